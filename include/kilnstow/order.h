@@ -1,0 +1,159 @@
+/* order.h: the whole question: what ware, which kilns, by which rules. */
+#ifndef KILNSTOW_ORDER_H
+#define KILNSTOW_ORDER_H
+
+#include "kilnstow/error.h"
+#include "kilnstow/kiln.h"
+#include "kilnstow/piece.h"
+
+#include <limits.h>
+
+enum { KS_NO_DAY = INT_MAX };
+
+/* How the user writes sizes, so that sheets answer in the same. */
+typedef struct {
+    const char *length; /* "mm", "cm" or "in" */
+    const char *mass;   /* "kg", "g", "lb" or "oz" */
+    const char *temp;   /* "C" or "F" */
+} ks_display;
+
+/* A firing the studio does. */
+typedef struct {
+    const char *id;
+    const char *cone;       /* "04", "6", ...; "" when it ends by temperature */
+    double top_temp_c;      /* 0 when it ends by cone */
+    const char *atmosphere; /* "oxidation" or "reduction" */
+    const char *schedule;   /* a schedule's id, "" = worked out from the load */
+} ks_firing;
+
+typedef struct {
+    double rate_c_h;  /* < 0 cools under control, 0 = as fast as the kiln can */
+    double target_c;
+    double hold_h;
+} ks_segment;
+
+typedef struct {
+    const char *id, *purpose;
+    int n_segments;
+    ks_segment *segments;
+    const char *end_cone; /* ends when this cone is down, "" = by temperature */
+} ks_schedule;
+
+/* A glaze: a base recipe in parts plus additions in per cent of the base. */
+typedef struct {
+    const char *id, *name;
+    const char *cone_low, *cone_high; /* NULL = not told */
+    const char *atmosphere;           /* "" = either */
+    bool runny;
+    uint32_t tags;
+    int n_lines;
+    struct ks_recipe_line {
+        int material;   /* into order.materials */
+        double parts;   /* of the base, or per cent of it for an addition */
+        bool addition;
+    } *lines;
+    int coats;
+    double laid_g_per_m2_coat; /* dry glaze on the surface, per coat */
+} ks_glaze;
+
+typedef struct {
+    const char *id, *name;
+    int64_t price_minor; /* of a pack */
+    double pack_kg;
+    const char *caution; /* what it can do to whoever handles it, "" none */
+} ks_material;
+
+typedef struct {
+    const char *id, *name, *initials;
+    double quota_litres; /* of box volume in each load, 0 = none */
+    int quota_pieces;    /* 0 = none */
+    bool guest;
+} ks_member;
+
+/* Tags that must not share a level or a load. */
+typedef struct {
+    uint32_t a, b; /* one bit each, into order.tags; may be the same */
+    bool whole_load;
+} ks_apart;
+
+/* A firing that can take place: one load of one kiln. */
+typedef struct {
+    int kiln;   /* into order.kilns */
+    int firing; /* into order.firings, -1 = any of them */
+    int day;    /* days since 1970-01-01, KS_NO_DAY = not dated */
+} ks_slot;
+
+typedef enum { KS_BY_VOLUME, KS_BY_PRICE, KS_BY_COUNT } ks_objective;
+
+/* Witness cones, put in by themselves. */
+typedef struct {
+    bool wanted;
+    bool bottom, middle, top;
+    bool at_peephole;    /* one in line with the peephole, where the kiln has one */
+    double width_mm, depth_mm, height_mm;
+} ks_cone_packs;
+
+typedef struct {
+    ks_objective objective;
+    double unset[9];           /* ks_clearance's fields in order as the order overrides them, < 0 = the kiln's */
+    int n_apart;
+    ks_apart *apart;
+    ks_cone_packs cones;
+    double hand_room_mm;       /* beside large pieces in a front loader, default 25 */
+    double large_mm;           /* from what breadth a piece is large, default 250 */
+    double outward_fraction;   /* default 0.007 */
+    bool fewest_levels;        /* tie-break */
+} ks_rules;
+
+typedef struct {
+    const char *file;          /* where it was read */
+    const char *title, *studio, *note;
+    const char *currency;      /* ISO 4217 code, default "EUR" */
+    ks_display display;
+    ks_rules rules;
+    int n_clays;
+    ks_clay *clays;
+    int n_materials;
+    ks_material *materials;
+    int n_glazes;
+    ks_glaze *glazes;
+    int n_members;
+    ks_member *members;
+    int n_tags;
+    const char **tags;         /* names of the bits, at most 32 */
+    int n_firings;
+    ks_firing *firings;        /* at least one */
+    int n_schedules;
+    ks_schedule *schedules;
+    int n_kilns;
+    ks_kiln *kilns;            /* at least one */
+    int n_slots;
+    ks_slot *slots;            /* the loads that may be planned, in order of day */
+    int n_pieces;
+    ks_piece *pieces;
+    int n_warnings;
+    const char **warnings;     /* things understood, but worth a look */
+    struct ks_money_terms *money; /* what costing needs; NULL when the order names none */
+} ks_order;
+
+/* Reads an order and all files it names (CSV ware, kilns), relative to its own folder; a kiln is
+ * also looked for as `kiln_folder`/NAME.json. Everything lives in `arena`. */
+ks_status ks_order_read(const char *path, const char *kiln_folder, ks_arena *arena, ks_order **out,
+                        ks_error *err);
+
+/* Reads one kiln's file. */
+ks_status ks_kiln_read(const char *path, ks_arena *arena, ks_kiln *out, ks_error *err);
+
+/* Whether the piece may be in a load fired so; if not, `why` (may be NULL) says which body, glaze
+ * or wish forbids it, in words. */
+bool ks_piece_suits(const ks_order *order, const ks_piece *piece, const ks_firing *firing,
+                    ks_arena *arena, const char **why);
+
+/* The clearances that hold for a load in this kiln under this order. */
+ks_clearance ks_order_clearance(const ks_order *order, const ks_kiln *kiln);
+
+/* Cones from coldest to hottest: place in the row, -1 if there is no such cone ("5.5" and "5 1/2"
+ * are one). */
+int ks_cone_rank(const char *cone);
+
+#endif

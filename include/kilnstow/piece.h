@@ -1,0 +1,139 @@
+/* piece.h: a piece of ware as the kiln sees it: blocks by height, what carries it, what it is made of. */
+#ifndef KILNSTOW_PIECE_H
+#define KILNSTOW_PIECE_H
+
+#include "kilnstow/shape.h"
+
+#include <stdint.h>
+
+typedef enum { KS_LEATHER, KS_DRY, KS_BISQUE, KS_GLAZED, KS_FIRED } ks_stage;
+typedef enum { KS_UPRIGHT, KS_INVERTED, KS_ON_EDGE, KS_ON_SIDE } ks_pose;
+typedef enum { KS_WARE, KS_CONES, KS_TEST, KS_PROP_ROLE } ks_role;
+typedef enum {
+    KS_PART_FOOT,
+    KS_PART_BODY,
+    KS_PART_SLAB,
+    KS_PART_GROG,
+    KS_PART_STILT,
+    KS_PART_COOKIE,
+    KS_PART_PROP
+} ks_part_kind;
+
+/* One block: what the piece fills between two heights, seen from above, in the piece's own axes. */
+typedef struct {
+    ks_part_kind kind;
+    double from_mm, to_mm; /* above the shelf's top, 0 <= from < to */
+    ks_outline outline;
+} ks_part;
+
+/* A clay body. Lengths of one mark pressed 100 long into the wet clay, as potters measure it. */
+typedef struct {
+    const char *id;
+    struct ks_mark {
+        const char *stage; /* "wet", "leather", "dry", "bisque" or "cone 6" */
+        double length;
+    } *bar;
+    int n_bar;
+    double shrinkage_spread;      /* +- of each step's shrinkage, as a fraction of it; 0.15 if not told */
+    const char *cone_low, *cone_high; /* firings it stands, NULL = not told */
+    double density_kg_l;          /* fired, default 2.2 */
+    double loss_on_ignition;      /* fraction of dry mass, default 0.07 */
+    double price_minor_per_kg;    /* wet; negative = not told. Fractions of a minor unit are allowed here */
+} ks_clay;
+
+/* What stands between shelf and foot. Thickness 0 = that layer is not there. */
+typedef struct {
+    ks_part_kind kind;        /* SLAB, COOKIE, STILT or PROP; its beds are GROG parts */
+    int clay;                 /* index into order.clays, -1 = as its piece */
+    ks_stage stage;
+    bool stage_told;          /* false: made, dried and bisqued with its form */
+    double thickness_mm;
+    double margin_mm;         /* beyond the hull of all feet */
+    bool outline_told;
+    ks_outline outline;       /* if told, replaces hull + margin */
+    double bed_under_mm, bed_over_mm, bed_spread_mm; /* default 3, 3, +-2 */
+    const char *bed_material; /* "grog", "sand", ... */
+    double bed_grain_mm;
+} ks_setter;
+
+/* Where the user wants a piece kept. */
+typedef struct {
+    bool kept;
+    int load, level; /* counted from 0; level from the bottom of its bay */
+    const char *bay;
+    ks_stand stand;
+} ks_keep;
+
+typedef struct {
+    const char *id;    /* unique in the order */
+    const char *name;  /* for people; defaults to id */
+    const char *owner; /* member's id, or "" */
+    int count;         /* identical copies, >= 1 */
+    ks_role role;
+    ks_pose pose;
+    ks_stage stage;
+    int clay;            /* index into order.clays, -1 = not told */
+    int *glazes;         /* indices into order.glazes */
+    int n_glazes;
+    bool glazed;         /* outside carries raw glaze: touches nothing */
+    bool runny;          /* overhangs nothing, is overhung by nothing */
+    double around_mm;    /* clearance it asks for itself, 0 = the load's */
+
+    int n_parts;
+    ks_part *parts;      /* as it enters this firing, setter and all, heights from the shelf's top */
+    double height_mm;    /* top of the highest part */
+    double setter_mm;    /* of which setter and beds */
+    bool has_setter;
+    ks_setter setter;
+    double turn_step_deg; /* it may stand turned by multiples of this: 0 any turn, 360 as drawn */
+    double turn_first_deg; /* plus this */
+
+    double mass_kg;      /* as it enters, setter included; dry of glaze water */
+    double wall_mm;      /* thickest wall, for the schedule */
+    double area_mm2;     /* seen from above */
+    double volume_mm3;   /* its own box: area of its outline seen from above x its height */
+    double surface_mm2;  /* inside and outside, for glaze */
+    int64_t price_minor; /* -1 = not told */
+    double worth;        /* what placing one copy is worth under the order's objective */
+
+    bool must_go;
+    bool locked_out;       /* told to wait */
+    const char *set;       /* pieces of one set go together or not at all; "" none */
+    int due_day;           /* days since 1970-01-01; INT_MAX = no date */
+    uint32_t tags;         /* bits into order.tags */
+    const char *cone_low, *cone_high; /* from clay, glazes and its own; NULL = any */
+    const char *atmosphere; /* "oxidation", "reduction" or "" for either */
+    const char *schedule;   /* schedule it must have, "" any */
+    int earlier_firings;    /* how many it has been through */
+    ks_keep keep;
+
+    int file_line;         /* where it was read, for messages */
+    const char *defaults;  /* which values are our assumptions: "mass, profile", "" none */
+    const char *as_entered; /* sizes in the user's own words, for sheets */
+} ks_piece;
+
+/* Fraction by which a length shrinks from one stage to another, >= 0 when it shrinks; for stages
+ * beyond the bar's marks the last mark counts. `cone` names the firing's end ("6") for KS_FIRED.
+ * Only a total told: half of it at drying, 0.5 % at bisque, the rest at the glaze cone. */
+double ks_clay_shrinkage(const ks_clay *clay, ks_stage from, ks_stage to, const char *cone);
+
+/* What a piece's feet, slab and rim do in the firing, mm. */
+typedef struct {
+    double outward_mm;  /* first, before it shrinks: 0.7 % of the half width */
+    double expected_mm; /* of the farthest foot, about the centre of mass, over what carries it */
+    double worst_mm;    /* one foot held fast */
+    double slab_rim_mm; /* of the slab's own rim over the shelf */
+    double form_on_slab_mm; /* farthest foot against the slab, 0 when both shrink alike */
+} ks_travel;
+ks_travel ks_piece_travel(const ks_piece *piece, const ks_clay *clays, const char *cone);
+
+/* Stands by itself: the least distance from under the centre of mass to the edge of the feet's
+ * hull, mm, on a level shelf (tilt_deg 0) or one tilted by tilt_deg. Negative: it falls. */
+double ks_piece_stands_by(const ks_piece *piece, double tilt_deg);
+
+const char *ks_part_kind_name(ks_part_kind kind);
+const char *ks_stage_name(ks_stage stage);
+const char *ks_pose_name(ks_pose pose);
+const char *ks_role_name(ks_role role);
+
+#endif

@@ -1,0 +1,42 @@
+/* place.h: plans the loads of an order: started, stepped in rounds, asked for its best, finished. */
+#ifndef KILNSTOW_PLACE_H
+#define KILNSTOW_PLACE_H
+
+#include "kilnstow/plan.h"
+
+typedef struct {
+    uint64_t seed;
+    int rounds;           /* that the whole run may take */
+    int threads;          /* 1 or more; changes how long it takes, never the answer */
+    double reserve_mm;    /* kept beyond every clearance, default 0.02 */
+    const char *export_to; /* file for the top problem, .lp or .mps, NULL = none */
+} ks_place_options;
+ks_place_options ks_place_default(void);
+
+typedef struct {
+    int round, rounds;
+    double worth, bound;
+    int placed, wanted; /* pieces */
+    int loads;
+} ks_progress;
+
+typedef struct ks_placing ks_placing;
+
+/* The order must outlive the placing. */
+ks_status ks_placing_create(const ks_order *order, const ks_place_options *options, ks_placing **out,
+                            ks_error *err);
+
+/* One round. `*more` is false when rounds are used up or the answer is proven best. */
+ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err);
+
+/* The best so far, with its reasons for what waits; in `arena`. Valid after any number of steps,
+ * also none. `stopped_by` is put into the plan. */
+ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena, ks_plan **out,
+                          ks_error *err);
+
+/* A flag another thread or a signal handler may set: the step under way ends early, keeping its best. */
+void ks_placing_hurry(ks_placing *placing);
+
+void ks_placing_destroy(ks_placing *placing);
+
+#endif
