@@ -1,0 +1,38 @@
+/* file.h: whole files in, whole files out, or nothing. */
+#ifndef KILNSTOW_BASE_FILE_H
+#define KILNSTOW_BASE_FILE_H
+
+#include "kilnstow/arena.h"
+#include "kilnstow/error.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Bytes of a file, with a NUL after the last that is not counted. */
+typedef struct {
+    const char *bytes;
+    size_t length;
+} ks_bytes;
+
+/* Reads a whole file of at most `most` bytes (also from a pipe). KS_SYSTEM with the system's words
+ * when it cannot; KS_BAD_INPUT when it is larger, or a folder. */
+ks_status ks_file_read(const char *path, size_t most, ks_arena *arena, ks_bytes *out,
+                       ks_error *err);
+
+/* Replaces the file at `path` by these bytes in one step: whoever looks finds the old file or the
+ * new one, whole and on disk. A file that was there keeps its mode, and its name if that is a
+ * symbolic link (the file it leads to is replaced). On failure KS_SYSTEM, the old file is as it
+ * was and nothing is left beside it. Not for devices and pipes, which are refused. */
+ks_status ks_file_write(const char *path, const char *bytes, size_t length, ks_error *err);
+
+/* The same for bytes written to an open descriptor: the whole length or KS_SYSTEM. For pipes and
+ * standard output. */
+ks_status ks_fd_write(int fd, const char *name, const char *bytes, size_t length, ks_error *err);
+
+const char *ks_path_folder(const char *path, ks_arena *arena); /* "a/b.json" -> "a", "b" -> "." */
+const char *ks_path_name(const char *path);                    /* "a/b.json" -> "b.json" */
+const char *ks_path_join(const char *folder, const char *name,
+                         ks_arena *arena);               /* name if absolute */
+bool ks_path_ends(const char *path, const char *ending); /* ".csv", letter case aside */
+
+#endif

@@ -1,0 +1,58 @@
+/* text.h: UTF-8, words that resemble each other, and numbers that no locale can change. */
+#ifndef KILNSTOW_BASE_TEXT_H
+#define KILNSTOW_BASE_TEXT_H
+
+#include "kilnstow/arena.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+/* A text that grows in an arena; {.arena = a} is ready and reads "". */
+typedef struct {
+    ks_arena *arena;
+    char *text; /* ended by a NUL; NULL while empty */
+    size_t length, room;
+} ks_text;
+
+void ks_text_add(ks_text *to, const char *text);
+void ks_text_add_n(ks_text *to, const char *bytes, size_t length);
+void ks_text_print(ks_text *to, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void ks_text_add_number(ks_text *to, double number); /* as ks_number_print */
+const char *ks_text_end(const ks_text *text);        /* "" while empty */
+
+/* Bytes of the code point at `text`, 1 to 4, and its value; 0 where that is no UTF-8 (overlong,
+ * surrogate, beyond U+10FFFF, cut short). `code` may be NULL. */
+int ks_utf8_next(const char *text, size_t left, uint32_t *code);
+
+/* Writes a code point (must be one) as UTF-8 into 4 bytes; returns how many. */
+int ks_utf8_put(uint32_t code, char bytes[4]);
+
+/* Length of the part from the start that is UTF-8: `length` when all is. */
+size_t ks_utf8_valid(const char *text, size_t length);
+
+/* Code points in a valid text. */
+int ks_utf8_count(const char *text);
+
+bool ks_same_word(const char *a, const char *b); /* ASCII letter case aside */
+
+/* Insertions, deletions, replacements and swaps of neighbours that make one of the other, case of
+ * ASCII letters aside; texts over 64 bytes count as their length. */
+int ks_edit_distance(const char *a, const char *b);
+
+/* The word nearest to `word`, NULL if none is near enough to be what was meant. */
+const char *ks_nearest(const char *word, const char *const *words, int n);
+
+/* Reads a number as JSON and C write it ("-12.5e3"; no "inf", no hex) from the start of `text`,
+ * correctly rounded, whatever the locale. Returns the bytes read, 0 if there is none. Infinite
+ * when too large. */
+size_t ks_number_read(const char *text, double *number);
+
+/* The shortest text that reads back as the same double: "123.456", "-0.5", "1e-9"; never in the
+ * locale's manner. Asserts that the number is finite; -0 is "0". `text` has room for 32 bytes. */
+void ks_number_write(double number, char text[32]);
+const char *ks_number_print(double number, ks_arena *arena);
+
+/* With `decimals` fixed, rounded half away from zero: "26.0"; never "-0.0". */
+const char *ks_number_fixed(double number, int decimals, ks_arena *arena);
+
+#endif

@@ -1,0 +1,64 @@
+/* units.h: quantities as people write them, and back. */
+#ifndef KILNSTOW_BASE_UNITS_H
+#define KILNSTOW_BASE_UNITS_H
+
+#include "kilnstow/arena.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+typedef enum {
+    KS_LENGTH, /* mm; "26 cm", "11,5 cm", "10 1/2 in", "4-1/2\"", "1 ft 2 in" */
+    KS_MASS,   /* kg; "300 g", "2 lb 4 oz" */
+    KS_TEMP,   /* degrees C; "1186 C", "2167 F", "1459 K" */
+    KS_RATE,   /* C/h, a difference and no temperature; "100 C/h" = "180 F/h" */
+    KS_TIME,   /* s; "1h30", "90 min", "2 h", "04:30" is hours and minutes */
+    KS_POWER   /* kW; "11.5 kW", "800 W" */
+} ks_quantity;
+
+/* What bare numbers mean in a file; NULL = nothing declared, so that they are refused. */
+typedef struct {
+    const char *length; /* "mm", "cm", "m", "in" or "ft" */
+    const char *mass;   /* "kg", "g", "lb" or "oz" */
+    const char *temp;   /* "C", "F" or "K" */
+} ks_units;
+
+/* The declared unit for a quantity: a rate takes the temperature's degrees per hour; NULL = none.
+ */
+const char *ks_units_of(const ks_units *units, ks_quantity quantity);
+
+/* NULL and *value (in the unit beside ks_quantity) or what is wrong, in words with the remedy, and
+ * *value untouched. `bare` is the unit of a number without one, NULL = it must have one. Fractions
+ * are exact before the one rounding to double; the sign may be negative where that makes sense. */
+const char *ks_quantity_parse(ks_quantity quantity, const char *text, const char *bare,
+                              double *value);
+
+/* Whether `unit` is one that ks_quantity_parse knows for the quantity, and may be declared. */
+bool ks_unit_known(ks_quantity quantity, const char *unit);
+
+/* A number that stands for a quantity: decimal point or comma, or a fraction "10 1/2", "4-1/2",
+ * vulgar fractions too. NULL or the reason. */
+const char *ks_number_parse(const char *text, double *value);
+
+/* For display. Lengths in "in" go to the nearest 1/16 ("10 1/2 in"), "mm" to whole mm, "cm" to 0.1;
+ * masses and temperatures to what a kitchen scale or a kiln shows. */
+const char *ks_quantity_print(ks_quantity quantity, double value, const char *unit,
+                              ks_arena *arena);
+
+/* Digits after the point of an ISO 4217 currency (EUR 2, JPY 0, KWD 3); -1 = no such code. */
+int ks_currency_digits(const char *code);
+
+/* "12.50", "12,5", "-3" exactly into minor units; refuses more decimals than `digits` unless they
+ * are zeros, and signs or symbols of currencies. NULL or the reason. */
+const char *ks_money_parse(const char *text, int digits, int64_t *minor);
+
+/* The same, where a fraction of a minor unit is allowed (prices per kWh or kg). */
+const char *ks_money_parse_fine(const char *text, int digits, double *minor);
+
+const char *ks_money_print(int64_t minor, int digits, ks_arena *arena); /* "12.50" */
+
+/* "2026-11-28" into days since 1970-01-01, proleptic Gregorian, years 1 to 9999; and back. */
+const char *ks_date_parse(const char *text, int *day);
+const char *ks_date_print(int day, ks_arena *arena);
+
+#endif
