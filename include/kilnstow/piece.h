@@ -54,6 +54,7 @@ typedef struct {
     double bed_under_mm, bed_over_mm, bed_spread_mm; /* default 3, 3, +-2 */
     const char *bed_material; /* "grog", "sand", ... */
     double bed_grain_mm;
+    double mass_kg;           /* slab or cookie with its beds */
 } ks_setter;
 
 /* Where the user wants a piece kept. */
@@ -78,6 +79,9 @@ typedef struct {
     bool glazed;         /* outside carries raw glaze: touches nothing */
     bool runny;          /* overhangs nothing, is overhung by nothing */
     double around_mm;    /* clearance it asks for itself, 0 = the load's */
+    double outward_mm;   /* how far its edge moves outward before it shrinks, in any direction */
+    const char *on_id;   /* piece it is to stand on, NULL = shelf */
+    int on_copy;
 
     int n_parts;
     ks_part *parts;      /* as it enters this firing, setter and all, heights from the shelf's top */
@@ -89,6 +93,7 @@ typedef struct {
     double turn_first_deg; /* plus this */
 
     double mass_kg;      /* as it enters, setter included; dry of glaze water */
+    double bare_mass_kg; /* of which the piece alone */
     double wall_mm;      /* thickest wall, for the schedule */
     double area_mm2;     /* seen from above */
     double volume_mm3;   /* its own box: area of its outline seen from above x its height */
@@ -111,6 +116,11 @@ typedef struct {
     const char *defaults;  /* which values are our assumptions: "mass, profile", "" none */
     const char *as_entered; /* sizes in the user's own words, for sheets */
 } ks_piece;
+
+/* A part as wide as it gets in the firing: grown by the piece's outward_mm. Clearances of every kind
+ * hold between these, so that two pieces keep, as they stand, max(the load's ware, a's around, b's
+ * around; 0 if both are unglazed) + a's outward + b's outward. A plan's own outlines are not grown. */
+ks_outline ks_part_widest(const ks_part *part, double outward_mm);
 
 /* Fraction by which a length shrinks from one stage to another, >= 0 when it shrinks; for stages
  * beyond the bar's marks the last mark counts. `cone` names the firing's end ("6") for KS_FIRED.
