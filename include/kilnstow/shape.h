@@ -55,24 +55,26 @@ ks_outline ks_outline_gridded(const ks_outline *shape, ks_arena *arena);
 double ks_outline_distance(const ks_outline *a, const ks_outline *b);
 
 /* How far `inner` lies within `outer`: the least distance from inner to the outside of outer, mm;
- * negative where it sticks out, by how far its farthest point does. Exact for concave ones too. */
+ * negative where it sticks out, by how far its farthest point does. Exact where outer is convex or
+ * has no round; a concave outer with a round counts a little less than there is near its inward
+ * corners, never more. */
 double ks_outline_inside(const ks_outline *inner, const ks_outline *outer);
 
-/* Distance from a point to an outline's boundary, negative inside. */
+/* Distance from a point to an outline's boundary, negative inside: exact outside; inside as above. */
 double ks_outline_from_point(const ks_outline *shape, ks_point p);
 
-double ks_outline_area(const ks_outline *shape);      /* mm^2, `round` of concave ones bounded above */
+double ks_outline_area(const ks_outline *shape);      /* mm^2; a bound from above for a concave one with a round */
 ks_point ks_outline_centroid(const ks_outline *shape); /* of the area */
 ks_box ks_outline_box(const ks_outline *shape);
 double ks_outline_reach(const ks_outline *shape);     /* greatest distance from the origin, mm */
 
-/* Convex hull of several outlines, each grown by its own round: the hull of all vertices with the
- * greatest round. Encloses them exactly when the rounds are equal, and else by a little more. */
+/* Convex hull of several outlines, each grown by its own round. Exact when the rounds are equal;
+ * else it encloses them by at most 0.05 mm. */
 ks_outline ks_outline_hull(const ks_outline *shapes, int count, ks_arena *arena);
 
 bool ks_outline_convex(const ks_outline *shape);
 
-/* Cuts a simple polygon into convex polygons whose union it is; all share its round. */
+/* Cuts a simple polygon into convex polygons whose union it is; all share its round. How many. */
 int ks_outline_convex_parts(const ks_outline *shape, ks_arena *arena, ks_outline **parts);
 
 /* An ellipse with half axes a and b as a polygon: around it by at most 0.05 mm, or within it. */

@@ -1,0 +1,74 @@
+#include "shape/plane.h"
+
+/* How far a reaches beyond b's near side along the normal of a's edge i. */
+static double overlap_across(const ks_outline *a, int i, const ks_outline *b)
+{
+    ks_point along = minus(next_of(a, i), a->at[i]);
+    double edge = length(along);
+    if (!(edge > 0))
+        return INFINITY;
+    ks_point normal = {along.y / edge, -along.x / edge};
+    double most = 0, least = INFINITY;
+    for (int k = 0; k < a->n; k++) {
+        double reach = dot(minus(a->at[k], a->at[i]), normal);
+        most = reach > most ? reach : most;
+    }
+    for (int k = 0; k < b->n; k++) {
+        double reach = dot(minus(b->at[k], a->at[i]), normal);
+        least = reach < least ? reach : least;
+    }
+    return most - least;
+}
+
+static double least_overlap(const ks_outline *a, const ks_outline *b)
+{
+    double least = INFINITY;
+    for (int i = 0; a->n > 1 && i < a->n; i++) {
+        double overlap = overlap_across(a, i, b);
+        least = overlap < least ? overlap : least;
+    }
+    return least;
+}
+
+/* The least push that parts two convex polygons that meet; in the plane it is across an edge. */
+static double convex_push(const ks_outline *a, const ks_outline *b)
+{
+    double one = least_overlap(a, b), other = least_overlap(b, a);
+    double push = one < other ? one : other;
+    return push > 0 && push < INFINITY ? push : 0;
+}
+
+/* The deepest of the pairs of convex parts: never more than their hulls would need. */
+static double push_by_parts(const ks_outline *a, const ks_outline *b)
+{
+    ks_arena scratch = {0};
+    ks_outline *of_a, *of_b;
+    int n_a = ks_outline_convex_parts(a, &scratch, &of_a);
+    int n_b = ks_outline_convex_parts(b, &scratch, &of_b);
+    double most = 0;
+    for (int i = 0; i < n_a; i++)
+        for (int j = 0; j < n_b; j++) {
+            double push = convex_push(&of_a[i], &of_b[j]);
+            most = push > most ? push : most;
+        }
+    ks_arena_finish(&scratch);
+    return most;
+}
+
+static double push_apart(const ks_outline *a, const ks_outline *b)
+{
+    if (ks_outline_convex(a) && ks_outline_convex(b))
+        return convex_push(a, b);
+    return push_by_parts(a, b);
+}
+
+double ks_outline_distance(const ks_outline *a, const ks_outline *b)
+{
+    if (a->n == 1)
+        return ks_outline_from_point(b, a->at[0]) - a->round;
+    if (b->n == 1)
+        return ks_outline_from_point(a, b->at[0]) - b->round;
+    double squared = ks_edges_squared(a, b);
+    bool apart = squared > 0 && !ks_core_holds(a, b->at[0]) && !ks_core_holds(b, a->at[0]);
+    return (apart ? sqrt(squared) : -push_apart(a, b)) - a->round - b->round;
+}

@@ -1,0 +1,57 @@
+#include "shape/plane.h"
+
+/* More vertices than any pot needs, few enough that all pairs can be looked at. */
+enum { MOST_VERTICES = 1000 };
+static const double farthest_mm = 1e5;
+
+static const char *fault_of_numbers(const ks_outline *shape)
+{
+    if (!(shape->round >= 0 && shape->round <= farthest_mm))
+        return "its round or radius is not between 0 and 100 m";
+    for (int i = 0; i < shape->n; i++)
+        if (!(fabs(shape->at[i].x) <= farthest_mm && fabs(shape->at[i].y) <= farthest_mm))
+            return "a vertex is not within 100 m of the origin";
+    for (int i = 0; shape->n > 1 && i < shape->n; i++) {
+        ks_point next = next_of(shape, i);
+        if (next.x == shape->at[i].x && next.y == shape->at[i].y)
+            return "a vertex is the same as the one before it";
+    }
+    return NULL;
+}
+
+/* Neighbouring edges share a vertex; they are at fault only when the second runs back. */
+static bool edges_meet(const ks_outline *shape, int i, int j)
+{
+    ks_point a = shape->at[i], b = next_of(shape, i), c = shape->at[j], d = next_of(shape, j);
+    if (j == i + 1)
+        return turn_of(a, b, d) == 0 && dot(minus(b, a), minus(d, b)) < 0;
+    if (i == 0 && j == shape->n - 1)
+        return turn_of(c, d, b) == 0 && dot(minus(d, c), minus(b, d)) < 0;
+    return ks_segments_squared(a, b, c, d) == 0;
+}
+
+static bool is_simple(const ks_outline *shape)
+{
+    for (int i = 0; i < shape->n; i++)
+        for (int j = i + 1; j < shape->n; j++)
+            if (edges_meet(shape, i, j))
+                return false;
+    return true;
+}
+
+const char *ks_outline_fault(const ks_outline *shape)
+{
+    if (shape->n < 1 || !shape->at)
+        return "it has no vertices";
+    if (shape->n > MOST_VERTICES)
+        return "it has more than 1000 vertices";
+    const char *fault = fault_of_numbers(shape);
+    if (fault)
+        return fault;
+    if (shape->n < 3)
+        return shape->round > 0 ? NULL : "it has no area: one or two vertices need a round";
+    ks_outline bare = {shape->n, shape->at, 0};
+    if (!is_simple(&bare))
+        return "its edges cross or touch";
+    return ks_outline_area(&bare) > 0 ? NULL : "its vertices do not run counter-clockwise";
+}
