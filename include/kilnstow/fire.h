@@ -1,0 +1,181 @@
+/* fire.h: simulates the firing of one load: curve, hours, kilowatt-hours, and the cone each level
+ * sees. */
+#ifndef KILNSTOW_FIRE_H
+#define KILNSTOW_FIRE_H
+
+#include "kilnstow/materials.h"
+#include "kilnstow/plan.h"
+
+/* Where the energy of a firing has gone when its schedule is over, kWh. They add up to total. */
+typedef struct {
+    double total;     /* from the meter; gas: higher heating value of the fuel burnt */
+    double ware;      /* held by ware, setters and cone packs */
+    double furniture; /* held by shelves and posts */
+    double lining;    /* held by wall, lid, floor and elements */
+    double casing;    /* lost through the casing */
+    double vent;      /* carried off by the air drawn through and leaking */
+    double chemistry; /* water, clay's own water, carbonates; less what organics gave */
+    double flue;      /* gas only: carried off by the flue gases */
+} ks_energy;
+
+/* One input that is not known exactly, and what it does to the answer. */
+typedef struct {
+    const char *input;        /* "conductivity of the lining" */
+    const char *spread;       /* "8 % (1 sigma), laboratories' scatter" */
+    double low_kwh, high_kwh; /* total with the input one sigma to either side, the lower first */
+} ks_fire_doubt;
+
+/* A moment of the firing. */
+typedef struct {
+    double time_h;
+    double set_c;                    /* set point; NAN when nothing is asked of the kiln */
+    double chamber_c;                /* what the kiln's thermocouple reads */
+    double power_kw;                 /* mean over the step that ends here; gas: fuel */
+    double casing_c;                 /* hottest place outside */
+    const double *edge_c, *middle_c; /* ware by level, n_levels of each */
+} ks_fire_point;
+
+/* What a level goes through. */
+typedef struct {
+    int level; /* into load.levels */
+    double ware_kg, furniture_kg;
+    double peak_edge_c, peak_middle_c;
+    double cone_edge, cone_middle; /* heat work as a cone's place in ks_cone(), with its fraction; <
+                                      0 below the row */
+    const char *cone_text;         /* "between 5.5 and 6" */
+    double lag_k; /* greatest distance of its middle behind the chamber, while heating */
+} ks_level_fired;
+
+/* A segment as asked and as it went. */
+typedef struct {
+    ks_segment asked;
+    double from_c, to_c, hours; /* as it went, hold included */
+    bool followed;
+    double left_at_c;    /* where it fell behind, NAN when it did not */
+    const char *instead; /* what the kiln does there, "" when it followed */
+    const char *reason;  /* why the segment is as it is, "" for the user's own */
+} ks_segment_fired;
+
+/* The piece that sets the pace of a schedule worked out here. */
+typedef struct {
+    const char *piece;           /* id, NULL when no piece holds the others up */
+    const char *why;             /* "its raw slab of 12 mm dries from one side" */
+    double hours_more, kwh_more; /* than the same load without that need */
+} ks_pace;
+
+typedef struct {
+    bool reached;        /* schedule run to its end, and the cone down where one was asked for */
+    const char *verdict; /* one sentence */
+    double hours;        /* from switching on to the end of the schedule */
+    double open_after_hours; /* from the end of the schedule until all ware is below open_c;
+                                infinity = not in 10 days */
+    double open_c;
+    double peak_kw;   /* while the relays are in; gas: burners' highest */
+    double demand_kw; /* highest mean over a quarter of an hour */
+    double amps,
+        circuit_amps; /* drawn at most; what a circuit must be rated for (125 %); 0 for gas */
+    double
+        ledger_residual; /* worst |in - stored - lost| over all steps, as a fraction of the total */
+    ks_energy energy;
+    double low_kwh,
+        high_kwh; /* 9 of 10 firings lie between; equal to total when no range was asked for */
+    int n_doubts;
+    ks_fire_doubt *doubts;
+    double fuel_m3, fuel_kg; /* gas: what the total is in m3 of natural gas, or kg of propane */
+    double top_c;            /* highest the chamber gets */
+    ks_schedule schedule;    /* that was fired */
+    int n_segments;
+    ks_segment_fired *segments; /* one for each of the schedule */
+    ks_pace pace;
+    int n_levels;
+    ks_level_fired *levels; /* in the order of load.levels */
+    int n_points;
+    ks_fire_point *points;
+    int n_assumed;
+    const char **assumed; /* what was not told and has been taken for granted */
+    int n_cautions;
+    const char **cautions;
+} ks_firing_result;
+
+typedef struct {
+    int load;                    /* into plan.loads */
+    const ks_schedule *schedule; /* NULL = the load's own, or one worked out from the load */
+    const char
+        *style;   /* of a schedule worked out here, NULL = by the load; see ks_schedule_styles */
+    double volts; /* at the kiln, 0 = the kiln's own figure */
+    double elements_worn;   /* rise of the elements' resistance, as a fraction */
+    double ware_fraction;   /* of the load's ware that is really in it, same shelves; 1 */
+    double room_c;          /* 20 */
+    double as_built;        /* factor on the lining's conductance, 1 */
+    double as_built_spread; /* one sigma of it once tuned, as a fraction; 0 = not tuned */
+    double store_factor;    /* on what lining and furniture hold, 1 */
+    bool range;             /* work out low and high: about 15 more runs */
+    bool cooling;           /* follow the kiln until it may be opened */
+    bool pace;              /* work out what the slowest piece costs the others: one more run */
+    const ks_materials *materials; /* NULL = those built in */
+    double step_s;                 /* 60 */
+    int cells;                     /* conduction cells through a layer, 0 = one to about 6 mm */
+} ks_fire_options;
+ks_fire_options ks_fire_default(void);
+
+/* Fires one load of the plan. Fails with KS_BAD_INPUT when the kiln's lining names an unknown
+ * material, a cone is not in the row, or a schedule cannot be run (no segments, a target above
+ * 1700 C); a kiln that is too weak is an answer, in out->reached and out->segments. */
+ks_status ks_fire(const ks_plan *plan, const ks_fire_options *options, ks_arena *arena,
+                  ks_firing_result *out, ks_error *err);
+
+/* A load known only in bulk, as in an old log: its kilograms, spread evenly over `levels`. */
+typedef struct {
+    double ware_kg, furniture_kg;
+    int levels;
+    ks_stage stage;
+    double loss_on_ignition, wall_mm;
+    ks_firing firing;
+} ks_bulk_load;
+ks_status ks_fire_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
+                       const ks_fire_options *options, ks_arena *arena, ks_firing_result *out,
+                       ks_error *err);
+
+/* A firing with a meter's reading. Either `plan` (its load is options.load), or `kiln` and `bulk`.
+ */
+typedef struct {
+    const ks_plan *plan;
+    const ks_kiln *kiln;
+    const ks_bulk_load *bulk;
+    ks_fire_options options;
+    double meter_kwh;
+} ks_metered;
+
+/* What a kiln's own meter says about it. */
+typedef struct {
+    double as_built, as_built_spread; /* for ks_fire_options; spread as a fraction, one sigma */
+    double store_factor;
+    double before,
+        after; /* root mean square error of the model, as a fraction, without and with it */
+    int used;  /* firings that went in */
+} ks_tuning;
+
+/* Fits the factors to 1 or more metered firings of one kiln. One or two firings move only as_built,
+ * and less so the fewer they are. */
+ks_status ks_fire_tune(const ks_metered *firings, int count, ks_tuning *out, ks_error *err);
+
+/* The kinds of schedule that can be worked out from a load; ended by an entry with name NULL. */
+typedef struct {
+    const char *name, *purpose;
+} ks_schedule_style;
+const ks_schedule_style *ks_schedule_styles(void);
+
+/* A schedule with the reason for each of its segments. */
+typedef struct {
+    ks_schedule schedule;
+    const char **reasons; /* one for each segment */
+    const char *style;
+    int slowest; /* into order.pieces: who sets the pace, -1 = nobody in particular */
+    const char *why_slowest;
+} ks_worked_schedule;
+
+/* Works out a starting schedule for the load; options gives load and style. */
+ks_status ks_schedule_work_out(const ks_plan *plan, const ks_fire_options *options, ks_arena *arena,
+                               ks_worked_schedule *out, ks_error *err);
+
+#endif

@@ -1,0 +1,21 @@
+/* gas.h: how much of a fuel's heat stays in the chamber. */
+#ifndef KILNSTOW_FIRE_GAS_H
+#define KILNSTOW_FIRE_GAS_H
+
+typedef struct {
+    const char *name;
+    double hhv_kj_mol;
+    double carbon, hydrogen; /* atoms in a molecule */
+    double hhv_kwh_m3;       /* at 15 C */
+    double hhv_kwh_kg;
+} ks_fuel;
+
+const ks_fuel *ks_fuel_find(const char *name); /* NULL = unknown */
+
+/* Fraction of the higher heating value that is left when the flue gas leaves at this temperature,
+ * without preheating the air: 1 - (sensible heat of the products + latent heat of their water) /
+ * HHV. Negative when the burner cannot reach the temperature. Enthalpies: NIST Shomate, from
+ * memory. */
+double ks_available_heat(const ks_fuel *fuel, double excess_air, double flue_c);
+
+#endif
