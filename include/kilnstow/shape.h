@@ -55,9 +55,9 @@ ks_outline ks_outline_gridded(const ks_outline *shape, ks_arena *arena);
 double ks_outline_distance(const ks_outline *a, const ks_outline *b);
 
 /* How far `inner` lies within `outer`: the least distance from inner to the outside of outer, mm;
- * negative where it sticks out, by how far its farthest point does. Exact where outer is convex or
- * has no round; a concave outer with a round counts a little less than there is near its inward
- * corners, never more. */
+ * negative where it sticks out, by how far its farthest point does. Exact for a convex outer. For a
+ * concave one too if it lies within and outer has no round; else a little less than there is may be
+ * told (or a little farther out), never more. */
 double ks_outline_inside(const ks_outline *inner, const ks_outline *outer);
 
 /* Distance from a point to an outline's boundary, negative inside: exact outside; inside as above. */

@@ -39,20 +39,42 @@ static void add_vertex(curve *c, ks_point p)
     c->at[c->n++] = p;
 }
 
-/* From normal `one` to `other`: around it, the corner where their tangents meet; within it, the
- * point at `one`. The curve runs between chord and corner, so their distance bounds both errors;
- * around, the corner is not farther off than from the point that the middle normal touches. */
+/* An arc: its ends, the point its middle normal touches, and where the tangents at them meet. */
+typedef struct {
+    ks_point start, middle, end, corner, first_corner, second_corner;
+} arc;
+
+static arc arc_between(const curve *c, ks_point one, ks_point middle, ks_point other)
+{
+    return (arc){touching(c, one),       touching(c, middle),     touching(c, other),
+                 meeting(c, one, other), meeting(c, one, middle), meeting(c, middle, other)};
+}
+
+/* The curve runs between the chords through its three points and their tangents, so these bound
+ * how far the corner lies from it, and how far it lies from the long chord. */
+static double squared_error(const curve *c, const arc *of)
+{
+    double first, second;
+    if (c->around) {
+        first = ks_segment_squared(of->corner, of->start, of->middle);
+        second = ks_segment_squared(of->corner, of->middle, of->end);
+        return first < second ? first : second;
+    }
+    first = ks_segment_squared(of->first_corner, of->start, of->end);
+    second = ks_segment_squared(of->second_corner, of->start, of->end);
+    return first > second ? first : second;
+}
+
+/* From normal `one` to `other`: around the curve the corner of their tangents, within it the
+ * point at `one`. */
 static void add_arc(curve *c, ks_point one, ks_point other, int depth)
 {
     ks_point middle = {one.x + other.x, one.y + other.y};
     double long_ = length(middle);
     middle = (ks_point){middle.x / long_, middle.y / long_};
-    ks_point p = touching(c, one), q = touching(c, other), corner = meeting(c, one, other);
-    double squared =
-        c->around ? dot(minus(corner, touching(c, middle)), minus(corner, touching(c, middle)))
-                  : ks_segment_squared(corner, p, q);
-    if (squared <= spare_mm * spare_mm || depth == DEEPEST) {
-        add_vertex(c, c->around ? corner : p);
+    arc between = arc_between(c, one, middle, other);
+    if (squared_error(c, &between) <= spare_mm * spare_mm || depth == DEEPEST) {
+        add_vertex(c, c->around ? between.corner : between.start);
         return;
     }
     add_arc(c, one, middle, depth + 1);
