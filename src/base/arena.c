@@ -1,5 +1,6 @@
 #include "kilnstow/arena.h"
 
+#include "base/number.h"
 #include "kilnstow/error.h"
 
 #include <stdarg.h>
@@ -18,8 +19,9 @@ struct ks_page {
 
 static _Noreturn void no_memory(void)
 {
-    fputs("kilnstow: the machine has no memory left for this; close other programs or ask for less\n",
-          stderr);
+    fputs(
+        "kilnstow: the machine has no memory left for this; close other programs or ask for less\n",
+        stderr);
     exit(KS_SYSTEM);
 }
 
@@ -66,10 +68,10 @@ char *ks_arena_print(ks_arena *arena, const char *format, ...)
     va_list args, again;
     va_start(args, format);
     va_copy(again, args);
-    int length = vsnprintf(NULL, 0, format, args);
+    int length = ks_print_plain(NULL, 0, format, args);
     char *text = ks_arena_take(arena, length < 0 ? 1 : (size_t)length + 1, 1);
     if (length > 0)
-        (void)vsnprintf(text, (size_t)length + 1, format, again);
+        (void)ks_print_plain(text, (size_t)length + 1, format, again);
     va_end(again);
     va_end(args);
     return text;

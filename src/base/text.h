@@ -1,8 +1,8 @@
-/* text.h: UTF-8, words that resemble each other, and numbers that no locale can change. */
+/* text.h: texts that grow, UTF-8, and words that resemble each other. */
 #ifndef KILNSTOW_BASE_TEXT_H
 #define KILNSTOW_BASE_TEXT_H
 
-#include "kilnstow/arena.h"
+#include "base/number.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -17,6 +17,8 @@ typedef struct {
 void ks_text_add(ks_text *to, const char *text);
 void ks_text_add_n(ks_text *to, const char *bytes, size_t length);
 void ks_text_print(ks_text *to, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void ks_text_print_list(ks_text *to, const char *format, va_list args)
+    __attribute__((format(printf, 2, 0)));
 void ks_text_add_number(ks_text *to, double number); /* as ks_number_print */
 const char *ks_text_end(const ks_text *text);        /* "" while empty */
 
@@ -41,18 +43,5 @@ int ks_edit_distance(const char *a, const char *b);
 
 /* The word nearest to `word`, NULL if none is near enough to be what was meant. */
 const char *ks_nearest(const char *word, const char *const *words, int n);
-
-/* Reads a number as JSON and C write it ("-12.5e3"; no "inf", no hex) from the start of `text`,
- * correctly rounded, whatever the locale. Returns the bytes read, 0 if there is none. Infinite
- * when too large. */
-size_t ks_number_read(const char *text, double *number);
-
-/* The shortest text that reads back as the same double: "123.456", "-0.5", "1e-9"; never in the
- * locale's manner. Asserts that the number is finite; -0 is "0". `text` has room for 32 bytes. */
-void ks_number_write(double number, char text[32]);
-const char *ks_number_print(double number, ks_arena *arena);
-
-/* With `decimals` fixed, rounded half away from zero: "26.0"; never "-0.0". */
-const char *ks_number_fixed(double number, int decimals, ks_arena *arena);
 
 #endif

@@ -5,7 +5,6 @@
 #include "kilnstow/arena.h"
 
 #include <stdbool.h>
-#include <stdint.h>
 
 typedef enum {
     KS_LENGTH, /* mm; "26 cm", "11,5 cm", "10 1/2 in", "4-1/2\"", "1 ft 2 in" */
@@ -33,10 +32,13 @@ const char *ks_units_of(const ks_units *units, ks_quantity quantity);
 const char *ks_quantity_parse(ks_quantity quantity, const char *text, const char *bare,
                               double *value);
 
+/* A bare number in that unit: *value in the unit beside ks_quantity. The unit must be known. */
+double ks_quantity_of(ks_quantity quantity, double number, const char *unit);
+
 /* Whether `unit` is one that ks_quantity_parse knows for the quantity, and may be declared. */
 bool ks_unit_known(ks_quantity quantity, const char *unit);
 
-/* A number that stands for a quantity: decimal point or comma, or a fraction "10 1/2", "4-1/2",
+/* A bare number as people write it: decimal point or comma, or a fraction "10 1/2", "4-1/2",
  * vulgar fractions too. NULL or the reason. */
 const char *ks_number_parse(const char *text, double *value);
 
@@ -44,21 +46,5 @@ const char *ks_number_parse(const char *text, double *value);
  * masses and temperatures to what a kitchen scale or a kiln shows. */
 const char *ks_quantity_print(ks_quantity quantity, double value, const char *unit,
                               ks_arena *arena);
-
-/* Digits after the point of an ISO 4217 currency (EUR 2, JPY 0, KWD 3); -1 = no such code. */
-int ks_currency_digits(const char *code);
-
-/* "12.50", "12,5", "-3" exactly into minor units; refuses more decimals than `digits` unless they
- * are zeros, and signs or symbols of currencies. NULL or the reason. */
-const char *ks_money_parse(const char *text, int digits, int64_t *minor);
-
-/* The same, where a fraction of a minor unit is allowed (prices per kWh or kg). */
-const char *ks_money_parse_fine(const char *text, int digits, double *minor);
-
-const char *ks_money_print(int64_t minor, int digits, ks_arena *arena); /* "12.50" */
-
-/* "2026-11-28" into days since 1970-01-01, proleptic Gregorian, years 1 to 9999; and back. */
-const char *ks_date_parse(const char *text, int *day);
-const char *ks_date_print(int day, ks_arena *arena);
 
 #endif

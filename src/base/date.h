@@ -1,0 +1,14 @@
+/* date.h: days of the calendar as numbers. */
+#ifndef KILNSTOW_BASE_DATE_H
+#define KILNSTOW_BASE_DATE_H
+
+#include "kilnstow/arena.h"
+
+/* "2026-11-28" into days since 1970-01-01, proleptic Gregorian, years 1 to 9999. NULL or the
+ * reason. */
+const char *ks_date_parse(const char *text, int *day);
+
+/* Back; asserts that the day is in those years. */
+const char *ks_date_print(int day, ks_arena *arena);
+
+#endif

@@ -1,0 +1,206 @@
+#include "base/file.h"
+
+#include "base/text.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+enum { FIRST_ROOM = 16 * 1024, NAMES_TRIED = 100 };
+
+static ks_status refused(ks_error *err, const char *name, const char *what)
+{
+    return ks_fail(err, KS_SYSTEM, "%s: cannot %s: %s", name, what, strerror(errno));
+}
+
+/* Reads to the end, or one byte beyond `most`, by which the caller sees that there is more. */
+static bool all_read(int fd, size_t most, size_t room, ks_arena *arena, ks_bytes *out)
+{
+    char *bytes = ks_arena_take(arena, room + 1, 1);
+    size_t have = 0;
+    for (;;) {
+        ssize_t got = read(fd, bytes + have, room - have);
+        if (got < 0 && errno == EINTR)
+            continue;
+        if (got < 0)
+            return false;
+        have += (size_t)got;
+        if (got == 0 || have > most)
+            break;
+        if (have == room) {
+            char *moved = ks_arena_take(arena, 2 * room + 1, 1);
+            bytes = memcpy(moved, bytes, have);
+            room *= 2;
+        }
+    }
+    bytes[have] = '\0';
+    *out = (ks_bytes){bytes, have};
+    return true;
+}
+
+static ks_status read_open(int fd, const char *path, size_t most, ks_arena *arena, ks_bytes *out,
+                           ks_error *err)
+{
+    struct stat about;
+    if (fstat(fd, &about) != 0)
+        return refused(err, path, "read it");
+    if (S_ISDIR(about.st_mode))
+        return ks_fail(err, KS_BAD_INPUT, "%s: found a folder; name a file", path);
+    bool sized = S_ISREG(about.st_mode) && about.st_size >= 0 && (size_t)about.st_size < most;
+    size_t room = sized ? (size_t)about.st_size + 1 : FIRST_ROOM;
+    if (!all_read(fd, most, room, arena, out))
+        return refused(err, path, "read it");
+    if (out->length > most)
+        return ks_fail(err, KS_BAD_INPUT,
+                       "%s: found more than %zu KiB; such a file has at most that", path,
+                       most / 1024);
+    return KS_OK;
+}
+
+ks_status ks_file_read(const char *path, size_t most, ks_arena *arena, ks_bytes *out, ks_error *err)
+{
+    int fd = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY);
+    if (fd < 0)
+        return refused(err, path, "open it");
+    ks_status status = read_open(fd, path, most, arena, out, err);
+    (void)close(fd); /* nothing was written, so nothing can be lost here */
+    return status;
+}
+
+ks_status ks_fd_write(int fd, const char *name, const char *bytes, size_t length, ks_error *err)
+{
+    while (length > 0) {
+        ssize_t put = write(fd, bytes, length);
+        if (put < 0 && errno == EINTR)
+            continue;
+        if (put < 0)
+            return refused(err, name, "write it");
+        bytes += put;
+        length -= (size_t)put;
+    }
+    return KS_OK;
+}
+
+/* What is to be replaced: the file itself where `path` is a link to it. */
+static ks_status find_target(const char *path, ks_arena *arena, const char **target, mode_t *mode,
+                             ks_error *err)
+{
+    struct stat about;
+    *target = path;
+    *mode = 0;
+    if (lstat(path, &about) != 0)
+        return errno == ENOENT ? KS_OK : refused(err, path, "write it");
+    if (S_ISLNK(about.st_mode)) {
+        char *real = realpath(path, NULL);
+        if (!real)
+            return refused(err, path, "follow this link");
+        *target = ks_arena_text(arena, real);
+        free(real);
+        if (stat(*target, &about) != 0)
+            return refused(err, path, "write it");
+    }
+    if (!S_ISREG(about.st_mode))
+        return ks_fail(err, KS_SYSTEM, "%s: found no plain file there; name a file to write", path);
+    if (access(*target, W_OK) != 0)
+        return refused(err, path, "write it");
+    *mode = about.st_mode & 07777;
+    return KS_OK;
+}
+
+/* A new file beside the target, so that the rename stays on one disk. */
+static int new_beside(const char *target, ks_arena *arena, const char **beside)
+{
+    const char *folder = ks_path_folder(target, arena);
+    for (int i = 0; i < NAMES_TRIED; i++) {
+        const char *name = ks_arena_print(arena, ".kilnstow-%ld-%d", (long)getpid(), i);
+        *beside = ks_path_join(folder, name, arena);
+        int fd = open(*beside, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0666);
+        if (fd >= 0 || errno != EEXIST)
+            return fd;
+    }
+    return -1;
+}
+
+static ks_status fill(int fd, const char *path, mode_t mode, ks_bytes bytes, ks_error *err)
+{
+    ks_status status = ks_fd_write(fd, path, bytes.bytes, bytes.length, err);
+    if (!status && mode && fchmod(fd, mode) != 0)
+        status = refused(err, path, "keep its mode");
+    if (!status && fsync(fd) != 0)
+        status = refused(err, path, "bring it to disk");
+    if (close(fd) != 0 && !status)
+        status = refused(err, path, "write it");
+    return status;
+}
+
+/* Makes the rename last through a power cut. By now the new file is in place; folders that cannot
+ * be opened for reading, and file systems that have no such request, are left to themselves. */
+static void settle_folder(const char *target, ks_arena *arena)
+{
+    int fd = open(ks_path_folder(target, arena), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (fd < 0)
+        return;
+    (void)fsync(fd);
+    (void)close(fd);
+}
+
+static ks_status replace(const char *path, ks_bytes bytes, ks_arena *arena, ks_error *err)
+{
+    const char *target, *beside;
+    mode_t mode;
+    ks_status status = find_target(path, arena, &target, &mode, err);
+    if (status)
+        return status;
+    int fd = new_beside(target, arena, &beside);
+    if (fd < 0)
+        return refused(err, path, "write beside it");
+    status = fill(fd, path, mode, bytes, err);
+    if (!status && rename(beside, target) != 0)
+        status = refused(err, path, "put it in place");
+    if (status)
+        (void)unlink(beside);
+    else
+        settle_folder(target, arena);
+    return status;
+}
+
+ks_status ks_file_write(const char *path, const char *bytes, size_t length, ks_error *err)
+{
+    ks_arena arena = {0};
+    ks_status status = replace(path, (ks_bytes){bytes, length}, &arena, err);
+    ks_arena_finish(&arena);
+    return status;
+}
+
+const char *ks_path_folder(const char *path, ks_arena *arena)
+{
+    const char *slash = strrchr(path, '/');
+    if (!slash)
+        return ".";
+    return slash == path ? "/" : ks_arena_text_n(arena, path, (size_t)(slash - path));
+}
+
+const char *ks_path_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+const char *ks_path_join(const char *folder, const char *name, ks_arena *arena)
+{
+    size_t length = strlen(folder);
+    if (*name == '/' || length == 0)
+        return name;
+    const char *between = folder[length - 1] == '/' ? "" : "/";
+    return ks_arena_print(arena, "%s%s%s", folder, between, name);
+}
+
+bool ks_path_ends(const char *path, const char *ending)
+{
+    size_t length = strlen(path), tail = strlen(ending);
+    return length >= tail && ks_same_word(path + length - tail, ending);
+}
