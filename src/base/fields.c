@@ -174,7 +174,7 @@ static ks_status read_money(const slot *s)
 static const char *words_told(const slot *s)
 {
     ks_text told = {.arena = s->reader->arena};
-    const char *words[64];
+    const char *words[64] = {0};
     int n = 0;
     for (const char *at = s->field->words; *at && n < 64;) {
         size_t length = strcspn(at, "|");
@@ -238,29 +238,30 @@ static const ks_field *field_of(const ks_field *fields, int n, const char *key)
     return NULL;
 }
 
-static void refuse_unknown(const ks_json *object, const ks_field *fields, int n,
-                           const ks_field_reader *reader)
+static ks_status refuse_unknown(const ks_json *member, const ks_field *fields, int n,
+                                const ks_field_reader *reader)
 {
     const char **keys = KS_TAKE(reader->arena, n, const char *);
     for (int i = 0; i < n; i++)
         keys[i] = fields[i].key;
-    (void)ks_json_only(object, keys, n, reader->err);
+    return ks_json_unknown(member, keys, n, reader->err);
 }
 
 static bool read_members(const ks_json *object, const ks_field *fields, int n,
                          const ks_field_reader *reader, void *into)
 {
-    bool all_known = true, fine = true;
+    bool fine = true;
     for (int i = 0; i < object->n; i++) {
         const ks_json *member = &object->items[i];
         const ks_field *field = field_of(fields, n, member->key);
-        all_known = all_known && field;
-        if (field && field->at != KS_FIELD_NOWHERE)
-            fine = !ks_field_value(member, field, reader, (char *)into + field->at) && fine;
+        ks_status status = KS_OK;
+        if (!field)
+            status = refuse_unknown(member, fields, n, reader);
+        else if (field->at != KS_FIELD_NOWHERE)
+            status = ks_field_value(member, field, reader, (char *)into + field->at);
+        fine = fine && !status;
     }
-    if (!all_known)
-        refuse_unknown(object, fields, n, reader);
-    return fine && all_known;
+    return fine;
 }
 
 ks_status ks_fields_read(const ks_json *object, const ks_field *fields, int n_fields,

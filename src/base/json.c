@@ -223,18 +223,20 @@ static bool among(const char *key, const char *const *keys, int n)
     return false;
 }
 
+ks_status ks_json_unknown(const ks_json *member, const char *const *keys, int n_keys, ks_error *err)
+{
+    const char *nearest = ks_nearest(member->key, keys, n_keys);
+    if (nearest)
+        return ks_json_fail(member, err, "found an unknown key; did you mean \"%s\"?", nearest);
+    return ks_json_fail(member, err, "found an unknown key; take it away");
+}
+
 ks_status ks_json_only(const ks_json *object, const char *const *keys, int n_keys, ks_error *err)
 {
     ks_status status = KS_OK;
-    for (int i = 0; object->kind == KS_JSON_OBJECT && i < object->n; i++) {
-        const ks_json *member = &object->items[i];
-        if (among(member->key, keys, n_keys))
-            continue;
-        const char *nearest = ks_nearest(member->key, keys, n_keys);
-        status = nearest ? ks_json_fail(member, err, "found an unknown key; did you mean \"%s\"?",
-                                        nearest)
-                         : ks_json_fail(member, err, "found an unknown key; take it away");
-    }
+    for (int i = 0; object->kind == KS_JSON_OBJECT && i < object->n; i++)
+        if (!among(object->items[i].key, keys, n_keys))
+            status = ks_json_unknown(&object->items[i], keys, n_keys, err);
     return status;
 }
 

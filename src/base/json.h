@@ -66,6 +66,10 @@ ks_status ks_json_fail(const ks_json *node, ks_error *err, const char *format, .
 /* The same about a member that is absent: the path ends in `key`. */
 ks_status ks_json_lacks(const ks_json *object, const char *key, ks_error *err, const char *remedy);
 
+/* Refuses this member, naming the nearest of the keys that may stand there. */
+ks_status ks_json_unknown(const ks_json *member, const char *const *keys, int n_keys,
+                          ks_error *err);
+
 /* Refuses members of `object` whose key is not among `keys`, naming the nearest that is. */
 ks_status ks_json_only(const ks_json *object, const char *const *keys, int n_keys, ks_error *err);
 

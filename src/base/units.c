@@ -258,8 +258,9 @@ const char *ks_quantity_parse(ks_quantity quantity, const char *text, const char
         fault = take_parts(quantity, &at, bare, &total);
     if (fault)
         return fault;
-    if (*skip_blanks(at))
-        return remedies[quantity].unit;
+    at = skip_blanks(at);
+    if (*at)
+        return *at >= '0' && *at <= '9' ? out_of_order : remedies[quantity].unit;
     *value = ks_rational_double(total);
     return NULL;
 }
