@@ -5,7 +5,8 @@
 #include "kilnstow/arena.h"
 #include "kilnstow/piece.h"
 
-/* Where parts must stay: those whose heights overlap [from, to) lie within the outline by margin. */
+/* Where parts must stay: those whose heights overlap [from, to) lie within the outline by margin.
+ */
 typedef struct {
     ks_outline outline;
     double from_mm, to_mm; /* above the shelf's top */
@@ -26,10 +27,10 @@ typedef struct {
     const ks_shelf_region *regions;
     int n_obstacles;
     const ks_shelf_obstacle *obstacles;
-    double height_mm;  /* no part's top may be above this */
-    double ware_mm;    /* clearances as in ks_clearance */
+    double height_mm; /* no part's top may be above this */
+    double ware_mm;   /* clearances as in ks_clearance */
     double under_mm, setter_mm;
-    double reserve_mm; /* kept beyond every clearance */
+    double reserve_mm;    /* kept beyond every clearance */
     double mass_limit_kg; /* infinity = none */
     double post_turn_deg; /* of the obstacles that turn; the search may change it, see layout */
     bool posts_free;      /* whether it may */
@@ -42,12 +43,13 @@ typedef struct {
     double around_mm;
     bool glazed, runny;
     double turn_step_deg, turn_first_deg; /* as in ks_piece */
-    double worth;   /* of one copy; <= 0: only used when `must` */
-    int copies;     /* on offer */
-    int must;       /* of these, how many have to be in */
+    double worth;                         /* of one copy; <= 0: only used when `must` */
+    int copies;                           /* on offer */
+    int must;                             /* of these, how many have to be in */
     double mass_kg;
-    uint32_t tags, shuns; /* two pieces may share the level unless one's tags meet the other's shuns */
-    int owner;      /* tie-break: one owner's pieces near each other */
+    uint32_t tags,
+        shuns; /* two pieces may share the level unless one's tags meet the other's shuns */
+    int owner; /* tie-break: one owner's pieces near each other */
 } ks_shelf_item;
 
 typedef struct {
@@ -64,7 +66,8 @@ typedef struct {
 
 typedef struct ks_shelf_search ks_shelf_search;
 
-/* Space and items are copied. The search owns its memory; it may be used by one thread at a time. */
+/* Space and items are copied. The search owns its memory; it may be used by one thread at a time.
+ */
 ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items,
                                         const ks_shelf_item *items, uint64_t seed);
 
@@ -84,7 +87,8 @@ ks_shelf_layout ks_shelf_search_best(const ks_shelf_search *search, ks_arena *ar
 
 void ks_shelf_search_destroy(ks_shelf_search *search);
 
-/* Whether these stands keep every clearance of the space; the least slack in mm, negative = broken. */
+/* Whether these stands keep every clearance of the space; the least slack in mm, negative = broken.
+ */
 double ks_shelf_slack(const ks_shelf_space *space, const ks_shelf_item *items, int n_spots,
                       const ks_shelf_spot *spots, double post_turn_deg);
 

@@ -1,0 +1,50 @@
+/* pack_pile.h: bodies on a level while they are moved about; they may overlap. */
+#ifndef KILNSTOW_PLACE_PACK_PILE_H
+#define KILNSTOW_PLACE_PACK_PILE_H
+
+#include "place/pack_kit.h"
+
+/* Where a body's middle is, and its turn. */
+typedef struct {
+    double x, y, turn_deg;
+} ks_lie;
+
+/* Bodies 0 to n - 1, with the corners of each worked out where it is now. */
+typedef struct {
+    ks_kit *kit;
+    int n, room;
+    int *kind;
+    ks_lie *lie;
+    double *x, *y, *nx, *ny; /* room x kit->longest corners and edge normals */
+    double post_turn_deg;
+    ks_core *fixtures;    /* as the posts are turned now */
+    ks_point *fixture_at; /* their middles */
+} ks_pile;
+
+void ks_pile_init(ks_pile *pile, ks_kit *kit, int room, ks_arena *arena);
+
+/* The bodies of `from`, which is of the same kit. */
+void ks_pile_copy(ks_pile *pile, const ks_pile *from);
+
+/* One more body, the last; there must be room for it. */
+void ks_pile_add(ks_pile *pile, int kind, ks_lie lie);
+
+/* Takes body i out; the last takes its number. */
+void ks_pile_remove(ks_pile *pile, int i);
+
+void ks_pile_move(ks_pile *pile, int i, ks_lie lie);
+void ks_pile_turn_posts(ks_pile *pile, double turn_deg);
+
+/* Core c of body i where it is now. */
+static inline ks_core ks_pile_core(const ks_pile *pile, int i, int c)
+{
+    const ks_kind *kind = &pile->kit->kinds[pile->kind[i]];
+    int at = i * pile->kit->longest + kind->first[c];
+    return (ks_core){kind->corners[c], pile->x + at, pile->y + at, pile->nx + at, pile->ny + at};
+}
+
+/* From the search's axes to a stand on the plan's grid, and back. */
+ks_stand ks_lie_stand(const ks_kind *kind, ks_lie lie);
+ks_lie ks_stand_lie(const ks_kind *kind, ks_stand stand);
+
+#endif

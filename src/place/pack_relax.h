@@ -1,0 +1,43 @@
+/* pack_relax.h: moves and turns all bodies of a pile at once until nothing overlaps, or no way is
+ * left. */
+#ifndef KILNSTOW_PLACE_PACK_RELAX_H
+#define KILNSTOW_PLACE_PACK_RELAX_H
+
+#include "place/pack_strain.h"
+
+enum { KS_RELAX_MEMORY = 6 };
+
+/* A limited-memory quasi-Newton descent of the strain (Nocedal 1980: "Updating quasi-Newton
+ * matrices with limited storage"; Liu and Nocedal 1989). */
+typedef struct {
+    ks_pile *pile;
+    ks_strain strain;
+    int n_values, room;
+    int *at; /* of each body: its x among the values, y behind it, then its turn if free */
+    double *value, *slope, *old_value, *old_slope, *way;
+    double *step[KS_RELAX_MEMORY], *change[KS_RELAX_MEMORY];
+    double curve[KS_RELAX_MEMORY];
+    int n_kept, newest;
+    double stride_mm;  /* most that a value may change in one step */
+    double strain_mm2; /* now */
+    double gone_mm;    /* how far bodies may have gone since the pairs were listed */
+    int from, to;      /* bodies that move */
+    bool posts_turn;   /* whether they may */
+    bool turns_posts;  /* whether this descent turns them */
+} ks_relax;
+
+typedef struct {
+    int steps;    /* at most */
+    int patience; /* after so many steps the strain must have fallen ... */
+    double fall;  /* ... to this fraction, or the attempt is given up */
+} ks_relax_limits;
+
+void ks_relax_init(ks_relax *relax, ks_pile *pile, int64_t *work, ks_arena *arena);
+
+/* True when every clearance holds. The pile is left where the descent ended. */
+bool ks_relax_run(ks_relax *relax, ks_relax_limits limits);
+
+/* The same for one body among others that stay: true when it stands free. */
+bool ks_relax_one(ks_relax *relax, int i, int steps);
+
+#endif

@@ -1,0 +1,129 @@
+#include "place/pack_search.h"
+
+#include <math.h>
+#include <string.h>
+
+bool ks_search_over(const ks_shelf_search *search)
+{
+    return search->work >= search->work_end || (search->hurry && *search->hurry);
+}
+
+int ks_search_copies(const ks_shelf_search *search, int kind)
+{
+    const ks_shelf_item *item = search->kit.kinds[kind].item;
+    if (search->kit.kinds[kind].hopeless)
+        return 0;
+    return item->worth > 0 ? item->copies : item->must;
+}
+
+double ks_search_worth_of_next(const ks_shelf_search *search, int kind, int count)
+{
+    const ks_shelf_item *item = search->kit.kinds[kind].item;
+    return item->worth + (count < item->must ? search->must_worth : 0);
+}
+
+bool ks_search_may_join(const ks_shelf_search *search, const ks_pile *pile, int kind)
+{
+    const ks_shelf_item *item = &search->kit.items[kind];
+    double mass_kg = item->mass_kg;
+    for (int i = 0; i < pile->n; i++) {
+        const ks_shelf_item *other = &search->kit.items[pile->kind[i]];
+        mass_kg += other->mass_kg;
+        if ((item->tags & other->shuns) || (item->shuns & other->tags))
+            return false;
+    }
+    return mass_kg <= search->kit.space.mass_limit_kg && pile->n < pile->room;
+}
+
+static double some_turn(ks_shelf_search *search, const ks_kind *kind)
+{
+    if (kind->turnless)
+        return 0;
+    if (kind->n_turns > 0)
+        return ks_kind_turn(kind, ks_random_below(&search->random, kind->n_turns));
+    return 360 * ks_random_unit(&search->random);
+}
+
+double ks_search_spot(ks_shelf_search *search, int i, ks_point at, double within_mm, int samples)
+{
+    ks_pile *pile = &search->trial;
+    const ks_kind *kind = &search->kit.kinds[pile->kind[i]];
+    double least = INFINITY;
+    ks_lie best = {at.x, at.y, 0};
+    for (int s = 0; s < samples && least > 0; s++) {
+        ks_lie lie = {ks_random_between(&search->random, at.x - within_mm, at.x + within_mm),
+                      ks_random_between(&search->random, at.y - within_mm, at.y + within_mm),
+                      some_turn(search, kind)};
+        ks_pile_move(pile, i, lie);
+        double strain = ks_strain_one(&search->relax.strain, i, NULL);
+        if (strain < least) {
+            least = strain;
+            best = lie;
+        }
+    }
+    ks_pile_move(pile, i, best);
+    return least;
+}
+
+double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples)
+{
+    ks_pile *pile = &search->trial;
+    const ks_kind *kind = &search->kit.kinds[pile->kind[i]];
+    ks_box box = search->kit.box;
+    double least = INFINITY;
+    ks_lie best = {0, 0, 0};
+    for (int s = 0; s < samples && least > 0; s++) {
+        ks_lie lie = {ks_random_between(&search->random, box.x0, box.x1),
+                      ks_random_between(&search->random, box.y0, box.y1), some_turn(search, kind)};
+        ks_pile_move(pile, i, lie);
+        double strain = ks_strain_one(&search->relax.strain, i, NULL);
+        if (strain < least) {
+            least = strain;
+            best = lie;
+        }
+    }
+    ks_pile_move(pile, i, best);
+    return least;
+}
+
+void ks_search_retry(ks_shelf_search *search)
+{
+    ks_pile_copy(&search->trial, &search->now);
+}
+
+static double pile_worth(const ks_shelf_search *search, const ks_pile *pile, int *count)
+{
+    double worth = 0;
+    memset(count, 0, (size_t)search->kit.n_kinds * sizeof *count);
+    for (int i = 0; i < pile->n; i++)
+        worth += ks_search_worth_of_next(search, pile->kind[i], count[pile->kind[i]]++);
+    return worth;
+}
+
+/* The layout that holds now becomes the best, unless it breaks something once on the grid. */
+static void best_taken(ks_shelf_search *search)
+{
+    const ks_pile *now = &search->now;
+    ks_shelf_spot *spots = search->best + search->now.room; /* the second half is for this */
+    double turn = floor(now->post_turn_deg * 1000 + 0.5) / 1000, own = 0;
+    for (int i = 0; i < now->n; i++) {
+        const ks_kind *kind = &search->kit.kinds[now->kind[i]];
+        spots[i] = (ks_shelf_spot){now->kind[i], ks_lie_stand(kind, now->lie[i])};
+        own += kind->item->worth;
+    }
+    if (ks_shelf_slack(&search->kit.space, search->kit.items, now->n, spots, turn) < 0)
+        return;
+    memcpy(search->best, spots, (size_t)now->n * sizeof *spots);
+    search->n_best = now->n;
+    search->best_worth = search->now_worth;
+    search->best_own_worth = own;
+    search->best_post_turn_deg = turn;
+}
+
+void ks_search_take(ks_shelf_search *search)
+{
+    ks_pile_copy(&search->now, &search->trial);
+    search->now_worth = pile_worth(search, &search->now, search->now_count);
+    if (search->now_worth > search->best_worth)
+        best_taken(search);
+}

@@ -1,0 +1,63 @@
+/* pack_search.h: what the strategies of the shelf packer share: the layouts held, and how to try
+ * one. */
+#ifndef KILNSTOW_PLACE_PACK_SEARCH_H
+#define KILNSTOW_PLACE_PACK_SEARCH_H
+
+#include "base/random.h"
+#include "place/pack_relax.h"
+
+struct ks_shelf_search {
+    ks_arena arena;
+    ks_kit kit;
+    ks_random random;
+    int64_t work, work_end; /* pair evaluations so far, and where this run ends */
+    const volatile bool *hurry;
+
+    ks_pile now;       /* a layout that holds */
+    double now_worth;  /* with what pieces that must be in add */
+    int *now_count;    /* of each kind */
+    ks_pile trial;     /* what is being tried */
+    ks_relax relax;    /* of the trial */
+    double must_worth; /* what a piece that must be in counts beyond its worth */
+    int *tabu;         /* of each kind: not put in before this move */
+    int moves;
+
+    int n_best; /* the best layout so far, on the plan's grid */
+    ks_shelf_spot *best;
+    double best_worth, best_own_worth; /* with and without must_worth */
+    double best_post_turn_deg;
+};
+
+/* One way of looking for layouts: spends up to `work` pair evaluations. */
+typedef struct {
+    const char *name;
+    bool (*suits)(const ks_shelf_search *search);
+    void (*run)(ks_shelf_search *search, int64_t work);
+} ks_strategy;
+extern const ks_strategy ks_strategies[];
+extern const int ks_n_strategies;
+
+bool ks_search_over(const ks_shelf_search *search);
+
+/* How many of a kind may be in, and what the next of it is worth when `count` are in. */
+int ks_search_copies(const ks_shelf_search *search, int kind);
+double ks_search_worth_of_next(const ks_shelf_search *search, int kind, int count);
+
+/* Whether one more of the kind keeps the mass limit, and the tags that shun one another, in a pile.
+ */
+bool ks_search_may_join(const ks_shelf_search *search, const ks_pile *pile, int kind);
+
+/* Moves body i of the trial to the best of `samples` places near `at` (within `within_mm`, any
+ * turn); returns its strain there. */
+double ks_search_spot(ks_shelf_search *search, int i, ks_point at, double within_mm, int samples);
+
+/* The same anywhere on the level. */
+double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples);
+
+/* Takes the trial, in which every clearance holds, as the layout that holds now. */
+void ks_search_take(ks_shelf_search *search);
+
+/* Puts the layout that holds now into the trial. */
+void ks_search_retry(ks_shelf_search *search);
+
+#endif

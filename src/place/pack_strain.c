@@ -1,0 +1,208 @@
+#include "place/pack_strain.h"
+
+#include "place/pack_touch.h"
+
+#include <math.h>
+
+void ks_strain_init(ks_strain *strain, const ks_pile *pile, int64_t *work, ks_arena *arena)
+{
+    int room = pile->room;
+    *strain = (ks_strain){.pile = pile, .work = work};
+    strain->pair_room = room * (room - 1) / 2;
+    strain->pairs = KS_TAKE(arena, strain->pair_room, struct ks_pair);
+    strain->pull = KS_TAKE(arena, room, ks_pull);
+    strain->share = KS_TAKE(arena, room, double);
+}
+
+void ks_strain_list(ks_strain *strain, double skin_mm)
+{
+    const ks_pile *pile = strain->pile;
+    strain->n_pairs = 0;
+    strain->skin_mm = skin_mm;
+    *strain->work += pile->n * pile->n / 8;
+    for (int i = 0; i < pile->n; i++)
+        for (int j = 0; j < i; j++) {
+            const ks_meetings *m = ks_kit_meetings(pile->kit, pile->kind[j], pile->kind[i]);
+            double dx = pile->lie[i].x - pile->lie[j].x, dy = pile->lie[i].y - pile->lie[j].y;
+            double far = m->far + strain->aim_mm + 2 * skin_mm;
+            if (m->n > 0 && dx * dx + dy * dy < far * far)
+                strain->pairs[strain->n_pairs++] = (struct ks_pair){j, i, 1, m};
+        }
+}
+
+/* Adds what one shortfall does: the body at `lie` is pushed at (x, y) along (nx, ny). */
+static inline void pushed(ks_pull *pull, const ks_lie *lie, double x, double y, ks_point push)
+{
+    pull->x += push.x;
+    pull->y += push.y;
+    pull->turn += (x - lie->x) * push.y - (y - lie->y) * push.x;
+}
+
+/* Both bodies' pulls and the strain of one pair. */
+static double pair_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull *on_i,
+                          ks_pull *on_j)
+{
+    const ks_pile *pile = strain->pile;
+    const ks_lie *a = &pile->lie[pair->i], *b = &pile->lie[pair->j];
+    const ks_meetings *all = pair->meetings;
+    double dx = b->x - a->x, dy = b->y - a->y, far = all->far + strain->aim_mm, sum = 0;
+    double square = dx * dx + dy * dy;
+    if (square >= far * far)
+        return 0;
+    if (all->points) {
+        double d = sqrt(square), short_by = far - d, push = 2 * pair->weight * short_by;
+        double ux = d > 0 ? dx / d : 1, uy = d > 0 ? dy / d : 0;
+        strain->worst_mm = fmax(strain->worst_mm, short_by);
+        on_i->x += push * ux, on_i->y += push * uy;
+        on_j->x -= push * ux, on_j->y -= push * uy;
+        return pair->weight * short_by * short_by;
+    }
+    *strain->work += all->n;
+    for (int m = 0; m < all->n; m++) {
+        ks_core of_a = ks_pile_core(pile, pair->i, all->list[m].a);
+        ks_core of_b = ks_pile_core(pile, pair->j, all->list[m].b);
+        double need = all->list[m].need + strain->aim_mm;
+        ks_touch touch;
+        if (!ks_touch_cores(&of_a, &of_b, need, &touch))
+            continue;
+        double short_by = need - touch.gap, push = 2 * pair->weight * short_by;
+        ks_point along = {push * touch.nx, push * touch.ny};
+        pushed(on_i, a, touch.ax, touch.ay, along);
+        pushed(on_j, b, touch.bx, touch.by, (ks_point){-along.x, -along.y});
+        strain->worst_mm = fmax(strain->worst_mm, short_by);
+        sum += pair->weight * short_by * short_by;
+    }
+    return sum;
+}
+
+/* How far a point is beyond a wall's core, and which way that is. */
+static inline double beyond(const ks_core *wall, double x, double y, ks_touch *touch)
+{
+    return ks_touch_point(wall, x, y, touch);
+}
+
+static double corner_strain(ks_strain *strain, const ks_bound *bound, const ks_lie *lie,
+                            ks_point corner, ks_pull *pull)
+{
+    ks_touch touch;
+    const ks_core *wall = &strain->pile->kit->walls[bound->wall];
+    double over = beyond(wall, corner.x, corner.y, &touch) - bound->allowed + strain->aim_mm;
+    if (over <= 0)
+        return 0;
+    strain->worst_mm = fmax(strain->worst_mm, over);
+    pushed(pull, lie, corner.x, corner.y, (ks_point){2 * over * touch.nx, 2 * over * touch.ny});
+    return over * over;
+}
+
+/* Against a sharp wall each edge counts by itself, so that a corner of the room pushes both ways.
+ */
+static double edges_strain(ks_strain *strain, const ks_bound *bound, const ks_lie *lie,
+                           ks_point corner, ks_pull *pull)
+{
+    const ks_core *wall = &strain->pile->kit->walls[bound->wall];
+    double sum = 0;
+    for (int k = 0; k < wall->n; k++) {
+        double over = wall->nx[k] * (corner.x - wall->x[k]) +
+                      wall->ny[k] * (corner.y - wall->y[k]) - bound->allowed + strain->aim_mm;
+        if (over <= 0)
+            continue;
+        strain->worst_mm = fmax(strain->worst_mm, over);
+        pushed(pull, lie, corner.x, corner.y,
+               (ks_point){2 * over * wall->nx[k], 2 * over * wall->ny[k]});
+        sum += over * over;
+    }
+    return sum;
+}
+
+static double wall_strain(ks_strain *strain, int i, ks_pull *pull)
+{
+    const ks_pile *pile = strain->pile;
+    const ks_kind *kind = &pile->kit->kinds[pile->kind[i]];
+    double sum = 0;
+    for (int k = 0; k < kind->n_bounds; k++) {
+        const ks_bound *bound = &kind->bounds[k];
+        ks_core core = ks_pile_core(pile, i, bound->core);
+        bool sharp = bound->allowed <= 0 && pile->kit->walls[bound->wall].n > 2;
+        for (int c = 0; c < core.n; c++) {
+            ks_point corner = {core.x[c], core.y[c]};
+            sum += sharp ? edges_strain(strain, bound, &pile->lie[i], corner, pull)
+                         : corner_strain(strain, bound, &pile->lie[i], corner, pull);
+        }
+    }
+    return sum;
+}
+
+static double fixture_strain(ks_strain *strain, int i, int f, ks_pull *pull)
+{
+    const ks_pile *pile = strain->pile;
+    const ks_kind *kind = &pile->kit->kinds[pile->kind[i]];
+    const ks_meetings *all = &kind->by_fixture[f];
+    const ks_lie *lie = &pile->lie[i];
+    double dx = pile->fixture_at[f].x - lie->x, dy = pile->fixture_at[f].y - lie->y;
+    double far = all->far + strain->aim_mm, sum = 0;
+    if (all->n == 0 || dx * dx + dy * dy >= far * far)
+        return 0;
+    for (int m = 0; m < all->n; m++) {
+        ks_core core = ks_pile_core(pile, i, all->list[m].a);
+        double need = all->list[m].need + strain->aim_mm;
+        ks_touch touch;
+        if (!ks_touch_cores(&core, &pile->fixtures[f], need, &touch))
+            continue;
+        double short_by = need - touch.gap, push = 2 * short_by;
+        pushed(pull, lie, touch.ax, touch.ay, (ks_point){push * touch.nx, push * touch.ny});
+        if (pile->kit->fixtures[f].turns)
+            strain->post_pull += push * (touch.by * touch.nx - touch.bx * touch.ny);
+        strain->worst_mm = fmax(strain->worst_mm, short_by);
+        sum += short_by * short_by;
+    }
+    return sum;
+}
+
+static double surroundings_strain(ks_strain *strain, int i, ks_pull *pull)
+{
+    double sum = wall_strain(strain, i, pull);
+    for (int f = 0; f < strain->pile->kit->n_fixtures; f++)
+        sum += fixture_strain(strain, i, f, pull);
+    return sum;
+}
+
+double ks_strain_all(ks_strain *strain)
+{
+    int n = strain->pile->n;
+    double sum = 0;
+    strain->worst_mm = 0;
+    strain->post_pull = 0;
+    *strain->work += strain->n_pairs + n;
+    for (int i = 0; i < n; i++) {
+        strain->pull[i] = (ks_pull){0, 0, 0};
+        strain->share[i] = surroundings_strain(strain, i, &strain->pull[i]);
+        sum += strain->share[i];
+    }
+    for (int p = 0; p < strain->n_pairs; p++) {
+        const struct ks_pair *pair = &strain->pairs[p];
+        double of = pair_strain(strain, pair, &strain->pull[pair->i], &strain->pull[pair->j]);
+        strain->share[pair->i] += of;
+        strain->share[pair->j] += of;
+        sum += of;
+    }
+    return sum;
+}
+
+double ks_strain_one(ks_strain *strain, int i, ks_pull *pull)
+{
+    const ks_pile *pile = strain->pile;
+    ks_pull own = {0, 0, 0}, others = {0, 0, 0};
+    strain->worst_mm = 0;
+    *strain->work += pile->n / 2 + 1;
+    double sum = surroundings_strain(strain, i, &own);
+    for (int j = 0; j < pile->n; j++) {
+        if (j == i)
+            continue;
+        const ks_meetings *m = ks_kit_meetings(pile->kit, pile->kind[i], pile->kind[j]);
+        if (m->n > 0)
+            sum += pair_strain(strain, &(struct ks_pair){i, j, 1, m}, &own, &others);
+    }
+    if (pull)
+        *pull = own;
+    return sum;
+}

@@ -1,0 +1,41 @@
+/* pack_strain.h: how badly a pile breaks its clearances, and which way each body should give. */
+#ifndef KILNSTOW_PLACE_PACK_STRAIN_H
+#define KILNSTOW_PLACE_PACK_STRAIN_H
+
+#include "place/pack_pile.h"
+
+/* Which way the strain grows fastest: per mm of a move, and per radian of a turn. */
+typedef struct {
+    double x, y, turn;
+} ks_pull;
+
+/* Sum of squared shortfalls, mm^2, over the pairs listed and all walls and fixtures. */
+typedef struct {
+    const ks_pile *pile;
+    int n_pairs, pair_room;
+    struct ks_pair {
+        int i, j;
+        double weight;
+        const ks_meetings *meetings;
+    } * pairs;
+    double skin_mm;   /* how far bodies may go before the pairs must be listed anew */
+    double aim_mm;    /* searched for beyond every need */
+    double worst_mm;  /* greatest shortfall of the last strain, aim included */
+    ks_pull *pull;    /* of each body */
+    double *share;    /* what each body has to do with */
+    double post_pull; /* per radian of the posts' turn */
+    int64_t *work;    /* pair evaluations so far */
+} ks_strain;
+
+void ks_strain_init(ks_strain *strain, const ks_pile *pile, int64_t *work, ks_arena *arena);
+
+/* Lists the pairs that may conflict while no body moves by more than `skin_mm`. */
+void ks_strain_list(ks_strain *strain, double skin_mm);
+
+/* The strain of the whole pile; fills worst_mm, pull, share and post_pull. */
+double ks_strain_all(ks_strain *strain);
+
+/* That of body i alone with all others, walls and fixtures; `pull` may be NULL. */
+double ks_strain_one(ks_strain *strain, int i, ks_pull *pull);
+
+#endif

@@ -1,0 +1,15 @@
+/* pack_strategies.h: the ways of looking for layouts, each in its own file. */
+#ifndef KILNSTOW_PLACE_PACK_STRATEGIES_H
+#define KILNSTOW_PLACE_PACK_STRATEGIES_H
+
+#include "place/pack_search.h"
+
+/* Pieces one after the other, worth for room first, where each stands free. */
+bool ks_pack_fill_suits(const ks_shelf_search *search);
+void ks_pack_fill(ks_shelf_search *search, int64_t work);
+
+/* Pieces in, out and for one another, the others giving way. */
+bool ks_pack_trade_suits(const ks_shelf_search *search);
+void ks_pack_trade(ks_shelf_search *search, int64_t work);
+
+#endif

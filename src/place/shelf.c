@@ -1,0 +1,136 @@
+#include "place/pack_search.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_BODIES = 400, EVALUATIONS_PER_UNIT = 1000 };
+
+/* More bodies than could ever stand side by side; pieces over one another count in. */
+static int room_for_bodies(const ks_kit *kit)
+{
+    double area = 0;
+    int64_t copies = 0;
+    for (int r = 0; r < kit->space.n_regions; r++)
+        area = fmax(area, ks_outline_area(&kit->space.regions[r].outline));
+    double least = area;
+    for (int k = 0; k < kit->n_kinds; k++)
+        if (!kit->kinds[k].hopeless) {
+            copies += kit->items[k].copies;
+            least = fmin(least, kit->kinds[k].size_mm2);
+        }
+    double most = 2 * area / fmax(least, area / MOST_BODIES) + 4;
+    most = fmin(most, MOST_BODIES);
+    return copies < (int64_t)most ? (int)copies : (int)most;
+}
+
+static double mean_reach(const ks_kit *kit)
+{
+    double sum = 0;
+    int n = 0;
+    for (int k = 0; k < kit->n_kinds; k++)
+        if (!kit->kinds[k].hopeless) {
+            sum += kit->kinds[k].reach;
+            n++;
+        }
+    return n > 0 ? sum / n : 1;
+}
+
+static void worths_taken(ks_shelf_search *search)
+{
+    search->must_worth = 1;
+    for (int k = 0; k < search->kit.n_kinds; k++)
+        search->must_worth += fabs(search->kit.items[k].worth) * search->kit.items[k].copies;
+}
+
+ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items,
+                                        const ks_shelf_item *items, uint64_t seed)
+{
+    ks_arena arena = {0};
+    ks_shelf_search *search = KS_TAKE(&arena, 1, ks_shelf_search);
+    ks_kit_init(&search->kit, space, n_items, items);
+    search->random = ks_random_of(seed, 0);
+    int room = room_for_bodies(&search->kit);
+    ks_pile_init(&search->now, &search->kit, room, &arena);
+    ks_pile_init(&search->trial, &search->kit, room, &arena);
+    ks_relax_init(&search->relax, &search->trial, &search->work, &arena);
+    search->relax.strain.aim_mm = 0.01;
+    search->relax.stride_mm = 0.3 * mean_reach(&search->kit);
+    search->now_count = KS_TAKE(&arena, n_items, int);
+    search->tabu = KS_TAKE(&arena, n_items, int);
+    search->best = KS_TAKE(&arena, 2 * room, ks_shelf_spot);
+    worths_taken(search);
+    search->arena = arena;
+    return search;
+}
+
+void ks_shelf_search_destroy(ks_shelf_search *search)
+{
+    if (!search)
+        return;
+    ks_kit_finish(&search->kit);
+    ks_arena arena = search->arena;
+    ks_arena_finish(&arena);
+}
+
+ks_shelf_layout ks_shelf_search_best(const ks_shelf_search *search, ks_arena *arena)
+{
+    ks_shelf_spot *spots = KS_TAKE(arena, search->n_best, ks_shelf_spot);
+    if (search->n_best > 0)
+        memcpy(spots, search->best, (size_t)search->n_best * sizeof *spots);
+    return (ks_shelf_layout){search->n_best, spots, search->best_own_worth,
+                             search->best_post_turn_deg};
+}
+
+/* Puts in what of the layout does not break a clearance with what is in already. */
+static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
+{
+    ks_pile *trial = &search->trial;
+    int *count = search->now_count;
+    memset(count, 0, (size_t)search->kit.n_kinds * sizeof *count);
+    trial->n = 0;
+    ks_pile_turn_posts(trial, layout->post_turn_deg);
+    for (int i = 0; i < layout->n_spots; i++) {
+        int k = layout->spots[i].item;
+        if (count[k] >= ks_search_copies(search, k) || !ks_search_may_join(search, trial, k))
+            continue;
+        ks_pile_add(trial, k, ks_stand_lie(&search->kit.kinds[k], layout->spots[i].stand));
+        ks_strain_one(&search->relax.strain, trial->n - 1, NULL);
+        if (search->relax.strain.worst_mm > search->relax.strain.aim_mm + KS_PACK_ALLOWANCE)
+            trial->n--;
+        else
+            count[k]++;
+    }
+    ks_search_take(search);
+}
+
+void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout)
+{
+    stood(search, layout);
+}
+
+void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items)
+{
+    ks_arena arena = {0};
+    ks_shelf_layout old = ks_shelf_search_best(search, &arena);
+    for (int k = 0; k < search->kit.n_kinds; k++) {
+        search->kit.items[k].worth = items[k].worth;
+        search->kit.items[k].copies = items[k].copies;
+        search->kit.items[k].must = items[k].must;
+    }
+    worths_taken(search);
+    search->n_best = 0;
+    search->best_worth = search->best_own_worth = 0;
+    stood(search, &old);
+    ks_arena_finish(&arena);
+}
+
+void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const volatile bool *hurry)
+{
+    search->hurry = hurry;
+    search->work_end = search->work + work * EVALUATIONS_PER_UNIT;
+    for (int s = 0; s < ks_n_strategies; s++)
+        if (ks_strategies[s].suits(search))
+            ks_strategies[s].run(search, search->work_end - search->work);
+    search->hurry = NULL;
+}

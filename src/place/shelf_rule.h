@@ -1,0 +1,24 @@
+/* shelf_rule.h: how far apart two parts must stand; the one place where the packer has these rules.
+ */
+#ifndef KILNSTOW_PLACE_SHELF_RULE_H
+#define KILNSTOW_PLACE_SHELF_RULE_H
+
+#include "place/shelf.h"
+
+/* A part of an item. */
+typedef struct {
+    const ks_shelf_item *item;
+    const ks_part *part;
+} ks_shelf_part;
+
+enum { KS_SHELF_FREE = -1 }; /* the two may stand over one another */
+
+/* Least distance in plan between two parts of different pieces, reserve included, mm;
+ * KS_SHELF_FREE when their heights leave enough between them. */
+double ks_shelf_apart(const ks_shelf_space *space, ks_shelf_part a, ks_shelf_part b);
+
+/* Whether a region or an obstacle has a say over a part. */
+bool ks_shelf_region_holds(const ks_shelf_region *region, const ks_part *part);
+bool ks_shelf_obstacle_holds(const ks_shelf_obstacle *obstacle, const ks_part *part);
+
+#endif
