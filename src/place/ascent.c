@@ -1,0 +1,323 @@
+#include "place/climb.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { NODES_MOST = 20000, STEPS_MOST = 96, OPTIONS_MOST = 512, KINDS_MOST = 64, FLOORS_TRIED = 4 };
+
+/* Which way a search is going up: all bays in step (standing -1), or one column of a parted load. */
+typedef struct {
+    int standing, column;
+    ks_um base; /* where its lowest shelf's underside is */
+    int under;  /* gap that carries it */
+} lane;
+
+/* A search from the floor up with the stock counted, led by the climb's values, which promise at
+ * least what can be had. */
+typedef struct {
+    ks_climb *c;
+    int places, nodes;
+    int post_left[KINDS_MOST], shelf_left[KINDS_MOST];
+    int n, n_found;
+    struct step {
+        int standing, column, way, gap, under, number;
+        ks_um z;
+    } now[STEPS_MOST], found[STEPS_MOST];
+    double found_value;
+} ascent;
+
+typedef struct {
+    double promise, value;
+    int standing, column, way, gap; /* gap -1 = top; way -1 = part into columns */
+} option;
+
+static void go_up(ascent *a, const lane *up, ks_um base, int under, double gained);
+
+static bool take_posts(ascent *a, const ks_column *column, int gap, int sign)
+{
+    bool enough = true;
+    if (gap < 0)
+        return true;
+    const ks_gap *g = &a->c->furniture->gaps[gap];
+    for (int i = 0; i < g->n; i++) {
+        a->post_left[g->kind[i]] -= sign * column->n_posts;
+        enough = enough && a->post_left[g->kind[i]] >= 0;
+    }
+    return enough;
+}
+
+static const ks_support *support_of(const ascent *a, const ks_column *column, int way, int bay)
+{
+    return &a->c->furniture->kiln->bays[column->bays[bay]]
+                .supports[column->ways[way].supports[bay]];
+}
+
+static bool take_shelves(ascent *a, const ks_column *column, int way, int sign)
+{
+    bool enough = true;
+    for (int b = 0; b < column->n_bays; b++) {
+        const ks_support *s = support_of(a, column, way, b);
+        for (int i = 0; i < s->n_shelves; i++) {
+            a->shelf_left[s->shelves[i].kind] -= sign;
+            enough = enough && a->shelf_left[s->shelves[i].kind] >= 0;
+        }
+    }
+    return enough;
+}
+
+static bool lies(const ascent *a, const ks_column *column, int way, ks_um z)
+{
+    ks_arena scratch = {0};
+    bool fine = true;
+    for (int b = 0; b < column->n_bays && fine; b++)
+        fine = ks_support_lies(a->c->furniture->kiln, support_of(a, column, way, b), ks_mm_of(z),
+                               &scratch);
+    ks_arena_finish(&scratch);
+    return fine;
+}
+
+static bool needs_met(const ascent *a, const ks_column *column, int number, ks_um gap, bool top)
+{
+    const ks_clearance *clear = &a->c->wish->kind->clear;
+    double clear_mm = ks_mm_of(gap) - (top ? clear->lid : clear->above);
+    if (number == 0 && ks_mm_of(gap) < a->c->furniture->kiln->first_gap_mm)
+        return false;
+    for (int i = 0; i < a->c->wish->n_needs; i++) {
+        const ks_level_need *need = &a->c->wish->needs[i];
+        for (int b = 0; b < column->n_bays; b++)
+            if (column->bays[b] == need->bay &&
+                ((need->number == number && clear_mm < need->clear_mm) ||
+                 (top && need->number > number)))
+                return false;
+    }
+    return true;
+}
+
+static void keep_if_better(ascent *a, double value)
+{
+    if (a->n == 0 || value <= a->found_value)
+        return;
+    a->found_value = value;
+    a->n_found = a->n;
+    memcpy(a->found, a->now, sizeof a->now[0] * (size_t)a->n);
+}
+
+static int by_promise(const void *x, const void *y)
+{
+    const option *a = x, *b = y;
+    if (a->promise != b->promise)
+        return a->promise > b->promise ? -1 : 1;
+    if (a->standing != b->standing)
+        return a->standing - b->standing;
+    return a->way != b->way ? a->way - b->way : a->gap - b->gap;
+}
+
+static int number_on(const ascent *a, int standing, int column)
+{
+    int number = 0;
+    for (int i = 0; i < a->n; i++)
+        number += a->now[i].standing == standing && a->now[i].column == column;
+    return number;
+}
+
+static int column_options(const ascent *a, int standing, int column, const double *rest, ks_um base,
+                          option *out, int n)
+{
+    const ks_climb *c = a->c;
+    const ks_furniture *f = c->furniture;
+    const ks_column_value *cv = &c->columns[c->first_column[standing] + column];
+    int left = c->levels_most - (rest == c->places[a->places] ? a->n : number_on(a, standing, column));
+    for (int w = 0; w < cv->column->n_ways; w++) {
+        ks_um z = base + cv->column->ways[w].thickness;
+        double value = ks_climb_top(c, cv, w, z);
+        if (value > KS_NEVER && n < OPTIONS_MOST)
+            out[n++] = (option){value, value, standing, column, w, -1};
+        for (int g = 0; g < f->n_gaps && n < OPTIONS_MOST; g++) {
+            value = cv->gap_value[w * f->n_gaps + g];
+            double then = ks_climb_rest(c, rest, left - 1, z + f->gaps[g].height);
+            if (value > KS_NEVER && then > KS_NEVER)
+                out[n++] = (option){value + then, value, standing, column, w, g};
+        }
+    }
+    return n;
+}
+
+static int options_at(const ascent *a, const lane *up, ks_um base, option *out)
+{
+    const ks_climb *c = a->c;
+    const ks_furniture *f = c->furniture;
+    int n = 0;
+    if (up->standing >= 0) {
+        const double *rest = c->columns[c->first_column[up->standing] + up->column].best;
+        n = column_options(a, up->standing, up->column, rest, base, out, n);
+    }
+    for (int s = 0; s < f->n_standings && up->standing < 0; s++) {
+        const ks_standing *st = &f->standings[s];
+        if (st->places != a->places)
+            continue;
+        if (st->n_columns == 1) {
+            n = column_options(a, s, 0, c->places[a->places], base, out, n);
+            continue;
+        }
+        option part = {0, 0, s, 0, -1, -1};
+        for (int k = 0; k < st->n_columns; k++) {
+            double best =
+                ks_climb_rest(c, c->columns[c->first_column[s] + k].best, c->levels_most, base);
+            part.promise += best > 0 ? best : 0;
+        }
+        if (n < OPTIONS_MOST)
+            out[n++] = part;
+    }
+    qsort(out, (size_t)n, sizeof *out, by_promise);
+    return n;
+}
+
+/* The most that the columns after this one can still bring. */
+static double promised_beside(const ascent *a, const lane *up)
+{
+    const ks_climb *c = a->c;
+    double sum = 0;
+    if (up->standing < 0)
+        return 0;
+    for (int k = up->column + 1; k < c->furniture->standings[up->standing].n_columns; k++) {
+        double best = ks_climb_rest(c, c->columns[c->first_column[up->standing] + k].best,
+                                    c->levels_most, up->base);
+        sum += best > 0 ? best : 0;
+    }
+    return sum;
+}
+
+/* Columns of a parted load are filled one after another; a column may stay empty. */
+static void begin_column(ascent *a, const lane *begun, double gained)
+{
+    if (begun->column == a->c->furniture->standings[begun->standing].n_columns) {
+        keep_if_better(a, gained);
+        return;
+    }
+    go_up(a, begun, begun->base, begun->under, gained);
+    lane next = *begun;
+    next.column++;
+    if (gained + promised_beside(a, begun) > a->found_value)
+        begin_column(a, &next, gained);
+}
+
+static void set_level(ascent *a, const lane *up, const option *o, ks_um base, int under,
+                      double gained)
+{
+    const ks_climb *c = a->c;
+    const ks_column *column = &c->furniture->standings[o->standing].columns[o->column];
+    ks_um z = base + column->ways[o->way].thickness;
+    ks_um gap = o->gap < 0 ? c->top - z : c->furniture->gaps[o->gap].height;
+    int number = number_on(a, o->standing, o->column);
+    if (a->n >= STEPS_MOST || !needs_met(a, column, number, gap, o->gap < 0))
+        return;
+    bool stocked = take_shelves(a, column, o->way, 1);
+    stocked = take_posts(a, column, under, 1) && stocked;
+    if (stocked && lies(a, column, o->way, z)) {
+        a->now[a->n++] = (struct step){o->standing, o->column, o->way, o->gap, under, number, z};
+        if (o->gap >= 0)
+            go_up(a, up, z + gap, o->gap, gained + o->value);
+        else if (up->standing < 0)
+            keep_if_better(a, gained + o->value);
+        else {
+            lane next = *up;
+            next.column++;
+            begin_column(a, &next, gained + o->value);
+        }
+        a->n--;
+    }
+    take_posts(a, column, under, -1);
+    take_shelves(a, column, o->way, -1);
+}
+
+static void go_up(ascent *a, const lane *up, ks_um base, int under, double gained)
+{
+    if (++a->nodes > NODES_MOST)
+        return;
+    option *options = malloc(OPTIONS_MOST * sizeof *options);
+    if (!options)
+        return;
+    int n = options_at(a, up, base, options);
+    for (int i = 0; i < n; i++) {
+        if (gained + options[i].promise + promised_beside(a, up) <= a->found_value + 1e-9)
+            break;
+        if (options[i].way >= 0) {
+            set_level(a, up, &options[i], base, under, gained);
+            continue;
+        }
+        lane part = {options[i].standing, 0, base, under};
+        begin_column(a, &part, gained);
+    }
+    free(options);
+}
+
+static void climb_from_floor(ascent *a)
+{
+    const ks_furniture *f = a->c->furniture;
+    lane in_step = {.standing = -1};
+    for (int g = -1, tried = 0; g < f->n_gaps && tried < FLOORS_TRIED; g++) {
+        if (!ks_floor_gap(f, g))
+            continue;
+        tried++;
+        a->nodes = 0;
+        in_step.base = g < 0 ? 0 : f->gaps[g].height;
+        in_step.under = g;
+        go_up(a, &in_step, in_step.base, g, 0);
+    }
+}
+
+static int by_height(const void *x, const void *y)
+{
+    const ks_stack_level *a = x, *b = y;
+    if (a->z != b->z)
+        return a->z < b->z ? -1 : 1;
+    return a->bay - b->bay;
+}
+
+static ks_stack stack_of(const ascent *a, ks_arena *arena)
+{
+    const ks_climb *c = a->c;
+    ks_stack stack = {.value = a->found_value};
+    stack.levels = KS_TAKE(arena, a->n_found * 8, ks_stack_level);
+    for (int i = 0; i < a->n_found; i++) {
+        const struct step *s = &a->found[i];
+        const ks_column *column = &c->furniture->standings[s->standing].columns[s->column];
+        ks_um gap = s->gap < 0 ? c->top - s->z : c->furniture->gaps[s->gap].height;
+        for (int b = 0; b < column->n_bays && b < 8; b++)
+            stack.levels[stack.n_levels++] = (ks_stack_level){
+                .bay = column->bays[b],
+                .support = column->ways[s->way].supports[b],
+                .standing = s->standing,
+                .column = s->column,
+                .z = s->z,
+                .gap = gap,
+                .under = s->under,
+                .posts = s->gap,
+            };
+    }
+    qsort(stack.levels, (size_t)stack.n_levels, sizeof *stack.levels, by_height);
+    for (int i = 0; i < stack.n_levels; i++)
+        for (int k = 0; k < i; k++)
+            stack.levels[i].number += stack.levels[k].bay == stack.levels[i].bay;
+    return stack;
+}
+
+ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena)
+{
+    ks_arena scratch = {0};
+    ks_climb climb;
+    ks_climb_init(&climb, wish, &scratch);
+    const ks_kiln *kiln = climb.furniture->kiln;
+    ascent a = {.c = &climb, .found_value = 0};
+    for (int p = 0; p < climb.furniture->n_places; p++) {
+        a.places = p;
+        for (int i = 0; i < kiln->n_posts && i < KINDS_MOST; i++)
+            a.post_left[i] = kiln->posts[i].count;
+        for (int i = 0; i < kiln->n_shelves && i < KINDS_MOST; i++)
+            a.shelf_left[i] = kiln->shelves[i].count;
+        climb_from_floor(&a);
+    }
+    ks_stack stack = stack_of(&a, arena);
+    ks_arena_finish(&scratch);
+    return stack;
+}

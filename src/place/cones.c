@@ -1,0 +1,90 @@
+#include "place/greedy.h"
+
+#include <math.h>
+#include <string.h>
+
+static bool can_hold(const ks_job *job, const ks_draft_load *load, int level)
+{
+    return ks_level_clear_mm(&job->kinds[load->kind], &load->levels[level].at) >=
+           job->height_mm[job->cone];
+}
+
+/* The level nearest to this height that can take a pack, -1 if none can. */
+static int nearest_level(const ks_job *job, const ks_draft_load *load, double z_mm)
+{
+    int best = -1;
+    double least = INFINITY;
+    for (int l = 0; l < load->n_levels; l++) {
+        double off = fabs(ks_mm_of(load->levels[l].at.z) - z_mm);
+        if (can_hold(job, load, l) && off < least) {
+            best = l;
+            least = off;
+        }
+    }
+    return best;
+}
+
+/* As far out towards the peephole as a pack can stand. */
+static bool stand_in_line(const ks_job *job, const ks_load_kind *kind, ks_draft_level *level,
+                          ks_point peephole, ks_arena *arena)
+{
+    ks_arena scratch = {0};
+    ks_shelf_space space = ks_level_space(job, kind, &level->at, &scratch);
+    bool found = false;
+    double turn = fabs(peephole.x) > fabs(peephole.y) ? 90 : 0;
+    for (int step = 200; step >= 0 && !found; step--) {
+        double x = peephole.x * step / 200, y = peephole.y * step / 200;
+        ks_shelf_spot spot = {0, {ks_mm_of(ks_um_of(x)), ks_mm_of(ks_um_of(y)), turn}};
+        if (ks_shelf_slack(&space, &job->items[job->cone], 1, &spot, 0) < 0)
+            continue;
+        spot.item = job->cone;
+        ks_shelf_spot *pins = KS_TAKE(arena, level->n_pins + 1, ks_shelf_spot);
+        for (int i = 0; i < level->n_pins; i++)
+            pins[i] = level->pins[i];
+        pins[level->n_pins++] = spot;
+        level->pins = pins;
+        found = true;
+    }
+    ks_arena_finish(&scratch);
+    return found;
+}
+
+static int level_seen(const ks_job *job, const ks_draft_load *load, double z_mm)
+{
+    int best = -1;
+    for (int l = 0; l < load->n_levels; l++) {
+        double z = ks_mm_of(load->levels[l].at.z), top = z + ks_mm_of(load->levels[l].at.gap);
+        if (z <= z_mm && z_mm <= top && can_hold(job, load, l) &&
+            (best < 0 || load->levels[l].at.z > load->levels[best].at.z))
+            best = l;
+    }
+    return best;
+}
+
+void ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+{
+    ks_draft_load *load = &draft->loads[slot];
+    const ks_load_kind *kind = &job->kinds[load->kind];
+    const ks_cone_packs *cones = &job->order->rules.cones;
+    if (job->cone < 0 || load->n_levels == 0)
+        return;
+    double top = ks_mm_of(load->levels[load->n_levels - 1].at.z), low = ks_mm_of(load->levels[0].at.z);
+    int wanted[3] = {cones->bottom ? nearest_level(job, load, low) : -1,
+                     cones->middle ? nearest_level(job, load, (low + top) / 2) : -1,
+                     cones->top ? nearest_level(job, load, top) : -1};
+    for (int i = 0; i < 3; i++)
+        if (wanted[i] >= 0)
+            load->levels[wanted[i]].cones = 1;
+    const ks_kiln *kiln = kind->furniture->kiln;
+    for (int i = 0; i < kiln->n_keep_outs && cones->at_peephole; i++) {
+        if (!kiln->keep_outs[i].kind || strcmp(kiln->keep_outs[i].kind, "peephole") != 0)
+            continue;
+        double z = (kiln->keep_outs[i].from_mm + kiln->keep_outs[i].to_mm) / 2;
+        int level = level_seen(job, load, z);
+        ks_point at = ks_outline_centroid(&kiln->keep_outs[i].outline);
+        if (level < 0 || !stand_in_line(job, kind, &load->levels[level], at, arena))
+            continue;
+        load->levels[level].cones = 0;
+        break;
+    }
+}

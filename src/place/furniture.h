@@ -1,0 +1,63 @@
+/* furniture.h: what the posts and shelves of a kiln can make: gaps, places of posts, columns. */
+#ifndef KILNSTOW_PLACE_FURNITURE_H
+#define KILNSTOW_PLACE_FURNITURE_H
+
+#include "kilnstow/kiln.h"
+
+#include <stdint.h>
+
+/* Heights are summed as whole micrometres, so that sums compare exactly. */
+typedef int64_t ks_um;
+ks_um ks_um_of(double mm);
+double ks_mm_of(ks_um um);
+
+/* One way to make a gap: one post, or two on top of one another, the longer below. */
+typedef struct {
+    ks_um height;
+    int n;
+    int kind[2]; /* into kiln.posts, from below */
+} ks_gap;
+
+/* Where posts stand, all the way up. */
+typedef struct {
+    int n;
+    ks_point *at;
+} ks_post_places;
+
+/* Bays that go up together, because one post carries shelves of several of them; mostly one bay. */
+typedef struct {
+    int n_bays;
+    int *bays;   /* into kiln.bays */
+    int n_posts;
+    int *posts;  /* into the places: those under its shelves */
+    int n_ways;  /* of shelving it */
+    struct ks_shelving {
+        int *supports;       /* of each bay */
+        ks_um thickness;     /* of its shelves, all alike */
+    } *ways;
+} ks_column;
+
+/* An arrangement on given places of posts: its columns go up each by itself, or all in step as one
+ * column, so that another arrangement can follow at any height. */
+typedef struct {
+    int arrangement, places;
+    bool in_step;
+    int n_columns;
+    ks_column *columns;
+} ks_standing;
+
+typedef struct {
+    const ks_kiln *kiln;
+    int n_gaps;
+    ks_gap *gaps;  /* ascending */
+    int n_places;
+    ks_post_places *places;
+    int n_standings;
+    ks_standing *standings;
+    ks_outline post; /* the widest post, centred: what ware keeps clear of */
+    double post_reach_mm;
+} ks_furniture;
+
+void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *arena);
+
+#endif

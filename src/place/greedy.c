@@ -1,0 +1,141 @@
+#include "place/greedy.h"
+
+#include "place/offer.h"
+
+#include <stdlib.h>
+
+static const ks_stack *stack_most_used(const ks_relaxed *relaxed, int kind)
+{
+    const struct ks_relaxed_stack *best = NULL;
+    for (int s = 0; s < relaxed->n_stacks; s++)
+        if (relaxed->stacks[s].kind == kind && (!best || relaxed->stacks[s].used > best->used))
+            best = &relaxed->stacks[s];
+    return best ? &best->stack : NULL;
+}
+
+/* Levels from the tallest gap down: what is tall has nowhere else to go. */
+static void order_levels(const ks_load_kind *kind, const ks_draft_load *load, int *order)
+{
+    for (int l = 0; l < load->n_levels; l++) {
+        int at = l;
+        double clear = ks_level_clear_mm(kind, &load->levels[l].at);
+        while (at > 0 && ks_level_clear_mm(kind, &load->levels[order[at - 1]].at) < clear) {
+            order[at] = order[at - 1];
+            at--;
+        }
+        order[at] = l;
+    }
+}
+
+typedef struct {
+    const ks_greedy *g;
+    ks_draft *draft;
+    int slot;
+    const double *worth;
+    ks_arena *arena;
+} filling;
+
+static void fill_level(const filling *f, int level, bool warm, uint64_t stream)
+{
+    const ks_job *job = f->g->job;
+    ks_draft_load *load = &f->draft->loads[f->slot];
+    ks_arena scratch = {0};
+    int *copies = KS_TAKE(&scratch, job->n_goods, int), *must = KS_TAKE(&scratch, job->n_goods, int);
+    ks_shelf_layout before = load->levels[level].layout;
+    ks_draft_clear_level(f->draft, f->slot, level);
+    ks_offer_copies(job, f->draft, f->slot, level, copies);
+    if (job->cone >= 0)
+        must[job->cone] = copies[job->cone];
+    ks_fill fill = {
+        .job = job,
+        .kind = &job->kinds[load->kind],
+        .level = &load->levels[level].at,
+        .worth = f->worth,
+        .copies = copies,
+        .must = must,
+        .warm = warm ? &before : NULL,
+        .n_pins = load->levels[level].n_pins,
+        .pins = load->levels[level].pins,
+        .mass_left_kg = ks_offer_mass_kg(job, f->draft, f->slot),
+        .seed = f->g->seed + stream,
+        .work = f->g->work,
+        .hurry = f->g->hurry,
+    };
+    ks_draft_set_level(f->draft, f->slot, level, ks_level_filled(&fill, f->arena));
+    ks_arena_finish(&scratch);
+}
+
+static int loads_left(const ks_job *job, const ks_draft *draft, int slot, int *loads, ks_arena *arena)
+{
+    (void)arena;
+    int n = 0;
+    for (int s = slot; s < job->n_slots; s++)
+        if (draft->loads[s].n_levels == 0) {
+            loads[job->slot_kind[s]]++;
+            n++;
+        }
+    return n;
+}
+
+void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, ks_arena *arena)
+{
+    const ks_job *job = greedy->job;
+    ks_arena scratch = {0};
+    int *loads = KS_TAKE(&scratch, job->n_kinds, int);
+    double *full = KS_TAKE(&scratch, job->n_goods, double);
+    double *dear = KS_TAKE(&scratch, job->n_goods, double);
+    bool alone = loads_left(job, draft, slot, loads, &scratch) == 1;
+    for (int i = 0; i < job->n_goods; i++)
+        full[i] = job->worth[i] * job->urgency[i];
+    ks_relax_ask ask = {job, draft->left, full, loads, greedy->density, 0, NULL};
+    ks_level_need *needs = NULL;
+    ask.n_needs = ks_draft_needs(job, slot, &needs, &scratch);
+    ask.needs = needs;
+    ks_relaxed relaxed = ks_relax(&ask, &scratch);
+    const ks_stack *stack = stack_most_used(&relaxed, job->slot_kind[slot]);
+    if (stack && stack->n_levels > 0) {
+        ks_draft_build(job, draft, slot, stack, arena);
+        ks_ask_cones(job, draft, slot, arena);
+        const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];
+        for (int i = 0; i < job->n_goods; i++) {
+            int h = ks_height_index(job, job->height_mm[i]);
+            double rent = ks_good_area_mm2(job, kind, i) * relaxed.price_mm2[h];
+            dear[i] = rent < full[i] ? rent : full[i];
+        }
+        int *order = KS_TAKE(&scratch, stack->n_levels, int);
+        order_levels(kind, &draft->loads[slot], order);
+        ks_draft_count(job, draft);
+        filling f = {greedy, draft, slot, dear, arena};
+        for (int l = 0; l < stack->n_levels; l++)
+            fill_level(&f, order[l], false, (uint64_t)(slot * 64 + l));
+        f.worth = full;
+        for (int l = 0; l < stack->n_levels && alone; l++)
+            fill_level(&f, order[l], true, (uint64_t)(slot * 64 + 32 + l));
+    }
+    ks_draft_count(job, draft);
+    ks_arena_finish(&scratch);
+}
+
+static bool is_bare(const ks_draft_load *load)
+{
+    for (int l = 0; l < load->n_levels; l++) {
+        if (load->levels[l].n_pins > 0)
+            return false;
+        for (int i = 0; i < load->levels[l].layout.n_spots; i++)
+            if (load->levels[l].layout.spots[i].item >= 0)
+                return false;
+    }
+    return true;
+}
+
+void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena)
+{
+    for (int s = 0; s < draft->n_loads; s++) {
+        double before = draft->worth;
+        ks_greedy_load(greedy, draft, s, arena);
+        if (is_bare(&draft->loads[s]) || draft->worth <= before) {
+            draft->loads[s].n_levels = 0;
+            ks_draft_count(greedy->job, draft);
+        }
+    }
+}

@@ -1,0 +1,25 @@
+/* greedy.h: a first plan, load by load and level by level. */
+#ifndef KILNSTOW_PLACE_GREEDY_H
+#define KILNSTOW_PLACE_GREEDY_H
+
+#include "place/draft.h"
+#include "place/relax.h"
+
+typedef struct {
+    const ks_job *job;
+    double density;   /* of a level's area that ware is thought to cover */
+    int64_t work;     /* for each filling of a level */
+    uint64_t seed;
+    const volatile bool *hurry;
+} ks_greedy;
+
+/* Builds and fills this slot from what is left; takes no stack when nothing fits. */
+void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, ks_arena *arena);
+
+/* Fills every load of a draft in turn. */
+void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena);
+
+/* Chooses the levels that get a cone pack. */
+void ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena);
+
+#endif

@@ -1,0 +1,185 @@
+#include "place/level.h"
+
+#include <math.h>
+
+#define FOREVER_MM 1e6
+
+static ks_outline shelf_laid(const ks_kiln *kiln, const struct ks_laid_shelf *shelf, ks_arena *arena)
+{
+    return ks_outline_placed(&kiln->shelves[shelf->kind].outline, shelf->stand, arena);
+}
+
+ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks_arena *arena)
+{
+    ks_outline *shelves = KS_TAKE(arena, support->n_shelves, ks_outline);
+    for (int s = 0; s < support->n_shelves; s++)
+        shelves[s] = shelf_laid(kiln, &support->shelves[s], arena);
+    return support->n_shelves == 1 ? shelves[0]
+                                   : ks_outline_hull(shelves, support->n_shelves, arena);
+}
+
+static bool shelf_lies(const ks_kiln *kiln, const struct ks_laid_shelf *shelf, double z_mm,
+                       ks_arena *arena)
+{
+    ks_outline at = shelf_laid(kiln, shelf, arena);
+    double low = z_mm - kiln->shelves[shelf->kind].thickness_mm;
+    for (int i = 0; i < kiln->n_parts; i++)
+        if (kiln->parts[i].from_mm < z_mm && kiln->parts[i].to_mm > low &&
+            ks_outline_inside(&at, &kiln->parts[i].outline) < 0)
+            return false;
+    for (int i = 0; i < kiln->n_keep_outs; i++) {
+        const ks_keep_out *out = &kiln->keep_outs[i];
+        if (out->from_mm - out->clearance_mm < z_mm && out->to_mm + out->clearance_mm > low &&
+            ks_outline_distance(&at, &out->outline) < out->clearance_mm)
+            return false;
+    }
+    return true;
+}
+
+bool ks_support_lies(const ks_kiln *kiln, const ks_support *support, double z_mm, ks_arena *arena)
+{
+    for (int s = 0; s < support->n_shelves; s++)
+        if (!shelf_lies(kiln, &support->shelves[s], z_mm, arena))
+            return false;
+    return true;
+}
+
+double ks_support_limit_kg(const ks_kiln *kiln, const ks_support *support)
+{
+    double sum = 0;
+    for (int s = 0; s < support->n_shelves; s++) {
+        double safe = kiln->shelves[support->shelves[s].kind].safe_load_kg;
+        if (!(safe > 0))
+            return INFINITY;
+        sum += safe;
+    }
+    return sum;
+}
+
+typedef struct {
+    const ks_job *job;
+    const ks_load_kind *kind;
+    const ks_kiln *kiln;
+    const ks_stack_level *level;
+    ks_arena *arena;
+    ks_shelf_region *regions;
+    ks_shelf_obstacle *obstacles;
+    int n_regions, n_obstacles;
+} build;
+
+static double widest_around(const ks_job *job)
+{
+    double most = 0;
+    for (int i = 0; i < job->n_goods; i++)
+        if (job->items[i].around_mm > most)
+            most = job->items[i].around_mm;
+    return most;
+}
+
+/* Ware of neighbour bays keeps apart by each keeping half the distance from the seam. */
+static void bound_by_walls(build *b, double z)
+{
+    const ks_clearance *clear = &b->kind->clear;
+    double top = b->kiln->height_mm;
+    for (int i = 0; i < b->kiln->n_parts; i++)
+        if (b->kiln->parts[i].to_mm > z && b->kiln->parts[i].from_mm < top)
+            b->regions[b->n_regions++] = (ks_shelf_region){
+                .outline = b->kiln->parts[i].outline,
+                .from_mm = b->kiln->parts[i].from_mm - z,
+                .to_mm = b->kiln->parts[i].to_mm - z,
+                .margin_mm = clear->wall,
+            };
+    const ks_bay *bay = &b->kiln->bays[b->level->bay];
+    const ks_standing *st = &b->kind->furniture->standings[b->level->standing];
+    double around = widest_around(b->job);
+    double apart = b->kiln->arrangements[st->arrangement].n_bays > 1
+                       ? (around > clear->ware ? around : clear->ware)
+                       : 0;
+    b->regions[b->n_regions++] =
+        (ks_shelf_region){.outline = bay->outline, .to_mm = FOREVER_MM, .margin_mm = apart / 2};
+}
+
+static void bound_by_shelves(build *b)
+{
+    const ks_clearance *clear = &b->kind->clear;
+    const ks_support *support = &b->kiln->bays[b->level->bay].supports[b->level->support];
+    ks_outline shelf = ks_support_outline(b->kiln, support, b->arena);
+    b->regions[b->n_regions++] = (ks_shelf_region){
+        .outline = shelf, .to_mm = FOREVER_MM, .margin_mm = clear->shelf_edge, .feet_only = true};
+    b->regions[b->n_regions++] =
+        (ks_shelf_region){.outline = shelf, .to_mm = FOREVER_MM, .margin_mm = -clear->overhang};
+}
+
+static bool carries(const build *b, int place)
+{
+    const ks_standing *st = &b->kind->furniture->standings[b->level->standing];
+    const ks_column *column = &st->columns[b->level->column];
+    for (int i = 0; i < column->n_posts; i++)
+        if (column->posts[i] == place)
+            return true;
+    return false;
+}
+
+/* Its own posts up to the shelf they carry; those of bays beside it at any height. */
+static void keep_off_posts(build *b)
+{
+    const ks_furniture *f = b->kind->furniture;
+    const ks_standing *st = &f->standings[b->level->standing];
+    const ks_post_places *places = &f->places[st->places];
+    for (int i = 0; i < places->n; i++) {
+        bool own = carries(b, i);
+        if (own && b->level->posts < 0)
+            continue;
+        ks_stand at = {places->at[i].x, places->at[i].y, 0};
+        b->obstacles[b->n_obstacles++] = (ks_shelf_obstacle){
+            .outline = ks_outline_placed(&f->post, at, b->arena),
+            .to_mm = FOREVER_MM,
+            .clearance_mm = b->kind->clear.post,
+        };
+    }
+}
+
+static void keep_off_keep_outs(build *b, double z, double clear_mm)
+{
+    for (int i = 0; i < b->kiln->n_keep_outs; i++) {
+        const ks_keep_out *out = &b->kiln->keep_outs[i];
+        double from = out->from_mm - out->clearance_mm, to = out->to_mm + out->clearance_mm;
+        if (to <= z || from >= z + clear_mm)
+            continue;
+        b->obstacles[b->n_obstacles++] = (ks_shelf_obstacle){
+            .outline = out->outline,
+            .from_mm = from - z,
+            .to_mm = to - z,
+            .clearance_mm = out->clearance_mm,
+        };
+    }
+}
+
+ks_shelf_space ks_level_space(const ks_job *job, const ks_load_kind *kind,
+                              const ks_stack_level *level, ks_arena *arena)
+{
+    const ks_kiln *kiln = kind->furniture->kiln;
+    const ks_standing *st = &kind->furniture->standings[level->standing];
+    build b = {.job = job, .kind = kind, .kiln = kiln, .level = level, .arena = arena};
+    b.regions = KS_TAKE(arena, kiln->n_parts + 3, ks_shelf_region);
+    b.obstacles = KS_TAKE(arena, kind->furniture->places[st->places].n + kiln->n_keep_outs,
+                          ks_shelf_obstacle);
+    double z = ks_mm_of(level->z), clear = ks_level_clear_mm(kind, level);
+    bound_by_walls(&b, z);
+    bound_by_shelves(&b);
+    keep_off_posts(&b);
+    keep_off_keep_outs(&b, z, clear);
+    return (ks_shelf_space){
+        .n_regions = b.n_regions,
+        .regions = b.regions,
+        .n_obstacles = b.n_obstacles,
+        .obstacles = b.obstacles,
+        .height_mm = clear,
+        .ware_mm = kind->clear.ware,
+        .under_mm = kind->clear.under,
+        .setter_mm = kind->clear.setter,
+        .reserve_mm = job->options.reserve_mm,
+        .mass_limit_kg =
+            ks_support_limit_kg(kiln, &kiln->bays[level->bay].supports[level->support]),
+    };
+}

@@ -1,0 +1,17 @@
+/* level.h: one level of a stack as the shelf packer wants it. */
+#ifndef KILNSTOW_PLACE_LEVEL_H
+#define KILNSTOW_PLACE_LEVEL_H
+
+#include "place/stack.h"
+
+/* The space over a level's shelves: chamber, shelf, bay, posts and keep-outs at its height. */
+ks_shelf_space ks_level_space(const ks_job *job, const ks_load_kind *kind,
+                              const ks_stack_level *level, ks_arena *arena);
+
+/* What a level's shelves may carry, kg; infinity when nothing is told. */
+double ks_support_limit_kg(const ks_kiln *kiln, const ks_support *support);
+
+/* Outlines of the support's shelves in chamber axes, and one around them all. */
+ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks_arena *arena);
+
+#endif

@@ -1,0 +1,192 @@
+#include "place/relax.h"
+
+#include "place/level.h"
+#include "place/lp.h"
+#include "place/room.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { STACKS_TRIED = 30 };
+
+double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good)
+{
+    static const double at[] = {0, 0.35, 0.7, 0.999};
+    ks_shelf_space space = {.ware_mm = kind->clear.ware, .setter_mm = kind->clear.setter};
+    double most = 0;
+    for (size_t i = 0; i < sizeof at / sizeof *at; i++) {
+        double need =
+            ks_item_need_mm2(&space, &job->items[good], at[i] * job->height_mm[good]);
+        most = need > most ? need : most;
+    }
+    return most;
+}
+
+int ks_height_index(const ks_job *job, double clear_mm)
+{
+    int low = 0, high = job->n_heights;
+    while (low < high) {
+        int mid = (low + high) / 2;
+        if (job->heights_mm[mid] <= clear_mm + 1e-9)
+            low = mid + 1;
+        else
+            high = mid;
+    }
+    return low - 1;
+}
+
+typedef struct {
+    const ks_relax_ask *ask;
+    ks_arena *arena;
+    ks_lp lp;
+    const ks_load_kind *kind; /* whose stack is being sought */
+    double *area;             /* of each good */
+    double *price;            /* of area at each height */
+    double **room;            /* [bay * supports_most + support][standing] of the kind, lazily; < 0 unknown */
+    ks_relaxed out;
+    int room_stacks, first_stack_column;
+    int *slot_row;            /* of each kind */
+} relaxing;
+
+static double area_of(relaxing *r, const ks_stack_level *level)
+{
+    ks_arena scratch = {0};
+    ks_shelf_space space = ks_level_space(r->ask->job, r->kind, level, &scratch);
+    double area = ks_level_room_mm2(&space, 0, r->kind->clear.ware / 2, &scratch);
+    ks_arena_finish(&scratch);
+    return area * r->ask->density;
+}
+
+/* Straight chambers have one area at all heights; others are looked at afresh. */
+static double area_known(relaxing *r, const ks_stack_level *level)
+{
+    const ks_kiln *kiln = r->kind->furniture->kiln;
+    if (kiln->n_parts > 1)
+        return area_of(r, level);
+    int supports = 0;
+    for (int b = 0; b < kiln->n_bays; b++)
+        if (kiln->bays[b].n_supports > supports)
+            supports = kiln->bays[b].n_supports;
+    int n = r->kind->furniture->n_standings;
+    double **rooms = &r->room[r->kind - r->ask->job->kinds];
+    if (!*rooms) {
+        *rooms = KS_TAKE(r->arena, kiln->n_bays * supports * n * 2, double);
+        for (int i = 0; i < kiln->n_bays * supports * n * 2; i++)
+            (*rooms)[i] = -1;
+    }
+    double *known = &(*rooms)[((level->bay * supports + level->support) * n + level->standing) * 2 +
+                              (level->posts < 0)];
+    if (*known < 0)
+        *known = area_of(r, level);
+    return *known;
+}
+
+static double liquid_value(void *context, const ks_stack_level *level)
+{
+    relaxing *r = context;
+    int h = ks_height_index(r->ask->job, ks_level_clear_mm(r->kind, level));
+    return h < 0 ? 0 : area_known(r, level) * r->price[h];
+}
+
+static void add_stack(relaxing *r, int kind, ks_stack stack)
+{
+    const ks_job *job = r->ask->job;
+    r->out.stacks = KS_GROW(r->arena, r->out.stacks, r->out.n_stacks, &r->room_stacks,
+                            struct ks_relaxed_stack);
+    r->out.stacks[r->out.n_stacks++] = (struct ks_relaxed_stack){kind, stack, 0};
+    int column = ks_lp_add_column(&r->lp, NULL, 0, INFINITY, job->n_heights + 1);
+    double *at_least = KS_TAKE(r->arena, job->n_heights, double);
+    for (int l = 0; l < stack.n_levels; l++) {
+        int top = ks_height_index(job, ks_level_clear_mm(r->kind, &stack.levels[l]));
+        double area = area_known(r, &stack.levels[l]);
+        for (int h = 0; h <= top; h++)
+            at_least[h] += area;
+    }
+    for (int h = 0; h < job->n_heights; h++)
+        if (at_least[h] > 0)
+            ks_lp_put(&r->lp, column, h, -at_least[h]);
+    ks_lp_put(&r->lp, column, r->slot_row[kind], 1);
+}
+
+/* Ware of at least each height needs area on levels at least that high. */
+static void state_problem(relaxing *r)
+{
+    const ks_job *job = r->ask->job;
+    for (int h = 0; h < job->n_heights; h++)
+        ks_lp_add_row(&r->lp, NULL, -INFINITY, 0);
+    for (int k = 0; k < job->n_kinds; k++)
+        r->slot_row[k] = ks_lp_add_row(&r->lp, NULL, -INFINITY, r->ask->loads[k]);
+    for (int i = 0; i < job->n_goods; i++) {
+        int high = ks_height_index(job, job->height_mm[i]);
+        int column = ks_lp_add_column(&r->lp, NULL, r->ask->worth[i], r->ask->left[i], high + 1);
+        for (int h = 0; h <= high; h++)
+            ks_lp_put(&r->lp, column, h, r->area[i]);
+    }
+    r->first_stack_column = r->lp.n_columns;
+}
+
+/* Before anything is solved, area is worth what the average ware makes of it. */
+static void guess_prices(relaxing *r)
+{
+    const ks_job *job = r->ask->job;
+    double worth = 0, area = 0;
+    for (int i = 0; i < job->n_goods; i++) {
+        worth += r->ask->worth[i] * r->ask->left[i];
+        area += r->area[i] * r->ask->left[i];
+    }
+    for (int h = 0; h < job->n_heights; h++)
+        r->price[h] = area > 0 ? worth / area * (1 + (double)h / job->n_heights) : 0;
+}
+
+static bool stacks_added(relaxing *r, const double *dual)
+{
+    const ks_job *job = r->ask->job;
+    bool any = false;
+    for (int k = 0; k < job->n_kinds; k++) {
+        if (r->ask->loads[k] <= 0)
+            continue;
+        r->kind = &job->kinds[k];
+        ks_stack_wish wish = {job, r->kind, liquid_value, r, r->ask->n_needs, r->ask->needs};
+        ks_stack stack = ks_stack_best(&wish, r->arena);
+        double least = dual ? dual[r->slot_row[k]] : 0;
+        if (stack.n_levels == 0 || stack.value <= least * (1 + 1e-6) + 1e-9)
+            continue;
+        add_stack(r, k, stack);
+        any = true;
+    }
+    return any;
+}
+
+ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena)
+{
+    const ks_job *job = ask->job;
+    ks_arena scratch = {0};
+    relaxing r = {.ask = ask, .arena = arena, .lp = {.arena = &scratch}};
+    r.area = KS_TAKE(&scratch, job->n_goods, double);
+    r.price = KS_TAKE(arena, job->n_heights, double);
+    r.room = KS_TAKE(&scratch, job->n_kinds, double *);
+    r.slot_row = KS_TAKE(&scratch, job->n_kinds, int);
+    for (int i = 0; i < job->n_goods; i++)
+        r.area[i] = ks_good_area_mm2(job, &job->kinds[0], i);
+    state_problem(&r);
+    guess_prices(&r);
+    bool more = stacks_added(&r, NULL);
+    ks_lp_answer answer = {0};
+    for (int i = 0; i < STACKS_TRIED && more; i++) {
+        answer = ks_lp_solve(&r.lp, &scratch);
+        if (!answer.solved)
+            break;
+        double sum = 0;
+        for (int h = 0; h < job->n_heights; h++) {
+            sum += answer.dual[h] > 0 ? answer.dual[h] : 0;
+            r.price[h] = sum;
+        }
+        r.out.value = answer.value;
+        for (int s = 0; s < r.out.n_stacks; s++)
+            r.out.stacks[s].used = answer.x[r.first_stack_column + s];
+        more = stacks_added(&r, answer.dual);
+    }
+    r.out.price_mm2 = r.price;
+    ks_arena_finish(&scratch);
+    return r.out;
+}

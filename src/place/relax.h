@@ -1,0 +1,36 @@
+/* relax.h: the loads as if ware were liquid: which stacks to build, what area is worth at each height. */
+#ifndef KILNSTOW_PLACE_RELAX_H
+#define KILNSTOW_PLACE_RELAX_H
+
+#include "place/stack.h"
+
+typedef struct {
+    const ks_job *job;
+    const int *left;     /* copies of each good still to place */
+    const double *worth; /* of one copy of each */
+    const int *loads;    /* how many loads of each kind there may be */
+    double density;      /* of a level's area that ware is thought to cover, clearances and all */
+    int n_needs;         /* of one load's levels; only when it is one */
+    const ks_level_need *needs;
+} ks_relax_ask;
+
+typedef struct {
+    double value;
+    double *price_mm2; /* of area good for ware of heights_mm[h], in worth per mm2 */
+    int n_stacks;
+    struct ks_relaxed_stack {
+        int kind;
+        ks_stack stack;
+        double used; /* how many loads are built so, in fractions */
+    } *stacks;
+} ks_relaxed;
+
+ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena);
+
+/* Area a good takes up on a shelf, half its clearance around it: its greatest cross-section. */
+double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good);
+
+/* Index of the tallest ware that fits under this height, -1 if none does. */
+int ks_height_index(const ks_job *job, double clear_mm);
+
+#endif
