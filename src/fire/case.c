@@ -1,0 +1,225 @@
+#include "fire/case.h"
+
+#include <math.h>
+#include <string.h>
+
+ks_fire_options ks_fire_default(void)
+{
+    return (ks_fire_options){.ware_fraction = 1,
+                             .room_c = 20,
+                             .as_built = 1,
+                             .store_factor = 1,
+                             .range = true,
+                             .cooling = true,
+                             .pace = true,
+                             .step_s = 60};
+}
+
+static ks_status check_options(const ks_fire_options *options, ks_error *err)
+{
+    const struct {
+        const char *name;
+        double value, least, most;
+    } rules[] = {
+        {"volts", options->volts, 0, 1000},
+        {"elements worn", options->elements_worn, 0, 2},
+        {"ware fraction", options->ware_fraction, 0, 4},
+        {"room temperature", options->room_c, -20, 45},
+        {"as-built factor", options->as_built, 0.2, 5},
+        {"as-built spread", options->as_built_spread, 0, 1},
+        {"store factor", options->store_factor, 0.2, 5},
+        {"time step", options->step_s, 1, 600},
+        {"cells", options->cells, 0, 40},
+    };
+    for (size_t i = 0; i < sizeof rules / sizeof *rules; i++)
+        if (!(rules[i].value >= rules[i].least && rules[i].value <= rules[i].most))
+            return ks_fail(err, KS_BAD_USAGE, "%s: found %g; %g to %g would do", rules[i].name,
+                           rules[i].value, rules[i].least, rules[i].most);
+    return KS_OK;
+}
+
+static ks_status check_segment(const ks_schedule *schedule, int i, ks_error *err)
+{
+    const ks_segment *s = &schedule->segments[i];
+    if (!(s->target_c >= 0 && s->target_c <= 1700))
+        return ks_fail(err, KS_BAD_INPUT,
+                       "schedule %s, segment %d: target: found %g C; 0 to 1700 C would do",
+                       schedule->id, i + 1, s->target_c);
+    if (!(fabs(s->rate_c_h) <= 5000) || (s->rate_c_h != 0 && fabs(s->rate_c_h) < 0.5))
+        return ks_fail(err, KS_BAD_INPUT,
+                       "schedule %s, segment %d: rate: found %g C/h; 0.5 to 5000 C/h, or 0 for as "
+                       "fast as the kiln can, would do", schedule->id, i + 1, s->rate_c_h);
+    if (!(s->hold_h >= 0 && s->hold_h <= 200))
+        return ks_fail(err, KS_BAD_INPUT,
+                       "schedule %s, segment %d: hold: found %g h; 0 to 200 h would do",
+                       schedule->id, i + 1, s->hold_h);
+    return KS_OK;
+}
+
+static ks_status cone_place(const char *cone, int *place, ks_error *err)
+{
+    *place = -1;
+    if (!cone || !*cone)
+        return KS_OK;
+    *place = ks_cone_find(cone);
+    return *place >= 0 ? KS_OK
+                       : ks_fail(err, KS_BAD_INPUT, "cone: found \"%s\"; one of 022 to 14 would do",
+                                 cone);
+}
+
+static ks_status check_schedule(ks_fire_case *out, ks_error *err)
+{
+    const ks_schedule *schedule = &out->schedule;
+    if (!schedule->id)
+        out->schedule.id = "";
+    if (schedule->n_segments < 1)
+        return ks_fail(err, KS_BAD_INPUT, "schedule %s: found no segments; at least one would do",
+                       schedule->id);
+    for (int i = 0; i < schedule->n_segments; i++)
+        if (check_segment(schedule, i, err))
+            return KS_BAD_INPUT;
+    if (cone_place(schedule->end_cone, &out->end_cone, err) ||
+        cone_place(out->firing->cone, &out->wanted_cone, err))
+        return KS_BAD_INPUT;
+    return KS_OK;
+}
+
+static const ks_schedule *own_schedule(const ks_plan *plan, const ks_fire_case *asked)
+{
+    const char *id = asked->firing->schedule;
+    for (int i = 0; plan && id && *id && i < plan->order->n_schedules; i++)
+        if (strcmp(plan->order->schedules[i].id, id) == 0)
+            return &plan->order->schedules[i];
+    return NULL;
+}
+
+static ks_status choose_schedule(const ks_plan *plan, ks_arena *arena, ks_fire_case *out,
+                                 ks_error *err)
+{
+    const ks_schedule *own = out->options.schedule;
+    if (!own && !out->options.style)
+        own = own_schedule(plan, out);
+    if (own) {
+        out->schedule = *own;
+    } else {
+        ks_status status =
+            ks_schedule_for(&out->needs, out->options.style, arena, &out->worked, err);
+        if (status)
+            return status;
+        out->schedule = out->worked.schedule;
+    }
+    return check_schedule(out, err);
+}
+
+static ks_status take_options(const ks_fire_options *options, ks_fire_case *out, ks_error *err)
+{
+    *out = (ks_fire_case){.options = *options, .end_cone = -1, .wanted_cone = -1};
+    if (!out->options.materials)
+        out->options.materials = ks_materials_built_in();
+    return check_options(options, err);
+}
+
+static double guessed_ware(const ks_plan *plan, const ks_load *load)
+{
+    double guessed_kg = 0, sum_kg = 0;
+    for (int l = 0; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].n_pieces; i++) {
+            int place = load->levels[l].pieces[i].piece;
+            if (place < 0)
+                continue;
+            const ks_piece *piece = &plan->order->pieces[place];
+            bool guessed = piece->defaults && strstr(piece->defaults, "mass");
+            guessed_kg += guessed ? piece->mass_kg : 0;
+            sum_kg += piece->mass_kg;
+        }
+    return sum_kg > 0 ? guessed_kg / sum_kg : 0;
+}
+
+ks_status ks_fire_case_of_plan(const ks_plan *plan, const ks_fire_options *options, ks_arena *arena,
+                               ks_fire_case *out, ks_error *err)
+{
+    ks_status status = take_options(options, out, err);
+    if (status)
+        return status;
+    if (options->load < 0 || options->load >= plan->n_loads)
+        return ks_fail(err, KS_BAD_USAGE, "load: found %d; the plan has %d", options->load + 1,
+                       plan->n_loads);
+    const ks_load *load = &plan->loads[options->load];
+    if (load->kiln < 0)
+        return ks_fail(err, KS_BAD_INPUT, "load %d: kiln \"%s\" is not in the order",
+                       options->load + 1, load->kiln_id);
+    if (load->n_parts < 1)
+        return ks_fail(err, KS_BAD_INPUT, "load %d: its chamber has no parts", options->load + 1);
+    out->firing = &load->firing;
+    out->guessed_ware = guessed_ware(plan, load);
+    ks_heat_load_of_plan(plan, &out->options, arena, &out->load);
+    ks_needs_of_load(plan, options->load, arena, &out->needs);
+    status = ks_fired_kiln_of(&plan->order->kilns[load->kiln], &out->load, &out->options, arena,
+                              &out->kiln, err);
+    return status ? status : choose_schedule(plan, arena, out, err);
+}
+
+ks_status ks_fire_case_of_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
+                               const ks_fire_options *options, ks_arena *arena, ks_fire_case *out,
+                               ks_error *err)
+{
+    ks_status status = take_options(options, out, err);
+    if (status)
+        return status;
+    if (kiln->n_parts < 1)
+        return ks_fail(err, KS_BAD_INPUT, "kiln %s: its chamber has no parts", kiln->id);
+    if (!(bulk->ware_kg >= 0 && bulk->ware_kg <= 20000 && bulk->furniture_kg >= 0 &&
+          bulk->furniture_kg <= 20000 && bulk->levels >= 0 && bulk->levels <= 40))
+        return ks_fail(err, KS_BAD_INPUT,
+                       "load in bulk: found %g kg of ware, %g kg of furniture, %d levels; 0 to "
+                       "20000 kg and up to 40 levels would do", bulk->ware_kg, bulk->furniture_kg,
+                       bulk->levels);
+    out->firing = &bulk->firing;
+    ks_heat_load_of_bulk(kiln, bulk, &out->options, arena, &out->load);
+    ks_needs_of_bulk(bulk, arena, &out->needs);
+    status = ks_fired_kiln_of(kiln, &out->load, &out->options, arena, &out->kiln, err);
+    return status ? status : choose_schedule(NULL, arena, out, err);
+}
+
+static double hottest_target_c(const ks_schedule *schedule)
+{
+    double hottest = 0;
+    for (int i = 0; i < schedule->n_segments; i++)
+        hottest = fmax(hottest, schedule->segments[i].target_c);
+    return hottest;
+}
+
+/* The schedule with its top moved. */
+static ks_schedule moved_top(const ks_schedule *schedule, double by_k, ks_arena *arena)
+{
+    ks_schedule moved = *schedule;
+    double hottest = hottest_target_c(schedule);
+    moved.segments = KS_TAKE(arena, schedule->n_segments, ks_segment);
+    for (int i = 0; i < schedule->n_segments; i++) {
+        moved.segments[i] = schedule->segments[i];
+        if (schedule->segments[i].target_c == hottest)
+            moved.segments[i].target_c += by_k;
+    }
+    return moved;
+}
+
+ks_status ks_fire_case_run(const ks_fire_case *asked, const ks_slant *slant, bool whole,
+                           ks_arena *arena, ks_firing_result *out, ks_error *err)
+{
+    ks_schedule schedule = slant->end_k == 0 ? asked->schedule
+                                             : moved_top(&asked->schedule, slant->end_k, arena);
+    ks_run_job job = {.parts = {&asked->kiln, &asked->load, &asked->options, *slant},
+                      .schedule = &schedule,
+                      .reasons = asked->worked.style ? asked->worked.reasons : NULL,
+                      .end_cone = asked->end_cone,
+                      .wanted_cone = asked->wanted_cone,
+                      .cooling = whole && asked->options.cooling,
+                      .curve = whole};
+    ks_status status = ks_run(&job, arena, out, err);
+    out->low_kwh = out->high_kwh = out->energy.total;
+    out->n_assumed = asked->kiln.n_assumed;
+    out->assumed = KS_TAKE(arena, asked->kiln.n_assumed, const char *);
+    for (int i = 0; i < asked->kiln.n_assumed; i++)
+        out->assumed[i] = asked->kiln.assumed[i];
+    return status;
+}

@@ -1,0 +1,41 @@
+/* case.h: one question to the model, made ready: kiln, load, schedule. */
+#ifndef KILNSTOW_FIRE_CASE_H
+#define KILNSTOW_FIRE_CASE_H
+
+#include "fire/pace.h"
+#include "fire/run.h"
+
+typedef struct {
+    ks_fire_options options; /* with materials in place */
+    ks_fired_kiln kiln;
+    ks_heat_load load;
+    ks_needs needs;
+    const ks_firing *firing;
+    ks_schedule schedule;
+    ks_worked_schedule worked; /* worked.style NULL = the schedule is the user's own */
+    int end_cone, wanted_cone;
+    double guessed_ware; /* part of the ware's mass that nobody weighed */
+} ks_fire_case;
+
+ks_status ks_fire_case_of_plan(const ks_plan *plan, const ks_fire_options *options, ks_arena *arena,
+                               ks_fire_case *out, ks_error *err);
+ks_status ks_fire_case_of_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
+                               const ks_fire_options *options, ks_arena *arena, ks_fire_case *out,
+                               ks_error *err);
+
+/* One run of it. With `whole`, curve, levels and cooling are worked out as the options ask. */
+ks_status ks_fire_case_run(const ks_fire_case *asked, const ks_slant *slant, bool whole,
+                           ks_arena *arena, ks_firing_result *out, ks_error *err);
+
+/* Runs it once for each doubt to either side, and fills low, high and doubts. */
+ks_status ks_fire_case_range(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                             ks_error *err);
+
+/* What the firing needs of people: room, circuit, patience. */
+void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out);
+
+/* One sentence on how it went. */
+const char *ks_fire_case_verdict(const ks_fire_case *asked, const ks_firing_result *result,
+                                 ks_arena *arena);
+
+#endif

@@ -1,0 +1,125 @@
+#include "fire/case.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { CAUTIONS_MOST = 16 };
+
+static void caution(ks_firing_result *out, const char *text)
+{
+    if (out->n_cautions < CAUTIONS_MOST)
+        out->cautions[out->n_cautions++] = text;
+}
+
+static void caution_people(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+{
+    caution(out, "ventilate: firing gives off carbon monoxide, sulphur and metal fumes; use a vent "
+                 "to the outside, and a carbon monoxide alarm in rooms where people stay");
+    caution(out, ks_arena_print(arena, "never open it hot: wait until it reads below %.0f C; sooner "
+                                       "cracks ware and shelves and burns people", OPEN_AT_C));
+    caution(out, "do not leave it to the controller alone: be there when it should end");
+    if (asked->kiln.fuel)
+        caution(out, "gas: burners, pipes and flue by a licensed fitter and the local gas code");
+    else if (out->circuit_amps > 0)
+        caution(out, ks_arena_print(arena, "circuit: it draws %.0f A for hours, so wire and breaker "
+                                           "must be rated for %.0f A or more; local electrical "
+                                           "code and a licensed electrician decide",
+                                    out->amps, out->circuit_amps));
+    else
+        caution(out, "circuit: local electrical code and a licensed electrician decide");
+}
+
+static void caution_kiln(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+{
+    const ks_heat *heat = &asked->kiln.heat;
+    if (heat->top_temp_c > 0 && out->top_c > heat->top_temp_c)
+        caution(out, ks_arena_print(arena, "%.0f C is above the maker's limit of %.0f C",
+                                    out->top_c, heat->top_temp_c));
+    const ks_lining *linings[] = {&heat->wall, &heat->lid, &heat->floor};
+    for (int i = 0; i < 3; i++) {
+        const ks_fire_material *face =
+            ks_material_find(asked->options.materials, linings[i]->layers[0].material);
+        if (face && face->limit_c > 0 && out->top_c > face->limit_c) {
+            caution(out, ks_arena_print(arena, "%.0f C is above the %.0f C of %s on the hot face "
+                                               "(%s)", out->top_c, face->limit_c, face->name,
+                                        face->limit_source));
+            return;
+        }
+    }
+}
+
+static void caution_furniture(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+{
+    for (int l = 0; l < asked->load.n; l++)
+        for (int i = 0; i < asked->load.levels[l].n_furniture; i++) {
+            const ks_fire_material *row = ks_material_find(
+                asked->options.materials, asked->load.levels[l].furniture[i].material);
+            if (row && row->limit_c > 0 && out->top_c > row->limit_c) {
+                caution(out, ks_arena_print(arena, "%.0f C is above the %.0f C that %s shelves "
+                                                   "bear for long", out->top_c, row->limit_c,
+                                            row->name));
+                return;
+            }
+        }
+}
+
+static void caution_ware(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+{
+    for (int i = 0; i < asked->needs.n; i++)
+        if (asked->needs.needs[i].stage == KS_LEATHER || asked->needs.needs[i].wet_slab) {
+            caution(out, ks_arena_print(arena, "%s is not dry: let it dry first; a wet wall bursts",
+                                        asked->needs.needs[i].name));
+            break;
+        }
+    double low = INFINITY, high = -INFINITY;
+    for (int i = 0; i < out->n_levels; i++) {
+        low = fmin(low, fmin(out->levels[i].cone_edge, out->levels[i].cone_middle));
+        high = fmax(high, fmax(out->levels[i].cone_edge, out->levels[i].cone_middle));
+    }
+    if (high - low > 1)
+        caution(out, ks_arena_print(arena, "levels differ by %.1f cones: a hold at the end, or "
+                                           "more even loading, brings them together", high - low));
+}
+
+void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+{
+    out->cautions = KS_TAKE(arena, CAUTIONS_MOST, const char *);
+    caution_people(asked, arena, out);
+    caution_kiln(asked, arena, out);
+    caution_furniture(asked, arena, out);
+    caution_ware(asked, arena, out);
+}
+
+static const char *hours_words(double hours, ks_arena *arena)
+{
+    int minutes = (int)floor(hours * 60 + 0.5);
+    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
+}
+
+static const ks_segment_fired *first_left(const ks_firing_result *result)
+{
+    for (int i = 0; i < result->n_segments; i++)
+        if (!result->segments[i].followed)
+            return &result->segments[i];
+    return NULL;
+}
+
+const char *ks_fire_case_verdict(const ks_fire_case *asked, const ks_firing_result *result,
+                                 ks_arena *arena)
+{
+    const char *hours = hours_words(result->hours, arena);
+    const char *cone = asked->wanted_cone >= 0 ? ks_cone(asked->wanted_cone)->name : NULL;
+    const char *goal = cone ? ks_arena_print(arena, "cone %s", cone)
+                            : ks_arena_print(arena, "%.0f C", result->top_c);
+    const ks_segment_fired *left = first_left(result);
+    if (!result->reached)
+        return left && *left->instead
+                   ? ks_arena_print(arena, "%s is not reached: the kiln %s; given up after %s",
+                                    cone ? goal : "the end", left->instead, hours)
+                   : ks_arena_print(arena, "%s is not reached: the schedule ends at %.0f C, %s in",
+                                    cone ? goal : "the end", result->top_c, hours);
+    return ks_arena_print(arena, "reaches %s in %s with %.0f kWh (%.0f to %.0f)%s%s", goal, hours,
+                          result->energy.total, result->low_kwh, result->high_kwh,
+                          left ? "; the kiln cannot follow throughout: it " : "",
+                          left ? left->instead : "");
+}

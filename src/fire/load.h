@@ -1,0 +1,61 @@
+/* load.h: a load as heat sees it: kilograms, surfaces and chemistry by level. */
+#ifndef KILNSTOW_FIRE_LOAD_H
+#define KILNSTOW_FIRE_LOAD_H
+
+#include "fire/network.h"
+
+#include "kilnstow/fire.h"
+
+/* What ware brings, by the sum of its pieces. */
+typedef struct {
+    double fired_kg;    /* what is left of it at the end */
+    double water_kg;    /* free water */
+    double hydroxyl_kg; /* water of the clay itself */
+    double carbonate_kg; /* carbon dioxide given off */
+    double carbon_kg;   /* organic */
+    double raw_fired_kg; /* of fired_kg, what entered unfired */
+    double plan_m2;     /* area seen from above */
+    double upright_m2;  /* silhouette: breadth x height, summed */
+} ks_ware_heat;
+
+enum { FURNITURE_KINDS = 8 };
+
+typedef struct {
+    int level; /* into load.levels */
+    double from_m, to_m; /* wall it faces: from under its shelf to under the next */
+    double share;        /* of the chamber's cross-section that its bay has */
+    bool bottom, top;    /* of its bay */
+    ks_ware_heat edge, middle;
+    double shelf_m2;
+    double shelf_thickness_m;
+    int n_furniture;
+    struct ks_furniture_kg {
+        const char *material;
+        double kg;
+    } furniture[FURNITURE_KINDS];
+} ks_load_level;
+
+typedef struct {
+    double area_m2, perimeter_m, height_m; /* chamber: area seen from above, mean perimeter */
+    double volume_m3;
+    int n;
+    ks_load_level *levels; /* from below */
+    bool *over; /* n x n: over[i x n + k] = k stands directly over i */
+} ks_heat_load;
+
+/* A body by its stage: what becomes of `kg` of it as it enters the kiln. */
+ks_ware_heat ks_ware_of_mass(double kg, ks_stage stage, double loss_on_ignition);
+void ks_ware_add(ks_ware_heat *to, const ks_ware_heat *more, double weight);
+
+/* Kilojoules that each change takes up, for one fired kilogram's worth: see docs/firing.md. */
+ks_chemistry ks_ware_chemistry(const ks_ware_heat *ware);
+
+void ks_level_furniture(ks_load_level *level, const char *material, double kg);
+double ks_level_furniture_kg(const ks_load_level *level);
+
+void ks_heat_load_of_plan(const ks_plan *plan, const ks_fire_options *options, ks_arena *arena,
+                          ks_heat_load *out);
+void ks_heat_load_of_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
+                          const ks_fire_options *options, ks_arena *arena, ks_heat_load *out);
+
+#endif

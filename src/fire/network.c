@@ -1,0 +1,273 @@
+#include "fire/network.h"
+
+#include <stdlib.h>
+#include <math.h>
+#include <string.h>
+
+enum { MOST_ITERATIONS = 40 };
+#define LARGEST_CHANGE_K 150.0
+#define SMALL_ENOUGH_K 1e-6
+
+static double done_share(const ks_change *change, double temp_c)
+{
+    double share = (temp_c - change->from_c) / (change->to_c - change->from_c);
+    return share < 0 ? 0 : share > 1 ? 1 : share;
+}
+
+double ks_chemistry_taken_j(const ks_chemistry *chemistry, double highest_c)
+{
+    double sum = 0;
+    for (int i = 0; i < chemistry->n; i++)
+        sum += chemistry->changes[i].joule * done_share(&chemistry->changes[i], highest_c);
+    return sum;
+}
+
+static double chemistry_slope(const ks_chemistry *chemistry, double temp_c)
+{
+    double sum = 0;
+    for (int i = 0; i < chemistry->n; i++) {
+        const ks_change *change = &chemistry->changes[i];
+        if (temp_c > change->from_c && temp_c < change->to_c)
+            sum += change->joule / (change->to_c - change->from_c);
+    }
+    return sum;
+}
+
+void ks_network_ready(ks_network *net, ks_arena *arena)
+{
+    net->reach = 0;
+    for (int i = 0; i < net->n_links; i++) {
+        int apart = abs(net->links[i].a - net->links[i].b);
+        if (apart > net->reach)
+            net->reach = apart;
+    }
+    net->matrix = KS_TAKE(arena, net->n_nodes * (2 * net->reach + 1), double);
+    net->fault = KS_TAKE(arena, 2 * net->n_nodes, double);
+    net->answer = KS_TAKE(arena, net->n_nodes, double);
+}
+
+static double *at(const ks_network *net, int row, int column)
+{
+    return &net->matrix[row * (2 * net->reach + 1) + column - row + net->reach];
+}
+
+static double cubed(double x)
+{
+    return x * x * x;
+}
+
+static void link_rows(ks_network *net, const ks_link *link)
+{
+    const ks_node *a = &net->nodes[link->a], *b = &net->nodes[link->b];
+    double a_k = a->temp_c + ZERO_C_IN_K, b_k = b->temp_c + ZERO_C_IN_K;
+    double grip = STEFAN_BOLTZMANN * link->radiant_m2;
+    double flow_w = grip * (a_k * cubed(a_k) - b_k * cubed(b_k)) +
+                    link->plain_w_k * (a->temp_c - b->temp_c);
+    double by_a = 4 * grip * cubed(a_k) + link->plain_w_k;
+    double by_b = 4 * grip * cubed(b_k) + link->plain_w_k;
+    *at(net, link->a, link->a) += by_a;
+    *at(net, link->b, link->b) += by_b;
+    *at(net, link->a, link->b) -= by_b;
+    *at(net, link->b, link->a) -= by_a;
+    net->fault[link->a] -= flow_w;
+    net->fault[link->b] += flow_w;
+}
+
+static void node_row(ks_network *net, int i, double dt_s)
+{
+    const ks_node *node = &net->nodes[i];
+    double slope = 0, fault = 0;
+    if (node->store) {
+        ks_curve_at now = ks_curve_read(node->store, node->temp_c);
+        slope += now.value / dt_s;
+        fault -= (now.integral - ks_curve_read(node->store, node->old_c).integral) / dt_s;
+    }
+    if (node->chemistry && node->temp_c > node->highest_c) {
+        slope += chemistry_slope(node->chemistry, node->temp_c) / dt_s;
+        fault -= (ks_chemistry_taken_j(node->chemistry, node->temp_c) -
+                  ks_chemistry_taken_j(node->chemistry, node->highest_c)) / dt_s;
+    }
+    if (node->air_kg_s > 0) {
+        ks_curve_at out = ks_curve_read(net->air_heat, node->temp_c);
+        slope += node->air_kg_s * out.value;
+        fault -= node->air_kg_s * (out.integral - ks_curve_read(net->air_heat, net->room_c).integral);
+    }
+    if (node->stack) {
+        node->stack->temp_c[0] = node->temp_c;
+        ks_stack_face face = ks_stack_fold(node->stack, dt_s);
+        slope += face.slope_w_k;
+        fault += face.fault_w;
+    }
+    *at(net, i, i) += slope;
+    net->fault[i] += fault;
+}
+
+static void assemble(ks_network *net, double dt_s)
+{
+    memset(net->matrix, 0, sizeof(double) * (size_t)(net->n_nodes * (2 * net->reach + 1)));
+    memset(net->fault, 0, sizeof(double) * (size_t)net->n_nodes);
+    for (int i = 0; i < net->n_nodes; i++)
+        node_row(net, i, dt_s);
+    for (int i = 0; i < net->n_links; i++)
+        link_rows(net, &net->links[i]);
+}
+
+/* Solves for both right sides at once; the matrix is dominated by its diagonal, so no pivots. */
+static void solve(ks_network *net, double *by_fault, double *by_power)
+{
+    int n = net->n_nodes;
+    for (int k = 0; k < n; k++) {
+        int end = k + net->reach < n - 1 ? k + net->reach : n - 1;
+        const double *row_k = at(net, k, k);
+        for (int i = k + 1; i <= end; i++) {
+            double *row_i = at(net, i, k);
+            double share = *row_i / *row_k;
+            if (share == 0)
+                continue;
+            for (int j = 1; j <= end - k; j++)
+                row_i[j] -= share * row_k[j];
+            by_fault[i] -= share * by_fault[k];
+            by_power[i] -= share * by_power[k];
+        }
+    }
+    for (int k = n - 1; k >= 0; k--) {
+        int end = k + net->reach < n - 1 ? k + net->reach : n - 1;
+        const double *row_k = at(net, k, k);
+        for (int j = 1; j <= end - k; j++) {
+            by_fault[k] -= row_k[j] * by_fault[k + j];
+            by_power[k] -= row_k[j] * by_power[k + j];
+        }
+        by_fault[k] /= *row_k;
+        by_power[k] /= *row_k;
+    }
+}
+
+static double wanted_power_w(const ks_network *net, const ks_drive *drive, const double *by_fault,
+                             const double *by_power)
+{
+    if (isnan(drive->set_c))
+        return 0;
+    double short_k = drive->set_c, gain = 0;
+    for (int i = 0; i < net->n_nodes; i++) {
+        short_k -= net->nodes[i].sense * (net->nodes[i].temp_c + by_fault[i]);
+        gain += net->nodes[i].sense * by_power[i];
+    }
+    return fmin(fmax(short_k / gain, 0), drive->most_w);
+}
+
+/* Returns the largest change. */
+static double move(ks_network *net, const double *by_fault, const double *by_power, double power_w)
+{
+    double largest = 0;
+    for (int i = 0; i < net->n_nodes; i++)
+        largest = fmax(largest, fabs(by_fault[i] + power_w * by_power[i]));
+    double part = largest > LARGEST_CHANGE_K ? LARGEST_CHANGE_K / largest : 1;
+    for (int i = 0; i < net->n_nodes; i++) {
+        ks_node *node = &net->nodes[i];
+        double change_k = part * (by_fault[i] + power_w * by_power[i]);
+        node->temp_c += change_k;
+        if (node->stack)
+            ks_stack_back(node->stack, change_k);
+    }
+    return largest;
+}
+
+static void carry_on(double *temp_c, double *old_c, double rate)
+{
+    double change_k = *temp_c - *old_c;
+    *old_c = *temp_c;
+    *temp_c += rate * change_k;
+}
+
+static void begin(ks_network *net, double rate)
+{
+    for (int i = 0; i < net->n_nodes; i++) {
+        ks_node *node = &net->nodes[i];
+        node->highest_c = fmax(node->highest_c, node->temp_c);
+        carry_on(&node->temp_c, &node->old_c, rate);
+        if (node->stack)
+            for (int k = 0; k < node->stack->n; k++)
+                carry_on(&node->stack->temp_c[k], &node->stack->old_c[k], rate);
+    }
+}
+
+double ks_network_step(ks_network *net, const ks_drive *drive, double rate)
+{
+    double *by_fault = net->fault, *by_power = net->fault + net->n_nodes;
+    double power_w = 0;
+    begin(net, rate);
+    for (int i = 0; i < MOST_ITERATIONS; i++) {
+        assemble(net, drive->dt_s);
+        for (int k = 0; k < net->n_nodes; k++)
+            by_power[k] = net->nodes[k].share;
+        solve(net, by_fault, by_power);
+        power_w = wanted_power_w(net, drive, by_fault, by_power);
+        if (move(net, by_fault, by_power, power_w) < SMALL_ENOUGH_K)
+            break;
+    }
+    return power_w;
+}
+
+void ks_network_undo(ks_network *net)
+{
+    for (int i = 0; i < net->n_nodes; i++) {
+        ks_node *node = &net->nodes[i];
+        node->temp_c = node->old_c;
+        if (node->stack)
+            memcpy(node->stack->temp_c, node->stack->old_c, sizeof(double) * (size_t)node->stack->n);
+    }
+}
+
+double ks_network_reading_c(const ks_network *net)
+{
+    double sum = 0;
+    for (int i = 0; i < net->n_nodes; i++)
+        sum += net->nodes[i].sense * net->nodes[i].temp_c;
+    return sum;
+}
+
+double ks_network_stored_j(const ks_network *net, ks_node_kind kind)
+{
+    double sum = 0;
+    for (int i = 0; i < net->n_nodes; i++) {
+        const ks_node *node = &net->nodes[i];
+        if (node->kind != kind)
+            continue;
+        if (node->store)
+            sum += ks_curve_read(node->store, node->temp_c).integral;
+        if (node->stack)
+            sum += ks_stack_stored_j(node->stack, node->stack->temp_c);
+    }
+    return sum;
+}
+
+double ks_network_chemistry_j(const ks_network *net)
+{
+    double sum = 0;
+    for (int i = 0; i < net->n_nodes; i++) {
+        const ks_node *node = &net->nodes[i];
+        if (node->chemistry)
+            sum += ks_chemistry_taken_j(node->chemistry, fmax(node->highest_c, node->temp_c));
+    }
+    return sum;
+}
+
+double ks_network_casing_w(const ks_network *net)
+{
+    double sum = 0;
+    for (int i = 0; i < net->n_nodes; i++)
+        if (net->nodes[i].stack)
+            sum += ks_stack_lost_w(net->nodes[i].stack);
+    return sum;
+}
+
+double ks_network_vent_w(const ks_network *net)
+{
+    double sum = 0;
+    double room_j = ks_curve_read(net->air_heat, net->room_c).integral;
+    for (int i = 0; i < net->n_nodes; i++)
+        if (net->nodes[i].air_kg_s > 0)
+            sum += net->nodes[i].air_kg_s *
+                   (ks_curve_read(net->air_heat, net->nodes[i].temp_c).integral - room_j);
+    return sum;
+}

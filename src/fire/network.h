@@ -1,0 +1,76 @@
+/* network.h: chamber air, ware, shelves and hot faces as nodes that exchange heat, stepped in time. */
+#ifndef KILNSTOW_FIRE_NETWORK_H
+#define KILNSTOW_FIRE_NETWORK_H
+
+#include "fire/stack.h"
+
+#include <stdbool.h>
+
+enum { CHANGES_MOST = 6 };
+
+/* Heat that a change takes up between two temperatures, the first time it gets there. */
+typedef struct {
+    double joule, from_c, to_c;
+} ks_change;
+
+typedef struct {
+    int n;
+    ks_change changes[CHANGES_MOST];
+} ks_chemistry;
+
+double ks_chemistry_taken_j(const ks_chemistry *chemistry, double highest_c);
+
+typedef enum { KS_AIR_NODE, KS_WARE_NODE, KS_FURNITURE_NODE, KS_FACE_NODE, KS_NODE_KINDS } ks_node_kind;
+
+typedef struct {
+    ks_node_kind kind;
+    double temp_c, old_c, highest_c;
+    const ks_curve *store;        /* J/K and J, NULL = holds nothing */
+    const ks_chemistry *chemistry; /* NULL = none */
+    ks_stack *stack;              /* a hot face's, else NULL */
+    double air_kg_s;              /* room air that comes in and leaves at this temperature */
+    double share;                 /* of the heaters' power */
+    double sense;                 /* weight in what the thermocouples read */
+} ks_node;
+
+typedef struct {
+    int a, b;
+    double radiant_m2; /* area x exchange factor */
+    double plain_w_k;
+} ks_link;
+
+typedef struct {
+    int n_nodes, n_links;
+    ks_node *nodes;
+    ks_link *links;
+    double room_c;
+    const ks_curve *air_heat;
+    int reach; /* greatest distance of two linked nodes in the list */
+    double *matrix, *fault, *answer; /* scratch */
+} ks_network;
+
+/* Room for the scratch, once nodes and links are in place. */
+void ks_network_ready(ks_network *net, ks_arena *arena);
+
+/* What drives a step: the controller gives as much power as brings the thermocouples to set_c,
+ * within 0 and most_w. */
+typedef struct {
+    double dt_s, set_c, most_w;
+} ks_drive;
+
+/* Takes one implicit step and returns the power, W. `rate` is dt/(the last step's), by which the first
+ * guess carries the last change on; 0 = none. */
+double ks_network_step(ks_network *net, const ks_drive *drive, double rate);
+
+/* Back to where the last step began. */
+void ks_network_undo(ks_network *net);
+
+double ks_network_reading_c(const ks_network *net); /* of the thermocouples */
+
+/* What the nodes of a kind hold, J above 20 C; faces: with their stacks. Chemistry apart. */
+double ks_network_stored_j(const ks_network *net, ks_node_kind kind);
+double ks_network_chemistry_j(const ks_network *net);
+double ks_network_casing_w(const ks_network *net);
+double ks_network_vent_w(const ks_network *net);
+
+#endif

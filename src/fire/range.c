@@ -1,0 +1,127 @@
+#include "fire/case.h"
+
+#include <math.h>
+
+/* One input and the slants of one sigma to either side. */
+typedef struct {
+    const char *input, *spread;
+    ks_slant less, more;
+} doubt;
+
+enum { DOUBTS = 7 };
+
+#define NINE_OF_TEN 1.645 /* of a normal distribution */
+
+static doubt factor(const char *input, const char *spread, double *(*part)(ks_slant *),
+                    double sigma)
+{
+    doubt made = {input, spread, ks_slant_none(), ks_slant_none()};
+    *part(&made.less) = 1 / (1 + sigma);
+    *part(&made.more) = 1 + sigma;
+    return made;
+}
+
+static double *conductance(ks_slant *s)
+{
+    return &s->conductance;
+}
+
+static double *store(ks_slant *s)
+{
+    return &s->store;
+}
+
+static double *ware(ks_slant *s)
+{
+    return &s->ware;
+}
+
+static double *furniture(ks_slant *s)
+{
+    return &s->furniture;
+}
+
+static double *air(ks_slant *s)
+{
+    return &s->air;
+}
+
+static double *power(ks_slant *s)
+{
+    return &s->power;
+}
+
+#define CONDUCTIVITY_SIGMA 0.08
+#define STORE_SIGMA 0.064
+#define STORE_SIGMA_TUNED 0.03
+#define WEIGHED_SIGMA 0.03
+#define GUESSED_SIGMA 0.15
+#define FURNITURE_SIGMA 0.05
+#define AIR_SIGMA 0.4
+#define POWER_SIGMA 0.05
+#define CONE_SIGMA_K 6.4
+
+static int doubts_of(const ks_fire_case *asked, ks_arena *arena, doubt out[DOUBTS])
+{
+    double tuned = asked->options.as_built_spread;
+    double ware_sigma = WEIGHED_SIGMA + (GUESSED_SIGMA - WEIGHED_SIGMA) * asked->guessed_ware;
+    int n = 0;
+    out[n++] = tuned > 0 ? factor("conduction through the lining",
+                                  "as the kiln's own meter has it", conductance, tuned)
+                         : factor("conductivity of the lining",
+                                  "8 % (1 sigma), scatter between laboratories", conductance,
+                                  CONDUCTIVITY_SIGMA);
+    out[n++] = factor("density of the lining", "6 % (1 sigma), 520 to 650 kg/m3 sold as one group",
+                      store, tuned > 0 ? STORE_SIGMA_TUNED : STORE_SIGMA);
+    out[n++] = factor("mass of the ware",
+                      ks_arena_print(arena, "%.0f %% (1 sigma), %.0f %% of it was not weighed",
+                                     100 * ware_sigma, 100 * asked->guessed_ware),
+                      ware, ware_sigma);
+    out[n++] = factor("mass of shelves and posts", "5 % (1 sigma), densities of one material",
+                      furniture, FURNITURE_SIGMA);
+    out[n++] = factor("air drawn through and leaking", "40 % (1 sigma), nobody measures it", air,
+                      AIR_SIGMA);
+    out[n++] = factor("power of the heaters", "5 % (1 sigma), resistance and volts", power,
+                      POWER_SIGMA);
+    out[n] = (doubt){"where the firing ends", "6 C (1 sigma), a cone bends over 22 C",
+                     ks_slant_none(), ks_slant_none()};
+    out[n].less.end_k = -CONE_SIGMA_K;
+    out[n++].more.end_k = CONE_SIGMA_K;
+    return n;
+}
+
+static ks_status total_kwh(const ks_fire_case *asked, const ks_slant *slant, double *kwh,
+                           ks_error *err)
+{
+    ks_arena scratch = {0};
+    ks_firing_result result;
+    ks_status status = ks_fire_case_run(asked, slant, false, &scratch, &result, err);
+    *kwh = result.energy.total;
+    ks_arena_finish(&scratch);
+    return status;
+}
+
+ks_status ks_fire_case_range(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                             ks_error *err)
+{
+    doubt doubts[DOUBTS];
+    int n = doubts_of(asked, arena, doubts);
+    double below = 0, above = 0, total = out->energy.total;
+    out->doubts = KS_TAKE(arena, n, ks_fire_doubt);
+    for (int i = 0; i < n; i++) {
+        double a, b;
+        ks_status status = total_kwh(asked, &doubts[i].less, &a, err);
+        if (!status)
+            status = total_kwh(asked, &doubts[i].more, &b, err);
+        if (status)
+            return status;
+        double low = fmin(fmin(a, b), total), high = fmax(fmax(a, b), total);
+        out->doubts[out->n_doubts++] =
+            (ks_fire_doubt){doubts[i].input, doubts[i].spread, low, high};
+        below += (total - low) * (total - low);
+        above += (high - total) * (high - total);
+    }
+    out->low_kwh = fmax(total - NINE_OF_TEN * sqrt(below), 0);
+    out->high_kwh = total + NINE_OF_TEN * sqrt(above);
+    return KS_OK;
+}
