@@ -204,10 +204,11 @@ static void add_level(builder *b, int i, const built_lining *wall)
 
 /* ---- who sees whom */
 
-/* Part of the light through a ring of wall that is stopped by pieces standing about at random. */
+/* Part of a ring that pieces standing about at random stand in the way of: few pieces take in heat
+ * with all their upright surface, pi times the silhouette; many shade each other. */
 static double stopped(const ks_ware_heat *ware, int node, double ring_m2)
 {
-    return node < 0 ? 0 : 1 - exp(-ware->upright_m2 / ring_m2);
+    return node < 0 ? 0 : 1 - exp(-PI * ware->upright_m2 / ring_m2);
 }
 
 static void link_round_wall(builder *b, int i)
@@ -222,7 +223,7 @@ static void link_round_wall(builder *b, int i)
                      level->shelf_thickness_m * b->parts->load->perimeter_m * level->share;
     face_each_other(b, nodes->air, nodes->face, ring_m2, LINING_EMISSIVITY);
     face_each_other(b, nodes->air, nodes->edge, by_edge * ring_m2, CLAY_TO_LINING);
-    face_each_other(b, nodes->air, nodes->middle, (1 - by_edge) * by_middle * ring_m2,
+    face_each_other(b, nodes->air, nodes->middle, (1 - by_edge) * by_middle * inner_m2,
                     CLAY_TO_LINING);
     face_each_other(b, nodes->air, nodes->shelf, through, CLAY_TO_LINING);
     face_each_other(b, nodes->edge, nodes->middle, by_edge * by_middle * inner_m2, CLAY_TO_CLAY);
