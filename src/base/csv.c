@@ -135,13 +135,15 @@ static char separator_of(const char *text)
 {
     static const char candidates[] = ",;\t";
     int met[3] = {0};
-    bool quoted = false;
+    bool quoted = false, starts = true; /* a quote within a cell is an inch mark */
     text += strspn(text, " \r\n");
     for (; *text && (quoted || line_end(text) == 0); text++) {
-        quoted ^= *text == '"';
         const char *found = quoted ? NULL : strchr(candidates, *text);
         if (found)
             met[found - candidates]++;
+        if (*text == '"' && (quoted || starts))
+            quoted = !quoted;
+        starts = found || (starts && *text == ' ');
     }
     int most = met[1] > met[0] ? 1 : 0;
     return candidates[met[2] > met[most] ? 2 : most];
