@@ -1,0 +1,104 @@
+#include "app/answer.h"
+
+#include "app/version.h"
+#include "base/json_out.h"
+
+#include <math.h>
+#include <string.h>
+
+static void answer_opened(ks_json_out *out, const char *command, const char *status)
+{
+    ks_out_object(out, NULL);
+    ks_out_text(out, "format", "kilnstow-answer/1");
+    ks_out_text(out, "version", KS_VERSION);
+    ks_out_text(out, "command", command);
+    ks_out_text(out, "status", status);
+}
+
+static void warnings_added(ks_json_out *out, const ks_order *order)
+{
+    ks_out_array(out, "warnings");
+    for (int i = 0; order && i < order->n_warnings; i++)
+        ks_out_text(out, NULL, order->warnings[i]);
+    ks_out_end(out);
+}
+
+static const char *answer_closed(ks_json_out *out)
+{
+    ks_out_end(out);
+    ks_out_end(out);
+    return ks_out_done(out);
+}
+
+/* One text for each line of the error. */
+static void lines_added(ks_json_out *out, const char *text, ks_arena *arena)
+{
+    while (*text) {
+        size_t length = strcspn(text, "\n");
+        ks_out_text(out, NULL, ks_arena_text_n(arena, text, length));
+        text += length + (text[length] == '\n');
+    }
+}
+
+const char *ks_answer_failure(const char *command, const ks_error *err, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    answer_opened(&out, command, "error");
+    ks_out_array(&out, "warnings");
+    ks_out_end(&out);
+    ks_out_array(&out, "errors");
+    lines_added(&out, err->text, arena);
+    ks_out_end(&out);
+    ks_out_null(&out, "result");
+    ks_out_end(&out);
+    return ks_out_done(&out);
+}
+
+const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_path, ks_arena *arena)
+{
+    const ks_plan *plan = outcome->plan;
+    ks_json_out out = {.text.arena = arena};
+    answer_opened(&out, "place", outcome->status);
+    warnings_added(&out, plan->order);
+    ks_out_object(&out, "result");
+    ks_out_whole(&out, "loads", plan->n_loads);
+    ks_out_whole(&out, "placed", ks_plan_placed(plan));
+    ks_out_whole(&out, "left_out", ks_plan_waiting(plan));
+    ks_out_number(&out, "worth", plan->worth);
+    ks_out_number(&out, "bound", plan->bound);
+    ks_out_number(&out, "bound_gap", ks_plan_gap(plan));
+    ks_out_text(&out, "bound_kind", plan->bound_kind);
+    ks_out_text(&out, "stopped_by", plan->stopped_by);
+    ks_out_bool(&out, "checked", outcome->report.ok);
+    ks_out_text(&out, "plan", plan_path);
+    return answer_closed(&out);
+}
+
+const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    answer_opened(&out, "check", report->ok ? "kept" : "broken");
+    warnings_added(&out, NULL);
+    ks_out_object(&out, "result");
+    ks_out_bool(&out, "ok", report->ok);
+    ks_out_array(&out, "rules");
+    for (int i = 0; i < report->n_rules; i++) {
+        ks_out_object_flat(&out, NULL);
+        ks_out_text(&out, "rule", report->rules[i].rule);
+        ks_out_number(&out, "tightest_mm", report->rules[i].tightest_mm);
+        ks_out_text(&out, "where", report->rules[i].where);
+        ks_out_end(&out);
+    }
+    ks_out_end(&out);
+    ks_out_array(&out, "broken");
+    for (int i = 0; i < report->n_broken; i++) {
+        ks_out_object_flat(&out, NULL);
+        ks_out_text(&out, "rule", report->broken[i].rule);
+        ks_out_text(&out, "where", report->broken[i].where);
+        ks_out_number(&out, "by_mm", report->broken[i].by_mm);
+        ks_out_text(&out, "unit", report->broken[i].unit);
+        ks_out_end(&out);
+    }
+    ks_out_end(&out);
+    return answer_closed(&out);
+}

@@ -1,0 +1,14 @@
+/* answer.h: the one JSON object with which every command answers another program. */
+#ifndef KILNSTOW_APP_ANSWER_H
+#define KILNSTOW_APP_ANSWER_H
+
+#include "app/place_run.h"
+
+/* Each is JSON text ending in a newline, in `arena`: format, version, command, status, warnings and
+ * result, as docs/commands.md lists them. */
+const char *ks_answer_failure(const char *command, const ks_error *err, ks_arena *arena);
+const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_path,
+                            ks_arena *arena);
+const char *ks_answer_check(const ks_check_report *report, ks_arena *arena);
+
+#endif

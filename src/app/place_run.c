@@ -1,0 +1,116 @@
+#include "app/place_run.h"
+
+#include "app/watch.h"
+#include "base/file.h"
+
+#include <string.h>
+
+int ks_plan_placed(const ks_plan *plan)
+{
+    int n = 0;
+    for (int l = 0; l < plan->n_loads; l++)
+        for (int v = 0; v < plan->loads[l].n_levels; v++) {
+            const ks_level *level = &plan->loads[l].levels[v];
+            for (int p = 0; p < level->n_pieces; p++)
+                n += level->pieces[p].role != KS_CONES;
+        }
+    return n;
+}
+
+int ks_plan_waiting(const ks_plan *plan)
+{
+    int n = 0;
+    for (int i = 0; i < plan->n_left_out; i++)
+        n += plan->left_out[i].count;
+    return n;
+}
+
+static bool must_go_waits(const ks_plan *plan)
+{
+    for (int i = 0; i < plan->n_left_out; i++) {
+        int piece = plan->left_out[i].piece;
+        if (piece >= 0 && plan->order->pieces[piece].must_go)
+            return true;
+    }
+    return false;
+}
+
+/* Rounds until there are no more, or until someone is in a hurry; tells why it ended. */
+static ks_status rounds_run(const ks_place_job *job, ks_placing *placing, const char **stopped_by,
+                            ks_error *err)
+{
+    double start = ks_watch_now();
+    ks_watch *watch = ks_watch_start(placing, job->seconds, job->stop);
+    ks_status status = KS_OK;
+    ks_progress progress = {0};
+    *stopped_by = "rounds";
+    for (bool more = true; more && !status;) {
+        status = ks_placing_step(placing, &more, &progress, err);
+        double spent = ks_watch_now() - start;
+        if (job->told)
+            job->told(&progress, spent, job->payload);
+        if (job->stop && *job->stop)
+            *stopped_by = "interrupt";
+        else if (spent >= job->seconds)
+            *stopped_by = "seconds";
+        else if (!more && progress.round < progress.rounds)
+            *stopped_by = "proof";
+        else
+            continue;
+        break;
+    }
+    ks_watch_finish(watch);
+    return status;
+}
+
+static ks_status planned(const ks_place_job *job, const ks_order *order, ks_arena *arena,
+                         ks_place_outcome *out, ks_error *err)
+{
+    ks_placing *placing = NULL;
+    const char *stopped_by = "";
+    ks_status status = ks_placing_create(order, &job->options, &placing, err);
+    if (!status)
+        status = rounds_run(job, placing, &stopped_by, err);
+    if (!status)
+        status = ks_placing_best(placing, stopped_by, arena, &out->plan, err);
+    ks_placing_destroy(placing);
+    return status;
+}
+
+static void judged(ks_place_outcome *out, ks_arena *arena)
+{
+    const ks_plan *plan = out->plan;
+    bool interrupted = strcmp(plan->stopped_by, "interrupt") == 0;
+    bool early = interrupted || strcmp(plan->stopped_by, "seconds") == 0;
+    bool nothing = ks_plan_placed(plan) == 0 && ks_plan_waiting(plan) > 0;
+    ks_check(plan, arena, &out->report);
+    out->status = ks_plan_gap(plan) <= 1e-9 ? "proven" : "best_found";
+    if (nothing || must_go_waits(plan)) {
+        out->status = early ? "no_answer" : "impossible";
+        out->exit = early && nothing ? KS_NO_ANSWER : 1;
+    }
+    if (interrupted)
+        out->exit = 130;
+    if (!out->report.ok)
+        out->exit = KS_BUG;
+}
+
+ks_status ks_place_run(const ks_place_job *job, ks_arena *arena, ks_place_outcome *out,
+                       ks_error *err)
+{
+    double start = ks_watch_now();
+    ks_order *order = NULL;
+    *out = (ks_place_outcome){0};
+    ks_status status = ks_order_read(job->order_path, job->kiln_folder, arena, &order, err);
+    if (!status)
+        status = planned(job, order, arena, out, err);
+    if (status)
+        return status;
+    judged(out, arena);
+    if (job->plan_path && out->exit != KS_BUG) {
+        const char *text = ks_plan_json(out->plan, arena);
+        status = ks_file_write(job->plan_path, text, strlen(text), err);
+    }
+    out->seconds = ks_watch_now() - start;
+    return status;
+}

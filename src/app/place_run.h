@@ -1,0 +1,35 @@
+/* place_run.h: from an order's file to a checked plan, and to the plan's file. */
+#ifndef KILNSTOW_APP_PLACE_RUN_H
+#define KILNSTOW_APP_PLACE_RUN_H
+
+#include "kilnstow/check.h"
+#include "kilnstow/place.h"
+
+#include <signal.h>
+
+typedef struct {
+    const char *order_path, *kiln_folder;
+    const char *plan_path; /* NULL = the plan is not written */
+    ks_place_options options;
+    double seconds;                    /* infinity = until the rounds are used up */
+    const volatile sig_atomic_t *stop; /* NULL = nobody interrupts */
+    void (*told)(const ks_progress *progress, double seconds, void *payload); /* may be NULL */
+    void *payload;
+} ks_place_job;
+
+/* What a placing came to; the words are the contract's. */
+typedef struct {
+    ks_plan *plan;
+    ks_check_report report;
+    const char *status; /* "proven", "best_found", "no_answer", "impossible" */
+    int exit;           /* 0, 1, 5, 70 or 130 */
+    double seconds;     /* it took; never part of the plan */
+} ks_place_outcome;
+
+ks_status ks_place_run(const ks_place_job *job, ks_arena *arena, ks_place_outcome *out,
+                       ks_error *err);
+
+int ks_plan_placed(const ks_plan *plan); /* pieces of the order, cone packs not counted */
+int ks_plan_waiting(const ks_plan *plan);
+
+#endif

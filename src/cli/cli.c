@@ -1,0 +1,43 @@
+#include "cli/cli.h"
+
+#include "app/answer.h"
+
+#include <stdio.h>
+
+bool ks_cli_start(ks_cli *cli, const ks_command *command, int argc, char **argv, int *exit_status)
+{
+    *cli = (ks_cli){.command = command};
+    ks_status status = ks_options_parse(command, argc, argv, &cli->parsed, &cli->err);
+    if (!status && !cli->parsed.help)
+        return true;
+    if (!status)
+        ks_options_help(command);
+    *exit_status = status ? ks_cli_failed(cli) : KS_OK;
+    *exit_status = ks_cli_finish(cli, *exit_status);
+    return false;
+}
+
+int ks_cli_failed(const ks_cli *cli)
+{
+    const ks_error *err = &cli->err;
+    if (cli->parsed.json) {
+        ks_arena arena = {0};
+        fputs(ks_answer_failure(cli->command->name, err, &arena), stdout);
+        ks_arena_finish(&arena);
+        return (int)err->status;
+    }
+    fprintf(stderr, "%s\n", err->text);
+    if (err->count > KS_ERRORS_SHOWN)
+        fprintf(stderr, "and %d more like these\n", err->count - KS_ERRORS_SHOWN);
+    return (int)err->status;
+}
+
+int ks_cli_finish(ks_cli *cli, int exit_status)
+{
+    ks_arena_finish(&cli->arena);
+    if (fflush(stdout) != 0 || ferror(stdout)) {
+        perror("kilnstow: standard output");
+        return KS_SYSTEM;
+    }
+    return exit_status;
+}

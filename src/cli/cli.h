@@ -1,0 +1,32 @@
+/* cli.h: what every command offers to main, and how commands speak. */
+#ifndef KILNSTOW_CLI_CLI_H
+#define KILNSTOW_CLI_CLI_H
+
+#include "cli/options.h"
+#include "kilnstow/arena.h"
+
+/* Each returns the program's exit status. */
+int ks_cli_place(int argc, char **argv);
+int ks_cli_check(int argc, char **argv);
+int ks_cli_draw(int argc, char **argv);
+int ks_cli_list(int argc, char **argv);
+
+/* What a command has in hand while it runs. */
+typedef struct {
+    const ks_command *command;
+    ks_parsed parsed;
+    ks_arena arena;
+    ks_error err;
+} ks_cli;
+
+/* Parses; true when the command should go on. Else *exit_status says how to end (help given, or
+ * the slip told). */
+bool ks_cli_start(ks_cli *cli, const ks_command *command, int argc, char **argv, int *exit_status);
+
+/* Tells the failure noted in cli->err, on stderr or as the JSON answer; returns its status. */
+int ks_cli_failed(const ks_cli *cli);
+
+/* Frees all; returns `exit_status`, or KS_SYSTEM when standard output could not take the answer. */
+int ks_cli_finish(ks_cli *cli, int exit_status);
+
+#endif

@@ -1,0 +1,62 @@
+/* main.c: finds the command and hands over; nothing else. */
+#include "cli/cli.h"
+
+#include "app/version.h"
+#include "base/text.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const struct {
+    const char *name, *does;
+    int (*run)(int argc, char **argv);
+} commands[] = {
+    {"place", "plan the load or loads of an order", ks_cli_place},
+    {"check", "prove that a plan keeps every rule", ks_cli_check},
+    {"draw", "make the sheets of a plan", ks_cli_draw},
+    {"list", "kilns, cones and materials built in", ks_cli_list},
+};
+enum { COMMANDS = sizeof commands / sizeof *commands };
+
+static void overview(FILE *to)
+{
+    fputs("kilnstow plans the load of a ceramics kiln, proves the plan and draws its sheets.\n\n"
+          "  kilnstow place order.json -o plan.json     what goes in, where, and what waits\n"
+          "  kilnstow draw plan.json -o sheets.pdf      the sheets to pin beside the kiln\n\n",
+          to);
+    for (int i = 0; i < COMMANDS; i++)
+        fprintf(to, "  %-8s %s\n", commands[i].name, commands[i].does);
+    fputs("\n'kilnstow COMMAND --help' tells more.\n", to);
+}
+
+static int unknown_command(const char *given)
+{
+    const char *names[COMMANDS];
+    for (int i = 0; i < COMMANDS; i++)
+        names[i] = commands[i].name;
+    const char *nearest = ks_nearest(given, names, COMMANDS);
+    fprintf(stderr, "kilnstow: there is no command \"%s\"%s%s; 'kilnstow --help' lists them\n",
+            given, nearest ? ", nearest is " : "", nearest ? nearest : "");
+    return KS_BAD_USAGE;
+}
+
+int main(int argc, char **argv)
+{
+    if (argc < 2) {
+        overview(stderr);
+        return KS_BAD_USAGE;
+    }
+    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
+        strcmp(argv[1], "help") == 0) {
+        overview(stdout);
+        return KS_OK;
+    }
+    if (strcmp(argv[1], "--version") == 0) {
+        printf("kilnstow %s\n", KS_VERSION);
+        return KS_OK;
+    }
+    for (int i = 0; i < COMMANDS; i++)
+        if (strcmp(argv[1], commands[i].name) == 0)
+            return commands[i].run(argc - 1, argv + 1);
+    return unknown_command(argv[1]);
+}

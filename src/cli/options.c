@@ -1,0 +1,194 @@
+#include "cli/options.h"
+
+#include "base/text.h"
+#include "base/units.h"
+
+#include <getopt.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_OPTIONS = 24, FIRST_CODE = 1000 };
+
+static ks_status count_read(const ks_option *option, const char *text, ks_error *err)
+{
+    double number;
+    if (ks_number_parse(text, &number) || number != floor(number) || number < option->least ||
+        number > option->most)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--%s: found \"%s\"; it takes a whole number from %.0f to %.0f",
+                       option->name, text, option->least, option->most);
+    *(int *)option->into = (int)number;
+    return KS_OK;
+}
+
+static ks_status number_read(const ks_option *option, const char *text, ks_error *err)
+{
+    double number;
+    if (ks_number_parse(text, &number) || !(number >= option->least && number <= option->most))
+        return ks_fail(err, KS_BAD_USAGE, "--%s: found \"%s\"; it takes a number from %g to %g",
+                       option->name, text, option->least, option->most);
+    *(double *)option->into = number;
+    return KS_OK;
+}
+
+static ks_status seed_read(const ks_option *option, const char *text, ks_error *err)
+{
+    char *end;
+    unsigned long long seed = strtoull(text, &end, 10);
+    if (*text < '0' || *text > '9' || *end || strlen(text) > 18)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--%s: found \"%s\"; it takes a whole number of at most 18 digits",
+                       option->name, text);
+    *(uint64_t *)option->into = seed;
+    return KS_OK;
+}
+
+static ks_status text_added(const ks_option *option, const char *text, ks_error *err)
+{
+    ks_text_list *list = option->into;
+    if (list->n == KS_LIST_MOST)
+        return ks_fail(err, KS_BAD_USAGE, "--%s: given more than %d times", option->name,
+                       KS_LIST_MOST);
+    list->texts[list->n++] = text;
+    return KS_OK;
+}
+
+static ks_status value_taken(const ks_option *option, const char *text, ks_error *err)
+{
+    switch (option->kind) {
+    case KS_OPT_FLAG:
+        *(bool *)option->into = true;
+        return KS_OK;
+    case KS_OPT_TEXT:
+        *(const char **)option->into = text;
+        return KS_OK;
+    case KS_OPT_LIST:
+        return text_added(option, text, err);
+    case KS_OPT_COUNT:
+        return count_read(option, text, err);
+    case KS_OPT_NUMBER:
+        return number_read(option, text, err);
+    case KS_OPT_SEED:
+        return seed_read(option, text, err);
+    }
+    return KS_OK;
+}
+
+/* The table in getopt's own form; codes of long options stand above any letter. */
+static void getopt_tables(const ks_command *command, struct option *longs, char *shorts)
+{
+    int n = 0;
+    *shorts++ = ':';
+    for (; n < command->n_options; n++) {
+        const ks_option *option = &command->options[n];
+        longs[n] = (struct option){option->name, option->value ? required_argument : no_argument,
+                                   NULL, FIRST_CODE + n};
+        if (!option->letter)
+            continue;
+        *shorts++ = option->letter;
+        if (option->value)
+            *shorts++ = ':';
+    }
+    longs[n++] = (struct option){"help", no_argument, NULL, 'h'};
+    longs[n++] = (struct option){"json", no_argument, NULL, FIRST_CODE - 1};
+    longs[n] = (struct option){0};
+    *shorts++ = 'h';
+    *shorts = '\0';
+}
+
+static const ks_option *option_of(const ks_command *command, int code)
+{
+    if (code >= FIRST_CODE)
+        return &command->options[code - FIRST_CODE];
+    for (int i = 0; i < command->n_options; i++)
+        if (command->options[i].letter == code)
+            return &command->options[i];
+    return NULL;
+}
+
+static ks_status unknown_option(const ks_command *command, const char *given, ks_error *err)
+{
+    const char *names[MOST_OPTIONS + 2] = {"help", "json"};
+    int n = 2;
+    for (int i = 0; i < command->n_options; i++)
+        names[n++] = command->options[i].name;
+    const char *nearest = ks_nearest(given + strspn(given, "-"), names, n);
+    return ks_fail(err, KS_BAD_USAGE, "%s: unknown option %s%s%s; 'kilnstow %s --help' lists them",
+                   command->name, given, nearest ? ", nearest is --" : "", nearest ? nearest : "",
+                   command->name);
+}
+
+static ks_status one_option(const ks_command *command, int code, char **argv, ks_parsed *out,
+                            ks_error *err)
+{
+    if (code == 'h')
+        out->help = true;
+    else if (code == FIRST_CODE - 1)
+        out->json = true;
+    else if (code == ':')
+        return ks_fail(err, KS_BAD_USAGE, "%s: %s needs a value; 'kilnstow %s --help' tells which",
+                       command->name, argv[optind - 1], command->name);
+    else if (code == '?')
+        return unknown_option(command, argv[optind - 1], err);
+    else
+        return value_taken(option_of(command, code), optarg, err);
+    return KS_OK;
+}
+
+static ks_status plain_arguments(const ks_command *command, const ks_parsed *parsed, ks_error *err)
+{
+    if (parsed->n_args >= command->least && parsed->n_args <= command->most)
+        return KS_OK;
+    if (parsed->n_args > command->most)
+        return ks_fail(err, KS_BAD_USAGE, "%s: \"%s\" is one too many; it takes %s", command->name,
+                       parsed->args[command->most],
+                       *command->takes ? command->takes : "options only");
+    return ks_fail(err, KS_BAD_USAGE, "%s: it needs %s, for example\n%s", command->name,
+                   command->takes, command->examples);
+}
+
+ks_status ks_options_parse(const ks_command *command, int argc, char **argv, ks_parsed *out,
+                           ks_error *err)
+{
+    struct option longs[MOST_OPTIONS + 3];
+    char shorts[2 * MOST_OPTIONS + 4];
+    getopt_tables(command, longs, shorts);
+    *out = (ks_parsed){0};
+    opterr = 0;
+    optind = 0;
+    for (int code; (code = getopt_long(argc, argv, shorts, longs, NULL)) != -1;) {
+        ks_status status = one_option(command, code, argv, out, err);
+        if (status)
+            return status;
+    }
+    out->n_args = argc - optind;
+    out->args = argv + optind;
+    return out->help ? KS_OK : plain_arguments(command, out, err);
+}
+
+static void help_line(char letter, const char *name, const char *value, const char *help)
+{
+    char left[64];
+    if (letter)
+        (void)snprintf(left, sizeof left, "-%c, --%s %s", letter, name, value ? value : "");
+    else
+        (void)snprintf(left, sizeof left, "    --%s %s", name, value ? value : "");
+    printf("  %-24s %s\n", left, help);
+}
+
+void ks_options_help(const ks_command *command)
+{
+    printf("kilnstow %s: %s\n\n%s\n\n", command->name, command->does, command->examples);
+    printf("Usage: kilnstow %s [OPTIONS] %s\n\n", command->name, command->takes);
+    for (int i = 0; i < command->n_options; i++) {
+        const ks_option *option = &command->options[i];
+        help_line(option->letter, option->name, option->value, option->help);
+    }
+    help_line(0, "json", NULL, "one JSON object on standard output, and nothing else there");
+    help_line('h', "help", NULL, "this page");
+    if (command->notes)
+        printf("\n%s\n", command->notes);
+}

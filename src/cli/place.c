@@ -1,0 +1,125 @@
+/* place.c: kilnstow place. */
+#include "cli/cli.h"
+#include "cli/summary.h"
+
+#include "app/answer.h"
+#include "app/where.h"
+
+#include <math.h>
+#include <signal.h>
+#include <stdio.h>
+#include <unistd.h>
+
+enum { ROUNDS_MOST = 100000, THREADS_MOST = 64 };
+
+/* The one thing a signal handler may touch. */
+static volatile sig_atomic_t stop_asked;
+
+static void asked_to_stop(int signal_number)
+{
+    if (stop_asked)
+        _exit(130); /* asked twice: at once */
+    (void)signal_number;
+    stop_asked = 1;
+}
+
+static void interrupts_heard(void)
+{
+    struct sigaction action = {.sa_handler = asked_to_stop, .sa_flags = SA_RESTART};
+    sigemptyset(&action.sa_mask);
+    (void)sigaction(SIGINT, &action, NULL);
+    (void)sigaction(SIGTERM, &action, NULL);
+}
+
+typedef struct {
+    bool on_terminal;
+    double last_told_s;
+} telling;
+
+/* On a terminal one line that is written over; else a line every two seconds. */
+static void progress_told(const ks_progress *progress, double seconds, void *payload)
+{
+    telling *told = payload;
+    if (seconds < 0.5 || (!told->on_terminal && seconds - told->last_told_s < 2))
+        return;
+    told->last_told_s = seconds;
+    fprintf(stderr, "%sround %d of %d: %d of %d pieces in %d load%s, worth %.1f of at most %.1f%s",
+            told->on_terminal ? "\r\033[K" : "", progress->round, progress->rounds,
+            progress->placed, progress->wanted, progress->loads, progress->loads == 1 ? "" : "s",
+            progress->worth, progress->bound, told->on_terminal ? "" : "\n");
+    fflush(stderr);
+}
+
+static void outcome_told(const ks_place_outcome *outcome, const char *plan_path)
+{
+    ks_summary_worth(outcome->plan, stdout);
+    ks_summary_loads(outcome->plan, stdout);
+    ks_summary_waits(outcome->plan, stdout);
+    ks_summary_warnings(outcome->plan->order, stderr);
+    if (outcome->exit == KS_BUG) {
+        fprintf(stderr,
+                "kilnstow: this plan fails its own check; it is not written. Please report it "
+                "with the order and the seed.\n");
+        ks_summary_rules(&outcome->report, stderr);
+        return;
+    }
+    if (plan_path)
+        printf("\nChecked, and written to %s. Next: kilnstow draw %s -o sheets.pdf\n", plan_path,
+               plan_path);
+    else
+        printf("\nChecked, not written. Add -o plan.json to keep it.\n");
+}
+
+int ks_cli_place(int argc, char **argv)
+{
+    ks_place_job job = {.options = ks_place_default(), .seconds = INFINITY, .stop = &stop_asked};
+    bool quiet = false;
+    const ks_option options[] = {
+        {"output", 'o', "PLAN", KS_OPT_TEXT, &job.plan_path, 0, 0, "write the plan to this file"},
+        {"rounds", 'r', "N", KS_OPT_COUNT, &job.options.rounds, 0, ROUNDS_MOST,
+         "how many rounds of search; decides the answer"},
+        {"seconds", 's', "S", KS_OPT_NUMBER, &job.seconds, 0, 1e7,
+         "end early after so long with the best so far"},
+        {"seed", 0, "N", KS_OPT_SEED, &job.options.seed, 0, 0,
+         "another seed looks elsewhere; the same gives the same plan"},
+        {"threads", 't', "N", KS_OPT_COUNT, &job.options.threads, 1, THREADS_MOST,
+         "processors to use; never changes the answer"},
+        {"export", 0, "FILE", KS_OPT_TEXT, &job.options.export_to, 0, 0,
+         "write the problem of choosing levels as .lp or .mps"},
+        {"quiet", 'q', NULL, KS_OPT_FLAG, &quiet, 0, 0, "no progress on standard error"},
+    };
+    const ks_command command = {
+        "place",
+        "plans the load or loads of an order",
+        "ORDER",
+        1,
+        1,
+        "  kilnstow place order.json -o plan.json\n"
+        "  kilnstow place order.json --seconds 30 --threads 2 -o plan.json",
+        "Ctrl-C ends the search and keeps the best plan so far; a second one ends at once.\n"
+        "Exit status: 0 planned, 1 a piece that must go does not, 3 the order cannot be used,\n"
+        "4 a file could not be read or written, 5 stopped without an answer, 130 interrupted.",
+        sizeof options / sizeof *options,
+        options};
+    ks_cli cli;
+    int exit_status;
+    if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
+        return exit_status;
+    telling told = {.on_terminal = isatty(STDERR_FILENO) != 0};
+    job.order_path = cli.parsed.args[0];
+    job.kiln_folder = ks_where_kilns(&cli.arena);
+    job.told = quiet ? NULL : progress_told;
+    job.payload = &told;
+    interrupts_heard();
+    ks_place_outcome outcome;
+    ks_status status = ks_place_run(&job, &cli.arena, &outcome, &cli.err);
+    if (told.on_terminal && told.last_told_s > 0)
+        fputs("\r\033[K", stderr);
+    if (status)
+        return ks_cli_finish(&cli, ks_cli_failed(&cli));
+    if (cli.parsed.json)
+        fputs(ks_answer_place(&outcome, job.plan_path, &cli.arena), stdout);
+    else
+        outcome_told(&outcome, job.plan_path);
+    return ks_cli_finish(&cli, outcome.exit);
+}

@@ -1,0 +1,146 @@
+#include "cli/summary.h"
+
+#include "base/units.h"
+
+#include <math.h>
+#include <string.h>
+
+/* "82.4 litres", "412.50 EUR" or "96 pieces". */
+static const char *worth_words(const ks_plan *plan, double worth, ks_arena *arena)
+{
+    if (plan->objective == KS_BY_COUNT)
+        return ks_arena_print(arena, "%.0f pieces", worth);
+    if (plan->objective == KS_BY_VOLUME)
+        return ks_arena_print(arena, "%.1f litres", worth);
+    const char *currency = plan->order->currency;
+    int digits = ks_currency_digits(currency);
+    return ks_arena_print(arena, "%s %s",
+                          ks_money_print((int64_t)floor(worth), digits < 0 ? 2 : digits, arena),
+                          currency);
+}
+
+void ks_summary_worth(const ks_plan *plan, FILE *to)
+{
+    ks_arena arena = {0};
+    int placed = ks_plan_placed(plan), waiting = ks_plan_waiting(plan);
+    double gap = ks_plan_gap(plan);
+    fprintf(to, "%d of %d pieces placed in %d load%s, worth %s.\n", placed, placed + waiting,
+            plan->n_loads, plan->n_loads == 1 ? "" : "s", worth_words(plan, plan->worth, &arena));
+    if (gap <= 1e-9)
+        fprintf(to, "No plan can place more: proven.\n");
+    else if (isfinite(gap))
+        fprintf(to, "At most %.1f %% more could fit (no plan exceeds %s: %s).\n",
+                ceil(1000 * gap) / 10, worth_words(plan, plan->bound, &arena), plan->bound_kind);
+    ks_arena_finish(&arena);
+}
+
+static int pieces_of(const ks_level *level, ks_role role, bool same)
+{
+    int n = 0;
+    for (int i = 0; i < level->n_pieces; i++)
+        n += (level->pieces[i].role == role) == same;
+    return n;
+}
+
+static const char *length(const ks_order *order, double mm, ks_arena *arena)
+{
+    return ks_quantity_print(KS_LENGTH, mm, order->display.length, arena);
+}
+
+/* How a post is made up: "127 mm" or "127 + 25 mm". */
+static const char *post_words(const ks_order *order, const ks_post *post, ks_arena *arena)
+{
+    const char *first = length(order, post->heights_mm[0], arena);
+    if (post->n_heights < 2)
+        return first;
+    return ks_arena_print(arena, "%s + %s", first, length(order, post->heights_mm[1], arena));
+}
+
+static bool same_post(const ks_post *a, const ks_post *b)
+{
+    return fabs(a->from_mm - b->from_mm) < KS_GRID && a->n_heights == b->n_heights &&
+           memcmp(a->heights_mm, b->heights_mm, (size_t)a->n_heights * sizeof(double)) == 0;
+}
+
+/* Posts that start at one height and are made alike are told once, with their number. */
+static void posts_told(const ks_plan *plan, const ks_load *load, FILE *to, ks_arena *arena)
+{
+    for (int i = 0; i < load->n_posts; i++) {
+        int n = 0;
+        bool first = true;
+        for (int j = 0; j < load->n_posts; j++) {
+            bool same = same_post(&load->posts[i], &load->posts[j]);
+            first = first && !(same && j < i);
+            n += same;
+        }
+        if (first)
+            fprintf(to, "  %2d posts of %s from %s up\n", n,
+                    post_words(plan->order, &load->posts[i], arena),
+                    length(plan->order, load->posts[i].from_mm, arena));
+    }
+}
+
+static void load_told(const ks_plan *plan, int number, FILE *to, ks_arena *arena)
+{
+    const ks_load *load = &plan->loads[number];
+    fprintf(to, "\nLoad %d: %s%s%s, %s%s%s%s\n", number + 1,
+            load->kiln >= 0 ? plan->order->kilns[load->kiln].name : load->kiln_id,
+            load->day == KS_NO_DAY ? "" : " on ",
+            load->day == KS_NO_DAY ? "" : ks_date_print(load->day, arena), load->firing.id,
+            *load->firing.cone ? ", cone " : "", load->firing.cone,
+            *load->firing.atmosphere ? ks_arena_print(arena, ", %s", load->firing.atmosphere) : "");
+    fprintf(to, "  %-6s%-12s%12s%14s%9s%7s\n", "level", "bay", "shelf at", "clear above", "pieces",
+            "cones");
+    for (int v = 0; v < load->n_levels; v++) {
+        const ks_level *level = &load->levels[v];
+        fprintf(to, "  %-6d%-12s%12s%14s%9d%7d\n", v + 1, level->bay,
+                length(plan->order, level->z_mm, arena), length(plan->order, level->gap_mm, arena),
+                pieces_of(level, KS_CONES, false), pieces_of(level, KS_CONES, true));
+    }
+    posts_told(plan, load, to, arena);
+}
+
+void ks_summary_loads(const ks_plan *plan, FILE *to)
+{
+    ks_arena arena = {0};
+    for (int l = 0; l < plan->n_loads; l++)
+        load_told(plan, l, to, &arena);
+    ks_arena_finish(&arena);
+}
+
+void ks_summary_waits(const ks_plan *plan, FILE *to)
+{
+    if (plan->n_left_out == 0)
+        return;
+    fprintf(to, "\nWaiting:\n");
+    for (int i = 0; i < plan->n_left_out; i++) {
+        const ks_left_out *left = &plan->left_out[i];
+        fprintf(to, "  %d x %s: %s%s%s\n", left->count, left->id, left->why,
+                left->detail && *left->detail ? ", " : "", left->detail ? left->detail : "");
+        if (left->nearest && *left->nearest)
+            fprintf(to, "      nearest yes: %s\n", left->nearest);
+    }
+}
+
+void ks_summary_warnings(const ks_order *order, FILE *to)
+{
+    for (int i = 0; i < order->n_warnings; i++)
+        fprintf(to, "worth a look: %s\n", order->warnings[i]);
+}
+
+void ks_summary_rules(const ks_check_report *report, FILE *to)
+{
+    for (int i = 0; i < report->n_broken; i++)
+        fprintf(to, "broken: %s: %s, short by %.3f %s\n", report->broken[i].rule,
+                report->broken[i].where, report->broken[i].by_mm, report->broken[i].unit);
+    if (!report->ok)
+        return;
+    for (int i = 0; i < report->n_rules; i++) {
+        const ks_rule_kept *rule = &report->rules[i];
+        if (isfinite(rule->tightest_mm))
+            fprintf(to, "  %-14s kept, tightest %.3f mm: %s\n", rule->rule, rule->tightest_mm,
+                    rule->where);
+        else
+            fprintf(to, "  %-14s kept\n", rule->rule);
+    }
+}

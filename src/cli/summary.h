@@ -1,0 +1,17 @@
+/* summary.h: a plan in a few lines of text, for a person at a terminal. */
+#ifndef KILNSTOW_CLI_SUMMARY_H
+#define KILNSTOW_CLI_SUMMARY_H
+
+#include "app/place_run.h"
+
+#include <stdio.h>
+
+void ks_summary_worth(const ks_plan *plan, FILE *to); /* what is placed, of what, and the bound */
+void ks_summary_loads(const ks_plan *plan, FILE *to); /* levels and posts of each load */
+void ks_summary_waits(const ks_plan *plan, FILE *to); /* what waits, why, and the nearest yes */
+void ks_summary_warnings(const ks_order *order, FILE *to);
+
+/* The rules a plan breaks, or the tightest place of each. */
+void ks_summary_rules(const ks_check_report *report, FILE *to);
+
+#endif
