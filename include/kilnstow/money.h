@@ -1,0 +1,131 @@
+/* money.h: what costing needs to be told: tariff, wear, labour, sharing, prices. */
+#ifndef KILNSTOW_MONEY_H
+#define KILNSTOW_MONEY_H
+
+#include "kilnstow/error.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+/* Amounts are whole minor units (cents) wherever someone pays them. On the way there they are fine
+ * amounts: millionths of a minor unit, so that 0.31274 a kWh is held exactly and thousands of small
+ * items add up without a trace of rounding. */
+typedef int64_t ks_fine;
+#define KS_FINE 1000000 /* fine units in a minor unit */
+
+enum { KS_WEEKDAYS = 7, KS_MONTHS = 12 };
+
+/* A price that holds at certain times. The first that fits a moment counts. */
+typedef struct {
+    const char *name; /* "night" */
+    ks_fine per_kwh;
+    unsigned weekdays; /* bit 0 = Monday */
+    unsigned months;   /* bit 0 = January */
+    int from_min,
+        to_min; /* minutes of the local day; from > to runs over midnight, equal = all day */
+} ks_price_time;
+
+/* A price for the next so many kWh of the billing month. */
+typedef struct {
+    double up_to_kwh; /* of the month's total; infinity for the last */
+    ks_fine per_kwh;
+} ks_price_tier;
+
+typedef struct {
+    bool told;
+    int n_times;
+    ks_price_time *times; /* at least one; one that always holds is a flat tariff */
+    int n_tiers;
+    ks_price_tier *tiers;  /* if any, they stand in place of times */
+    double month_kwh;      /* already used this month before the firing, for tiers */
+    ks_fine demand_per_kw; /* for the highest quarter of an hour */
+    double demand_share;   /* part of the demand charge that one firing answers for, 0 to 1 */
+    ks_fine per_firing;    /* fixed */
+    double co2_kg_kwh;     /* of the grid; negative = not told */
+} ks_power_tariff;
+
+typedef enum { KS_PER_KWH, KS_PER_M3, KS_PER_THERM, KS_PER_KG } ks_fuel_unit;
+
+typedef struct {
+    bool told;
+    ks_fine price; /* per unit */
+    ks_fuel_unit unit;
+    ks_fine per_firing;
+} ks_fuel_tariff;
+
+typedef struct {
+    const char *cone; /* firings to this cone at the top ... */
+    double firings;   /* ... that the thing lasts for */
+} ks_life;
+
+/* A thing that wears out: price over life, by the top cone where told for several. */
+typedef struct {
+    const char *name;
+    int64_t price_minor;
+    double fitting_h; /* labour to replace it */
+    int n_lives;
+    ks_life *lives; /* from the coldest cone */
+} ks_wearing;
+
+typedef enum {
+    KS_SHARE_BOX,    /* footprint x own height */
+    KS_SHARE_SLICES, /* who reaches into a slice of height pays for it */
+    KS_SHARE_SHELF,  /* footprint x clear height of its level */
+    KS_SHARE_MASS,
+    KS_SHARE_COUNT,
+    KS_SHARE_RATE /* the co-op's own rate per litre */
+} ks_share_rule;
+
+typedef enum { KS_PAID_SPREAD, KS_PAID_STUDIO } ks_payer;
+
+typedef struct {
+    const char *step; /* "throwing" */
+    double minutes;   /* for each piece */
+} ks_piece_work;
+
+/* A line on one member's statement that no load gave rise to: damage, a refire, a credit. */
+typedef struct {
+    int member; /* into order.members, -1 = the studio */
+    const char *what;
+    int64_t minor; /* negative = credit */
+} ks_extra;
+
+typedef struct {
+    ks_power_tariff power;
+    ks_fuel_tariff fuel;
+    const char *zone; /* POSIX TZ rule of the studio: "CET-1CEST,M3.5.0,M10.5.0/3"; "" = UTC */
+    bool start_told;
+    int64_t start_local_min; /* minutes since 1970-01-01 00:00 on the studio's clock */
+
+    int n_wearing;
+    ks_wearing *wearing;    /* elements, thermocouple, ... charged to each firing */
+    ks_fine wash_per_shelf; /* each shelf used */
+    ks_fine shelf_per_firing, post_per_firing; /* price / life, breakage included */
+    int64_t cone_pack_minor;
+
+    int64_t labour_minor_h;
+    double load_minutes; /* to load, fire and unload one kiln */
+    int n_work;
+    ks_piece_work *work;
+    double losses;   /* fraction of pieces that fail, 0 to < 1 */
+    double overhead; /* fraction on all direct cost */
+
+    ks_share_rule rule;
+    ks_payer empty_space, cones;
+    ks_fine rate_per_litre;     /* for KS_SHARE_RATE */
+    int64_t rate_least_minor;   /* least charge for a piece under that rule */
+    int64_t member_least_minor; /* least charge for a member who has ware in the load */
+    double guest_factor;        /* on a guest's share of the firing, 1 = as a member */
+    ks_fine earlier_per_kg; /* an earlier firing of a piece, where no log tells; marked default */
+    bool earlier_told;
+    int n_extras;
+    ks_extra *extras;
+
+    double wholesale_factor, retail_factor; /* on cost; retail on wholesale */
+    double commission;      /* of a consignment shop, fraction of the selling price */
+    double tax;             /* sales tax, fraction */
+    bool tax_inside;        /* shop prices include it */
+    int64_t round_to_minor; /* prices end on multiples of this, 1 = exact */
+} ks_money_terms;
+
+#endif

@@ -1,0 +1,31 @@
+/* tariff.h: prices the energy of one firing, minute by minute. */
+#ifndef KILNSTOW_COST_TARIFF_H
+#define KILNSTOW_COST_TARIFF_H
+
+#include "cost/civil.h"
+#include "kilnstow/cost.h"
+
+/* Energy drawn at one steady power between two times from the start of the firing. */
+typedef struct {
+    double from_h, to_h, kw;
+} ks_draw_step;
+
+/* Appends lines to `lines`, each in whole minor units: energy by price time or tier, demand, fixed
+ * fee. `start_utc_s` counts only for prices by time. */
+void ks_tariff_price(const ks_power_tariff *tariff, const ks_zone_rule *zone, int64_t start_utc_s,
+                     int n_steps, const ks_draw_step *steps, const char *currency, ks_arena *arena,
+                     ks_cost_lines *lines);
+
+/* The cheapest start among `hours` whole hours from `start_utc_s` on; the earliest of equal ones.
+ */
+int64_t ks_tariff_best_start(const ks_power_tariff *tariff, const ks_zone_rule *zone,
+                             int64_t start_utc_s, int hours, int n_steps,
+                             const ks_draw_step *steps);
+
+/* The highest mean power over any quarter of an hour that starts on one, counted from the start. */
+double ks_tariff_demand_kw(int n_steps, const ks_draw_step *steps);
+
+void ks_cost_line_added(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
+                        ks_arena *arena);
+
+#endif
