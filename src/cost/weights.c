@@ -66,6 +66,7 @@ static void by_mass(const ks_plan *plan, const ks_level *level, double *weights)
 
 static void by_count(const ks_plan *plan, const ks_level *level, double *weights)
 {
+    (void)plan;
     for (int i = 0; i < level->n_pieces; i++)
         weights[i] = level->pieces[i].role != KS_CONES;
 }
@@ -132,9 +133,9 @@ static const struct {
     void (*level)(const ks_plan *plan, const ks_level *level, double *weights);
     double (*empty)(const ks_load *load, double used);
 } rules[] = {
-    [KS_SHARE_BOX] = {by_box, box_empty},      [KS_SHARE_SLICES] = {by_slices, slices_empty},
+    [KS_SHARE_BOX] = {by_box, box_empty},       [KS_SHARE_SLICES] = {by_slices, slices_empty},
     [KS_SHARE_SHELF] = {by_shelf, shelf_empty}, [KS_SHARE_MASS] = {by_mass, none_empty},
-    [KS_SHARE_COUNT] = {by_count, none_empty}, [KS_SHARE_RATE] = {by_box, box_empty},
+    [KS_SHARE_COUNT] = {by_count, none_empty},  [KS_SHARE_RATE] = {by_box, box_empty},
 };
 
 int ks_load_weights(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,
