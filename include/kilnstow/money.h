@@ -90,7 +90,7 @@ typedef struct {
     int64_t minor; /* negative = credit */
 } ks_extra;
 
-typedef struct {
+typedef struct ks_money_terms {
     ks_power_tariff power;
     ks_fuel_tariff fuel;
     const char *zone; /* POSIX TZ rule of the studio: "CET-1CEST,M3.5.0,M10.5.0/3"; "" = UTC */

@@ -1,0 +1,100 @@
+#include "kilnstow/cost.h"
+
+#include "base/money.h"
+#include "cost/bill.h"
+#include "cost/fine.h"
+#include "cost/piece_cost.h"
+#include "cost/settle.h"
+
+#include <string.h>
+
+/* What a weight of one pays of the load's bill, in fine units. A guest's pieces weigh more. */
+typedef struct {
+    const ks_plan *plan;
+    ks_share_rule rule;
+    ks_fine bill;
+    double sum; /* of all payers' weights */
+} sharing;
+
+static double guest_factor(const ks_order *order, const char *owner)
+{
+    for (int m = 0; owner && m < order->n_members; m++)
+        if (strcmp(order->members[m].id, owner) == 0)
+            return order->members[m].guest ? order->money->guest_factor : 1;
+    return 1;
+}
+
+static ks_fine firing_share(const sharing *by, const ks_placed *placed, double weight)
+{
+    const ks_money_terms *terms = by->plan->order->money;
+    if (by->rule == KS_SHARE_RATE) {
+        ks_fine litres = ks_fine_times(terms->rate_per_litre, weight / 1e6);
+        ks_fine least = ks_minor_fine(terms->rate_least_minor);
+        return litres > least ? litres : least;
+    }
+    double part = weight * guest_factor(by->plan->order, placed->owner) / by->sum;
+    return ks_fine_times(by->bill, part);
+}
+
+static int load_costed(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,
+                       ks_costing *out)
+{
+    const ks_load *of = &plan->loads[load];
+    double *weights, empty, *payers = ks_payer_weights(plan, load, rule, arena);
+    sharing by = {plan, rule, ks_minor_fine(out->loads[load].total_minor), 0};
+    for (int i = 0; i <= plan->order->n_members; i++)
+        by.sum += payers[i];
+    (void)ks_load_weights(plan, load, rule, arena, &weights, &empty);
+    int n = 0;
+    for (int v = 0, at = 0; v < of->n_levels; v++)
+        for (int p = 0; p < of->levels[v].n_pieces; p++, at++) {
+            const ks_placed *placed = &of->levels[v].pieces[p];
+            if (placed->role == KS_CONES || placed->piece < 0)
+                continue;
+            ks_piece_cost *cost = &out->pieces[out->n_pieces + n++];
+            *cost = (ks_piece_cost){.load = load,
+                                    .level = v,
+                                    .place = p,
+                                    .piece = placed->piece,
+                                    .copy = placed->copy,
+                                    .owner = placed->owner};
+            cost->firing = firing_share(&by, placed, weights[at]);
+            cost->firing_part = by.bill > 0 ? (double)cost->firing / (double)by.bill : 0;
+            ks_piece_costed(plan, cost, arena);
+        }
+    return n;
+}
+
+static int places_of(const ks_plan *plan)
+{
+    int n = 0;
+    for (int l = 0; l < plan->n_loads; l++)
+        for (int v = 0; v < plan->loads[l].n_levels; v++)
+            n += plan->loads[l].levels[v].n_pieces;
+    return n;
+}
+
+ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
+                  const ks_cost_options *options, ks_arena *arena, ks_costing *out, ks_error *err)
+{
+    const ks_order *order = plan->order;
+    if (!order->money)
+        return ks_fail(
+            err, KS_BAD_INPUT,
+            "%s: costs: found nothing; an order that is to be costed tells tariff, wear, "
+            "labour and prices there",
+            order->file);
+    ks_share_rule rule = options->rule < 0 ? order->money->rule : (ks_share_rule)options->rule;
+    *out = (ks_costing){.currency = order->currency, .n_loads = plan->n_loads};
+    out->digits = ks_currency_digits(order->currency);
+    out->loads = KS_TAKE(arena, plan->n_loads, ks_load_bill);
+    out->pieces = KS_TAKE(arena, places_of(plan), ks_piece_cost);
+    for (int l = 0; l < plan->n_loads; l++) {
+        ks_status status = ks_load_billed(plan, l, &fired[l], options, arena, &out->loads[l], err);
+        if (status)
+            return status;
+        out->n_pieces += load_costed(plan, l, rule, arena, out);
+    }
+    ks_costing_settled(plan, rule, arena, out);
+    return KS_OK;
+}

@@ -1,0 +1,165 @@
+#include "cost/settle.h"
+
+#include "base/number.h"
+#include "cost/fine.h"
+#include "cost/piece_cost.h"
+#include "cost/tariff.h"
+
+#include <string.h>
+
+/* Ware of nobody named is the studio's. */
+static int payer_of(const ks_order *order, const char *owner)
+{
+    for (int m = 0; owner && m < order->n_members; m++)
+        if (strcmp(order->members[m].id, owner) == 0)
+            return m;
+    return order->n_members;
+}
+
+static double factor_of(const ks_order *order, int payer)
+{
+    bool guest = payer < order->n_members && order->members[payer].guest;
+    return guest ? order->money->guest_factor : 1;
+}
+
+double *ks_payer_weights(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena)
+{
+    const ks_order *order = plan->order;
+    const ks_load *of = &plan->loads[load];
+    double *weights, empty, *by_payer = KS_TAKE(arena, order->n_members + 1, double);
+    int studio = order->n_members, at = 0;
+    (void)ks_load_weights(plan, load, rule, arena, &weights, &empty);
+    for (int v = 0; v < of->n_levels; v++)
+        for (int p = 0; p < of->levels[v].n_pieces; p++, at++) {
+            const ks_placed *placed = &of->levels[v].pieces[p];
+            if (placed->role == KS_CONES) {
+                by_payer[studio] += order->money->cones == KS_PAID_STUDIO ? weights[at] : 0;
+                continue;
+            }
+            int payer = payer_of(order, placed->owner);
+            by_payer[payer] += weights[at] * factor_of(order, payer);
+        }
+    if (order->money->empty_space == KS_PAID_STUDIO)
+        by_payer[studio] += empty;
+    return by_payer;
+}
+
+static void share_line(ks_share *share, const char *what, const char *how, int64_t minor,
+                       ks_arena *arena)
+{
+    if (minor == 0)
+        return;
+    ks_cost_line_added(&share->lines, what, how, ks_minor_fine(minor), arena);
+    share->minor += minor;
+}
+
+/* Every rule but the fixed rate: the bill by weights. */
+static void load_settled(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,
+                         ks_costing *out)
+{
+    double *weights = ks_payer_weights(plan, load, rule, arena), sum = 0;
+    int64_t *parts = KS_TAKE(arena, out->n_shares, int64_t);
+    for (int i = 0; i < out->n_shares; i++)
+        sum += weights[i];
+    /* An empty kiln that was fired all the same is the studio's. */
+    if (!(sum > 0))
+        weights[out->n_shares - 1] = sum = 1;
+    ks_share_out(out->loads[load].total_minor, out->n_shares, weights, parts, arena);
+    for (int i = 0; i < out->n_shares; i++)
+        share_line(
+            &out->shares[i], ks_arena_print(arena, "firing of load %d", load + 1),
+            ks_arena_print(arena, "%s %% of it", ks_number_fixed(100 * weights[i] / sum, 2, arena)),
+            parts[i], arena);
+}
+
+/* The co-op's own rate: each piece at least its least charge, the studio takes what is over and
+ * bears what is short. */
+static void load_at_rate(const ks_plan *plan, int load, ks_arena *arena, ks_costing *out)
+{
+    int studio = out->n_shares - 1;
+    int64_t *parts = KS_TAKE(arena, out->n_shares, int64_t), left = out->loads[load].total_minor;
+    for (int i = 0; i < out->n_pieces; i++) {
+        if (out->pieces[i].load != load)
+            continue;
+        int payer = payer_of(plan->order, out->pieces[i].owner);
+        parts[payer] += payer == studio ? 0 : ks_fine_minor(out->pieces[i].firing);
+    }
+    for (int i = 0; i < studio; left -= parts[i++])
+        share_line(&out->shares[i], ks_arena_print(arena, "firing of load %d", load + 1),
+                   "at the studio's rate", parts[i], arena);
+    share_line(&out->shares[studio], ks_arena_print(arena, "firing of load %d", load + 1),
+               "what the rate leaves", left, arena);
+}
+
+/* Glazes are the studio's: who used them pays them, to the cent by the largest remainder. */
+static int64_t glazes_settled(const ks_plan *plan, ks_arena *arena, ks_costing *out)
+{
+    double *due = KS_TAKE(arena, out->n_shares, double);
+    int64_t *parts = KS_TAKE(arena, out->n_shares, int64_t);
+    ks_fine sum = 0;
+    for (int i = 0; i < out->n_pieces; i++) {
+        const ks_piece_cost *cost = &out->pieces[i];
+        ks_fine glaze = ks_piece_glaze(plan->order, &plan->order->pieces[cost->piece]);
+        due[payer_of(plan->order, cost->owner)] += (double)glaze;
+        sum += glaze;
+    }
+    int64_t total = ks_fine_minor(sum);
+    if (sum > 0)
+        ks_share_out(total, out->n_shares, due, parts, arena);
+    for (int i = 0; i < out->n_shares; i++)
+        share_line(&out->shares[i], "glaze", "by weight laid on", parts[i], arena);
+    return sum > 0 ? total : 0;
+}
+
+static int64_t extras_settled(const ks_money_terms *terms, ks_arena *arena, ks_costing *out)
+{
+    int64_t sum = 0;
+    for (int i = 0; i < terms->n_extras; i++) {
+        const ks_extra *extra = &terms->extras[i];
+        int payer = extra->member < 0 ? out->n_shares - 1 : extra->member;
+        share_line(&out->shares[payer], extra->what, "", extra->minor, arena);
+        sum += extra->minor;
+    }
+    return sum;
+}
+
+/* What lifts small shares to the least charge is taken off the studio's. */
+static void least_charged(const ks_money_terms *terms, ks_arena *arena, ks_costing *out)
+{
+    int studio = out->n_shares - 1;
+    for (int i = 0; i < studio; i++) {
+        int64_t short_by = terms->member_least_minor - out->shares[i].minor;
+        if (out->shares[i].pieces == 0 || short_by <= 0)
+            continue;
+        share_line(&out->shares[i], "up to the least charge", "", short_by, arena);
+        share_line(&out->shares[studio], "least charges of others", out->shares[i].name, -short_by,
+                   arena);
+    }
+}
+
+static void shares_opened(const ks_order *order, ks_arena *arena, ks_costing *out)
+{
+    out->n_shares = order->n_members + 1;
+    out->shares = KS_TAKE(arena, out->n_shares, ks_share);
+    for (int m = 0; m < order->n_members; m++)
+        out->shares[m] = (ks_share){.member = order->members[m].id, .name = order->members[m].name};
+    out->shares[order->n_members] = (ks_share){.member = "", .name = "the studio"};
+    for (int i = 0; i < out->n_pieces; i++)
+        out->shares[payer_of(order, out->pieces[i].owner)].pieces++;
+}
+
+void ks_costing_settled(const ks_plan *plan, ks_share_rule rule, ks_arena *arena, ks_costing *out)
+{
+    shares_opened(plan->order, arena, out);
+    out->total_minor = 0;
+    for (int l = 0; l < out->n_loads; l++) {
+        if (rule == KS_SHARE_RATE)
+            load_at_rate(plan, l, arena, out);
+        else
+            load_settled(plan, l, rule, arena, out);
+        out->total_minor += out->loads[l].total_minor;
+    }
+    out->total_minor += glazes_settled(plan, arena, out);
+    out->total_minor += extras_settled(plan->order->money, arena, out);
+    least_charged(plan->order->money, arena, out);
+}
