@@ -1,6 +1,6 @@
 /* civil.h: clock time at the studio, by a rule the user gives, never by the process's own zone. */
-#ifndef KILNSTOW_COST_CIVIL_H
-#define KILNSTOW_COST_CIVIL_H
+#ifndef KILNSTOW_BASE_CIVIL_H
+#define KILNSTOW_BASE_CIVIL_H
 
 #include <stdbool.h>
 #include <stdint.h>

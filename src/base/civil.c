@@ -1,4 +1,4 @@
-#include "cost/civil.h"
+#include "base/civil.h"
 
 #include <ctype.h>
 #include <string.h>
