@@ -1,0 +1,90 @@
+/* draw.h: the sheets that people pin beside the kiln, as files in memory. */
+#ifndef KILNSTOW_DRAW_H
+#define KILNSTOW_DRAW_H
+
+#include "kilnstow/plan.h"
+
+typedef enum {
+    KS_SHEET_COVER = 1,
+    KS_SHEET_LEVELS = 2,  /* a plan view of each level */
+    KS_SHEET_SIDE = 4,    /* side elevation */
+    KS_SHEET_LIST = 8,    /* loading, step by step */
+    KS_SHEET_RECORD = 16, /* unloading, and results to write down */
+    KS_SHEET_FORMS = 32,  /* forms on setters, one sheet each */
+    KS_SHEET_ALL = 63
+} ks_sheet_kind;
+
+typedef enum { KS_PDF, KS_SVG, KS_PNG, KS_HTML } ks_draw_format;
+typedef enum { KS_A4, KS_LETTER } ks_paper;
+
+typedef struct {
+    unsigned sheets;       /* of ks_sheet_kind, joined by | */
+    ks_draw_format format; /* PDF and HTML make one file, SVG and PNG one for each sheet */
+    ks_paper paper;
+    double dpi; /* of PNG, 50 to 600 */
+    int load;   /* into plan.loads, -1 = all of them */
+    const char
+        *member;     /* id: one sheet with this member's pieces only, instead of all others; NULL */
+    bool full_names; /* owners by name; else by initials only */
+    const char *date;  /* as it is to stand on the sheets; "" leaves it to the pen */
+    int64_t created_s; /* since 1970, UTC: the PDF's creation date. Same value, same bytes */
+} ks_draw_options;
+
+/* All sheets of all loads, PDF on A4, PNG at 150 dpi, initials only, no date. */
+ks_draw_options ks_draw_default(void);
+
+typedef struct {
+    const char
+        *name; /* what sets it apart in a file's name: "level-2"; "" when it is the only file */
+    const unsigned char *bytes;
+    size_t size;
+} ks_drawn;
+
+typedef struct {
+    int n_sheets;
+    int n_files;
+    ks_drawn *files;
+    int n_warnings;
+    const char **warnings; /* letters the font lacks (shown as "?"), labels that found no place */
+} ks_drawing;
+
+/* Draws the plan. The drawing lives in `arena`. Fails for a load or member that the plan does not
+ * have, a resolution out of range, and when the machine refuses. */
+ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena *arena,
+                  ks_drawing *out, ks_error *err);
+
+/* A chart of lines over one pair of axes, such as a firing curve. */
+typedef struct {
+    const char *name;
+    int n;
+    const ks_point *at; /* in the axes' units, in order of x */
+    bool dashed;
+} ks_curve;
+
+typedef struct {
+    const char *title, *x_label, *y_label; /* labels carry the unit: "hours", "°C" */
+    int n_curves;
+    const ks_curve *curves;
+    const char *note; /* under the chart, "" = none */
+} ks_chart;
+
+/* The chart as a sheet of its own, or (SVG) as a picture to put into a page: `inline_svg`. */
+ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, ks_arena *arena,
+                        ks_drawing *out, ks_error *err);
+const char *ks_chart_svg(const ks_chart *chart, double width_mm, double height_mm, ks_arena *arena,
+                         ks_error *err);
+
+/* When a firing happens; seconds since 1970, UTC. A time of -1 is left out. */
+typedef struct {
+    const char *title; /* "Glaze firing, cone 6" */
+    const char *where; /* the studio */
+    const char *about; /* the load in a few words; lines may be parted by \n */
+    const char *plan_hash;
+    int64_t stamp_s;                           /* when this was written */
+    int64_t loading_s, start_s, end_s, open_s; /* open: the earliest time the kiln may be opened */
+} ks_firing_times;
+
+/* The firing as an iCalendar file (RFC 5545): up to three events. */
+const char *ks_firing_calendar(const ks_firing_times *times, ks_arena *arena);
+
+#endif

@@ -1,0 +1,179 @@
+#include "kilnstow/draw.h"
+
+#include "draw/canvas.h"
+#include "draw/sheets.h"
+
+#include <string.h>
+
+ks_draw_options ks_draw_default(void)
+{
+    return (ks_draw_options){.sheets = KS_SHEET_ALL,
+                             .format = KS_PDF,
+                             .paper = KS_A4,
+                             .dpi = 150,
+                             .load = -1,
+                             .date = ""};
+}
+
+static ks_status options_checked(const ks_plan *plan, const ks_draw_options *options, ks_error *err)
+{
+    if (plan && (options->load < -1 || options->load >= plan->n_loads))
+        return ks_fail(err, KS_BAD_USAGE, "load %d: the plan has loads 1 to %d", options->load + 1,
+                       plan->n_loads);
+    if (options->format == KS_PNG && !(options->dpi >= 50 && options->dpi <= 600))
+        return ks_fail(err, KS_BAD_USAGE, "%g dpi: choose 50 to 600", options->dpi);
+    if (options->format == KS_HTML)
+        return ks_fail(err, KS_BAD_USAGE, "HTML sheets cannot be drawn yet");
+    if ((options->sheets & KS_SHEET_ALL) == 0)
+        return ks_fail(err, KS_BAD_USAGE, "no sheet is asked for");
+    return KS_OK;
+}
+
+static void load_sheets(ks_sheets *sheets, const ks_facts *facts)
+{
+    static const struct {
+        ks_sheet_kind kind;
+        void (*make)(ks_sheets *, const ks_facts *);
+    } kinds[] = {{KS_SHEET_COVER, ks_cover_sheets},   {KS_SHEET_LEVELS, ks_level_sheets},
+                 {KS_SHEET_SIDE, ks_side_sheets},     {KS_SHEET_LIST, ks_list_sheets},
+                 {KS_SHEET_RECORD, ks_record_sheets}, {KS_SHEET_FORMS, ks_form_sheets}};
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
+        if (sheets->options->sheets & kinds[i].kind)
+            kinds[i].make(sheets, facts);
+}
+
+static void file_added(ks_drawing *out, const char *name, const ks_text *bytes)
+{
+    out->files[out->n_files++] =
+        (ks_drawn){name, (const unsigned char *)ks_text_end(bytes), bytes->length};
+}
+
+static ks_status sheet_files(const ks_sheets *sheets, ks_drawing *out, ks_error *err)
+{
+    ks_sheet_paper paper = ks_paper_of(sheets->options->paper);
+    for (int i = 0; i < sheets->n; i++) {
+        ks_text bytes = {.arena = sheets->arena};
+        ks_scene *scene = sheets->sheets[i].scene;
+        ks_status status = KS_OK;
+        if (sheets->options->format == KS_SVG)
+            ks_svg(scene, paper, &bytes);
+        else
+            status = ks_png(scene, paper, sheets->options->dpi, &bytes, err);
+        if (status != KS_OK)
+            return status;
+        file_added(out, sheets->n > 1 ? scene->name : "", &bytes);
+    }
+    return KS_OK;
+}
+
+static ks_status pdf_file(const ks_sheets *sheets, const char *title, ks_drawing *out,
+                          ks_error *err)
+{
+    ks_text bytes = {.arena = sheets->arena};
+    ks_scene **scenes = KS_TAKE(sheets->arena, sheets->n, ks_scene *);
+    for (int i = 0; i < sheets->n; i++)
+        scenes[i] = sheets->sheets[i].scene;
+    ks_pdf_about about = {title, "kilnstow", sheets->options->created_s};
+    ks_status status =
+        ks_pdf(scenes, sheets->n, ks_paper_of(sheets->options->paper), &about, &bytes, err);
+    if (status == KS_OK)
+        file_added(out, "", &bytes);
+    return status;
+}
+
+static void missing_told(ks_sheets *sheets)
+{
+    const uint32_t *points;
+    int n = ks_type_missing(sheets->type, &points);
+    ks_text words = {.arena = sheets->arena};
+    for (int i = 0; i < n; i++)
+        ks_text_print(&words, "%sU+%04X", i ? ", " : "", (unsigned)points[i]);
+    if (n > 0)
+        ks_sheets_warn(sheets, ks_arena_print(sheets->arena,
+                                              "letters the sheets' font lacks are shown as ?: %s",
+                                              ks_text_end(&words)));
+}
+
+static ks_status written(ks_sheets *sheets, const char *title, ks_drawing *out, ks_error *err)
+{
+    out->n_sheets = sheets->n;
+    out->files = KS_TAKE(sheets->arena, sheets->n + 1, ks_drawn);
+    ks_sheets_finish(sheets);
+    ks_status status = sheets->options->format == KS_PDF ? pdf_file(sheets, title, out, err)
+                                                         : sheet_files(sheets, out, err);
+    missing_told(sheets);
+    out->n_warnings = sheets->n_warnings;
+    out->warnings = sheets->warnings;
+    return status;
+}
+
+static const char *title_of(const ks_plan *plan, ks_arena *arena)
+{
+    const char *title =
+        plan->order->title && *plan->order->title ? plan->order->title : "Kiln load";
+    return ks_type_clean(arena, title);
+}
+
+/* A name in a file's name: letters of several loads are kept apart by "load-2-" before it. */
+static void sheets_of_load(ks_sheets *sheets, const ks_facts *facts, int owner, bool many)
+{
+    int first = sheets->n;
+    if (owner >= 0)
+        ks_member_sheets(sheets, facts, owner);
+    else
+        load_sheets(sheets, facts);
+    for (int i = first; many && i < sheets->n; i++) {
+        ks_scene *scene = sheets->sheets[i].scene;
+        scene->name = ks_arena_print(sheets->arena, "load-%d-%s", facts->index + 1, scene->name);
+        scene->title = ks_arena_print(sheets->arena, "Load %d: %s", facts->index + 1, scene->title);
+    }
+}
+
+static int owner_index(const ks_facts *facts, const char *member)
+{
+    for (int i = 0; i < facts->n_owners; i++)
+        if (strcmp(facts->owners[i].id, member) == 0)
+            return i;
+    return -1;
+}
+
+static ks_status drawn_with(ks_sheets *sheets, ks_drawing *out, ks_error *err)
+{
+    const ks_plan *plan = sheets->plan;
+    const ks_draw_options *options = sheets->options;
+    ks_facts **facts = KS_TAKE(sheets->arena, plan->n_loads, ks_facts *);
+    int n = 0;
+    bool known = !options->member, many = options->load < 0 && plan->n_loads > 1;
+    for (int i = 0; i < plan->n_loads; i++) {
+        if (options->load >= 0 && options->load != i)
+            continue;
+        facts[n] = ks_facts_of(plan, i, sheets->hash, options->full_names, sheets->arena);
+        int owner = options->member ? owner_index(facts[n], options->member) : -1;
+        known |= owner >= 0;
+        if (!options->member || owner >= 0)
+            sheets_of_load(sheets, facts[n], owner, many);
+        n++;
+    }
+    if (!known)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "member \"%s\": neither a member nor an owner of ware in this plan",
+                       options->member);
+    return written(sheets, title_of(plan, sheets->arena), out, err);
+}
+
+ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena *arena,
+                  ks_drawing *out, ks_error *err)
+{
+    *out = (ks_drawing){0};
+    ks_status status = options_checked(plan, options, err);
+    if (status != KS_OK)
+        return status;
+    ks_sheets sheets = {
+        .plan = plan, .options = options, .hash = ks_plan_hash(plan, arena), .arena = arena};
+    status = ks_type_create(arena, &sheets.type, err);
+    if (status != KS_OK)
+        return status;
+    status = drawn_with(&sheets, out, err);
+    ks_type_destroy(sheets.type);
+    return status;
+}

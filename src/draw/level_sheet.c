@@ -1,0 +1,224 @@
+#include "draw/sheets.h"
+
+#include <math.h>
+
+#define LIST_PITCH 4.7
+#define HALF_COLUMN 86.0
+
+static const ks_box everything = {-INFINITY, -INFINITY, INFINITY, INFINITY};
+
+static const char *summary_of(const ks_facts *facts, const ks_level_facts *level, ks_arena *arena)
+{
+    const ks_display *display = facts->display;
+    const char *words =
+        ks_arena_print(arena, "%s · shelf top %s above the floor · %s clear above it",
+                       ks_say_count(level->n_items, "piece", "pieces", arena),
+                       ks_say_both(display, level->level->z_mm, arena),
+                       ks_say_both(display, level->level->gap_mm, arena));
+    return words;
+}
+
+static const char *posts_and_tightest(const ks_facts *facts, const ks_level_facts *level,
+                                      ks_arena *arena)
+{
+    const char *words = *level->posts
+                            ? ks_arena_print(arena, "Posts on this shelf: %s.", level->posts)
+                            : "No posts on this shelf.";
+    if (level->tallest)
+        words = ks_arena_print(arena, "%s Tallest: %s, %s; %s free above it.", words,
+                               level->tallest->mark,
+                               ks_say_both(facts->display, level->tallest->placed->top_mm, arena),
+                               ks_say_both(facts->display, level->free_mm, arena));
+    if (isfinite(level->tight_mm))
+        words =
+            ks_arena_print(arena, "%s Tightest place: %s between %s.", words,
+                           ks_say_fine(facts->display, level->tight_mm, arena), level->tight_words);
+    return words;
+}
+
+static void list_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double x,
+                     double y)
+{
+    const ks_owner *owner = item->owner >= 0 ? &facts->owners[item->owner] : NULL;
+    const char *who = !owner ? ""
+                      : facts->n_owners > 1
+                          ? ks_arena_print(scene->arena, "%s %s", owner->letter, owner->words)
+                          : owner->words;
+    ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){x + 7.5, y}, KS_RIGHT, KS_SMALL, item->mark);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 9.5, y}, KS_LEFT, KS_SMALL, item->name, 38);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 49, y}, KS_LEFT, KS_SMALL, who, 17);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 84, y}, KS_RIGHT, KS_SMALL, item->height,
+                    17);
+}
+
+/* Rows from `first` on, in two columns from y to the bottom; returns the first that had no room. */
+static int list_drawn(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level,
+                      int first, double y)
+{
+    int rows = (int)((KS_SHEET_BOTTOM - y) / LIST_PITCH), left = level->n_items - first;
+    if (rows <= 0)
+        return first;
+    int each = left > 2 * rows ? rows : (left + 1) / 2, next = first;
+    for (int column = 0; column < 2; column++)
+        for (int row = 0; row < each && next < level->n_items; row++, next++)
+            list_row(scene, facts, level->items[next], KS_SHEET_LEFT + HALF_COLUMN * column,
+                     y + LIST_PITCH * row + 3.6);
+    return next;
+}
+
+typedef struct {
+    double width, height; /* of the chamber, real mm */
+    int under;            /* scale 1 : under */
+    double paper_height;  /* what the drawing takes */
+} fit;
+
+#define AROUND_MM 8.0 /* wall, left and right together */
+#define ABOVE_MM 11.0 /* wall and the name of the back */
+#define BELOW_MM 13.0 /* wall and FRONT */
+
+static fit fit_of(const ks_facts *facts)
+{
+    fit f = {facts->extent.x1 - facts->extent.x0, facts->extent.y1 - facts->extent.y0, 0, 0};
+    f.under = ks_scale_under(f.width, f.height, KS_SHEET_RIGHT - KS_SHEET_LEFT - AROUND_MM,
+                             KS_SHEET_BOTTOM - KS_SHEET_TOP - 24 - ABOVE_MM - BELOW_MM);
+    f.paper_height = f.height / f.under + ABOVE_MM + BELOW_MM;
+    return f;
+}
+
+static ks_view view_of(const ks_facts *facts, const fit *f, double y)
+{
+    double scale = 1.0 / f->under, middle = (KS_SHEET_LEFT + KS_SHEET_RIGHT) / 2;
+    return (ks_view){{middle - (facts->extent.x0 + facts->extent.x1) / 2 * scale,
+                      y + ABOVE_MM + facts->extent.y1 * scale},
+                     scale};
+}
+
+static const char legend[] =
+    "Black: posts on this shelf, with their height; faint: posts below it. Dashes: foot. Thin "
+    "line: rim. Chain "
+    "line: ware stays inside it. Cross-hatched: keep free. Under each number: the piece's height";
+
+static double foot_drawn(ks_scene *scene, const ks_facts *facts, int under, double y)
+{
+    const char *unit = ks_say_unit(facts->display);
+    const char *words = ks_arena_print(scene->arena, "%s%s, %s.", legend,
+                                       facts->n_owners > 1 ? " with its owner's letter" : "", unit);
+    ks_scale_bar(scene, y, under);
+    int n = ks_scene_wrapped(scene, KS_LOOK_FAINT, (ks_point){KS_SHEET_LEFT, y + 13.5}, KS_SMALL,
+                             KS_SHEET_RIGHT - KS_SHEET_LEFT, 3, 4, words);
+    return y + 13.5 + 4 * n;
+}
+
+static void rest_of_list(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
+                         const ks_heading *heading, int next)
+{
+    for (int page = 2; next < level->n_items; page++) {
+        ks_heading more = *heading;
+        more.name = ks_arena_print(sheets->arena, "%s-list-%d", heading->name, page);
+        more.title = ks_arena_print(sheets->arena, "%s, its list continued", heading->title);
+        next =
+            list_drawn(ks_sheet_begin(sheets, facts, more), facts, level, next, KS_SHEET_TOP + 2);
+    }
+}
+
+/* Parts of the level at the next larger scale, for pieces whose numbers found no place. */
+static void enlarged(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
+                     const ks_heading *heading, int under);
+
+static ks_heading heading_of(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level)
+{
+    const char *nth = ks_arena_print(sheets->arena, "level-%d", (int)(level - facts->levels) + 1);
+    return (ks_heading){nth, ks_arena_print(sheets->arena, "%s, from above", level->name),
+                        summary_of(facts, level, sheets->arena),
+                        ks_arena_print(sheets->arena, "Load plan, %s", level->code)};
+}
+
+static void one_level(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level)
+{
+    ks_heading heading = heading_of(sheets, facts, level);
+    ks_scene *scene = ks_sheet_begin(sheets, facts, heading);
+    double y = KS_SHEET_TOP + 3;
+    y += 4 * ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
+                              KS_SHEET_RIGHT - KS_SHEET_LEFT, 3, 4,
+                              posts_and_tightest(facts, level, sheets->arena));
+    fit f = fit_of(facts);
+    y -= 2;
+    ks_box space = {KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + f.paper_height};
+    ks_level_shown shown = {facts, level, NULL, false, true, everything};
+    int lost = ks_level_drawn(scene, &shown, view_of(facts, &f, y), space);
+    double below = foot_drawn(scene, facts, f.under, space.y1);
+    int next = list_drawn(scene, facts, level, 0, below - 1);
+    rest_of_list(sheets, facts, level, &heading, next);
+    if (lost > 0)
+        enlarged(sheets, facts, level, &heading, f.under);
+}
+
+static int next_larger(int under)
+{
+    static const int unders[] = {1, 2, 5, 10, 20, 50, 100, 200, 500, 1000};
+    int larger = 1;
+    for (int i = 0; i < 10 && unders[i] < under; i++)
+        larger = unders[i];
+    return larger;
+}
+
+typedef struct {
+    int columns, rows, under;
+} cutting;
+
+static const char *part_words(cutting cut, int row, int column, ks_arena *arena)
+{
+    static const char *const across[4][3] = {
+        {"", "", ""}, {"", "", ""}, {"left", "right", ""}, {"left", "middle", "right"}};
+    static const char *const along[4][3] = {
+        {"", "", ""}, {"", "", ""}, {"back", "front", ""}, {"back", "middle", "front"}};
+    if (cut.columns > 3 || cut.rows > 3)
+        return ks_arena_print(arena, "part %d", row * cut.columns + column + 1);
+    return ks_say_joined(arena, " ", along[cut.rows][row], across[cut.columns][column]);
+}
+
+static int enlarged_part(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
+                         const ks_heading *heading, cutting cut, int row, int column)
+{
+    ks_box all = facts->extent;
+    double w = (all.x1 - all.x0) / cut.columns, h = (all.y1 - all.y0) / cut.rows;
+    ks_box part = {all.x0 + column * w, all.y1 - (row + 1) * h, all.x0 + (column + 1) * w,
+                   all.y1 - row * h};
+    ks_heading here = *heading;
+    const char *words = part_words(cut, row, column, sheets->arena);
+    here.name =
+        ks_arena_print(sheets->arena, "%s-part-%d", heading->name, row * cut.columns + column + 1);
+    here.title = ks_arena_print(sheets->arena, "%s, %s, larger", level->name, words);
+    ks_scene *scene = ks_sheet_begin(sheets, facts, here);
+    double scale = 1.0 / cut.under, top = KS_SHEET_TOP + 2;
+    ks_box space = {KS_SHEET_LEFT, top, KS_SHEET_RIGHT, top + 186};
+    ks_view view = {{(KS_SHEET_LEFT + KS_SHEET_RIGHT) / 2 - (part.x0 + part.x1) / 2 * scale,
+                     (space.y0 + space.y1) / 2 + (part.y0 + part.y1) / 2 * scale},
+                    scale};
+    ks_level_shown shown = {facts, level, NULL, false, true, part};
+    int lost = ks_level_drawn(scene, &shown, view, space);
+    ks_scale_bar(scene, space.y1 + 1, cut.under);
+    return lost;
+}
+
+static void enlarged(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
+                     const ks_heading *heading, int under)
+{
+    double w = facts->extent.x1 - facts->extent.x0, h = facts->extent.y1 - facts->extent.y0;
+    int larger = next_larger(under), lost = 0;
+    cutting cut = {(int)ceil(w / larger / 150), (int)ceil(h / larger / 165), larger};
+    for (int row = 0; row < cut.rows; row++)
+        for (int column = 0; column < cut.columns; column++)
+            lost += enlarged_part(sheets, facts, level, heading, cut, row, column);
+    if (lost > 0)
+        ks_sheets_warn(
+            sheets,
+            ks_arena_print(sheets->arena, "%s: %s found no place on the drawing; the list has them",
+                           level->name, ks_say_count(lost, "number", "numbers", sheets->arena)));
+}
+
+void ks_level_sheets(ks_sheets *sheets, const ks_facts *facts)
+{
+    for (int i = 0; i < facts->n_levels; i++)
+        one_level(sheets, facts, &facts->levels[i]);
+}

@@ -1,0 +1,248 @@
+#include "draw/label.h"
+#include "draw/sheets.h"
+
+#include <math.h>
+#include <string.h>
+
+/* The load seen from the front; or, for bays one behind another, from the right, with the
+ * operator's side at the left. */
+typedef struct {
+    ks_scene *scene;
+    const ks_facts *facts;
+    bool from_right;      /* bays stand front and back */
+    double scale, x0, y0; /* paper mm: of the chamber's left edge and of its floor */
+    double least;         /* chamber mm at x0 */
+} side;
+
+typedef struct {
+    double from, to;
+} span;
+
+static span span_of(const side *s, const ks_outline *shape)
+{
+    ks_box box = ks_extent(shape);
+    return s->from_right ? (span){box.y0, box.y1} : (span){box.x0, box.x1};
+}
+
+static ks_box box_of(const side *s, span across, double from_mm, double to_mm)
+{
+    return (ks_box){s->x0 + (across.from - s->least) * s->scale, s->y0 - to_mm * s->scale,
+                    s->x0 + (across.to - s->least) * s->scale, s->y0 - from_mm * s->scale};
+}
+
+static bool bays_behind(const ks_load *load)
+{
+    if (load->n_bays < 2)
+        return false;
+    ks_box a = ks_extent(&load->bays[0].outline), b = ks_extent(&load->bays[1].outline);
+    return fabs(a.y0 + a.y1 - b.y0 - b.y1) > fabs(a.x0 + a.x1 - b.x0 - b.x1);
+}
+
+static void filled_box(ks_scene *scene, ks_look look, ks_box box, int fill)
+{
+    ks_path path = {0};
+    ks_path_move(scene->arena, &path, (ks_point){box.x0, box.y0});
+    ks_path_line(scene->arena, &path, (ks_point){box.x1, box.y0});
+    ks_path_line(scene->arena, &path, (ks_point){box.x1, box.y1});
+    ks_path_line(scene->arena, &path, (ks_point){box.x0, box.y1});
+    ks_path_close(scene->arena, &path);
+    ks_scene_filled(scene, look, path, fill);
+}
+
+static void piece_drawn(const side *s, const ks_level *level, const ks_item *item)
+{
+    const ks_placed *placed = item->placed;
+    int fill = item->owner >= 0 ? s->facts->owners[item->owner].fill : 1;
+    for (int pass = 0; pass < 2; pass++)
+        for (int i = 0; i < placed->n_parts; i++) {
+            const ks_part *part = &placed->parts[i];
+            ks_box box = box_of(s, span_of(s, &part->outline), level->z_mm + part->from_mm,
+                                level->z_mm + part->to_mm);
+            if (pass == 0)
+                ks_scene_box(s->scene, KS_LOOK_BODY_EDGE, box);
+            else
+                filled_box(s->scene, part->kind == KS_PART_GROG ? KS_LOOK_DOT : KS_LOOK_BODY, box,
+                           part->kind == KS_PART_GROG ? 0 : fill);
+        }
+}
+
+static double depth_of(const side *s, const ks_placed *placed)
+{
+    ks_point at = ks_item_centre(placed);
+    return s->from_right ? -at.x : at.y;
+}
+
+/* From far to near, so that what is in front covers what is behind. */
+static void pieces_drawn(const side *s, const ks_level_facts *level)
+{
+    ks_arena *arena = s->scene->arena;
+    const ks_item **items = KS_TAKE(arena, level->n_items, const ks_item *);
+    for (int i = 0; i < level->n_items; i++) {
+        int at = i;
+        for (; at > 0 && depth_of(s, items[at - 1]->placed) < depth_of(s, level->items[i]->placed);
+             at--)
+            items[at] = items[at - 1];
+        items[at] = level->items[i];
+    }
+    for (int i = 0; i < level->n_items; i++)
+        piece_drawn(s, level->level, items[i]);
+}
+
+static void chamber_drawn(const side *s)
+{
+    const ks_load *load = s->facts->load;
+    const double wall = 4;
+    ks_box chamber = ks_polygon_box(&(ks_polygon){0});
+    for (int i = 0; i < load->n_parts; i++) {
+        ks_box box = box_of(s, span_of(s, &load->parts[i].outline), load->parts[i].from_mm,
+                            fmin(load->parts[i].to_mm, load->height_mm));
+        chamber = (ks_box){fmin(chamber.x0, box.x0), fmin(chamber.y0, box.y0),
+                           fmax(chamber.x1, box.x1), fmax(chamber.y1, box.y1)};
+    }
+    ks_scene_box(
+        s->scene, KS_LOOK_WALL,
+        (ks_box){chamber.x0 - wall, chamber.y0 - wall, chamber.x1 + wall, chamber.y1 + wall});
+    for (int i = 0; i < load->n_parts; i++)
+        ks_scene_box(s->scene, KS_LOOK_BLANK,
+                     box_of(s, span_of(s, &load->parts[i].outline), load->parts[i].from_mm,
+                            fmin(load->parts[i].to_mm, load->height_mm)));
+}
+
+static void furniture_drawn(const side *s)
+{
+    const ks_load *load = s->facts->load;
+    for (int i = 0; i < load->n_levels; i++)
+        for (int k = 0; k < load->levels[i].n_shelves; k++) {
+            const ks_shelf *shelf = &load->levels[i].shelves[k];
+            ks_scene_box(s->scene, KS_LOOK_SHELF,
+                         box_of(s, span_of(s, &shelf->outline),
+                                load->levels[i].z_mm - shelf->thickness_mm, load->levels[i].z_mm));
+        }
+    for (int i = 0; i < load->n_posts; i++)
+        ks_scene_box(s->scene, KS_LOOK_POST,
+                     box_of(s, span_of(s, &load->posts[i].outline), load->posts[i].from_mm,
+                            load->posts[i].to_mm));
+    for (int i = 0; i < load->n_keep_outs; i++)
+        ks_scene_box(s->scene, KS_LOOK_KEEP_OUT,
+                     box_of(s, span_of(s, &load->keep_outs[i].outline), load->keep_outs[i].from_mm,
+                            load->keep_outs[i].to_mm));
+}
+
+/* Running heights at the right: one mark for each level's top, moved apart where they are close. */
+static void heights_drawn(const side *s, double right)
+{
+    const ks_facts *facts = s->facts;
+    const double pitch = 4.4;
+    double last = INFINITY;
+    for (int i = -1; i <= facts->n_levels; i++) {
+        double z = i < 0                 ? 0
+                   : i < facts->n_levels ? facts->levels[i].level->z_mm
+                                         : facts->load->height_mm;
+        double y = s->y0 - z * s->scale, at = fmin(y + 1.2, last - pitch);
+        const char *what = i < 0 ? "floor" : i < facts->n_levels ? facts->levels[i].code : "lid";
+        if (i == facts->n_levels && facts->from_front)
+            what = "roof";
+        ks_point from = {right + 5.5, y}, to = {right + 12, at - 1.2};
+        ks_scene_line(s->scene, KS_LOOK_LEADER, from, to);
+        ks_scene_fitted(s->scene, i < 0 || i == facts->n_levels ? KS_LOOK_TEXT : KS_LOOK_STRONG,
+                        (ks_point){right + 13, at}, KS_LEFT, KS_SMALL,
+                        ks_arena_print(s->scene->arena, "%s  %s",
+                                       ks_say_bare(facts->display, z, s->scene->arena), what),
+                        KS_SHEET_RIGHT - right - 13);
+        last = at;
+    }
+}
+
+static const ks_column columns[] = {{"Level", 4, 20},        {"Shelf top", 25, 30},
+                                    {"Posts on it", 56, 52}, {"Clear above", 109, 28},
+                                    {"Tallest", 138, 22},    {"Free", 161, 15}};
+enum { COLUMNS = sizeof columns / sizeof columns[0] };
+
+static void table_row(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level, double y)
+{
+    ks_arena *arena = scene->arena;
+    const ks_display *display = facts->display;
+    const char *tallest =
+        level->tallest ? ks_arena_print(arena, "%s: %s", level->tallest->mark,
+                                        ks_say_bare(display, level->tallest->placed->top_mm, arena))
+                       : "";
+    const char *cells[COLUMNS] = {level->code,
+                                  ks_say_both(display, level->level->z_mm, arena),
+                                  *level->posts ? level->posts : "–",
+                                  ks_say_both(display, level->level->gap_mm, arena),
+                                  tallest,
+                                  ks_say_bare(display, level->free_mm, arena)};
+    for (int i = 0; i < COLUMNS; i++)
+        ks_cell(scene, &columns[i], i == 0 ? KS_LOOK_STRONG : KS_LOOK_TEXT, y - 1, 0, cells[i]);
+}
+
+static side side_of(ks_scene *scene, const ks_facts *facts, double y, double room, int *under)
+{
+    side s = {.scene = scene, .facts = facts, .from_right = bays_behind(facts->load)};
+    ks_box all = facts->extent;
+    double width = s.from_right ? all.y1 - all.y0 : all.x1 - all.x0,
+           height = facts->load->height_mm;
+    s.least = s.from_right ? all.y0 : all.x0;
+    *under = ks_scale_under(width, height, 122, room - 18);
+    s.scale = 1.0 / *under;
+    s.x0 = KS_SHEET_LEFT + 8 + fmax(0, (118 - width * s.scale) / 2);
+    s.y0 = y + 5 + height * s.scale;
+    return s;
+}
+
+static void sides_named(const side *s, double right)
+{
+    double y = s->y0 + 8.5;
+    if (s->from_right) {
+        ks_scene_words(s->scene, KS_LOOK_STRONG, (ks_point){s->x0, y}, KS_LEFT, KS_SMALL, "FRONT");
+        ks_scene_words(s->scene, KS_LOOK_STRONG, (ks_point){right, y}, KS_RIGHT, KS_SMALL, "BACK");
+    } else {
+        ks_scene_words(s->scene, KS_LOOK_STRONG, (ks_point){(s->x0 + right) / 2, y}, KS_MIDDLE,
+                       KS_SMALL, "seen from the FRONT");
+    }
+}
+
+static ks_scene *elevation(ks_sheets *sheets, const ks_facts *facts, ks_heading heading,
+                           double *below)
+{
+    ks_scene *scene = ks_sheet_begin(sheets, facts, heading);
+    double table = facts->n_levels <= 14 ? 12 + 5.0 * facts->n_levels : 0;
+    int under;
+    side s =
+        side_of(scene, facts, KS_SHEET_TOP, KS_SHEET_BOTTOM - KS_SHEET_TOP - 15 - table, &under);
+    ks_box all = facts->extent;
+    double right = s.x0 + (s.from_right ? all.y1 - all.y0 : all.x1 - all.x0) * s.scale;
+    chamber_drawn(&s);
+    for (int i = 0; i < facts->n_levels; i++)
+        pieces_drawn(&s, &facts->levels[i]);
+    furniture_drawn(&s);
+    heights_drawn(&s, right);
+    sides_named(&s, right);
+    ks_scale_bar(scene, s.y0 + 11, under);
+    *below = s.y0 + 28;
+    return scene;
+}
+
+void ks_side_sheets(ks_sheets *sheets, const ks_facts *facts)
+{
+    const char *below = ks_arena_print(
+        sheets->arena, "%s · heights above the chamber floor in %s · chamber %s high",
+        ks_say_count(facts->n_levels, "level", "levels", sheets->arena),
+        ks_say_unit(facts->display),
+        ks_say_both(facts->display, facts->load->height_mm, sheets->arena));
+    ks_heading heading = {"side", "The stack from the side", below, "Load plan, side"};
+    double y;
+    ks_scene *scene = elevation(sheets, facts, heading, &y);
+    int row = 0;
+    do {
+        y = ks_columns_headed(scene, columns, COLUMNS, y);
+        for (; row < facts->n_levels && y + 5 <= KS_SHEET_BOTTOM; row++, y += 5)
+            table_row(scene, facts, &facts->levels[facts->n_levels - 1 - row], y);
+        if (row < facts->n_levels) {
+            heading.name = "side-table";
+            heading.title = "Heights of the levels";
+            scene = ks_sheet_begin(sheets, facts, heading);
+            y = KS_SHEET_TOP + 4;
+        }
+    } while (row < facts->n_levels);
+}
