@@ -1,17 +1,16 @@
 #include "kilnstow/place.h"
 
 #include "place/answer.h"
-#include "place/greedy.h"
 #include "place/leftover.h"
+#include "place/run.h"
 
 #include <stdlib.h>
 
 struct ks_placing {
     ks_arena arena;
     ks_job job;
-    ks_draft best;
+    ks_run search;
     double bound;
-    int round;
     volatile bool hurry;
 };
 
@@ -32,9 +31,9 @@ ks_status ks_placing_create(const ks_order *order, const ks_place_options *optio
         ks_placing_destroy(p);
         return status;
     }
-    p->best = ks_draft_empty(&p->job, &p->arena);
+    ks_run_init(&p->search, &p->job, &p->arena, &p->hurry);
     for (int i = 0; i < order->n_pieces; i++)
-        p->bound += p->job.worth[i] * p->best.left[i];
+        p->bound += p->job.worth[i] * p->search.best.left[i];
     *out = p;
     return KS_OK;
 }
@@ -43,29 +42,25 @@ static int pieces_left(const ks_placing *p)
 {
     int n = 0;
     for (int i = 0; i < p->job.order->n_pieces; i++)
-        n += p->best.left[i];
+        n += p->search.best.left[i];
     return n;
 }
 
 ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err)
 {
-    if (placing->round == 0) {
-        ks_greedy greedy = {&placing->job, 0.8, 400, placing->job.options.seed, &placing->hurry};
-        ks_greedy_loads(&greedy, &placing->best, &placing->arena);
-    }
-    placing->round++;
-    *more = placing->round < placing->job.options.rounds && pieces_left(placing) > 0;
-    *progress = (ks_progress){.round = placing->round,
+    ks_run_round(&placing->search);
+    *more = placing->search.round < placing->job.options.rounds && pieces_left(placing) > 0;
+    *progress = (ks_progress){.round = placing->search.round,
                               .rounds = placing->job.options.rounds,
-                              .worth = placing->best.worth,
+                              .worth = placing->search.best.worth,
                               .bound = placing->bound};
     for (int i = 0; i < placing->job.order->n_pieces; i++)
         progress->wanted += placing->job.order->pieces[i].locked_out
                                 ? 0
                                 : placing->job.order->pieces[i].count;
     progress->placed = progress->wanted - pieces_left(placing);
-    for (int s = 0; s < placing->best.n_loads; s++)
-        progress->loads += placing->best.loads[s].n_levels > 0;
+    for (int s = 0; s < placing->search.best.n_loads; s++)
+        progress->loads += placing->search.best.loads[s].n_levels > 0;
     (void)err;
     return KS_OK;
 }
@@ -78,16 +73,16 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
     *plan = (ks_plan){
         .version = "0.1.0",
         .seed = job->options.seed,
-        .rounds = placing->round,
+        .rounds = placing->search.round,
         .stopped_by = stopped_by,
         .order = job->order,
         .objective = job->order->rules.objective,
-        .worth = placing->best.worth,
-        .bound = placing->bound > placing->best.worth ? placing->bound : placing->best.worth,
+        .worth = placing->search.best.worth,
+        .bound = placing->bound > placing->search.best.worth ? placing->bound : placing->search.best.worth,
         .bound_kind = "all that is wanted",
     };
-    ks_answer_loads(job, &placing->best, plan, arena);
-    ks_leftover_list(job, &placing->best, plan, arena);
+    ks_answer_loads(job, &placing->search.best, plan, arena);
+    ks_leftover_list(job, &placing->search.best, plan, arena);
     *out = plan;
     (void)err;
     return KS_OK;

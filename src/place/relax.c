@@ -9,6 +9,10 @@
 
 enum { STACKS_TRIED = 30 };
 
+/* A load costs this part of all ware's worth: too little to leave a piece out for, and enough that
+ * no more loads are fired than are needed. */
+#define LOAD_COST 1e-4
+
 double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good)
 {
     static const double at[] = {0, 0.35, 0.7, 0.999};
@@ -46,6 +50,7 @@ typedef struct {
     ks_relaxed out;
     int room_stacks, first_stack_column;
     int *slot_row;            /* of each kind */
+    double load_cost;
 } relaxing;
 
 static double area_of(relaxing *r, const ks_stack_level *level)
@@ -94,7 +99,7 @@ static void add_stack(relaxing *r, int kind, ks_stack stack)
     r->out.stacks = KS_GROW(r->arena, r->out.stacks, r->out.n_stacks, &r->room_stacks,
                             struct ks_relaxed_stack);
     r->out.stacks[r->out.n_stacks++] = (struct ks_relaxed_stack){kind, stack, 0};
-    int column = ks_lp_add_column(&r->lp, NULL, 0, INFINITY, job->n_heights + 1);
+    int column = ks_lp_add_column(&r->lp, NULL, -r->load_cost, INFINITY, job->n_heights + 1);
     double *at_least = KS_TAKE(r->arena, job->n_heights, double);
     for (int l = 0; l < stack.n_levels; l++) {
         int top = ks_height_index(job, ks_level_clear_mm(r->kind, &stack.levels[l]));
@@ -134,6 +139,7 @@ static void guess_prices(relaxing *r)
         worth += r->ask->worth[i] * r->ask->left[i];
         area += r->area[i] * r->ask->left[i];
     }
+    r->load_cost = LOAD_COST * worth;
     for (int h = 0; h < job->n_heights; h++)
         r->price[h] = area > 0 ? worth / area * (1 + (double)h / job->n_heights) : 0;
 }
@@ -148,7 +154,7 @@ static bool stacks_added(relaxing *r, const double *dual)
         r->kind = &job->kinds[k];
         ks_stack_wish wish = {job, r->kind, liquid_value, r, r->ask->n_needs, r->ask->needs};
         ks_stack stack = ks_stack_best(&wish, r->arena);
-        double least = dual ? dual[r->slot_row[k]] : 0;
+        double least = dual ? dual[r->slot_row[k]] + r->load_cost : 0;
         if (stack.n_levels == 0 || stack.value <= least * (1 + 1e-6) + 1e-9)
             continue;
         add_stack(r, k, stack);
@@ -168,8 +174,8 @@ ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena)
     r.slot_row = KS_TAKE(&scratch, job->n_kinds, int);
     for (int i = 0; i < job->n_goods; i++)
         r.area[i] = ks_good_area_mm2(job, &job->kinds[0], i);
-    state_problem(&r);
     guess_prices(&r);
+    state_problem(&r);
     bool more = stacks_added(&r, NULL);
     ks_lp_answer answer = {0};
     for (int i = 0; i < STACKS_TRIED && more; i++) {

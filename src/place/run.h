@@ -1,0 +1,44 @@
+/* run.h: the rounds of a placing: pricing new patterns, then whole loads, then repairs. */
+#ifndef KILNSTOW_PLACE_RUN_H
+#define KILNSTOW_PLACE_RUN_H
+
+#include "base/random.h"
+#include "place/greedy.h"
+#include "place/pool.h"
+
+enum { KS_TASKS = 8 }; /* logical workers, however many threads do their work */
+
+typedef struct {
+    ks_job *job;
+    ks_arena *arena;
+    ks_pool pool;
+    ks_draft best;
+    ks_draft known;      /* best so far, as the pool last learnt it */
+    double *price;       /* of each good, smoothed over rounds */
+    double *liquid_price;/* of area at each of job.heights_mm, from the relaxation */
+    bool priced;         /* whether prices are there */
+    int round;
+    int64_t work;        /* of one task of one round */
+    const volatile bool *hurry;
+} ks_run;
+
+void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const volatile bool *hurry);
+
+/* Rounds: the first plan; then pricing; then building and repairing. */
+void ks_run_round(ks_run *search);
+
+/* One round of column generation: prices, new stacks, new patterns. */
+void ks_run_price(ks_run *search);
+
+/* One round of building whole loads anew, led by the prices. */
+void ks_run_rebuild(ks_run *search);
+
+/* One round of refilling levels of the best plan. */
+void ks_run_repair(ks_run *search);
+
+/* Takes a draft as the best when it is better; copies it. */
+bool ks_run_take(ks_run *search, const ks_draft *draft);
+
+ks_random ks_run_random(const ks_run *search, int task);
+
+#endif
