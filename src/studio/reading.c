@@ -1,0 +1,179 @@
+#include "studio/reading.h"
+
+#include "base/text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const char *id_at(const ks_id_list *list, int i)
+{
+    return *(const char *const *)((const char *)list->first + (size_t)i * list->size);
+}
+
+int ks_id_place(const ks_id_list *list, const char *id)
+{
+    for (int i = 0; i < list->n; i++)
+        if (id_at(list, i) && strcmp(id_at(list, i), id) == 0)
+            return i;
+    return -1;
+}
+
+static const char *nearest_id(const ks_id_list *list, const char *id, ks_arena *arena)
+{
+    const char **ids = KS_TAKE(arena, list->n, const char *);
+    int n = 0;
+    for (int i = 0; i < list->n; i++)
+        if (id_at(list, i))
+            ids[n++] = id_at(list, i);
+    const char *nearest = ks_nearest(id, ids, n);
+    return nearest || n == 0 || n > 1 ? nearest : ids[0];
+}
+
+static void note_unknown_id(const ks_json *node, const ks_id_list *list, ks_error *err)
+{
+    ks_arena scratch = {0};
+    const char *nearest = nearest_id(list, node->text, &scratch);
+    if (nearest)
+        ks_json_fail(node, err, "found %s, but there is no such %s; the nearest is \"%s\"",
+                     ks_json_found(node).words, list->noun, nearest);
+    else if (list->n > 0)
+        ks_json_fail(node, err, "found %s, but none of the %d of that kind (%s) is called so",
+                     ks_json_found(node).words, list->n, list->noun);
+    else
+        ks_json_fail(node, err,
+                     "found %s, but the file describes no %s; describe it, or leave this out",
+                     ks_json_found(node).words, list->noun);
+    ks_arena_finish(&scratch);
+}
+
+int ks_id_refer(const ks_json *node, const ks_id_list *list, ks_error *err)
+{
+    if (node->kind != KS_JSON_TEXT) {
+        ks_json_fail(node, err, "found %s; the id of a %s is needed, in quotes",
+                     ks_json_found(node).words, list->noun);
+        return -1;
+    }
+    int place = ks_id_place(list, node->text);
+    if (place < 0 && !(list->n == 0 && err && err->count > 0))
+        note_unknown_id(node, list, err);
+    return place;
+}
+
+typedef struct {
+    const char *id;
+    const ks_json *node;
+} named_node;
+
+static int by_id_then_line(const void *a, const void *b)
+{
+    const named_node *first = a, *second = b;
+    int order = strcmp(first->id, second->id);
+    if (order != 0)
+        return order;
+    return (first->node > second->node) - (first->node < second->node);
+}
+
+void ks_ids_unique(const ks_id_list *list, const ks_json *const *nodes, ks_reading *reading)
+{
+    named_node *all = KS_TAKE(reading->fields.arena, list->n, named_node);
+    int n = 0;
+    for (int i = 0; i < list->n; i++)
+        if (id_at(list, i))
+            all[n++] = (named_node){id_at(list, i), nodes[i]};
+    if (n > 1)
+        qsort(all, (size_t)n, sizeof *all, by_id_then_line);
+    for (int i = 1; i < n; i++)
+        if (strcmp(all[i - 1].id, all[i].id) == 0)
+            ks_json_fail(all[i].node, reading->fields.err,
+                         "the id \"%s\" was already given on line %d of %s; each %s needs its own",
+                         all[i].id, all[i - 1].node->line, all[i - 1].node->file, list->noun);
+}
+
+void *ks_list_read(ks_reading *reading, const ks_json *node, int most, size_t size,
+                   ks_element_reader read, int *n)
+{
+    *n = 0;
+    if (!node || ks_array_check(node, 0, most, reading->fields.err) != KS_OK)
+        return NULL;
+    char *elements = ks_arena_take(reading->fields.arena, (size_t)node->n, size);
+    *n = node->n;
+    for (int i = 0; i < node->n; i++)
+        read(reading, &node->items[i], elements + (size_t)i * size);
+    return elements;
+}
+
+void *ks_named_list_read(ks_reading *reading, const ks_json *node, const char *noun, int most,
+                         size_t size, ks_element_reader read, int *n)
+{
+    void *elements = ks_list_read(reading, node, most, size, read, n);
+    const ks_json **nodes = KS_TAKE(reading->fields.arena, *n, const ks_json *);
+    for (int i = 0; i < *n; i++)
+        nodes[i] = &node->items[i];
+    ks_id_list list = {noun, elements, size, *n};
+    ks_ids_unique(&list, nodes, reading);
+    return elements;
+}
+
+const char *ks_cone_read(const ks_json *node, ks_error *err)
+{
+    if (!node)
+        return NULL;
+    const char *text = node->kind == KS_JSON_TEXT || node->kind == KS_JSON_NUMBER ? node->text : "";
+    int rank = ks_cone_rank(text);
+    if (rank >= 0)
+        return ks_cone_name(rank);
+    ks_json_fail(node, err, "found %s; cones run from \"022\" over \"01\" and \"1\" to \"14\"",
+                 ks_json_found(node).words);
+    return NULL;
+}
+
+void ks_cones_read(const ks_json *node, const char **low, const char **high, ks_error *err)
+{
+    if (!node)
+        return;
+    if (node->kind != KS_JSON_ARRAY) {
+        *low = *high = ks_cone_read(node, err);
+        return;
+    }
+    if (ks_array_check(node, 2, 2, err) != KS_OK)
+        return;
+    const char *first = ks_cone_read(&node->items[0], err);
+    const char *second = ks_cone_read(&node->items[1], err);
+    if (first && second && ks_cone_rank(first) > ks_cone_rank(second))
+        ks_json_fail(node, err, "cone %s is hotter than cone %s; the cooler one comes first", first,
+                     second);
+    *low = first;
+    *high = second;
+}
+
+double ks_gridded(double mm)
+{
+    return round(mm * 1000) / 1000; /* KS_GRID, so that it prints with three decimals */
+}
+
+double ks_length_read(const ks_json *node, double least, double most, const ks_field_reader *reader)
+{
+    const ks_field field = {.kind = KS_FIELD_LENGTH, .least = least, .most = most};
+    double mm = 0;
+    if (node && ks_field_value(node, &field, reader, &mm) != KS_OK)
+        mm = 0;
+    return mm;
+}
+
+void ks_default_noted(const char **list, const char *what, ks_arena *arena)
+{
+    if (!*list || !**list)
+        *list = what;
+    else if (!strstr(*list, what))
+        *list = ks_arena_print(arena, "%s, %s", *list, what);
+}
+
+bool ks_default_taken(double *value, double usual, const char **list, const char *what,
+                      ks_arena *arena)
+{
+    if (!isnan(*value))
+        return false;
+    *value = usual;
+    ks_default_noted(list, what, arena);
+    return true;
+}
