@@ -155,6 +155,7 @@ ks_clearance ks_order_clearance(const ks_order *order, const ks_kiln *kiln);
 /* Cones from coldest to hottest: place in the row, -1 if there is no such cone ("5.5" and "5 1/2"
  * are one). */
 int ks_cone_rank(const char *cone);
+enum { KS_CONES_KNOWN = 38 };
 const char *ks_cone_name(int rank); /* "022" for 0; NULL beyond the row */
 
 #endif

@@ -3,8 +3,8 @@
 #include <string.h>
 
 /* From coldest to hottest, as the published charts list them; the half steps are sold too. */
-enum { N_CONES = 38 };
-static const char *const row[N_CONES] = {
+
+static const char *const row[KS_CONES_KNOWN] = {
     "022", "021", "020", "019", "018",  "017", "016", "015", "014", "013", "012", "011", "010",
     "09",  "08",  "07",  "06",  "05.5", "05",  "04",  "03",  "02",  "01",  "1",   "2",   "3",
     "4",   "5",   "5.5", "6",   "7",    "8",   "9",   "10",  "11",  "12",  "13",  "14"};
@@ -30,7 +30,7 @@ int ks_cone_rank(const char *cone)
     if (strncmp(cone, "cone ", 5) == 0)
         cone += 5;
     cone = usual_spelling(cone);
-    for (size_t i = 0; i < N_CONES; i++)
+    for (size_t i = 0; i < KS_CONES_KNOWN; i++)
         if (strcmp(cone, row[i]) == 0)
             return (int)i;
     return -1;
@@ -38,5 +38,5 @@ int ks_cone_rank(const char *cone)
 
 const char *ks_cone_name(int rank)
 {
-    return rank >= 0 && rank < N_CONES ? row[rank] : NULL;
+    return rank >= 0 && rank < KS_CONES_KNOWN ? row[rank] : NULL;
 }

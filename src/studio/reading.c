@@ -1,7 +1,10 @@
 #include "studio/reading.h"
 
 #include "base/text.h"
+#include "studio/names.h"
 
+#include <stdarg.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -26,37 +29,72 @@ static const char *nearest_id(const ks_id_list *list, const char *id, ks_arena *
         if (id_at(list, i))
             ids[n++] = id_at(list, i);
     const char *nearest = ks_nearest(id, ids, n);
-    return nearest || n == 0 || n > 1 ? nearest : ids[0];
+    return n == 1 ? ids[0] : nearest;
 }
 
-static void note_unknown_id(const ks_json *node, const ks_id_list *list, ks_error *err)
+static void note_unknown_id(const ks_json *node, const char *id, const ks_id_list *list,
+                            ks_error *err)
 {
     ks_arena scratch = {0};
-    const char *nearest = nearest_id(list, node->text, &scratch);
+    const char *nearest = nearest_id(list, id, &scratch);
     if (nearest)
-        ks_json_fail(node, err, "found %s, but there is no such %s; the nearest is \"%s\"",
-                     ks_json_found(node).words, list->noun, nearest);
+        ks_json_fail(node, err, "found \"%.80s\", but there is no such %s; the nearest is \"%s\"",
+                     id, list->noun, nearest);
     else if (list->n > 0)
-        ks_json_fail(node, err, "found %s, but none of the %d of that kind (%s) is called so",
-                     ks_json_found(node).words, list->n, list->noun);
+        ks_json_fail(node, err, "found \"%.80s\", but there is no such %s among the %d described",
+                     id, list->noun, list->n);
     else
         ks_json_fail(node, err,
-                     "found %s, but the file describes no %s; describe it, or leave this out",
-                     ks_json_found(node).words, list->noun);
+                     "found \"%.80s\", but no %s is described; describe it, or leave this out", id,
+                     list->noun);
     ks_arena_finish(&scratch);
+}
+
+static int place_or_noted(const ks_json *node, const char *id, const ks_id_list *list,
+                          ks_error *err)
+{
+    int place = ks_id_place(list, id);
+    if (place < 0 && !(list->n == 0 && err && err->count > 0))
+        note_unknown_id(node, id, list, err);
+    return place;
 }
 
 int ks_id_refer(const ks_json *node, const ks_id_list *list, ks_error *err)
 {
-    if (node->kind != KS_JSON_TEXT) {
-        ks_json_fail(node, err, "found %s; the id of a %s is needed, in quotes",
-                     ks_json_found(node).words, list->noun);
-        return -1;
-    }
-    int place = ks_id_place(list, node->text);
-    if (place < 0 && !(list->n == 0 && err && err->count > 0))
-        note_unknown_id(node, list, err);
-    return place;
+    if (node->kind == KS_JSON_TEXT)
+        return place_or_noted(node, node->text, list, err);
+    ks_json_fail(node, err, "found %s; the id of a %s is needed, in quotes",
+                 ks_json_found(node).words, list->noun);
+    return -1;
+}
+
+int ks_id_refer_key(const ks_json *node, const ks_id_list *list, ks_error *err)
+{
+    return place_or_noted(node, node->key, list, err);
+}
+
+void ks_word_check(const ks_json *object, const char *key, const char *words, ks_error *err)
+{
+    const ks_json *node = ks_json_get(object, key);
+    if (!node || node->kind != KS_JSON_TEXT || !*node->text ||
+        ks_word_place(words, node->text) >= 0)
+        return;
+    ks_json_fail(node, err, "found %s; it is one of %s", ks_json_found(node).words, words);
+}
+
+void ks_warn(ks_reading *reading, const ks_json *node, const char *format, ...)
+{
+    ks_arena *arena = reading->fields.arena;
+    ks_order *order = reading->order;
+    char words[600];
+    va_list args;
+    va_start(args, format);
+    (void)vsnprintf(words, sizeof words, format, args);
+    va_end(args);
+    order->warnings =
+        KS_GROW(arena, order->warnings, order->n_warnings, &reading->warnings_room, const char *);
+    order->warnings[order->n_warnings++] = ks_arena_print(
+        arena, "%s:%d: %s: %s", node->file, node->line, ks_json_path(node, arena), words);
 }
 
 typedef struct {

@@ -19,7 +19,12 @@ typedef struct {
     ks_order *order;        /* NULL while a kiln is read by itself */
     const char *folder;     /* of the file being read */
     const char *kiln_folder;
+    int warnings_room;
 } ks_reading;
+
+/* Notes something understood, but worth a look, with its place; kept in reading->order. */
+void ks_warn(ks_reading *reading, const ks_json *node, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 
 /* A list of things whose structs begin with their id, for references to them. */
 typedef struct {
@@ -35,6 +40,12 @@ int ks_id_place(const ks_id_list *list, const char *id); /* -1 = not there */
 /* The same for a text node; -1 after noting that there is none such, with the nearest. An empty
  * list in a file that already failed is passed over: its own slip has been told. */
 int ks_id_refer(const ks_json *node, const ks_id_list *list, ks_error *err);
+
+/* The same where the id is the node's key. */
+int ks_id_refer_key(const ks_json *node, const ks_id_list *list, ks_error *err);
+
+/* Refuses a text that is none of the words "a|b" (NULL or empty ones pass). */
+void ks_word_check(const ks_json *object, const char *key, const char *words, ks_error *err);
 
 /* Elements of an array (NULL = none), each zeroed and then filled by `read`, which notes its own
  * slips. */

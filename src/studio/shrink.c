@@ -1,0 +1,183 @@
+#include "kilnstow/order.h"
+#include "studio/parts.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Bisque firings end at this cone or below; common practice, no source. */
+#define BISQUE_CONE "04"
+/* Where only a total is told, its cone is unknown: that of the body's hottest firing, else this. */
+#define USUAL_GLAZE_CONE "6"
+
+typedef struct {
+    int rank;
+    double length;
+} cone_mark;
+
+static const char *const raw_stages[] = {"wet", "leather", "dry", "bisque"};
+
+static double mark_length(const ks_clay *clay, const char *stage)
+{
+    for (int i = 0; i < clay->n_bar; i++)
+        if (strcmp(clay->bar[i].stage, stage) == 0)
+            return clay->bar[i].length;
+    return NAN;
+}
+
+/* The mark of a raw or bisque stage, or of the last stage before it that was measured. */
+static double length_before_glaze(const ks_clay *clay, int stages)
+{
+    double length = NAN;
+    for (int i = 0; i < stages; i++) {
+        double mark = mark_length(clay, raw_stages[i]);
+        if (!isnan(mark))
+            length = mark;
+    }
+    return length;
+}
+
+static int rank_of_mark(const ks_clay *clay, const struct ks_mark *mark)
+{
+    if (strcmp(mark->stage, "fired") == 0)
+        return ks_cone_rank(clay->cone_high ? clay->cone_high : USUAL_GLAZE_CONE);
+    return strncmp(mark->stage, "cone ", 5) == 0 ? ks_cone_rank(mark->stage + 5) : -1;
+}
+
+/* The fired mark next below (direction -1) or above (1) a cone, or at it. */
+static cone_mark nearest_mark(const ks_clay *clay, int rank, int direction)
+{
+    cone_mark found = {-1, NAN};
+    for (int i = 0; i < clay->n_bar; i++) {
+        int at = rank_of_mark(clay, &clay->bar[i]);
+        if (at < 0 || (at - rank) * direction < 0)
+            continue;
+        if (found.rank < 0 || (at - found.rank) * direction < 0)
+            found = (cone_mark){at, clay->bar[i].length};
+    }
+    return found;
+}
+
+/* Between two marks in proportion to the cones between them; up to a bisque cone the bisque mark,
+ * beyond the last mark that one. */
+static double length_fired(const ks_clay *clay, const char *cone)
+{
+    int rank = cone ? ks_cone_rank(cone) : -1, bisque_rank = ks_cone_rank(BISQUE_CONE);
+    if (rank < 0)
+        rank = 1000; /* not told: the hottest that was measured */
+    cone_mark above = nearest_mark(clay, rank, 1), below = nearest_mark(clay, rank, -1);
+    double bisque = length_before_glaze(clay, 4);
+    if (below.rank < 0) {
+        int lowest = above.rank > 0 && above.rank <= bisque_rank ? above.rank - 1 : bisque_rank;
+        below = (cone_mark){lowest, bisque};
+    }
+    if (above.rank < 0 || rank <= below.rank || isnan(below.length))
+        return isnan(below.length) ? above.length : below.length;
+    double share = (double)(rank - below.rank) / (above.rank - below.rank);
+    return below.length + share * (above.length - below.length);
+}
+
+static double length_at(const ks_clay *clay, ks_stage stage, const char *cone)
+{
+    switch (stage) {
+    case KS_LEATHER:
+        return length_before_glaze(clay, 2);
+    case KS_DRY:
+        return length_before_glaze(clay, 3);
+    case KS_BISQUE:
+    case KS_GLAZED:
+        return length_before_glaze(clay, 4);
+    default:
+        return length_fired(clay, cone);
+    }
+}
+
+double ks_clay_shrinkage(const ks_clay *clay, ks_stage from, ks_stage to, const char *cone)
+{
+    double before = length_at(clay, from, cone), after = length_at(clay, to, cone);
+    return isnan(before) || isnan(after) ? 0 : 1 - after / before;
+}
+
+/* Centre of mass of the piece's own blocks as solids. */
+typedef struct {
+    ks_point at;
+    double height_mm;
+} mass_centre;
+
+static mass_centre centre_of_mass(const ks_piece *piece)
+{
+    double sum = 0, x = 0, y = 0, z = 0;
+    for (int i = 0; i < piece->n_parts; i++) {
+        const ks_part *part = &piece->parts[i];
+        if (ks_part_of_setter(part->kind))
+            continue;
+        double mass = ks_outline_area(&part->outline) * (part->to_mm - part->from_mm);
+        ks_point centre = ks_outline_centroid(&part->outline);
+        sum += mass;
+        x += mass * centre.x;
+        y += mass * centre.y;
+        z += mass * (part->from_mm + part->to_mm) / 2;
+    }
+    if (sum <= 0)
+        return (mass_centre){{0, 0}, 0};
+    return (mass_centre){{x / sum, y / sum}, z / sum};
+}
+
+static double distance(ks_point a, ks_point b)
+{
+    return sqrt((a.x - b.x) * (a.x - b.x) + (a.y - b.y) * (a.y - b.y));
+}
+
+static double farthest_from(const ks_outline *outline, ks_point centre)
+{
+    double far = 0;
+    for (int i = 0; i < outline->n; i++)
+        far = fmax(far, distance(outline->at[i], centre));
+    return far + outline->round;
+}
+
+static double breadth(const ks_outline *outline)
+{
+    double most = 0;
+    for (int i = 0; i < outline->n; i++)
+        most = fmax(most, farthest_from(outline, outline->at[i]) + outline->round);
+    return most;
+}
+
+static const ks_clay *clay_at(const ks_clay *clays, int place)
+{
+    return place >= 0 ? &clays[place] : NULL;
+}
+
+ks_travel ks_piece_travel(const ks_piece *piece, const ks_clay *clays, const char *cone)
+{
+    ks_travel travel = {.outward_mm = piece->outward_mm};
+    const ks_clay *clay = clay_at(clays, piece->clay);
+    const ks_clay *slab_clay =
+        clay_at(clays, piece->setter.clay >= 0 ? piece->setter.clay : piece->clay);
+    ks_arena scratch = {0};
+    ks_outline feet = ks_parts_feet(piece->parts, piece->n_parts, false, &scratch);
+    ks_point centre = centre_of_mass(piece).at;
+    double form = clay ? ks_clay_shrinkage(clay, piece->stage, KS_FIRED, cone) : 0, under = 0;
+    if (piece->has_setter && slab_clay) {
+        ks_outline slab = ks_parts_feet(piece->parts, piece->n_parts, true, &scratch);
+        under = ks_clay_shrinkage(slab_clay, piece->setter.stage, KS_FIRED, cone);
+        travel.slab_rim_mm = under * farthest_from(&slab, ks_outline_centroid(&slab));
+        travel.form_on_slab_mm = fabs(form - under) * farthest_from(&feet, centre);
+    }
+    travel.expected_mm = fabs(form - under) * farthest_from(&feet, centre);
+    travel.worst_mm = fabs(form - under) * breadth(&feet);
+    ks_arena_finish(&scratch);
+    return travel;
+}
+
+double ks_piece_stands_by(const ks_piece *piece, double tilt_deg)
+{
+    ks_arena scratch = {0};
+    ks_outline feet = ks_parts_feet(piece->parts, piece->n_parts, false, &scratch);
+    mass_centre centre = centre_of_mass(piece);
+    ks_rotation tilt = ks_rotation_of(tilt_deg);
+    double moved = (centre.height_mm - piece->setter_mm) * tilt.s / tilt.c;
+    double margin = -ks_outline_from_point(&feet, centre.at);
+    ks_arena_finish(&scratch);
+    return margin - moved;
+}
