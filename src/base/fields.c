@@ -54,7 +54,9 @@ static ks_status read_quantity(const slot *s)
     double value;
     const char *text = s->node->text ? s->node->text : "";
     const char *fault = ks_quantity_parse(quantity, text, bare, &value);
-    if (fault && s->node->kind == KS_JSON_NUMBER && bare) { /* more digits than exact sums hold */
+    /* More digits than exact sums hold, or the program's own unit: as the number was read. */
+    if (s->node->kind == KS_JSON_NUMBER && bare &&
+        (fault || ks_quantity_of(quantity, s->node->number, bare) == s->node->number)) {
         value = ks_quantity_of(quantity, s->node->number, bare);
         fault = NULL;
     }

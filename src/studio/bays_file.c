@@ -26,17 +26,6 @@ static const ks_field arrangement_fields[] = {
     KS_FIELD_KNOWN("bays"),
 };
 
-/* The kiln whose bays are being read: references within it are looked up there. */
-typedef struct {
-    ks_reading reading; /* first, so that element readers can be given it as theirs */
-    const ks_kiln *kiln;
-} bay_reading;
-
-static const ks_kiln *kiln_of(const ks_reading *reading)
-{
-    return ((const bay_reading *)reading)->kiln;
-}
-
 static double turn_within_full(double turn_deg)
 {
     return turn_deg < 0 ? turn_deg + 360 : turn_deg >= 360 ? turn_deg - 360 : turn_deg;
@@ -45,7 +34,7 @@ static double turn_within_full(double turn_deg)
 static void laid_shelf_read(ks_reading *reading, const ks_json *node, void *into)
 {
     struct ks_laid_shelf *laid = into;
-    const ks_kiln *kiln = kiln_of(reading);
+    const ks_kiln *kiln = reading->kiln;
     KS_FIELDS_READ(node, laid_fields, &reading->fields, laid);
     laid->stand.turn_deg = turn_within_full(laid->stand.turn_deg);
     const ks_json *shelf = ks_json_get(node, "shelf");
@@ -99,7 +88,7 @@ static void bay_read(ks_reading *reading, const ks_json *node, void *into)
 
 static void bay_reference_read(ks_reading *reading, const ks_json *node, void *into)
 {
-    const ks_kiln *kiln = kiln_of(reading);
+    const ks_kiln *kiln = reading->kiln;
     ks_id_list bays = KS_ID_LIST("bay", kiln->bays, kiln->n_bays);
     *(int *)into = ks_id_refer(node, &bays, reading->fields.err);
 }
@@ -126,15 +115,15 @@ static void one_bay_arranged(ks_kiln *kiln, ks_arena *arena)
 
 void ks_bays_read(ks_reading *reading, const ks_json *node, ks_kiln *kiln)
 {
-    bay_reading inner = {*reading, kiln};
+    reading->kiln = kiln;
     ks_error *err = reading->fields.err;
     int before = err->count;
     const ks_json *bays = ks_json_get(node, "bays");
-    kiln->bays = ks_named_list_read(&inner.reading, bays, "bay", MOST_BAYS, sizeof(ks_bay),
-                                    bay_read, &kiln->n_bays);
-    kiln->arrangements = ks_named_list_read(&inner.reading, ks_json_get(node, "arrangements"),
-                                            "arrangement", MOST_BAYS, sizeof(ks_arrangement),
-                                            arrangement_read, &kiln->n_arrangements);
+    kiln->bays = ks_named_list_read(reading, bays, "bay", MOST_BAYS, sizeof(ks_bay), bay_read,
+                                    &kiln->n_bays);
+    kiln->arrangements =
+        ks_named_list_read(reading, ks_json_get(node, "arrangements"), "arrangement", MOST_BAYS,
+                           sizeof(ks_arrangement), arrangement_read, &kiln->n_arrangements);
     if (err->count > before || kiln->n_arrangements > 0)
         return;
     if (kiln->n_bays == 1)

@@ -111,13 +111,17 @@ static void heat_filled(ks_kiln *kiln, ks_arena *arena)
     bool gas = heat->kind == KS_GAS;
     ks_default_taken(&heat->rated_kw, usual_kw_per_litre * chamber_litres(kiln), list, "power",
                      arena);
-    ks_default_taken(&heat->rated_volts, gas ? 0 : 240, list, "volts", arena);
+    if (gas && isnan(heat->rated_volts))
+        heat->rated_volts = 0;
+    if (!gas && isnan(heat->excess_air))
+        heat->excess_air = 0;
+    ks_default_taken(&heat->rated_volts, 240, list, "volts", arena);
     if (isnan(heat->supply_volts))
         heat->supply_volts = heat->rated_volts;
     if (isnan(heat->amps))
         heat->amps = usual_amps(heat);
     ks_default_taken(&heat->top_temp_c, usual_top_c, list, "top temperature", arena);
-    ks_default_taken(&heat->excess_air, gas ? usual_excess_air : 0, list, "excess air", arena);
+    ks_default_taken(&heat->excess_air, usual_excess_air, list, "excess air", arena);
     ks_default_taken(&heat->vent_m3_h, 0, list, "vent", arena);
     ks_default_taken(&heat->leak_m3_h, usual_leak_m3_h, list, "leak", arena);
     ks_default_taken(&heat->casing_emissivity, usual_emissivity, list, "casing", arena);

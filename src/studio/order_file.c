@@ -1,5 +1,6 @@
 #include "studio/order_file.h"
 
+#include "base/money.h"
 #include "base/file.h"
 #include "base/text.h"
 #include "studio/piece_file.h"

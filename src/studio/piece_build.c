@@ -1,5 +1,7 @@
+#include "studio/names.h"
 #include "studio/parts.h"
 #include "studio/piece_file.h"
+#include "studio/plan_file.h"
 
 #include <string.h>
 
@@ -28,13 +30,13 @@ static const ks_field reach_fields[] = {
 };
 
 static const ks_field part_fields[] = {
-    KS_FIELD(WORD, ks_part, kind, "kind", .words = "foot|body|slab|grog|stilt|cookie|prop"),
+    KS_FIELD(WORD, ks_part, kind, "kind", .words = KS_PART_KIND_WORDS),
     KS_FIELD(LENGTH, ks_part, from_mm, "from", .required = true, .most = 5000),
     KS_FIELD(LENGTH, ks_part, to_mm, "to", .required = true, .most = 5000),
     KS_FIELD_KNOWN("outline"),
 };
 
-static void part_read(ks_reading *reading, const ks_json *node, void *into)
+void ks_part_read(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_part *part = into;
     ks_error *err = reading->fields.err;
@@ -55,7 +57,7 @@ static bool parts_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list
 {
     const ks_json *node = ks_json_get(entry->node, "parts");
     int before = reading->fields.err->count;
-    list->at = ks_list_read(reading, node, 64, sizeof(ks_part), part_read, &list->n);
+    list->at = ks_list_read(reading, node, 64, sizeof(ks_part), ks_part_read, &list->n);
     list->room = list->n;
     if (reading->fields.err->count > before)
         return false;
@@ -191,7 +193,7 @@ static bool plan_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list 
     entry->base_mm2 = ks_outline_area(&body);
     if (entry->height_mm > TILE_MM && !isnan(entry->diameter_mm))
         ks_default_noted(&entry->piece.defaults, "profile", list->arena);
-    if (entry->height_mm <= TILE_MM)
+    if (entry->height_mm <= TILE_MM && isnan(entry->diameter_mm))
         entry->piece.wall_mm =
             isnan(entry->piece.wall_mm) ? entry->height_mm : entry->piece.wall_mm;
     return true;

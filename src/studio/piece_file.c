@@ -1,6 +1,8 @@
 #include "studio/piece_file.h"
 
+#include "base/money.h"
 #include "studio/names.h"
+#include "studio/plan_file.h"
 #include "studio/tags.h"
 
 #include <string.h>
@@ -293,20 +295,6 @@ void ks_piece_read(ks_reading *reading, const ks_json *node, void *into)
     *(ks_piece *)into = *piece;
 }
 
-static void parts_written(ks_json_out *out, const ks_piece *piece)
-{
-    ks_out_array(out, "parts");
-    for (int i = 0; i < piece->n_parts; i++) {
-        ks_out_object_flat(out, NULL);
-        ks_out_text(out, "kind", ks_part_kind_name(piece->parts[i].kind));
-        ks_length_write(out, "from", piece->parts[i].from_mm);
-        ks_length_write(out, "to", piece->parts[i].to_mm);
-        ks_outline_write(out, "outline", &piece->parts[i].outline);
-        ks_out_end(out);
-    }
-    ks_out_end(out);
-}
-
 static void references_written(ks_json_out *out, const ks_order *order, const ks_piece *piece)
 {
     if (piece->clay >= 0)
@@ -354,7 +342,7 @@ void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *pie
     ks_out_object(out, NULL);
     KS_FIELDS_WRITE(out, piece_fields, ks_currency_digits(order->currency), &entry);
     references_written(out, order, piece);
-    parts_written(out, piece);
+    ks_parts_write(out, "parts", piece->n_parts, piece->parts);
     if (piece->has_setter)
         ks_setter_write(out, order, &piece->setter);
     wishes_written(out, piece);

@@ -9,14 +9,20 @@ static const double dry_per_wet = 0.80;   /* about 20 % of wet clay is water */
 static const double leather_per_wet = 0.90;
 static const double usual_density_kg_l = 2.2; /* fired stoneware */
 static const double porous_share = 0.8;       /* density of dry and bisque ware to fired */
-static const double tile_mm = 25;             /* no taller: solid, glazed on top and sides */
+/* Neither round nor taller: solid, and glazed on top and sides only. */
+static const double tile_mm = 25;
+
+static double whole_mg(double kg)
+{
+    return round(kg * 1e6) / 1e6;
+}
 
 static double mass_from_ball(double wet_kg, ks_stage stage)
 {
     double share = stage == KS_LEATHER ? leather_per_wet
                    : stage == KS_DRY   ? dry_per_wet
                                        : fired_per_wet;
-    return wet_kg * share;
+    return whole_mg(wet_kg * share);
 }
 
 static double density_at(const ks_order *order, int clay, ks_stage stage)
@@ -45,7 +51,7 @@ static double usual_wall(double breadth_mm)
 static bool flat(const ks_piece_entry *entry)
 {
     return entry->base_mm2 > 0 && entry->piece.height_mm - entry->piece.setter_mm <= tile_mm &&
-           !ks_json_get(entry->node, "profile");
+           !ks_json_get(entry->node, "profile") && isnan(entry->diameter_mm);
 }
 
 static double guessed_mass(const ks_order *order, const ks_piece_entry *entry)
@@ -54,7 +60,7 @@ static double guessed_mass(const ks_order *order, const ks_piece_entry *entry)
     double own_height = piece->height_mm - piece->setter_mm;
     double mm3 = flat(entry) ? entry->base_mm2 * own_height
                              : (entry->lateral_mm2 + entry->base_mm2) * piece->wall_mm;
-    return fmax(mm3 / 1e6 * density_at(order, piece->clay, piece->stage), 0.001);
+    return whole_mg(fmax(mm3 / 1e6 * density_at(order, piece->clay, piece->stage), 0.001));
 }
 
 static void mass_filled(ks_reading *reading, ks_piece_entry *entry)
@@ -74,8 +80,8 @@ static void mass_filled(ks_reading *reading, ks_piece_entry *entry)
         return;
     int clay = piece->setter.clay >= 0 ? piece->setter.clay : piece->clay;
     if (isnan(piece->setter.mass_kg))
-        piece->setter.mass_kg =
-            ks_setter_mass_kg(piece, density_at(reading->order, clay, piece->setter.stage));
+        piece->setter.mass_kg = whole_mg(
+            ks_setter_mass_kg(piece, density_at(reading->order, clay, piece->setter.stage)));
     piece->mass_kg += piece->setter.mass_kg;
 }
 

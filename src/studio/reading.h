@@ -19,6 +19,8 @@ typedef struct {
     ks_order *order;        /* NULL while a kiln is read by itself */
     const char *folder;     /* of the file being read */
     const char *kiln_folder;
+    const ks_kiln
+        *kiln; /* whose bays or load are being read: references within it are looked up there */
     int warnings_room;
 } ks_reading;
 

@@ -52,6 +52,12 @@ static double shelf_density(const ks_json *node, const char *material, ks_error 
     return materials[0].density;
 }
 
+/* In whole milligrams. */
+static double block_kg(double area_mm2, double height_mm, double density_kg_m3)
+{
+    return round(area_mm2 * height_mm * density_kg_m3 / 1e3) / 1e6;
+}
+
 static void shelf_read(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_shelf_kind *shelf = into;
@@ -66,7 +72,7 @@ static void shelf_read(ks_reading *reading, const ks_json *node, void *into)
         ks_json_lacks(node, "outline", err, "the shelf seen from above");
     else if (ks_outline_read(outline, false, &reading->fields, &shelf->outline) &&
              isnan(shelf->mass_kg))
-        shelf->mass_kg = ks_outline_area(&shelf->outline) * shelf->thickness_mm * density / 1e9;
+        shelf->mass_kg = block_kg(ks_outline_area(&shelf->outline), shelf->thickness_mm, density);
 }
 
 static void post_read(ks_reading *reading, const ks_json *node, void *into)
@@ -85,7 +91,7 @@ static void post_read(ks_reading *reading, const ks_json *node, void *into)
     else if (ks_outline_read(outline, true, &reading->fields, &post->outline) &&
              isnan(post->mass_kg))
         post->mass_kg =
-            ks_outline_area(&post->outline) * post->height_mm * materials[0].density / 1e9;
+            block_kg(ks_outline_area(&post->outline), post->height_mm, materials[0].density);
 }
 
 void ks_stock_read(ks_reading *reading, const ks_json *node, ks_kiln *kiln)

@@ -1,5 +1,6 @@
 #include "studio/writing.h"
 
+#include "base/date.h"
 #include "studio/names.h"
 #include "studio/reading.h"
 

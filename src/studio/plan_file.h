@@ -1,0 +1,14 @@
+/* plan_file.h: what the readers and writers of pieces and of plans share. */
+#ifndef KILNSTOW_STUDIO_PLAN_FILE_H
+#define KILNSTOW_STUDIO_PLAN_FILE_H
+
+#include "studio/reading.h"
+#include "studio/writing.h"
+
+#include "kilnstow/plan.h"
+
+/* One block of a piece: `{"kind", "from", "to", "outline"}`. */
+void ks_part_read(ks_reading *reading, const ks_json *node, void *part);
+void ks_parts_write(ks_json_out *out, const char *key, int n, const ks_part *parts);
+
+#endif
