@@ -7,7 +7,8 @@
 
 enum { ZONES_MOST = 12, ASSUMED_MOST = 16 };
 
-/* Factors by which the truth may differ from what was told; all 1 (and 0) for the estimate itself. */
+/* Factors by which the truth may differ from what was told; all 1 (and 0) for the estimate itself.
+ */
 typedef struct {
     double conductance; /* of linings */
     double store;       /* what linings hold */

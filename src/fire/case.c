@@ -48,7 +48,8 @@ static ks_status check_segment(const ks_schedule *schedule, int i, ks_error *err
     if (!(fabs(s->rate_c_h) <= 5000) || (s->rate_c_h != 0 && fabs(s->rate_c_h) < 0.5))
         return ks_fail(err, KS_BAD_INPUT,
                        "schedule %s, segment %d: rate: found %g C/h; 0.5 to 5000 C/h, or 0 for as "
-                       "fast as the kiln can, would do", schedule->id, i + 1, s->rate_c_h);
+                       "fast as the kiln can, would do",
+                       schedule->id, i + 1, s->rate_c_h);
     if (!(s->hold_h >= 0 && s->hold_h <= 200))
         return ks_fail(err, KS_BAD_INPUT,
                        "schedule %s, segment %d: hold: found %g h; 0 to 200 h would do",
@@ -62,9 +63,9 @@ static ks_status cone_place(const char *cone, int *place, ks_error *err)
     if (!cone || !*cone)
         return KS_OK;
     *place = ks_cone_find(cone);
-    return *place >= 0 ? KS_OK
-                       : ks_fail(err, KS_BAD_INPUT, "cone: found \"%s\"; one of 022 to 14 would do",
-                                 cone);
+    return *place >= 0
+               ? KS_OK
+               : ks_fail(err, KS_BAD_INPUT, "cone: found \"%s\"; one of 022 to 14 would do", cone);
 }
 
 static ks_status check_schedule(ks_fire_case *out, ks_error *err)
@@ -172,8 +173,8 @@ ks_status ks_fire_case_of_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
           bulk->furniture_kg <= 20000 && bulk->levels >= 0 && bulk->levels <= 40))
         return ks_fail(err, KS_BAD_INPUT,
                        "load in bulk: found %g kg of ware, %g kg of furniture, %d levels; 0 to "
-                       "20000 kg and up to 40 levels would do", bulk->ware_kg, bulk->furniture_kg,
-                       bulk->levels);
+                       "20000 kg and up to 40 levels would do",
+                       bulk->ware_kg, bulk->furniture_kg, bulk->levels);
     out->firing = &bulk->firing;
     ks_heat_load_of_bulk(kiln, bulk, &out->options, arena, &out->load);
     ks_needs_of_bulk(bulk, arena, &out->needs);
@@ -206,8 +207,8 @@ static ks_schedule moved_top(const ks_schedule *schedule, double by_k, ks_arena 
 ks_status ks_fire_case_run(const ks_fire_case *asked, const ks_slant *slant, bool whole,
                            ks_arena *arena, ks_firing_result *out, ks_error *err)
 {
-    ks_schedule schedule = slant->end_k == 0 ? asked->schedule
-                                             : moved_top(&asked->schedule, slant->end_k, arena);
+    ks_schedule schedule =
+        slant->end_k == 0 ? asked->schedule : moved_top(&asked->schedule, slant->end_k, arena);
     ks_run_job job = {.parts = {&asked->kiln, &asked->load, &asked->options, *slant},
                       .schedule = &schedule,
                       .reasons = asked->worked.style ? asked->worked.reasons : NULL,

@@ -15,15 +15,18 @@ static void caution_people(const ks_fire_case *asked, ks_arena *arena, ks_firing
 {
     caution(out, "ventilate: firing gives off carbon monoxide, sulphur and metal fumes; use a vent "
                  "to the outside, and a carbon monoxide alarm in rooms where people stay");
-    caution(out, ks_arena_print(arena, "never open it hot: wait until it reads below %.0f C; sooner "
-                                       "cracks ware and shelves and burns people", OPEN_AT_C));
+    caution(out, ks_arena_print(arena,
+                                "never open it hot: wait until it reads below %.0f C; sooner "
+                                "cracks ware and shelves and burns people",
+                                OPEN_AT_C));
     caution(out, "do not leave it to the controller alone: be there when it should end");
     if (asked->kiln.fuel)
         caution(out, "gas: burners, pipes and flue by a licensed fitter and the local gas code");
     else if (out->circuit_amps > 0)
-        caution(out, ks_arena_print(arena, "circuit: it draws %.0f A for hours, so wire and breaker "
-                                           "must be rated for %.0f A or more; local electrical "
-                                           "code and a licensed electrician decide",
+        caution(out, ks_arena_print(arena,
+                                    "circuit: it draws %.0f A for hours, so wire and breaker "
+                                    "must be rated for %.0f A or more; local electrical "
+                                    "code and a licensed electrician decide",
                                     out->amps, out->circuit_amps));
     else
         caution(out, "circuit: local electrical code and a licensed electrician decide");
@@ -40,9 +43,10 @@ static void caution_kiln(const ks_fire_case *asked, ks_arena *arena, ks_firing_r
         const ks_fire_material *face =
             ks_material_find(asked->options.materials, linings[i]->layers[0].material);
         if (face && face->limit_c > 0 && out->top_c > face->limit_c) {
-            caution(out, ks_arena_print(arena, "%.0f C is above the %.0f C of %s on the hot face "
-                                               "(%s)", out->top_c, face->limit_c, face->name,
-                                        face->limit_source));
+            caution(out, ks_arena_print(arena,
+                                        "%.0f C is above the %.0f C of %s on the hot face "
+                                        "(%s)",
+                                        out->top_c, face->limit_c, face->name, face->limit_source));
             return;
         }
     }
@@ -55,9 +59,10 @@ static void caution_furniture(const ks_fire_case *asked, ks_arena *arena, ks_fir
             const ks_fire_material *row = ks_material_find(
                 asked->options.materials, asked->load.levels[l].furniture[i].material);
             if (row && row->limit_c > 0 && out->top_c > row->limit_c) {
-                caution(out, ks_arena_print(arena, "%.0f C is above the %.0f C that %s shelves "
-                                                   "bear for long", out->top_c, row->limit_c,
-                                            row->name));
+                caution(out, ks_arena_print(arena,
+                                            "%.0f C is above the %.0f C that %s shelves "
+                                            "bear for long",
+                                            out->top_c, row->limit_c, row->name));
                 return;
             }
         }
@@ -77,8 +82,10 @@ static void caution_ware(const ks_fire_case *asked, ks_arena *arena, ks_firing_r
         high = fmax(high, fmax(out->levels[i].cone_edge, out->levels[i].cone_middle));
     }
     if (high - low > 1)
-        caution(out, ks_arena_print(arena, "levels differ by %.1f cones: a hold at the end, or "
-                                           "more even loading, brings them together", high - low));
+        caution(out, ks_arena_print(arena,
+                                    "levels differ by %.1f cones: a hold at the end, or "
+                                    "more even loading, brings them together",
+                                    high - low));
 }
 
 void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)

@@ -14,8 +14,7 @@ static ks_status work_out_pace(const ks_fire_case *asked, ks_arena *arena, ks_fi
     ks_fire_case other = *asked;
     ks_firing_result without;
     ks_needs rest = ks_needs_without(&asked->needs, worked->slowest, &scratch);
-    ks_status status =
-        ks_schedule_for(&rest, asked->options.style, &scratch, &other.worked, err);
+    ks_status status = ks_schedule_for(&rest, asked->options.style, &scratch, &other.worked, err);
     other.schedule = other.worked.schedule;
     ks_slant none = ks_slant_none();
     if (!status)
@@ -57,8 +56,9 @@ ks_status ks_fire(const ks_plan *plan, const ks_fire_options *options, ks_arena 
     return status;
 }
 
-ks_status ks_fire_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk, const ks_fire_options *options,
-                       ks_arena *arena, ks_firing_result *out, ks_error *err)
+ks_status ks_fire_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
+                       const ks_fire_options *options, ks_arena *arena, ks_firing_result *out,
+                       ks_error *err)
 {
     ks_fire_case asked;
     *out = (ks_firing_result){0};

@@ -100,7 +100,7 @@ static void find_sensors(const ks_kiln *kiln, ks_fired_kiln *out)
 /* P = V^2 / R; worn elements have more resistance. */
 static double supply_w(const ks_heat *heat, const ks_fire_options *options)
 {
-    double volts = options->volts > 0 ? options->volts
+    double volts = options->volts > 0       ? options->volts
                    : heat->supply_volts > 0 ? heat->supply_volts
                                             : heat->rated_volts;
     double part = heat->kind == KS_ELECTRIC && heat->rated_volts > 0 && volts > 0

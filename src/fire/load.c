@@ -11,30 +11,6 @@
  * half of a full shelf's area lies there. */
 #define EDGE_DEPTH 0.33
 
-static double perimeter_mm(const ks_outline *outline)
-{
-    double sum = 2 * 3.14159265358979 * outline->round;
-    for (int i = 0; i < outline->n; i++) {
-        ks_point a = outline->at[i], b = outline->at[(i + 1) % outline->n];
-        sum += hypot(b.x - a.x, b.y - a.y);
-    }
-    return sum;
-}
-
-static void measure_chamber(int n_parts, const ks_chamber_part *parts, ks_heat_load *out)
-{
-    double wall_m2 = 0;
-    for (int i = 0; i < n_parts; i++) {
-        double height_m = (parts[i].to_mm - parts[i].from_mm) * M_PER_MM;
-        double area_m2 = ks_outline_area(&parts[i].outline) * M2_PER_MM2;
-        out->area_m2 = fmax(out->area_m2, area_m2);
-        out->volume_m3 += area_m2 * height_m;
-        out->height_m += height_m;
-        wall_m2 += perimeter_mm(&parts[i].outline) * M_PER_MM * height_m;
-    }
-    out->perimeter_m = wall_m2 / out->height_m;
-}
-
 static const ks_chamber_part *part_at(const ks_load *load, double z_mm)
 {
     for (int i = 0; i < load->n_parts; i++)
@@ -79,10 +55,10 @@ static double setter_added(const ks_plan *plan, const ks_placed *placed, const k
         bool grog = part->kind == KS_PART_GROG;
         if (!grog && part->kind != KS_PART_SLAB && part->kind != KS_PART_COOKIE)
             continue;
-        double kg = fmin(part_kg(part, grog ? GROG_KG_L : RAW_SLAB_KG_L),
-                         0.9 * piece->mass_kg - sum_kg);
-        ks_ware_heat slab = ks_ware_of_mass(kg, grog ? KS_FIRED : stage,
-                                            loss_of(plan->order, clay));
+        double kg =
+            fmin(part_kg(part, grog ? GROG_KG_L : RAW_SLAB_KG_L), 0.9 * piece->mass_kg - sum_kg);
+        ks_ware_heat slab =
+            ks_ware_of_mass(kg, grog ? KS_FIRED : stage, loss_of(plan->order, clay));
         ks_ware_add(ware, &slab, 1);
         sum_kg += kg;
     }
@@ -144,8 +120,8 @@ static void put_shelves(const ks_kiln *kiln, const ks_load *load, const ks_mater
         double kg = shelf_kg(kiln, &level->shelves[i], &material, materials);
         ks_level_furniture(out, material, kg);
         out->shelf_m2 += ks_outline_area(&level->shelves[i].outline) * M2_PER_MM2;
-        out->shelf_thickness_m = fmax(out->shelf_thickness_m,
-                                      level->shelves[i].thickness_mm * M_PER_MM);
+        out->shelf_thickness_m =
+            fmax(out->shelf_thickness_m, level->shelves[i].thickness_mm * M_PER_MM);
     }
 }
 
@@ -266,7 +242,7 @@ void ks_heat_load_of_plan(const ks_plan *plan, const ks_fire_options *options, k
     int room = load->n_levels > 0 ? load->n_levels : 1;
     *out = (ks_heat_load){.levels = KS_TAKE(arena, room, ks_load_level),
                           .over = KS_TAKE(arena, room * room, bool)};
-    measure_chamber(load->n_parts, load->parts, out);
+    ks_heat_load_chamber(load->n_parts, load->parts, out);
     for (int k = 0; k < load->n_levels; k++)
         insert_level(load, k, out);
     relate_levels(load, out);
@@ -278,42 +254,4 @@ void ks_heat_load_of_plan(const ks_plan *plan, const ks_fire_options *options, k
     close_ends(out);
     if (out->n == 0)
         one_empty_level(out);
-}
-
-/* A load in bulk stands at its usual thickness: walls of 7 mm, pieces as broad as high, on shelves
- * of 16 mm that leave 25 mm to the wall. */
-static ks_ware_heat bulk_ware(const ks_bulk_load *bulk, double kg)
-{
-    ks_ware_heat ware = ks_ware_of_mass(kg, bulk->stage, bulk->loss_on_ignition);
-    double wall_mm = bulk->wall_mm > 0 ? bulk->wall_mm : 7;
-    double skin_m2 = kg / 2000 / (wall_mm * M_PER_MM);
-    ware.plan_m2 = skin_m2 / 6;
-    ware.upright_m2 = skin_m2 / 4;
-    return ware;
-}
-
-void ks_heat_load_of_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
-                          const ks_fire_options *options, ks_arena *arena, ks_heat_load *out)
-{
-    int n = bulk->levels > 0 ? bulk->levels : 1;
-    *out = (ks_heat_load){
-        .n = n, .levels = KS_TAKE(arena, n, ks_load_level), .over = KS_TAKE(arena, n * n, bool)};
-    measure_chamber(kiln->n_parts, kiln->parts, out);
-    double inset_m2 = out->perimeter_m * 0.025;
-    for (int i = 0; i < n; i++) {
-        ks_load_level *level = &out->levels[i];
-        *level = (ks_load_level){.level = i,
-                                 .from_m = out->height_m * i / n,
-                                 .to_m = out->height_m * (i + 1) / n,
-                                 .share = 1,
-                                 .bottom = i == 0,
-                                 .top = i == n - 1,
-                                 .shelf_m2 = fmax(out->area_m2 - inset_m2, 0.5 * out->area_m2),
-                                 .shelf_thickness_m = 0.016};
-        double kg = bulk->ware_kg * options->ware_fraction / n;
-        level->edge = level->middle = bulk_ware(bulk, 0.5 * kg);
-        ks_level_furniture(level, "cordierite", bulk->furniture_kg / n);
-        if (i + 1 < n)
-            out->over[i * n + i + 1] = true;
-    }
 }

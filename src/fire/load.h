@@ -8,20 +8,20 @@
 
 /* What ware brings, by the sum of its pieces. */
 typedef struct {
-    double fired_kg;    /* what is left of it at the end */
-    double water_kg;    /* free water */
-    double hydroxyl_kg; /* water of the clay itself */
+    double fired_kg;     /* what is left of it at the end */
+    double water_kg;     /* free water */
+    double hydroxyl_kg;  /* water of the clay itself */
     double carbonate_kg; /* carbon dioxide given off */
-    double carbon_kg;   /* organic */
+    double carbon_kg;    /* organic */
     double raw_fired_kg; /* of fired_kg, what entered unfired */
-    double plan_m2;     /* area seen from above */
-    double upright_m2;  /* silhouette: breadth x height, summed */
+    double plan_m2;      /* area seen from above */
+    double upright_m2;   /* silhouette: breadth x height, summed */
 } ks_ware_heat;
 
 enum { FURNITURE_KINDS = 8 };
 
 typedef struct {
-    int level; /* into load.levels */
+    int level;           /* into load.levels */
     double from_m, to_m; /* wall it faces: from under its shelf to under the next */
     double share;        /* of the chamber's cross-section that its bay has */
     bool bottom, top;    /* of its bay */
@@ -40,7 +40,7 @@ typedef struct {
     double volume_m3;
     int n;
     ks_load_level *levels; /* from below */
-    bool *over; /* n x n: over[i x n + k] = k stands directly over i */
+    bool *over;            /* n x n: over[i x n + k] = k stands directly over i */
 } ks_heat_load;
 
 /* A body by its stage: what becomes of `kg` of it as it enters the kiln. */
@@ -52,6 +52,9 @@ ks_chemistry ks_ware_chemistry(const ks_ware_heat *ware);
 
 void ks_level_furniture(ks_load_level *level, const char *material, double kg);
 double ks_level_furniture_kg(const ks_load_level *level);
+
+/* Measures of a chamber from its parts. */
+void ks_heat_load_chamber(int n_parts, const ks_chamber_part *parts, ks_heat_load *out);
 
 void ks_heat_load_of_plan(const ks_plan *plan, const ks_fire_options *options, ks_arena *arena,
                           ks_heat_load *out);

@@ -61,8 +61,8 @@ static void link_rows(ks_network *net, const ks_link *link)
     const ks_node *a = &net->nodes[link->a], *b = &net->nodes[link->b];
     double a_k = a->temp_c + ZERO_C_IN_K, b_k = b->temp_c + ZERO_C_IN_K;
     double grip = STEFAN_BOLTZMANN * link->radiant_m2;
-    double flow_w = grip * (a_k * cubed(a_k) - b_k * cubed(b_k)) +
-                    link->plain_w_k * (a->temp_c - b->temp_c);
+    double flow_w =
+        grip * (a_k * cubed(a_k) - b_k * cubed(b_k)) + link->plain_w_k * (a->temp_c - b->temp_c);
     double by_a = 4 * grip * cubed(a_k) + link->plain_w_k;
     double by_b = 4 * grip * cubed(b_k) + link->plain_w_k;
     *at(net, link->a, link->a) += by_a;
@@ -85,12 +85,14 @@ static void node_row(ks_network *net, int i, double dt_s)
     if (node->chemistry && node->temp_c > node->highest_c) {
         slope += chemistry_slope(node->chemistry, node->temp_c) / dt_s;
         fault -= (ks_chemistry_taken_j(node->chemistry, node->temp_c) -
-                  ks_chemistry_taken_j(node->chemistry, node->highest_c)) / dt_s;
+                  ks_chemistry_taken_j(node->chemistry, node->highest_c)) /
+                 dt_s;
     }
     if (node->air_kg_s > 0) {
         ks_curve_at out = ks_curve_read(net->air_heat, node->temp_c);
         slope += node->air_kg_s * out.value;
-        fault -= node->air_kg_s * (out.integral - ks_curve_read(net->air_heat, net->room_c).integral);
+        fault -=
+            node->air_kg_s * (out.integral - ks_curve_read(net->air_heat, net->room_c).integral);
     }
     if (node->stack) {
         node->stack->temp_c[0] = node->temp_c;
@@ -214,7 +216,8 @@ void ks_network_undo(ks_network *net)
         ks_node *node = &net->nodes[i];
         node->temp_c = node->old_c;
         if (node->stack)
-            memcpy(node->stack->temp_c, node->stack->old_c, sizeof(double) * (size_t)node->stack->n);
+            memcpy(node->stack->temp_c, node->stack->old_c,
+                   sizeof(double) * (size_t)node->stack->n);
     }
 }
 

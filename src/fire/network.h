@@ -1,4 +1,5 @@
-/* network.h: chamber air, ware, shelves and hot faces as nodes that exchange heat, stepped in time. */
+/* network.h: chamber air, ware, shelves and hot faces as nodes that exchange heat, stepped in time.
+ */
 #ifndef KILNSTOW_FIRE_NETWORK_H
 #define KILNSTOW_FIRE_NETWORK_H
 
@@ -20,17 +21,23 @@ typedef struct {
 
 double ks_chemistry_taken_j(const ks_chemistry *chemistry, double highest_c);
 
-typedef enum { KS_AIR_NODE, KS_WARE_NODE, KS_FURNITURE_NODE, KS_FACE_NODE, KS_NODE_KINDS } ks_node_kind;
+typedef enum {
+    KS_AIR_NODE,
+    KS_WARE_NODE,
+    KS_FURNITURE_NODE,
+    KS_FACE_NODE,
+    KS_NODE_KINDS
+} ks_node_kind;
 
 typedef struct {
     ks_node_kind kind;
     double temp_c, old_c, highest_c;
-    const ks_curve *store;        /* J/K and J, NULL = holds nothing */
+    const ks_curve *store;         /* J/K and J, NULL = holds nothing */
     const ks_chemistry *chemistry; /* NULL = none */
-    ks_stack *stack;              /* a hot face's, else NULL */
-    double air_kg_s;              /* room air that comes in and leaves at this temperature */
-    double share;                 /* of the heaters' power */
-    double sense;                 /* weight in what the thermocouples read */
+    ks_stack *stack;               /* a hot face's, else NULL */
+    double air_kg_s;               /* room air that comes in and leaves at this temperature */
+    double share;                  /* of the heaters' power */
+    double sense;                  /* weight in what the thermocouples read */
 } ks_node;
 
 typedef struct {
@@ -45,7 +52,7 @@ typedef struct {
     ks_link *links;
     double room_c;
     const ks_curve *air_heat;
-    int reach; /* greatest distance of two linked nodes in the list */
+    int reach;                       /* greatest distance of two linked nodes in the list */
     double *matrix, *fault, *answer; /* scratch */
 } ks_network;
 
@@ -58,8 +65,8 @@ typedef struct {
     double dt_s, set_c, most_w;
 } ks_drive;
 
-/* Takes one implicit step and returns the power, W. `rate` is dt/(the last step's), by which the first
- * guess carries the last change on; 0 = none. */
+/* Takes one implicit step and returns the power, W. `rate` is dt/(the last step's), by which the
+ * first guess carries the last change on; 0 = none. */
 double ks_network_step(ks_network *net, const ks_drive *drive, double rate);
 
 /* Back to where the last step began. */

@@ -9,9 +9,9 @@ typedef struct {
     int piece;        /* into order.pieces, -1 = ware known only in bulk */
     const char *name; /* for people */
     ks_stage stage;
-    double wall_mm;   /* thickest wall */
-    double slab_mm;   /* its raw setter, 0 = none */
-    bool wet_slab;    /* that setter is leather-hard */
+    double wall_mm; /* thickest wall */
+    double slab_mm; /* its raw setter, 0 = none */
+    bool wet_slab;  /* that setter is leather-hard */
 } ks_need;
 
 typedef struct {
@@ -23,7 +23,8 @@ typedef struct {
 void ks_needs_of_load(const ks_plan *plan, int load, ks_arena *arena, ks_needs *out);
 void ks_needs_of_bulk(const ks_bulk_load *bulk, ks_arena *arena, ks_needs *out);
 
-/* Fails with KS_BAD_INPUT for a style that is not in ks_schedule_styles, or a cone not in the row. */
+/* Fails with KS_BAD_INPUT for a style that is not in ks_schedule_styles, or a cone not in the row.
+ */
 ks_status ks_schedule_for(const ks_needs *needs, const char *style, ks_arena *arena,
                           ks_worked_schedule *out, ks_error *err);
 

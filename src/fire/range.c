@@ -66,8 +66,8 @@ static int doubts_of(const ks_fire_case *asked, ks_arena *arena, doubt out[DOUBT
     double tuned = asked->options.as_built_spread;
     double ware_sigma = WEIGHED_SIGMA + (GUESSED_SIGMA - WEIGHED_SIGMA) * asked->guessed_ware;
     int n = 0;
-    out[n++] = tuned > 0 ? factor("conduction through the lining",
-                                  "as the kiln's own meter has it", conductance, tuned)
+    out[n++] = tuned > 0 ? factor("conduction through the lining", "as the kiln's own meter has it",
+                                  conductance, tuned)
                          : factor("conductivity of the lining",
                                   "8 % (1 sigma), scatter between laboratories", conductance,
                                   CONDUCTIVITY_SIGMA);
@@ -81,8 +81,8 @@ static int doubts_of(const ks_fire_case *asked, ks_arena *arena, doubt out[DOUBT
                       furniture, FURNITURE_SIGMA);
     out[n++] = factor("air drawn through and leaking", "40 % (1 sigma), nobody measures it", air,
                       AIR_SIGMA);
-    out[n++] = factor("power of the heaters", "5 % (1 sigma), resistance and volts", power,
-                      POWER_SIGMA);
+    out[n++] =
+        factor("power of the heaters", "5 % (1 sigma), resistance and volts", power, POWER_SIGMA);
     out[n] = (doubt){"where the firing ends", "6 C (1 sigma), a cone bends over 22 C",
                      ks_slant_none(), ks_slant_none()};
     out[n].less.end_k = -CONE_SIGMA_K;

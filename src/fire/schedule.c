@@ -122,18 +122,23 @@ static void add_raw_start(writer *w)
     thickest by = thickest_by(w->needs, raw_mm), wettest = thickest_by(w->needs, wet_mm);
     const char *who = named(w, by);
     add(w, slower(60, by.mm), 90, drying_h(w->needs, by, wettest),
-        ks_arena_print(w->arena, "drying: water leaves %s below boiling; steam would burst it", who));
+        ks_arena_print(w->arena, "drying: water leaves %s below boiling; steam would burst it",
+                       who));
     add(w, slower(60, by.mm), 220, 0,
         ks_arena_print(w->arena, "the last bound water leaves %s as steam", who));
     add(w, slower(120, by.mm), 450, 0,
         ks_arena_print(w->arena, "organic matter begins to burn in %s, which needs air and time",
                        who));
     add(w, slower(100, by.mm), 650, 0,
-        ks_arena_print(w->arena, "450 to 650 C: the clay's own water leaves, and at 573 C quartz "
-                                 "grows by 0.45 %%, all through %s", who));
+        ks_arena_print(w->arena,
+                       "450 to 650 C: the clay's own water leaves, and at 573 C quartz "
+                       "grows by 0.45 %%, all through %s",
+                       who));
     add(w, slower(120, by.mm), 850, by.mm > 12 ? 0.5 : 0,
-        ks_arena_print(w->arena, "carbon and carbonates burn out of %s before the glaze or body "
-                                 "closes", who));
+        ks_arena_print(w->arena,
+                       "carbon and carbonates burn out of %s before the glaze or body "
+                       "closes",
+                       who));
 }
 
 static void add_bisque_start(writer *w)
@@ -144,8 +149,10 @@ static void add_bisque_start(writer *w)
     add(w, slower(200, by.mm), 500, 0,
         ks_arena_print(w->arena, "as fast as %s bears between its face and its middle", who));
     add(w, slower(150, by.mm), 650, 0,
-        ks_arena_print(w->arena, "quartz in %s grows by 0.45 %% at 573 C: face and middle should "
-                                 "pass it close together", who));
+        ks_arena_print(w->arena,
+                       "quartz in %s grows by 0.45 %% at 573 C: face and middle should "
+                       "pass it close together",
+                       who));
 }
 
 #define LAG_ALLOWED_K 45.0 /* the set point may pass the cone's own temperature by this */
@@ -156,7 +163,8 @@ static ks_status add_top(writer *w, bool glaze, double cap_c_h, ks_error *err)
     bool by_cone = firing->cone && *firing->cone;
     double top_c = by_cone ? ks_cone_temp_c(firing->cone, 60) : firing->top_temp_c;
     if (by_cone && isnan(top_c))
-        return ks_fail(err, KS_BAD_INPUT, "firing %s: cone: found \"%s\"; one of 022 to 14 would do",
+        return ks_fail(err, KS_BAD_INPUT,
+                       "firing %s: cone: found \"%s\"; one of 022 to 14 would do",
                        firing->id ? firing->id : "", firing->cone);
     if (!by_cone && !(top_c >= 100 && top_c <= 1700))
         return ks_fail(err, KS_BAD_INPUT,
@@ -265,9 +273,9 @@ static void find_slowest(const ks_needs *needs, ks_arena *arena, ks_worked_sched
         if (saved > most) {
             most = saved;
             out->slowest = needs->needs[place].piece;
-            out->why_slowest = ks_arena_print(
-                arena, "%s sets the pace%s", named(&w, candidates[i]),
-                wet(&needs->needs[place]) ? ": it still has to dry" : "");
+            out->why_slowest =
+                ks_arena_print(arena, "%s sets the pace%s", named(&w, candidates[i]),
+                               wet(&needs->needs[place]) ? ": it still has to dry" : "");
         }
     }
 }

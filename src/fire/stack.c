@@ -39,8 +39,8 @@ static double grip_m(const ks_stack_shape *shape, double from_m, double to_m)
 {
     double inner = shape->hot_m2 + shape->growth_m * from_m;
     double outer = shape->hot_m2 + shape->growth_m * to_m;
-    double mean = outer - inner < 1e-6 * inner ? 0.5 * (inner + outer)
-                                               : (outer - inner) / log(outer / inner);
+    double mean =
+        outer - inner < 1e-6 * inner ? 0.5 * (inner + outer) : (outer - inner) / log(outer / inner);
     return mean / (to_m - from_m);
 }
 
@@ -103,8 +103,8 @@ static void start_rows(ks_stack *stack, double dt_s)
     if (stack->casing_loss) {
         ks_curve_at loss = ks_curve_read(stack->casing_loss, stack->temp_c[last]);
         double h = 0.05;
-        double slope = (ks_curve_read(stack->casing_loss, stack->temp_c[last] + h).value -
-                        loss.value) / h;
+        double slope =
+            (ks_curve_read(stack->casing_loss, stack->temp_c[last] + h).value - loss.value) / h;
         stack->diagonal[last] += stack->casing_m2 * slope;
         stack->fault[last] -= stack->casing_m2 * loss.value;
     }

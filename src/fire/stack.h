@@ -17,7 +17,7 @@ typedef struct {
 /* Area by depth: hot_m2 + growth_m x depth; a flat slab has growth 0, a round wall 2 pi height. */
 typedef struct {
     double hot_m2, growth_m;
-    double casing_m2;  /* outside, may be more than the conduction's own */
+    double casing_m2;   /* outside, may be more than the conduction's own */
     double conductance; /* factor on conduction: edges and corners, as built */
     double store;       /* factor on what it holds */
 } ks_stack_shape;
@@ -26,11 +26,12 @@ typedef struct {
 typedef struct {
     int n; /* nodes; node 0 is the hot face */
     double *temp_c, *old_c;
-    double *grip_m;          /* conduction between i and i+1: area / distance, W/K per W/(m K) */
-    const ks_curve **by;     /* conductivity of the cell between i and i+1 */
+    double *grip_m;      /* conduction between i and i+1: area / distance, W/K per W/(m K) */
+    const ks_curve **by; /* conductivity of the cell between i and i+1 */
     double *inner_kg, *outer_kg; /* masses of the half cells on either side of a node */
     const ks_curve **inner_heat, **outer_heat;
-    const ks_curve *casing_loss; /* W/m2 by surface temperature; NULL = cold face held at its temperature */
+    const ks_curve
+        *casing_loss; /* W/m2 by surface temperature; NULL = cold face held at its temperature */
     double casing_m2;
     /* of the last linearisation, for ks_stack_back */
     double *below, *diagonal, *fault;

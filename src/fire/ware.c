@@ -4,15 +4,15 @@
 #include <string.h>
 
 /* Heats of the changes, J/kg. */
-#define WATER_AWAY 2.59e6        /* from 20 C to steam at 100 C: steam tables, from memory */
-#define KAOLINITE_WATER 0.1396   /* of its mass: its formula */
-#define DEHYDROXYLATION 0.9e6    /* of kaolinite; 0.6-1.1 reported, from memory */
-#define MULLITE_GIVES -0.327e6   /* of kaolinite: brings the net heat to 573 kJ/kg by enthalpies */
-#define HYDROXYL_HEAT 2950.0     /* J/(kg K) of the clay's own water while it is there */
+#define WATER_AWAY 2.59e6      /* from 20 C to steam at 100 C: steam tables, from memory */
+#define KAOLINITE_WATER 0.1396 /* of its mass: its formula */
+#define DEHYDROXYLATION 0.9e6  /* of kaolinite; 0.6-1.1 reported, from memory */
+#define MULLITE_GIVES -0.327e6 /* of kaolinite: brings the net heat to 573 kJ/kg by enthalpies */
+#define HYDROXYL_HEAT 2950.0   /* J/(kg K) of the clay's own water while it is there */
 #define LIME_CARBON_DIOXIDE 4.05e6 /* of CO2: 1781 kJ/kg of CaCO3 that loses 43.97 % */
 #define CARBON_GIVES -32.8e6
 
-#define ORGANIC_CARBON 0.003 /* of dry raw clay; common practice, no source */
+#define ORGANIC_CARBON 0.003     /* of dry raw clay; common practice, no source */
 #define LARGEST_OF_HYDROXYL 0.08 /* a loss beyond this is taken for carbonate */
 
 /* Free water, as a fraction of what enters; leather-hard and the rest common practice. */
@@ -66,14 +66,13 @@ void ks_ware_add(ks_ware_heat *to, const ks_ware_heat *more, double weight)
 ks_chemistry ks_ware_chemistry(const ks_ware_heat *ware)
 {
     double kaolinite_kg = ware->hydroxyl_kg / KAOLINITE_WATER;
-    return (ks_chemistry){
-        .n = 6,
-        .changes = {{ware->water_kg * WATER_AWAY, 35, 120},
-                    {ware->hydroxyl_kg * HYDROXYL_HEAT * 530, 20, 550},
-                    {kaolinite_kg * DEHYDROXYLATION, 450, 650},
-                    {ware->carbonate_kg * LIME_CARBON_DIOXIDE, 600, 900},
-                    {ware->carbon_kg * CARBON_GIVES, 300, 850},
-                    {kaolinite_kg * MULLITE_GIVES, 920, 1080}}};
+    return (ks_chemistry){.n = 6,
+                          .changes = {{ware->water_kg * WATER_AWAY, 35, 120},
+                                      {ware->hydroxyl_kg * HYDROXYL_HEAT * 530, 20, 550},
+                                      {kaolinite_kg * DEHYDROXYLATION, 450, 650},
+                                      {ware->carbonate_kg * LIME_CARBON_DIOXIDE, 600, 900},
+                                      {ware->carbon_kg * CARBON_GIVES, 300, 850},
+                                      {kaolinite_kg * MULLITE_GIVES, 920, 1080}}};
 }
 
 void ks_level_furniture(ks_load_level *level, const char *material, double kg)

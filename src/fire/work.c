@@ -32,8 +32,8 @@ double ks_witness_cone(const ks_cone_row_work *row, const ks_witness *witness)
         return down;
     double next = witness->bent[down + 1];
     double here_k = down < 0 ? 60 : row->usual_c[down + 1] - row->usual_c[down];
-    double kt = 8.314e-3 * pow(row->usual_c[down + 1] + 273.15, 2) /
-                row->work[down + 1].energy_kj_mol;
+    double kt =
+        8.314e-3 * pow(row->usual_c[down + 1] + 273.15, 2) / row->work[down + 1].energy_kj_mol;
     double short_k = next > 0 ? -log(next) * kt : here_k;
     return down + fmax(0, fmin(1 - short_k / fmax(here_k, 1), 0.99));
 }

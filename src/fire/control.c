@@ -1,0 +1,172 @@
+#include "fire/course.h"
+
+#include <math.h>
+
+#define LEAD_K 10.0 /* the set point waits when the kiln is further behind */
+#define THERE_K 0.5 /* near enough to the target */
+#define FELL_BEHIND_K 5.0
+#define STALL_S 1800.0
+#define STALL_K 1.0
+#define LONGEST_HEATING_S (200 * S_PER_H)
+#define LONGEST_WAIT_FOR_CONE_S (3 * S_PER_H)
+
+typedef struct {
+    const ks_segment *asked;
+    ks_segment_fired *went;
+    bool up, last_heating;
+    double mark_c, mark_s; /* for stalling */
+    double left_s;
+} segment_run;
+
+static void note_following(ks_course *c, segment_run *s)
+{
+    double behind_k = s->up ? c->set_c - ks_course_reading_c(c) : ks_course_reading_c(c) - c->set_c;
+    if (!s->went->followed || !(behind_k > FELL_BEHIND_K))
+        return;
+    s->went->followed = false;
+    s->went->left_at_c = ks_course_reading_c(c);
+    s->left_s = c->time_s;
+}
+
+static bool stalled(ks_course *c, segment_run *s)
+{
+    if (c->time_s - s->mark_s < STALL_S)
+        return false;
+    bool stuck = s->up && c->full_power && ks_course_reading_c(c) - s->mark_c < STALL_K &&
+                 s->asked->target_c - ks_course_reading_c(c) > THERE_K;
+    s->mark_c = ks_course_reading_c(c);
+    s->mark_s = c->time_s;
+    return stuck;
+}
+
+/* The next set point, and in *dt_s a step that ends on the target when that is near. */
+static double next_set_c(const ks_course *c, const segment_run *s, double *dt_s)
+{
+    double rate_k_s = fabs(s->asked->rate_c_h) / S_PER_H, target_c = s->asked->target_c;
+    if (rate_k_s == 0)
+        return s->up ? target_c : NAN;
+    double left_k = s->up ? target_c - c->set_c : c->set_c - target_c;
+    if (left_k <= 0)
+        return target_c;
+    *dt_s = fmin(*dt_s, fmax(left_k / rate_k_s, 1));
+    double set_c = c->set_c + (s->up ? 1 : -1) * fmin(rate_k_s * *dt_s, left_k);
+    double limit_c = ks_course_reading_c(c) + (s->up ? 1 : -1) * (LEAD_K + rate_k_s * *dt_s);
+    return s->up ? fmax(fmin(set_c, limit_c), c->set_c) : fmin(fmax(set_c, limit_c), c->set_c);
+}
+
+static bool segment_over(const ks_course *c, const segment_run *s)
+{
+    double target_c = s->asked->target_c;
+    if (c->cone_down && s->last_heating)
+        return true;
+    return s->up ? ks_course_reading_c(c) >= target_c - THERE_K
+                 : ks_course_reading_c(c) <= target_c + THERE_K;
+}
+
+static bool out_of_time(ks_course *c, segment_run *s)
+{
+    if (c->time_s < LONGEST_HEATING_S && !stalled(c, s))
+        return false;
+    c->gave_up = true;
+    s->went->followed = false;
+    if (isnan(s->went->left_at_c))
+        s->went->left_at_c = ks_course_reading_c(c);
+    return true;
+}
+
+static void ramp(ks_course *c, segment_run *s)
+{
+    double step_s = c->job->parts.options->step_s;
+    bool falls_freely = !s->up && s->asked->rate_c_h == 0;
+    if (isnan(c->set_c))
+        c->set_c = ks_course_reading_c(c);
+    while (!segment_over(c, s)) {
+        double dt_s = step_s;
+        double set_c = next_set_c(c, s, &dt_s);
+        ks_course_step(c, set_c, dt_s);
+        if (!falls_freely)
+            note_following(c, s);
+        if (out_of_time(c, s))
+            return;
+    }
+}
+
+static void hold(ks_course *c, segment_run *s)
+{
+    double left_s = s->asked->hold_h * S_PER_H;
+    bool awaits_cone = s->last_heating && c->job->end_cone >= 0;
+    double most_s = awaits_cone ? fmax(left_s, LONGEST_WAIT_FOR_CONE_S) : left_s;
+    while (!c->gave_up && most_s > 0 && !(awaits_cone && c->cone_down)) {
+        double dt_s = fmin(c->job->parts.options->step_s, most_s);
+        ks_course_step(c, s->asked->target_c, dt_s);
+        note_following(c, s);
+        most_s -= dt_s;
+    }
+    if (awaits_cone && !c->cone_down)
+        c->gave_up = true;
+}
+
+static const char *said_instead(const ks_course *c, const segment_run *s)
+{
+    double hours = (c->time_s - s->left_s) / S_PER_H;
+    double by_k = fabs(ks_course_reading_c(c) - s->went->left_at_c);
+    if (s->went->followed)
+        return "";
+    if (c->gave_up && c->job->end_cone >= 0 && s->last_heating && !c->full_power)
+        return ks_arena_print(c->arena, "waits 3 h at %.0f C for the cone and gives up",
+                              ks_course_reading_c(c));
+    if (c->gave_up)
+        return ks_arena_print(c->arena, "stops rising at %.0f C with all power on",
+                              ks_course_reading_c(c));
+    if (s->up)
+        return ks_arena_print(c->arena, "climbs at full power from %.0f C, at %.0f C/h",
+                              s->went->left_at_c, hours > 0 ? by_k / hours : 0);
+    return ks_arena_print(c->arena, "cools by itself from %.0f C, at %.0f C/h", s->went->left_at_c,
+                          hours > 0 ? by_k / hours : 0);
+}
+
+static void run_segment(ks_course *c, int i, bool last_heating)
+{
+    const ks_segment *asked = &c->job->schedule->segments[i];
+    ks_segment_fired *went = &c->out->segments[i];
+    *went = (ks_segment_fired){.asked = *asked,
+                               .from_c = ks_course_reading_c(c),
+                               .followed = true,
+                               .left_at_c = NAN,
+                               .reason = c->job->reasons ? c->job->reasons[i] : ""};
+    segment_run s = {asked,
+                     went,
+                     asked->target_c >= ks_course_reading_c(c),
+                     last_heating,
+                     ks_course_reading_c(c),
+                     c->time_s,
+                     c->time_s};
+    double start_s = c->time_s;
+    ramp(c, &s);
+    hold(c, &s);
+    went->to_c = ks_course_reading_c(c);
+    went->hours = (c->time_s - start_s) / S_PER_H;
+    went->instead = said_instead(c, &s);
+    ks_course_point(c);
+}
+
+static int last_heating_segment(const ks_schedule *schedule)
+{
+    int hottest = 0;
+    for (int i = 1; i < schedule->n_segments; i++)
+        if (schedule->segments[i].target_c >= schedule->segments[hottest].target_c)
+            hottest = i;
+    return hottest;
+}
+
+void ks_course_schedule(ks_course *c)
+{
+    const ks_schedule *schedule = c->job->schedule;
+    int last = last_heating_segment(schedule);
+    for (int i = 0; i < schedule->n_segments && !c->gave_up; i++) {
+        run_segment(c, i, i == last);
+        c->out->n_segments = i + 1;
+        if (c->cone_down && i < last)
+            i = last - 1; /* the cone is down before its segment: what is left is skipped */
+    }
+}

@@ -1,0 +1,208 @@
+#include "fire/course.h"
+
+#include <math.h>
+
+#define POINT_EVERY_S 300.0
+#define COOLING_POINT_EVERY_S 900.0
+
+double ks_course_reading_c(const ks_course *c)
+{
+    return ks_network_reading_c(&c->model.net);
+}
+
+static double hottest_casing_c(const ks_network *net)
+{
+    double hottest = -INFINITY;
+    for (int i = 0; i < net->n_nodes; i++)
+        if (net->nodes[i].stack)
+            hottest = fmax(hottest, net->nodes[i].stack->temp_c[net->nodes[i].stack->n - 1]);
+    return hottest;
+}
+
+static double node_c(const ks_course *c, int node, int air)
+{
+    return c->model.net.nodes[node >= 0 ? node : air].temp_c;
+}
+
+int ks_course_level(const ks_course *c, int i)
+{
+    int level = c->job->parts.load->levels[i].level;
+    return level < 0 ? 0 : level;
+}
+
+void ks_course_point(ks_course *c)
+{
+    double passed_s = c->time_s - c->point_from_s;
+    if (!c->job->curve)
+        return;
+    int n = c->model.n_levels;
+    double *edge = KS_TAKE(c->arena, 2 * n, double);
+    for (int i = 0; i < n; i++) {
+        const ks_level_nodes *nodes = &c->model.levels[i];
+        edge[ks_course_level(c, i)] = node_c(c, nodes->edge, nodes->air);
+        edge[n + ks_course_level(c, i)] =
+            node_c(c, nodes->middle >= 0 ? nodes->middle : nodes->edge, nodes->air);
+    }
+    ks_firing_result *out = c->out;
+    out->points = KS_GROW(c->arena, out->points, out->n_points, &c->points_room, ks_fire_point);
+    out->points[out->n_points++] =
+        (ks_fire_point){.time_h = c->time_s / S_PER_H,
+                        .set_c = c->set_c,
+                        .chamber_c = ks_course_reading_c(c),
+                        .power_kw = passed_s > 0 ? c->point_j / passed_s / 1000 : 0,
+                        .casing_c = hottest_casing_c(&c->model.net),
+                        .edge_c = edge,
+                        .middle_c = edge + n};
+    c->point_j = 0;
+    c->point_from_s = c->time_s;
+}
+
+static double work_of_end(const ks_course *c, double dt_s)
+{
+    const ks_network *net = &c->model.net;
+    const ks_heat_work *work = &c->cones.work[c->job->end_cone];
+    double sum = 0;
+    for (int i = 0; i < c->model.n_levels; i++) {
+        const ks_level_nodes *nodes = &c->model.levels[i];
+        const ks_node *node = &net->nodes[nodes->edge >= 0     ? nodes->edge
+                                          : nodes->middle >= 0 ? nodes->middle
+                                                               : nodes->air];
+        sum += ks_heat_work_rate(work, 0.5 * (node->temp_c + node->old_c));
+    }
+    return sum / c->model.n_levels * dt_s / S_PER_H;
+}
+
+static void add_work(ks_course *c, double dt_s)
+{
+    const ks_network *net = &c->model.net;
+    for (int i = 0; i < c->model.n_levels && c->job->curve; i++) {
+        const ks_level_nodes *nodes = &c->model.levels[i];
+        const ks_node *edge = &net->nodes[nodes->edge >= 0 ? nodes->edge : nodes->air];
+        const ks_node *middle = nodes->middle >= 0 ? &net->nodes[nodes->middle] : edge;
+        ks_witness_add(&c->cones, &c->edge[i], 0.5 * (edge->temp_c + edge->old_c), dt_s / S_PER_H);
+        ks_witness_add(&c->cones, &c->middle[i], 0.5 * (middle->temp_c + middle->old_c),
+                       dt_s / S_PER_H);
+    }
+}
+
+static void note_level_peaks(ks_course *c, bool heating)
+{
+    for (int i = 0; i < c->model.n_levels && c->job->curve; i++) {
+        const ks_level_nodes *nodes = &c->model.levels[i];
+        ks_level_fired *level = &c->out->levels[ks_course_level(c, i)];
+        double edge = node_c(c, nodes->edge >= 0 ? nodes->edge : nodes->middle, nodes->air);
+        double middle = node_c(c, nodes->middle >= 0 ? nodes->middle : nodes->edge, nodes->air);
+        level->peak_edge_c = fmax(level->peak_edge_c, edge);
+        level->peak_middle_c = fmax(level->peak_middle_c, middle);
+        if (heating)
+            level->lag_k = fmax(level->lag_k, ks_course_reading_c(c) - middle);
+    }
+}
+
+/* Zones with a thermocouple each are steered apart: a colder one gets more of the power. */
+#define TRIM_PER_K_H 1.2
+#define LEAST_TRIM 0.3
+
+static double zone_reading_c(const ks_course *c, int z)
+{
+    double sum = 0, weight = 0;
+    for (int i = 0; i < c->model.n_levels; i++) {
+        double part = c->model.zone_part[i * c->model.n_zones + z];
+        sum += part * c->model.net.nodes[c->model.levels[i].air].temp_c;
+        weight += part;
+    }
+    return sum / weight;
+}
+
+static void share_power(ks_course *c)
+{
+    double weights[ZONES_MOST], sum = 0;
+    for (int z = 0; z < c->model.n_zones; z++)
+        sum += weights[z] = c->zone_rating[z] * c->zone_trim[z];
+    for (int z = 0; z < c->model.n_zones; z++)
+        weights[z] /= sum;
+    ks_fired_model_share(&c->model, weights);
+}
+
+static bool steers_zones(const ks_course *c)
+{
+    return c->job->parts.kiln->n_sensors >= 2 && c->model.n_zones >= 2;
+}
+
+static void trim_zones(ks_course *c, double dt_s)
+{
+    double most = 0;
+    if (!steers_zones(c) || c->time_s < 600)
+        return;
+    double mean_c = 0;
+    for (int z = 0; z < c->model.n_zones; z++)
+        mean_c += zone_reading_c(c, z) / c->model.n_zones;
+    for (int z = 0; z < c->model.n_zones; z++) {
+        double push = TRIM_PER_K_H * (mean_c - zone_reading_c(c, z)) * dt_s / S_PER_H;
+        c->zone_trim[z] *= exp(fmin(fmax(push, -0.2), 0.2));
+        most = fmax(most, c->zone_trim[z]);
+    }
+    for (int z = 0; z < c->model.n_zones; z++)
+        c->zone_trim[z] = fmax(c->zone_trim[z] / most, LEAST_TRIM);
+    share_power(c);
+}
+
+/* What all zones together may give when the weakest trim holds some of them back. */
+static double zones_limit(const ks_course *c)
+{
+    double sum = 0;
+    for (int z = 0; z < c->model.n_zones; z++)
+        sum += c->zone_rating[z] * c->zone_trim[z];
+    return sum;
+}
+
+static double available(const ks_course *c)
+{
+    const ks_fired_kiln *kiln = c->job->parts.kiln;
+    if (!kiln->fuel)
+        return 1;
+    return fmax(ks_available_heat(kiln->fuel, kiln->heat.excess_air, ks_course_reading_c(c)),
+                0.005);
+}
+
+static void book_step(ks_course *c, double dt_s, double power_w, double part)
+{
+    double fuel_w = power_w / part;
+    c->time_s += dt_s;
+    c->last_dt_s = dt_s;
+    ks_ledger_book(&c->ledger, &c->model.net, dt_s, power_w, fuel_w - power_w);
+    c->fuel_w_most = fmax(c->fuel_w_most, fuel_w);
+    c->point_j += fuel_w * dt_s;
+    add_work(c, dt_s);
+    note_level_peaks(c, !isnan(c->set_c) && power_w > 0);
+    c->out->top_c = fmax(c->out->top_c, ks_course_reading_c(c));
+    trim_zones(c, dt_s);
+    if (c->time_s >= c->point_due_s) {
+        ks_course_point(c);
+        c->point_due_s += isnan(c->set_c) ? COOLING_POINT_EVERY_S : POINT_EVERY_S;
+    }
+}
+
+void ks_course_step(ks_course *c, double set_c, double dt_s)
+{
+    double part = available(c);
+    double most_w =
+        c->job->parts.kiln->supply_w * c->job->parts.slant.power * part * zones_limit(c);
+    ks_drive drive = {dt_s, set_c, most_w};
+    c->set_c = set_c;
+    double rate = c->last_dt_s > 0 ? dt_s / c->last_dt_s : 0;
+    double power_w = ks_network_step(&c->model.net, &drive, rate);
+    if (c->job->end_cone >= 0 && !c->cone_down) {
+        double work = work_of_end(c, dt_s);
+        if (c->end_work + work >= c->end_goal) {
+            drive.dt_s = fmax(dt_s * (c->end_goal - c->end_work) / work, 0.01);
+            ks_network_undo(&c->model.net);
+            power_w = ks_network_step(&c->model.net, &drive, 0);
+            work = work_of_end(c, drive.dt_s);
+            c->cone_down = true;
+        }
+        c->end_work += work;
+    }
+    c->full_power = !isnan(set_c) && power_w >= 0.999 * most_w;
+    book_step(c, drive.dt_s, power_w, part);
+}

@@ -1,0 +1,44 @@
+/* course.h: a firing under way: its state, its steps and its curve. */
+#ifndef KILNSTOW_FIRE_COURSE_H
+#define KILNSTOW_FIRE_COURSE_H
+
+#include "fire/ledger.h"
+#include "fire/run.h"
+#include "fire/work.h"
+
+#define S_PER_H 3600.0
+
+typedef struct {
+    const ks_run_job *job;
+    ks_arena *arena;
+    ks_firing_result *out;
+    ks_fired_model model;
+    ks_ledger ledger;
+    ks_cone_row_work cones;
+    ks_witness *edge, *middle; /* by level of the heat load */
+    double end_work, end_goal; /* of end_cone, mean over the levels' edges; goal usually 1 */
+    double time_s, set_c, last_dt_s;
+    bool full_power, gave_up, cone_down;
+    double zone_rating[ZONES_MOST]; /* shares of the power, add up to 1 */
+    double zone_trim[ZONES_MOST];   /* what a zone gives of its own, <= 1 */
+    double fuel_w_most;
+    double point_due_s, point_j, point_from_s;
+    int points_room;
+} ks_course;
+
+double ks_course_reading_c(const ks_course *c);
+
+/* Levels of the heat load lie from below; results follow load.levels. */
+int ks_course_level(const ks_course *c, int i);
+
+/* Takes a step towards set_c (NAN = heaters off); when the end cone goes down in it, only as much
+ * of it as that takes. */
+void ks_course_step(ks_course *c, double set_c, double dt_s);
+
+/* Adds the present moment to the curve. */
+void ks_course_point(ks_course *c);
+
+/* Runs all segments as far as the kiln can. */
+void ks_course_schedule(ks_course *c);
+
+#endif
