@@ -19,7 +19,7 @@ const ks_cone_row *ks_cone(int place); /* from the coldest, 0 <= place < ks_cone
 int ks_cone_find(const char *name);
 
 /* Temperature that bends it at this rate, straight in the logarithm of the rate, also beyond 15 and
- * 150 K/h (held at 2 and 600); NAN for an unknown cone. */
+ * 150 K/h (held at 2 and 600, and at 60 for the coldest cones); NAN for an unknown cone. */
 double ks_cone_temp_c(const char *cone, double rate_c_h);
 
 /* The other way: place in the row, with its fraction, of the cone that this peak at this rate

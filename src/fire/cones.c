@@ -102,8 +102,9 @@ static double along(const double temp_c[3], int low, int high, double rate_c_h)
 
 static double row_temp_c(const ks_cone_row *row, double rate_c_h)
 {
-    double rate = fmin(fmax(rate_c_h, 2), 600);
-    bool upper = rate > rates_c_h[1] || isnan(row->temp_c[0]);
+    bool two = isnan(row->temp_c[0]); /* the chart has no slow figure: 60 K/h holds below it */
+    double rate = fmin(fmax(rate_c_h, two ? 60 : 2), 600);
+    bool upper = two || rate > rates_c_h[1];
     return upper ? along(row->temp_c, 1, 2, rate) : along(row->temp_c, 0, 1, rate);
 }
 

@@ -41,9 +41,10 @@ double ks_nusselt_upright(double rayleigh, double prandtl)
     return root * root;
 }
 
+/* 2e7 is McAdams' own limit of the first form; later books say 1e7. */
 double ks_nusselt_facing_up(double rayleigh)
 {
-    return rayleigh < 1e7 ? 0.54 * pow(rayleigh, 0.25) : 0.15 * cbrt(rayleigh);
+    return rayleigh < 2e7 ? 0.54 * pow(rayleigh, 0.25) : 0.15 * cbrt(rayleigh);
 }
 
 double ks_nusselt_facing_down(double rayleigh)

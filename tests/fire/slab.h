@@ -33,8 +33,8 @@ static const ks_curve *curve_line(slab *s, double at_zero, double slope)
 /* A layer of conductivity k (1 + b T), with rho c in J/(m3 K). */
 static void slab_layer(slab *s, double thickness_m, double k, double b, double rho_c, int cells)
 {
-    s->layers[s->n_layers++] = (ks_stack_layer){curve_line(s, k, k * b), curve_line(s, rho_c, 0),
-                                                1, thickness_m, cells};
+    s->layers[s->n_layers++] =
+        (ks_stack_layer){curve_line(s, k, k * b), curve_line(s, rho_c, 0), 1, thickness_m, cells};
 }
 
 /* Layers of one material, finer and finer towards the hot face. */

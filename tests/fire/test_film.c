@@ -3,7 +3,8 @@
 
 #include "fire/film.h"
 
-/* Incropera & DeWitt, example 9.2, printed answers from memory: Ra 1.813e9, Nu 147, h 7.0, 1060 W. */
+/* Incropera & DeWitt, example 9.2, printed answers from memory: Ra 1.813e9, Nu 147, h 7.0, 1060 W.
+ */
 static void an_upright_panel_loses_what_incropera_says(void **state)
 {
     ks_gas_properties air = {0.0338, 26.4e-6, 38.3e-6, 0.69};
@@ -37,8 +38,9 @@ static void films_in_air_agree_with_mcadams_laws(void **state)
     ks_film upright = {KS_UPRIGHT_FILM, length_m, 0, room_c};
     ks_film up = {KS_UP_FILM, length_m, 0, room_c};
     ks_film down = {KS_DOWN_FILM, length_m, 0, room_c};
-    check_near(ks_film_convection(&upright, hot_c) / 60, 4.49, 0.15 * 4.49);
-    check_near(ks_film_convection(&up, hot_c) / 60, 5.95, 0.15 * 5.95);
+    check_near(ks_film_convection(&upright, hot_c) / 60, 5.13,
+               0.10 * 5.13); /* Ra 1.1e9: turbulent */
+    check_near(ks_film_convection(&up, hot_c) / 60, 5.95, 0.12 * 5.95);
     check_near(ks_film_convection(&down, hot_c) / 60, 1.87, 0.25 * 1.87);
 }
 
@@ -68,8 +70,10 @@ static void a_surface_at_room_temperature_loses_nothing(void **state)
 /* Incropera & DeWitt, table A.4, from memory. */
 static void air_has_its_tabulated_properties(void **state)
 {
-    const double rows[][4] = {{300, 26.3, 15.89, 1007}, {350, 30.0, 20.92, 1009},
-                              {400, 33.8, 26.41, 1014}, {500, 40.7, 38.79, 1030}};
+    const double rows[][4] = {{300, 26.3, 15.89, 1007},
+                              {350, 30.0, 20.92, 1009},
+                              {400, 33.8, 26.41, 1014},
+                              {500, 40.7, 38.79, 1030}};
     for (int i = 0; i < 4; i++) {
         ks_gas_properties air = ks_air_at(rows[i][0] - 273.15);
         check_near(1000 * air.conductivity, rows[i][1], 0.015 * rows[i][1]);

@@ -3,8 +3,8 @@
 
 #include "fire/gas.h"
 
-/* Independent sums from the same NIST enthalpies (from memory): methane, % of HHV, by excess air, flue
- * at 600, 800, 1000, 1200, 1285 C. */
+/* Independent sums from the same NIST enthalpies (from memory): methane, % of HHV, by excess air,
+ * flue at 600, 800, 1000, 1200, 1285 C. */
 static void available_heat_of_methane_is_that_of_an_independent_sum(void **state)
 {
     const double excess[] = {0, 0.1, 0.25, 0.5, 1};
@@ -25,7 +25,8 @@ static void available_heat_of_propane_is_that_of_an_independent_sum(void **state
     const double flue_c[] = {600, 800, 1000, 1200, 1285};
     const double wanted[] = {68.1, 58.9, 49.4, 39.6, 35.3};
     for (int k = 0; k < 5; k++)
-        check_near(100 * ks_available_heat(ks_fuel_find("propane"), 0.1, flue_c[k]), wanted[k], 0.1);
+        check_near(100 * ks_available_heat(ks_fuel_find("propane"), 0.1, flue_c[k]), wanted[k],
+                   0.1);
 }
 
 /* A point of an industrial article's chart: 70 % at 10 % excess air and 466 C. Its second point
@@ -46,8 +47,9 @@ static void fuels_have_their_heating_values(void **state)
     assert_null(ks_fuel_find("wood"));
 }
 
-/* Cold flue gas with its water condensed would give all; with steam it lacks the latent heat: 1 - 2 x 44.0 /
- * 890.3, which is also the ratio of lower to higher heating value, 0.901 (EIA, from memory). */
+/* Cold flue gas with its water condensed would give all; with steam it lacks the latent heat: 1 - 2
+ * x 44.0 / 890.3, which is also the ratio of lower to higher heating value, 0.901 (EIA, from
+ * memory). */
 static void a_cold_flue_leaves_the_lower_heating_value(void **state)
 {
     check_near(ks_available_heat(ks_fuel_find("natural gas"), 0, 25), 0.901, 0.001);
