@@ -68,9 +68,11 @@ typedef struct {
     const char *note; /* under the chart, "" = none */
 } ks_chart;
 
-/* The chart as a sheet of its own, or (SVG) as a picture to put into a page: `inline_svg`. */
+/* The chart as a sheet of its own (PDF, SVG or PNG). */
 ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, ks_arena *arena,
                         ks_drawing *out, ks_error *err);
+
+/* The chart as an <svg> element to put into a page; at least 60 x 45 mm. NULL on failure. */
 const char *ks_chart_svg(const ks_chart *chart, double width_mm, double height_mm, ks_arena *arena,
                          ks_error *err);
 
@@ -80,6 +82,7 @@ typedef struct {
     const char *where; /* the studio */
     const char *about; /* the load in a few words; lines may be parted by \n */
     const char *plan_hash;
+    int load;                                  /* of the plan, from 1 */
     int64_t stamp_s;                           /* when this was written */
     int64_t loading_s, start_s, end_s, open_s; /* open: the earliest time the kiln may be opened */
 } ks_firing_times;

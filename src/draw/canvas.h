@@ -26,8 +26,10 @@ ks_status ks_png(const ks_scene *scene, ks_sheet_paper paper, double dpi, ks_tex
 
 void ks_svg(const ks_scene *scene, ks_sheet_paper paper, ks_text *out);
 
-/* The <svg> element alone, for a page: no fixed size, classes for marks of a piece. */
+/* The <svg> element alone, for a page; its looks are the page's (ks_svg_rules) or its own. */
 void ks_svg_inline(const ks_scene *scene, ks_text *out);
+void ks_svg_styled(const ks_scene *scene, ks_text *out);
+void ks_svg_rules(ks_text *out);
 
 /* NULL if the bytes are a whole PDF (header, cross reference where the end says it is, end mark,
  * every object where the cross reference says); else what is wrong. */

@@ -22,8 +22,6 @@ static ks_status options_checked(const ks_plan *plan, const ks_draw_options *opt
                        plan->n_loads);
     if (options->format == KS_PNG && !(options->dpi >= 50 && options->dpi <= 600))
         return ks_fail(err, KS_BAD_USAGE, "%g dpi: choose 50 to 600", options->dpi);
-    if (options->format == KS_HTML)
-        return ks_fail(err, KS_BAD_USAGE, "HTML sheets cannot be drawn yet");
     if ((options->sheets & KS_SHEET_ALL) == 0)
         return ks_fail(err, KS_BAD_USAGE, "no sheet is asked for");
     return KS_OK;
@@ -94,6 +92,23 @@ static void missing_told(ks_sheets *sheets)
                                               ks_text_end(&words)));
 }
 
+static void outcome_told(ks_sheets *sheets, ks_drawing *out)
+{
+    missing_told(sheets);
+    out->n_warnings = sheets->n_warnings;
+    out->warnings = sheets->warnings;
+}
+
+static void page_file(ks_sheets *sheets, ks_facts *const *facts, int n_loads, ks_drawing *out)
+{
+    ks_text bytes = {.arena = sheets->arena};
+    ks_html(sheets, facts, n_loads, sheets->options->member, &bytes);
+    out->n_sheets = 1;
+    out->files = KS_TAKE(sheets->arena, 1, ks_drawn);
+    file_added(out, "", &bytes);
+    outcome_told(sheets, out);
+}
+
 static ks_status written(ks_sheets *sheets, const char *title, ks_drawing *out, ks_error *err)
 {
     out->n_sheets = sheets->n;
@@ -101,9 +116,7 @@ static ks_status written(ks_sheets *sheets, const char *title, ks_drawing *out, 
     ks_sheets_finish(sheets);
     ks_status status = sheets->options->format == KS_PDF ? pdf_file(sheets, title, out, err)
                                                          : sheet_files(sheets, out, err);
-    missing_told(sheets);
-    out->n_warnings = sheets->n_warnings;
-    out->warnings = sheets->warnings;
+    outcome_told(sheets, out);
     return status;
 }
 
@@ -150,7 +163,7 @@ static ks_status drawn_with(ks_sheets *sheets, ks_drawing *out, ks_error *err)
         facts[n] = ks_facts_of(plan, i, sheets->hash, options->full_names, sheets->arena);
         int owner = options->member ? owner_index(facts[n], options->member) : -1;
         known |= owner >= 0;
-        if (!options->member || owner >= 0)
+        if (options->format != KS_HTML && (!options->member || owner >= 0))
             sheets_of_load(sheets, facts[n], owner, many);
         n++;
     }
@@ -158,6 +171,10 @@ static ks_status drawn_with(ks_sheets *sheets, ks_drawing *out, ks_error *err)
         return ks_fail(err, KS_BAD_USAGE,
                        "member \"%s\": neither a member nor an owner of ware in this plan",
                        options->member);
+    if (options->format == KS_HTML) {
+        page_file(sheets, facts, n, out);
+        return KS_OK;
+    }
     return written(sheets, title_of(plan, sheets->arena), out, err);
 }
 
@@ -174,6 +191,24 @@ ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena 
     if (status != KS_OK)
         return status;
     status = drawn_with(&sheets, out, err);
+    ks_type_destroy(sheets.type);
+    return status;
+}
+
+ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, ks_arena *arena,
+                        ks_drawing *out, ks_error *err)
+{
+    *out = (ks_drawing){0};
+    if (options->format == KS_HTML)
+        return ks_fail(err, KS_BAD_USAGE, "a chart is drawn as PDF, SVG or PNG");
+    ks_sheets sheets = {.options = options, .hash = "", .arena = arena};
+    ks_status status = options_checked(NULL, options, err);
+    if (status == KS_OK)
+        status = ks_type_create(arena, &sheets.type, err);
+    if (status != KS_OK)
+        return status;
+    ks_chart_sheet(&sheets, chart);
+    status = written(&sheets, ks_type_clean(arena, chart->title), out, err);
     ks_type_destroy(sheets.type);
     return status;
 }

@@ -1,11 +1,11 @@
 /* embed.c: a program of the build: writes a file's bytes as a C array, so that the library carries
- * its fonts with it. Plain C arrays, as `ld -b binary` knows only some linkers. It says nothing: the
- * build shows the command that failed. */
+ * its fonts with it. Plain C arrays, as `ld -b binary` knows only some linkers. It says nothing:
+ * the build shows the command that failed. */
 #include <stdio.h>
 
 static int written(FILE *in, FILE *out, const char *name)
 {
-    fprintf(out, "#include \"draw/font.h\"\nconst unsigned char %s[] = {", name);
+    fprintf(out, "#include \"draw/embedded.h\"\nconst unsigned char %s[] = {", name);
     size_t count = 0;
     for (int c; (c = getc(in)) != EOF; count++)
         fprintf(out, "%s%d,", count % 32 == 0 ? "\n" : "", c);

@@ -4,8 +4,9 @@
 #include <math.h>
 #include <string.h>
 
-#define WALL_MM 4.0 /* thickness of the wall on paper; its real one does not matter to the loader  \
-                     */
+#define WALL_MM                                                                                    \
+    4.0 /* thickness of the wall on paper; its real one does not matter to the loader              \
+         */
 
 enum { NO_THING = -1 };
 

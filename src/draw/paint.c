@@ -1,6 +1,6 @@
 #include "draw/paint.h"
 
-#include "draw/font.h"
+#include "draw/embedded.h"
 
 #include <cairo-ft.h>
 #include <ft2build.h>

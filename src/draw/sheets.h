@@ -95,7 +95,10 @@ typedef struct {
 /* Draws the level into the scene; returns how many pieces' numbers found no place. */
 int ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space);
 
-/* The single page for a telephone. */
-void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, ks_text *out);
+void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart);
+
+/* The single page for a telephone; `only` is an owner's id, or NULL for all. */
+void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char *only,
+             ks_text *out);
 
 #endif

@@ -29,19 +29,35 @@ static void rule_of(ks_text *out, int look)
     ks_text_add(out, "}\n");
 }
 
+static void rules_put(const bool *used, ks_text *out)
+{
+    ks_text_add(out, "svg text{font-family:\"DejaVu Sans\",Verdana,sans-serif;white-space:pre}\n");
+    for (int look = 0; look < KS_LOOKS; look++) {
+        if (!used[look])
+            continue;
+        ks_text_add(out, "svg ");
+        rule_of(out, look);
+    }
+    for (int fill = 1; fill <= KS_FILLS; fill++)
+        ks_text_print(out, "svg .fill%d{fill:#%06x}\n", fill, (unsigned)ks_fills[fill]);
+}
+
+void ks_svg_rules(ks_text *out)
+{
+    bool used[KS_LOOKS];
+    for (int look = 0; look < KS_LOOKS; look++)
+        used[look] = true;
+    rules_put(used, out);
+}
+
 /* Only the rules that the scene uses. */
 static void style_put(const ks_scene *scene, ks_text *out)
 {
     bool used[KS_LOOKS] = {false};
     for (int i = 0; i < scene->n; i++)
         used[scene->marks[i].look] = true;
-    ks_text_add(out,
-                "<style>text{font-family:\"DejaVu Sans\",Verdana,sans-serif;white-space:pre}\n");
-    for (int look = 0; look < KS_LOOKS; look++)
-        if (used[look])
-            rule_of(out, look);
-    for (int fill = 1; fill <= KS_FILLS; fill++)
-        ks_text_print(out, ".fill%d{fill:#%06x}\n", fill, (unsigned)ks_fills[fill]);
+    ks_text_add(out, "<style>");
+    rules_put(used, out);
     ks_text_add(out, "</style>\n");
 }
 
@@ -145,12 +161,24 @@ void ks_svg(const ks_scene *scene, ks_sheet_paper paper, ks_text *out)
     ks_text_add(out, "</g>\n</svg>\n");
 }
 
-void ks_svg_inline(const ks_scene *scene, ks_text *out)
+static void inline_put(const ks_scene *scene, bool styled, ks_text *out)
 {
     ks_text_add(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\"");
     number(out, " viewBox=\"0 0 ", scene->width_mm, " ");
     number(out, "", scene->height_mm, "\">\n");
     told(scene, out);
+    if (styled)
+        style_put(scene, out);
     marks_put(scene, out);
     ks_text_add(out, "</svg>\n");
+}
+
+void ks_svg_inline(const ks_scene *scene, ks_text *out)
+{
+    inline_put(scene, false, out);
+}
+
+void ks_svg_styled(const ks_scene *scene, ks_text *out)
+{
+    inline_put(scene, true, out);
 }

@@ -1,6 +1,6 @@
 #include "draw/type.h"
 
-#include "draw/font.h"
+#include "draw/embedded.h"
 #include "draw/letter.h"
 
 #include <fribidi.h>
