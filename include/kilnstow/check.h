@@ -4,17 +4,18 @@
 
 #include "kilnstow/plan.h"
 
-/* A rule, and the tightest place where it holds. */
+/* A rule, and the tightest place where it holds. docs/checking.md says what each rule asks. */
 typedef struct {
     const char *rule;
-    double tightest_mm; /* to spare; infinity when the rule met nothing to judge */
+    double tightest_mm; /* to spare, in `unit`; infinity when the rule met nothing to judge */
     const char *where;  /* "load 1, level 2: mug-3 and bowl-1" */
+    const char *unit;   /* "mm", "kg", "pieces", ... */
 } ks_rule_kept;
 
 typedef struct {
     const char *rule;
     const char *where;
-    double by_mm; /* how much it is short by; kg for mass, pieces for counts: see unit */
+    double by_mm; /* how much it is short by, in `unit`; 1e6 = wrong beyond measure */
     const char *unit;
 } ks_rule_broken;
 
@@ -26,7 +27,9 @@ typedef struct {
     ks_rule_broken *broken;
 } ks_check_report;
 
-/* Judges the plan by the order it carries. */
+/* Judges the plan by the order it carries; never fails, whatever the plan holds. The rule "must go"
+ * alone can be broken by an honest plan: one that had to leave out a piece that must go. Of each
+ * rule the first 500 breaks are told. */
 void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out);
 
 #endif

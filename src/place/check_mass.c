@@ -1,0 +1,62 @@
+#include "place/check_judge.h"
+
+/* A piece weighs on the shelf under its middle, also where it stands over a seam. */
+static double mass_on(const ks_judge *j, int l, int s)
+{
+    const ks_level *level = &j->load->levels[l];
+    double mass = 0;
+    for (int i = 0; i < j->n_things; i++) {
+        const ks_thing *thing = &j->things[i];
+        if (thing->level != l || !thing->piece)
+            continue;
+        ks_point at = {thing->placed->stand.x, thing->placed->stand.y};
+        double here = ks_outline_from_point(&level->shelves[s].outline, at);
+        bool nearest = true;
+        for (int t = 0; t < level->n_shelves && nearest; t++) {
+            double there = ks_outline_from_point(&level->shelves[t].outline, at);
+            nearest = t == s || here < there || (here == there && s < t);
+        }
+        mass += nearest ? thing->piece->mass_kg : 0;
+    }
+    return mass;
+}
+
+static double furniture_mass(const ks_judge *j)
+{
+    double mass = 0;
+    for (int l = 0; l < j->load->n_levels; l++)
+        for (int s = 0; s < j->load->levels[l].n_shelves; s++) {
+            int kind = j->load->levels[l].shelves[s].kind;
+            if (kind >= 0 && kind < j->kiln->n_shelves)
+                mass += j->kiln->shelves[kind].mass_kg;
+        }
+    for (int i = 0; i < j->load->n_posts; i++)
+        for (int h = 0; h < j->load->posts[i].n_heights && h < 2; h++)
+            for (int k = 0; k < j->kiln->n_posts; k++)
+                if (ks_near(j->kiln->posts[k].height_mm, j->load->posts[i].heights_mm[h])) {
+                    mass += j->kiln->posts[k].mass_kg;
+                    break;
+                }
+    return mass;
+}
+
+void ks_check_mass(ks_judge *j)
+{
+    if (!j->kiln)
+        return;
+    for (int l = 0; l < j->load->n_levels; l++)
+        for (int s = 0; s < j->load->levels[l].n_shelves; s++) {
+            const ks_shelf *shelf = &j->load->levels[l].shelves[s];
+            bool known = shelf->kind >= 0 && shelf->kind < j->kiln->n_shelves;
+            double safe = known ? j->kiln->shelves[shelf->kind].safe_load_kg : 0;
+            if (safe > 0)
+                ks_note(j, RULE_SHELF_MASS, safe - mass_on(j, l, s),
+                        ks_spot_level(j, l, ks_text(shelf->id)));
+        }
+    if (!(j->kiln->mass_limit_kg > 0))
+        return;
+    double mass = furniture_mass(j);
+    for (int i = 0; i < j->n_things; i++)
+        mass += j->things[i].piece ? j->things[i].piece->mass_kg : 0;
+    ks_note(j, RULE_KILN_MASS, j->kiln->mass_limit_kg - mass, ks_spot_load(j));
+}
