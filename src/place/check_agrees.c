@@ -150,13 +150,15 @@ static void shape_note(ks_judge *j, const ks_thing *thing, double off)
     ks_note(j, RULE_SHAPE, off <= 1.5 * KS_GRID ? 0 : -off, ks_spot_thing(j, thing));
 }
 
-static void same_part(ks_judge *j, const ks_thing *thing, const ks_part *found, const ks_part *told)
+/* Heights are compared less `lift`, what a piece that stands on another is raised by. */
+static void same_part(ks_judge *j, const ks_thing *thing, const ks_part *found, const ks_part *told,
+                      double lift)
 {
     ks_arena scratch = {0};
     ks_outline placed = ks_outline_placed(&told->outline, thing->placed->stand, &scratch);
     shape_note(j, thing, ks_outline_difference(&found->outline, &placed));
-    shape_note(j, thing, fabs(found->from_mm - told->from_mm));
-    shape_note(j, thing, fabs(found->to_mm - told->to_mm));
+    shape_note(j, thing, fabs(found->from_mm - lift - told->from_mm));
+    shape_note(j, thing, fabs(found->to_mm - lift - told->to_mm));
     shape_note(j, thing, found->kind == told->kind ? 0 : INFINITY);
     ks_arena_finish(&scratch);
 }
@@ -183,8 +185,9 @@ static void same_piece(ks_judge *j, const ks_thing *thing)
               (!told->on_id || found->on_copy == told->on_copy);
     if (told->on_id && !on)
         ks_note(j, RULE_ON, -INFINITY, ks_spot_thing(j, thing));
+    double lift = found->on_id && same ? found->parts[0].from_mm - told->parts[0].from_mm : 0;
     for (int p = 0; same && p < found->n_parts; p++)
-        same_part(j, thing, &found->parts[p], &told->parts[p]);
+        same_part(j, thing, &found->parts[p], &told->parts[p], lift);
 }
 
 /* How far a turn is from the nearest that the piece allows. */
@@ -209,7 +212,7 @@ static void same_pack(ks_judge *j, const ks_thing *thing)
                 thing->placed->n_parts == 1 && thing->placed->role == KS_CONES;
     shape_note(j, thing, same ? 0 : INFINITY);
     if (same)
-        same_part(j, thing, &thing->placed->parts[0], &box);
+        same_part(j, thing, &thing->placed->parts[0], &box, 0);
     shape_note(j, thing, fabs(thing->placed->top_mm - top_of(thing->placed)));
     ks_arena_finish(&scratch);
 }
