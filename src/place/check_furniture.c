@@ -60,8 +60,8 @@ static void judge_shelf(ks_judge *j, int l, const ks_shelf *shelf)
         ks_note(j, RULE_SHELVES, -INFINITY, where);
         return;
     }
-    double thinner = -fabs(kind->thickness_mm - shelf->thickness_mm);
-    ks_note(j, RULE_SHELVES, thinner < -1.5 * KS_GRID ? thinner : 0, where);
+    if (!ks_near(kind->thickness_mm, shelf->thickness_mm))
+        ks_note(j, RULE_SHELVES, -fabs(kind->thickness_mm - shelf->thickness_mm), where);
     if (!of_one_shape(&kind->outline, &shelf->outline))
         ks_note(j, RULE_SHELVES, -difference_in_shape(&kind->outline, &shelf->outline), where);
 }
@@ -167,8 +167,9 @@ static void stacked_right(ks_judge *j, const ks_post *post, ks_spot where)
     double sum = 0;
     for (int i = 0; i < post->n_heights && i < 2; i++)
         sum += post->heights_mm[i];
-    double off = -fabs(sum - (post->to_mm - post->from_mm));
-    ks_note(j, RULE_POSTS, off < -1.5 * KS_GRID ? off : 0, where);
+    double tall = post->to_mm - post->from_mm;
+    if (!ks_near(sum, tall))
+        ks_note(j, RULE_POSTS, -fabs(sum - tall), where);
     if (post->n_heights < 1 || post->n_heights > 2)
         ks_note(j, RULE_POSTS, -INFINITY, where);
 }

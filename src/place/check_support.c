@@ -56,7 +56,8 @@ static void on_shelves(ks_judge *j, const ks_thing *thing, const ks_outline *she
         if (part->kind == KS_PART_GROG)
             judge_grog(j, thing, p, shelves);
     }
-    ks_note(j, RULE_SUPPORT, -fabs(lowest), ks_spot_thing(j, thing));
+    if (fabs(lowest) > KS_GRID)
+        ks_note(j, RULE_SUPPORT, -fabs(lowest), ks_spot_thing(j, thing));
 }
 
 static const ks_thing *carrier_of(const ks_judge *j, const ks_thing *thing)
