@@ -70,11 +70,12 @@ static ks_status lining_of(ks_builder *b, const ks_lining *lining, ks_film film,
     return layers_of(b, lining, out->layers);
 }
 
-/* Every metre of edge where two linings meet conducts as 0.54 m more of shape; half of it is
- * counted to either. */
-static double with_edges(double edges_m, double thickness_m, double area_m2)
+/* Every metre of edge where two linings meet conducts as 0.54 m more of shape. Half of it is
+ * counted to either, as area that grows with depth: the edge's outer parts warm late, as they do in
+ * truth. */
+static double edge_growth(double edges_m)
 {
-    return 1 + 0.5 * EDGE_SHAPE * edges_m * thickness_m / area_m2;
+    return EDGE_SHAPE * edges_m;
 }
 
 static int add_face(ks_builder *b, const built_lining *lining, ks_stack_shape shape)
@@ -82,8 +83,8 @@ static int add_face(ks_builder *b, const built_lining *lining, ks_stack_shape sh
     int node = add_node(b, KS_FACE_NODE);
     const ks_slant *slant = &b->parts->slant;
     const ks_fire_options *options = b->parts->options;
-    shape.store *= slant->store * options->store_factor * shape.conductance;
-    shape.conductance *= slant->conductance * options->as_built;
+    shape.store = slant->store * options->store_factor;
+    shape.conductance = slant->conductance * options->as_built;
     ks_stack *stack = KS_TAKE(b->arena, 1, ks_stack);
     ks_stack_build(lining->layers, lining->n, &shape, options->room_c, b->arena, stack);
     stack->casing_loss = lining->casing;
@@ -97,19 +98,20 @@ static int add_flat_face(ks_builder *b, const built_lining *lining)
     double t = lining->thickness_m;
     double outside_m2 = load->area_m2 + load->perimeter_m * t + PI * t * t;
     return add_face(b, lining,
-                    (ks_stack_shape){load->area_m2, 0, outside_m2,
-                                     with_edges(load->perimeter_m, t, load->area_m2), 1});
+                    (ks_stack_shape){.hot_m2 = load->area_m2,
+                                     .growth_m = edge_growth(load->perimeter_m),
+                                     .casing_m2 = outside_m2});
 }
 
 static int add_wall_face(ks_builder *b, const built_lining *lining, const ks_load_level *level)
 {
     const ks_heat_load *load = b->parts->load;
     double t = lining->thickness_m, height_m = (level->to_m - level->from_m) * level->share;
-    double wall_m2 = load->perimeter_m * load->height_m;
+    double edges_m = 2 * load->perimeter_m * height_m / load->height_m;
     return add_face(b, lining,
-                    (ks_stack_shape){load->perimeter_m * height_m, 2 * PI * height_m,
-                                     (load->perimeter_m + 2 * PI * t) * height_m,
-                                     with_edges(2 * load->perimeter_m, t, wall_m2), 1});
+                    (ks_stack_shape){.hot_m2 = load->perimeter_m * height_m,
+                                     .growth_m = 2 * PI * height_m + edge_growth(edges_m),
+                                     .casing_m2 = (load->perimeter_m + 2 * PI * t) * height_m});
 }
 
 const ks_curve *ks_builder_heat(ks_builder *b, const char *material)

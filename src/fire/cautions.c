@@ -111,13 +111,21 @@ static const ks_segment_fired *first_left(const ks_firing_result *result)
     return NULL;
 }
 
+static double asked_top_c(const ks_fire_case *asked)
+{
+    double top_c = 0;
+    for (int i = 0; i < asked->schedule.n_segments; i++)
+        top_c = fmax(top_c, asked->schedule.segments[i].target_c);
+    return top_c;
+}
+
 const char *ks_fire_case_verdict(const ks_fire_case *asked, const ks_firing_result *result,
                                  ks_arena *arena)
 {
     const char *hours = hours_words(result->hours, arena);
     const char *cone = asked->wanted_cone >= 0 ? ks_cone(asked->wanted_cone)->name : NULL;
     const char *goal = cone ? ks_arena_print(arena, "cone %s", cone)
-                            : ks_arena_print(arena, "%.0f C", result->top_c);
+                            : ks_arena_print(arena, "%.0f C", asked_top_c(asked));
     const ks_segment_fired *left = first_left(result);
     if (!result->reached)
         return left && *left->instead

@@ -18,7 +18,7 @@ typedef struct {
 typedef struct {
     double hot_m2, growth_m;
     double casing_m2;   /* outside, may be more than the conduction's own */
-    double conductance; /* factor on conduction: edges and corners, as built */
+    double conductance; /* factor on conduction: as built */
     double store;       /* factor on what it holds */
 } ks_stack_shape;
 

@@ -101,6 +101,8 @@ static void conductivity_that_rises_with_heat_is_integrated(void **state)
     slab_layer(&s, 0.090, 0.3, 0.001, 1e6, 3);
     slab_layer(&s, 0.450, 0.8, 0, 1e6, 3);
     slab_start(&s, 30, -1, 0);
+    for (int i = 0; i < 3; i++) /* more of Newton's steps, for this one is not straight */
+        slab_step_held(&s, FOREVER_S, 1100);
     check_near(slab_step_held(&s, FOREVER_S, 1100), 1499.65, 0.02);
     check_near(s.stack.temp_c[3], 873.55, 0.01);
     slab_finish(&s);
@@ -147,7 +149,7 @@ static void a_deep_solid_warms_as_the_error_function_says(void **state)
         slab s = {0};
         slab_graded(&s, 12 * sqrt(c->alpha * c->time_s), c->k, c->k / c->alpha);
         slab_start(&s, c->start_c, 0, 0);
-        enum { STEPS = 3000 };
+        enum { STEPS = 2000 };
         for (int n = 0; n < STEPS; n++) {
             /* steps that grow as the square of time, for the start is steep */
             double dt_s = c->time_s * (2.0 * n + 1) / ((double)STEPS * STEPS);

@@ -1,0 +1,122 @@
+/* Tuning a kiln to its own meter. */
+#include "check.h"
+
+#include "fire/kilns.h"
+
+/* A firing told to the model, and the same in a kiln whose lining nobody told it. */
+static plain_firing unlike(plain_firing told, const char *brick, double wall_mm, double board_mm)
+{
+    told.brick = brick;
+    told.wall_mm = wall_mm;
+    told.board_mm = board_mm;
+    return told;
+}
+
+static plain_firing varied(double ware_kg, double furniture_kg, ks_stage stage, double rate_c_h,
+                           double top_c)
+{
+    plain_firing f = plain_198();
+    f.leak_m3_h = 0.5;
+    f.kw = 13;
+    f.ware_kg = ware_kg;
+    f.furniture_kg = furniture_kg;
+    f.stage = stage;
+    f.rate_c_h = rate_c_h;
+    f.top_c = top_c;
+    return f;
+}
+
+enum { LOGGED = 3, HELD_OUT = 4 };
+
+static void check_learns(const char *brick, double wall_mm, double board_mm, double within)
+{
+    const plain_firing all[LOGGED + HELD_OUT] = {
+        varied(30, 20, KS_DRY, 90, 999),      varied(22, 28, KS_GLAZED, 120, 1222),
+        varied(12, 20, KS_GLAZED, 100, 1060), varied(35, 25, KS_DRY, 70, 1031),
+        varied(18, 24, KS_GLAZED, 100, 1222), varied(25, 30, KS_GLAZED, 150, 1186),
+        varied(10, 15, KS_DRY, 110, 999)};
+    plain_case cases[LOGGED + HELD_OUT];
+    ks_metered metered[LOGGED + HELD_OUT];
+    for (int i = 0; i < LOGGED + HELD_OUT; i++) {
+        plain_firing truth = unlike(all[i], brick, wall_mm, board_mm);
+        plain_case_make(&all[i], &cases[i]);
+        metered[i] =
+            (ks_metered){NULL, &cases[i].kiln, &cases[i].bulk, cases[i].options, plain_kwh(&truth)};
+    }
+    ks_tuning tuning;
+    ks_error err = {0};
+    assert_int_equal(ks_fire_tune(metered, LOGGED, &tuning, &err), KS_OK);
+    assert_true(tuning.after < tuning.before);
+    for (int i = LOGGED; i < LOGGED + HELD_OUT; i++) {
+        cases[i].options.as_built = tuning.as_built;
+        cases[i].options.store_factor = tuning.store_factor;
+        double kwh = plain_fire(&cases[i]).energy.total;
+        check_near(kwh / metered[i].meter_kwh, 1, within);
+    }
+    for (int i = 0; i < LOGGED + HELD_OUT; i++)
+        ks_arena_finish(&cases[i].arena);
+}
+
+static void three_firings_teach_a_kiln_of_heavier_brick(void **state)
+{
+    check_learns("IFB 26", 76, 0, 0.03);
+}
+
+static void three_firings_teach_a_kiln_with_a_board_behind_its_brick(void **state)
+{
+    check_learns("IFB 23", 64, 25, 0.03);
+}
+
+static void three_firings_teach_a_thick_walled_kiln(void **state)
+{
+    check_learns("IFB 23", 114, 0, 0.03);
+}
+
+/* Two factors cannot bend brick's straight k(T) into fibre's; who owns a fibre kiln tells so. */
+static void a_fibre_kiln_told_as_brick_is_learnt_less_well(void **state)
+{
+    check_learns("blanket 128", 76, 0, 0.06);
+}
+
+static void a_true_model_is_left_as_it_is(void **state)
+{
+    plain_firing f = plain_198();
+    plain_case c;
+    plain_case_make(&f, &c);
+    ks_metered metered = {NULL, &c.kiln, &c.bulk, c.options, plain_kwh(&f)};
+    ks_tuning tuning;
+    ks_error err = {0};
+    assert_int_equal(ks_fire_tune(&metered, 1, &tuning, &err), KS_OK);
+    check_near(tuning.as_built, 1, 0.005);
+    check_near(tuning.store_factor, 1, 1e-12);
+    assert_true(tuning.as_built_spread > 0.01 && tuning.as_built_spread < 0.2);
+    ks_arena_finish(&c.arena);
+}
+
+static void what_cannot_be_tuned_is_said(void **state)
+{
+    ks_tuning tuning;
+    ks_error err = {0};
+    assert_int_equal(ks_fire_tune(NULL, 0, &tuning, &err), KS_BAD_USAGE);
+    ks_metered nothing = {.meter_kwh = 50};
+    assert_int_equal(ks_fire_tune(&nothing, 1, &tuning, &err), KS_BAD_USAGE);
+    plain_firing f = plain_198();
+    plain_case c;
+    plain_case_make(&f, &c);
+    ks_metered metered = {NULL, &c.kiln, &c.bulk, c.options, NAN};
+    assert_int_equal(ks_fire_tune(&metered, 1, &tuning, &err), KS_BAD_INPUT);
+    ks_arena_finish(&c.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(three_firings_teach_a_kiln_of_heavier_brick),
+        cmocka_unit_test(three_firings_teach_a_kiln_with_a_board_behind_its_brick),
+        cmocka_unit_test(three_firings_teach_a_thick_walled_kiln),
+        cmocka_unit_test(a_fibre_kiln_told_as_brick_is_learnt_less_well),
+        cmocka_unit_test(a_true_model_is_left_as_it_is),
+        cmocka_unit_test(what_cannot_be_tuned_is_said),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
