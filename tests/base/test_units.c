@@ -106,66 +106,68 @@ static void quantities_are_understood_exactly(void **state)
     }
 }
 
+static const struct {
+    ks_quantity quantity;
+    const char *text, *part; /* of the reason */
+} unclear[] = {
+    {KS_LENGTH, "", "26 cm"},
+    {KS_LENGTH, "  ", "26 cm"},
+    {KS_LENGTH, "mm", "start it with a number"},
+    {KS_LENGTH, "tall", "start it with a number"},
+    {KS_LENGTH, "26", "needs its unit"},
+    {KS_LENGTH, "26 furlongs", "ends in mm, cm, m, in or ft"},
+    {KS_LENGTH, "26 kg", "ends in mm"},
+    {KS_LENGTH, "26 mmm", "ends in mm"},
+    {KS_LENGTH, "26 mm tall", "ends in mm"},
+    {KS_LENGTH, "26 mm;", "ends in mm"},
+    {KS_LENGTH, "1,200 mm", "either"},
+    {KS_LENGTH, "1.234,5 mm", "either"},
+    {KS_LENGTH, "1,234.5 mm", "either"},
+    {KS_LENGTH, "1/0 in", "divided by 0"},
+    {KS_LENGTH, "10 1/0 in", "divided by 0"},
+    {KS_LENGTH, "10 3/2 in", "less than 1"},
+    {KS_LENGTH, "10.5 1/2 in", "ends in mm"},
+    {KS_LENGTH, "2 in 1 ft", "larger units come first"},
+    {KS_LENGTH, "1 ft 1 ft", "larger units come first"},
+    {KS_LENGTH, "1 ft -2 in", "larger units come first"},
+    {KS_LENGTH, "1 ft 2", "needs its unit"},
+    {KS_LENGTH, "--5 mm", "start it with a number"},
+    {KS_LENGTH, "- mm", "start it with a number"},
+    {KS_LENGTH, "nan mm", "start it with a number"},
+    {KS_LENGTH, "inf mm", "start it with a number"},
+    {KS_LENGTH, "0x10 mm", "ends in mm"},
+    {KS_LENGTH, "1e99 mm", "fewer digits"},
+    {KS_LENGTH, "1e999999999999 mm", "fewer digits"},
+    {KS_LENGTH, "99999999999999999999999 mm", "fewer digits"},
+    {KS_MASS, "2 stone", "ends in kg, g, lb or oz"},
+    {KS_MASS, "2 lb 4 lb", "larger units come first"},
+    {KS_TEMP, "1186", "needs its unit"},
+    {KS_TEMP, "1186 R", "ends in C, F or K"},
+    {KS_TEMP, "1186 C 3 F", "larger units come first"},
+    {KS_RATE, "100 C", "ends in C/h"},
+    {KS_RATE, "100", "needs its unit"},
+    {KS_RATE, "100 C/", "ends in C/h"},
+    {KS_RATE, "100 /h", "ends in C/h"},
+    {KS_RATE, "100 C/kg", "ends in C/h"},
+    {KS_TIME, "90", "needs its unit"},
+    {KS_TIME, "04:75", "below 60"},
+    {KS_TIME, "04:5", "below 60"},
+    {KS_TIME, "04:30 pm", "ends in h, min or s"},
+    {KS_TIME, "30 min 1 h", "larger units come first"},
+    {KS_TIME, "1h30h", "larger units come first"},
+    {KS_POWER, "11.5", "needs its unit"},
+    {KS_POWER, "11.5 kWh", "ends in kW"},
+};
+
 static void what_is_not_clear_is_refused_in_words(void **state)
 {
     (void)state;
-    static const struct {
-        ks_quantity quantity;
-        const char *text, *part; /* of the reason */
-    } cases[] = {
-        {KS_LENGTH, "", "26 cm"},
-        {KS_LENGTH, "  ", "26 cm"},
-        {KS_LENGTH, "mm", "start it with a number"},
-        {KS_LENGTH, "tall", "start it with a number"},
-        {KS_LENGTH, "26", "needs its unit"},
-        {KS_LENGTH, "26 furlongs", "ends in mm, cm, m, in or ft"},
-        {KS_LENGTH, "26 kg", "ends in mm"},
-        {KS_LENGTH, "26 mmm", "ends in mm"},
-        {KS_LENGTH, "26 mm tall", "ends in mm"},
-        {KS_LENGTH, "26 mm;", "ends in mm"},
-        {KS_LENGTH, "1,200 mm", "either"},
-        {KS_LENGTH, "1.234,5 mm", "either"},
-        {KS_LENGTH, "1,234.5 mm", "either"},
-        {KS_LENGTH, "1/0 in", "divided by 0"},
-        {KS_LENGTH, "10 1/0 in", "divided by 0"},
-        {KS_LENGTH, "10 3/2 in", "less than 1"},
-        {KS_LENGTH, "10.5 1/2 in", "ends in mm"},
-        {KS_LENGTH, "2 in 1 ft", "larger units come first"},
-        {KS_LENGTH, "1 ft 1 ft", "larger units come first"},
-        {KS_LENGTH, "1 ft -2 in", "larger units come first"},
-        {KS_LENGTH, "1 ft 2", "needs its unit"},
-        {KS_LENGTH, "--5 mm", "start it with a number"},
-        {KS_LENGTH, "- mm", "start it with a number"},
-        {KS_LENGTH, "nan mm", "start it with a number"},
-        {KS_LENGTH, "inf mm", "start it with a number"},
-        {KS_LENGTH, "0x10 mm", "ends in mm"},
-        {KS_LENGTH, "1e99 mm", "fewer digits"},
-        {KS_LENGTH, "1e999999999999 mm", "fewer digits"},
-        {KS_LENGTH, "99999999999999999999999 mm", "fewer digits"},
-        {KS_MASS, "2 stone", "ends in kg, g, lb or oz"},
-        {KS_MASS, "2 lb 4 lb", "larger units come first"},
-        {KS_TEMP, "1186", "needs its unit"},
-        {KS_TEMP, "1186 R", "ends in C, F or K"},
-        {KS_TEMP, "1186 C 3 F", "larger units come first"},
-        {KS_RATE, "100 C", "ends in C/h"},
-        {KS_RATE, "100", "needs its unit"},
-        {KS_RATE, "100 C/", "ends in C/h"},
-        {KS_RATE, "100 /h", "ends in C/h"},
-        {KS_RATE, "100 C/kg", "ends in C/h"},
-        {KS_TIME, "90", "needs its unit"},
-        {KS_TIME, "04:75", "below 60"},
-        {KS_TIME, "04:5", "below 60"},
-        {KS_TIME, "04:30 pm", "ends in h, min or s"},
-        {KS_TIME, "30 min 1 h", "larger units come first"},
-        {KS_TIME, "1h30h", "larger units come first"},
-        {KS_POWER, "11.5", "needs its unit"},
-        {KS_POWER, "11.5 kWh", "ends in kW"},
-    };
-    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+    for (size_t i = 0; i < sizeof unclear / sizeof *unclear; i++) {
         double value = -1e9;
-        const char *fault = ks_quantity_parse(cases[i].quantity, cases[i].text, NULL, &value);
-        if (!fault || !strstr(fault, cases[i].part))
-            fail_msg("%s: %s, wanted %s", cases[i].text, fault ? fault : "taken", cases[i].part);
+        const char *fault = ks_quantity_parse(unclear[i].quantity, unclear[i].text, NULL, &value);
+        if (!fault || !strstr(fault, unclear[i].part))
+            fail_msg("%s: %s, wanted %s", unclear[i].text, fault ? fault : "taken",
+                     unclear[i].part);
         assert_true(value == -1e9);
     }
 }
