@@ -79,7 +79,13 @@ void ks_word_check(const ks_json *object, const char *key, const char *words, ks
     if (!node || node->kind != KS_JSON_TEXT || !*node->text ||
         ks_word_place(words, node->text) >= 0)
         return;
-    ks_json_fail(node, err, "found %s; it is one of %s", ks_json_found(node).words, words);
+    char either[120] = "";
+    for (int i = 0; *ks_word_at(words, i).text; i++) {
+        size_t used = strlen(either);
+        (void)snprintf(either + used, sizeof either - used, "%s\"%s\"", i > 0 ? " or " : "",
+                       ks_word_at(words, i).text);
+    }
+    ks_json_fail(node, err, "found %s; it must be %s", ks_json_found(node).words, either);
 }
 
 void ks_warn(ks_reading *reading, const ks_json *node, const char *format, ...)

@@ -104,7 +104,7 @@ static void sizes_doubted(ks_reading *reading, const ks_json *node, const ks_pie
         ks_warn(reading, node, "%.3g mm across and %.3g mm tall is very small; were inches meant?",
                 widest, piece->height_mm);
     double density = bulk_density(piece);
-    if (density < 0.03 || density > 3)
+    if (density < 0.08 || density > 3)
         ks_warn(
             reading, node,
             "%.3g kg in a space of this size makes %.3g g/cm3, which no ware is; check the mass "

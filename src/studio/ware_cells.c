@@ -76,7 +76,6 @@ void ks_cell_as_handle(ks_json *cell, const char *unit, const ks_field_reader *r
                      "found \"%.60s\"; a handle is \"35x20@30-80\": reach x "
                      "width @ from-to, in height",
                      text);
-        opened(cell, KS_JSON_NULL, 0, reader->arena);
         return;
     }
     const char *from[] = {text, cross + 1, at + 1, dash + 1};

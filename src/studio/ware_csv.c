@@ -106,12 +106,14 @@ static const char *header_word(const char *text, const char **unit, ks_arena *ar
     return word;
 }
 
+/* Only what is a slip of the hand away: other columns of a studio's sheet are none of ours. */
 static const char *nearest_column(const char *word)
 {
-    const char *keys[N_COLUMNS];
+    int most = strlen(word) >= 6 ? 2 : 1;
     for (int i = 0; i < N_COLUMNS; i++)
-        keys[i] = columns[i].key;
-    return ks_nearest(word, keys, N_COLUMNS);
+        if (ks_edit_distance(word, columns[i].key) <= most)
+            return columns[i].key;
+    return NULL;
 }
 
 static void unknown_column(sheet *csv, const ks_csv_cell *cell, const char *word)
@@ -194,20 +196,31 @@ static void cell_added(sheet *csv, ks_json *row, const ks_csv_cell *cell, told_c
     }
 }
 
-/* A sheet without ids calls each row by its name, or by its line. */
-static void id_filled(sheet *csv, ks_json *row)
+static const char *text_under(const sheet *csv, const ks_csv_row *row, const char *key)
 {
-    const ks_json *name = ks_json_get(row, "name");
-    if (!ks_json_get(row, "id"))
-        ks_json_cell(row, "id",
-                     name ? name->text
-                          : ks_arena_print(csv->reading->fields.arena, "line-%d", row->line),
-                     row->line, 1);
+    for (int i = 0; i < row->n && i < csv->n; i++)
+        if (csv->told[i].column >= 0 && strcmp(columns[csv->told[i].column].key, key) == 0)
+            return row->cells[i].text;
+    return "";
 }
 
-static const ks_json *row_node(sheet *csv, const ks_csv_row *row)
+/* A sheet without ids calls each row by its name, or by its line. */
+static const char *id_of(const sheet *csv, const ks_csv_row *row)
 {
+    const char *id = text_under(csv, row, "id"), *name = text_under(csv, row, "name");
+    if (*id || *name)
+        return *id ? id : name;
+    return ks_arena_print(csv->reading->fields.arena, "line-%d", row->line);
+}
+
+/* The row as an object that stands in `whole` by its id, so that messages name it; NULL after
+ * noting what is wrong with its cells. */
+static const ks_json *row_node(sheet *csv, const ks_csv_row *row, const ks_json *whole)
+{
+    int before = errors_of(csv)->count;
     ks_json *node = ks_json_row(csv->csv->file, row->line, csv->n + 1, csv->reading->fields.arena);
+    node->key = id_of(csv, row);
+    node->parent = whole;
     for (int i = 0; i < row->n; i++) {
         if (!*row->cells[i].text)
             continue;
@@ -219,8 +232,9 @@ static const ks_json *row_node(sheet *csv, const ks_csv_row *row)
         else if (csv->told[i].column >= 0)
             cell_added(csv, node, &row->cells[i], csv->told[i]);
     }
-    id_filled(csv, node);
-    return node;
+    if (!ks_json_get(node, "id"))
+        ks_json_cell(node, "id", node->key, row->line, 1);
+    return errors_of(csv)->count == before ? node : NULL;
 }
 
 bool ks_ware_csv_rows(ks_reading *reading, const char *path, const ks_json *named_at,
@@ -230,6 +244,7 @@ bool ks_ware_csv_rows(ks_reading *reading, const char *path, const ks_json *name
     if (ks_csv_read(path, reading->fields.arena, &table, reading->fields.err) != KS_OK)
         return false;
     sheet csv = {.reading = reading, .csv = &table, .named_at = named_at};
+    ks_json *whole = ks_json_row(table.file, 1, 0, reading->fields.arena);
     int before = reading->fields.err->count;
     if (*table.warning)
         ks_warn(reading, named_at, "%s: %s", table.file, table.warning);
@@ -239,7 +254,9 @@ bool ks_ware_csv_rows(ks_reading *reading, const char *path, const ks_json *name
     for (int i = 0; i < table.n_rows; i++) {
         rows->nodes =
             KS_GROW(reading->fields.arena, rows->nodes, rows->n, &rows->room, const ks_json *);
-        rows->nodes[rows->n++] = row_node(&csv, &table.rows[i]);
+        const ks_json *node = row_node(&csv, &table.rows[i], whole);
+        if (node)
+            rows->nodes[rows->n++] = node;
     }
     return true;
 }

@@ -1,0 +1,157 @@
+#include "orders.h"
+
+static ks_status sheet_read(const char *csv, const char *units, ks_arena *arena, ks_order **order,
+                            ks_error *err)
+{
+    workplace place = workplace_made();
+    (void)file_put(&place, "ware.csv", csv);
+    char *text = ks_arena_print(
+        arena,
+        "{\"format\": \"kilnstow-order/1\", %s \"kilns\": [\"round-580\"], \"firings\": [{\"id\": "
+        "\"glaze\", \"cone\": \"6\"}], \"glazes\": [{\"id\": \"clear\"}, {\"id\": \"tin white\"}], "
+        "\"ware_files\": [\"ware.csv\"]}",
+        units);
+    ks_status status =
+        ks_order_read(file_put(&place, "order.json", text), "kilns", arena, order, err);
+    workplace_left(&place);
+    return status;
+}
+
+#define MM "\"units\": {\"length\": \"mm\", \"mass\": \"kg\"},"
+
+/* The same two pieces, as different spreadsheets write them. */
+static void a_table_is_understood_however_it_is_written(void **state)
+{
+    (void)state;
+    static const char *const sheets[] = {
+        "id,name,count,diameter,height,mass,glaze\nmug,\"mug, small\",3,80,101.6,0.3,clear\n"
+        "bowl,bowl,1,160,70,0.6,\"clear, tin white\"\n",
+        "\xEF\xBB\xBFHeight (cm);Diameter (cm);Weight (g);Piece;Qty;Name;Glazes\r\n"
+        "10,16;8;300;mug;3;\"mug, small\";clear\r\n"
+        "7;16;600;bowl;1;bowl;clear + tin white\r\n",
+        "ID\tHEIGHT\tDIA\tMASS\tQuantity\tDescription\tGlaze\n"
+        "mug\t4 in\t80 mm\t300 g\t3\tmug, small\tclear\n\n"
+        "bowl\t7 cm\t160\t0,6\t1\tbowl\tclear|tin white\n",
+    };
+    for (size_t i = 0; i < sizeof sheets / sizeof sheets[0]; i++) {
+        ks_arena arena = {0};
+        ks_error err = {0};
+        ks_order *order;
+        if (sheet_read(sheets[i], MM, &arena, &order, &err) != KS_OK)
+            fail_msg("%s", err.text);
+        assert_int_equal(order->n_pieces, 2);
+        const ks_piece *mug = &order->pieces[0], *bowl = &order->pieces[1];
+        assert_string_equal(mug->id, "mug");
+        assert_string_equal(mug->name, "mug, small");
+        assert_int_equal(mug->count, 3);
+        check_near(mug->height_mm, 101.6, 0);
+        check_near(mug->parts[0].outline.round, 40, 0);
+        check_near(mug->mass_kg, 0.3, 1e-12);
+        check_near(bowl->mass_kg, 0.6, 1e-12);
+        assert_int_equal(bowl->n_glazes, 2);
+        ks_arena_finish(&arena);
+    }
+}
+
+static void a_handle_and_a_profile_fit_in_a_cell(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    const char *csv = "id,diameter,height,handle,profile\n"
+                      "a,80,90,35x20@30-80,\n"
+                      "b,,,1 1/4 in x 3/4 in @ 1/2 in - 3 1/8 in,0:40 60:52 95:45\n"
+                      "c,3 1/4\",3 3/4\",1-1/4\" x 3/4\" @ 3/4\"-3-1/8\",\n";
+    if (sheet_read(csv, MM, &arena, &order, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    const ks_part *handle = &order->pieces[0].parts[1];
+    check_near(handle->from_mm, 30, 0);
+    check_near(handle->to_mm, 80, 0);
+    check_near(ks_outline_box(&handle->outline).x1, 75, 0.001);
+    const ks_piece *bellied = &order->pieces[1];
+    handle = &bellied->parts[bellied->n_parts - 1];
+    check_near(handle->from_mm, 12.7, 1e-9);
+    check_near(ks_outline_box(&handle->outline).x1, 52 + 31.75, 0.002);
+    check_near(bellied->height_mm, 95, 0);
+    handle = &order->pieces[2].parts[1];
+    check_near(handle->from_mm, 19.05, 1e-9);
+    check_near(handle->to_mm, 79.375, 1e-9);
+    ks_arena_finish(&arena);
+}
+
+static void a_sheet_without_ids_goes_by_its_names(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    assert_int_equal(sheet_read("name,diameter,height,notes\nmug,80,90,blue\n,70,80,\n", MM, &arena,
+                                &order, &err),
+                     KS_OK);
+    assert_string_equal(order->pieces[0].id, "mug");
+    assert_string_equal(order->pieces[1].id, "line-3");
+    assert_non_null(strstr(order->warnings[0], "the column \"notes\""));
+    ks_arena_finish(&arena);
+}
+
+static void every_cell_that_is_not_clear_is_told_by_row_and_column(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *csv, *told;
+    } cases[] = {
+        {"id,hieght,diameter\na,80,90\n", "ware.csv:1:4: found the column \"hieght\""},
+        {"id,height,tall,diameter\na,1,2,3\n", "an earlier column already tells the height"},
+        {"id,height (foo),diameter\na,80,90\n", "ware.csv:1:4: found the unit \"foo\""},
+        {"id,height,diameter\na,tall,90\n", "ware.csv:2: a.height: found \"tall\""},
+        {"id,height,diameter\na,80,90\nb,-3,90\n", "ware.csv:3: b.height: found \"-3\""},
+        {"id,height,diameter,count\na,80,90,few\n", "ware.csv:2: a.count: found \"few\""},
+        {"id,height,diameter\na,80,90,7\n", "ware.csv:2:9: found \"7\" beyond the last column"},
+        {"id,height,diameter\na,80,90\na,80,90\n", "ware.csv:3: a: the id \"a\" was already given"},
+        {"id,height,diameter,handle\na,80,90,35x20\n", "a.handle: found \"35x20\""},
+        {"id,profile\na,0:40 60\n", "a.profile: found \"60\""},
+        {"id,profile\na,0:40 60:x\n", "a.profile[2][2]: found \"x\""},
+        {"id,height,diameter,glaze\na,80,90,cler\n", "a.glaze[1]: found \"cler\""},
+        {"id,height,diameter,must go\na,80,90,perhaps\n", "a.must_go: found \"perhaps\""},
+        {"id,height,diameter,due\na,80,90,soon\n", "a.due: found \"soon\""},
+        {"id,height,diameter\na,80,\"90\n", "ware.csv:2:6: found a quote"},
+        {"", "ware.csv:1:1: found no header row"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        ks_arena arena = {0};
+        ks_error err = {0};
+        ks_order *order;
+        assert_int_equal(sheet_read(cases[i].csv, MM, &arena, &order, &err), KS_BAD_INPUT);
+        if (!strstr(err.text, cases[i].told))
+            fail_msg("wanted \"%s\" in \"%s\"", cases[i].told, err.text);
+        assert_int_equal(err.count, 1);
+        ks_arena_finish(&arena);
+    }
+}
+
+static void a_number_without_a_unit_needs_one_from_somewhere(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    const char *csv = "id,height,diameter\na,4,3\n";
+    assert_int_equal(sheet_read(csv, "", &arena, &order, &err), KS_BAD_INPUT);
+    assert_int_equal(sheet_read(csv, "\"units\": {\"length\": \"in\"},", &arena, &order, &err),
+                     KS_OK);
+    check_near(order->pieces[0].height_mm, 101.6, 0);
+    ks_arena_finish(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_table_is_understood_however_it_is_written),
+        cmocka_unit_test(a_handle_and_a_profile_fit_in_a_cell),
+        cmocka_unit_test(a_sheet_without_ids_goes_by_its_names),
+        cmocka_unit_test(every_cell_that_is_not_clear_is_told_by_row_and_column),
+        cmocka_unit_test(a_number_without_a_unit_needs_one_from_somewhere),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
