@@ -191,7 +191,7 @@ static void a_plan_edited_by_hand_is_read_with_care(void **state)
         {"\"seed\": 9007199254740993", "\"seed\": 1.5", "seed: found 1.5"},
         {"\"worth\": 41.7", "\"worht\": 41.7", "worht: found an unknown key"},
         {"\"turn\": 33.334", "\"turn\": \"a bit\"", "turn: found \"a bit\""},
-        {"\"around\": 0,", "", "around: found nothing"},
+        {"\"gap\": 500,", "", "gap: found nothing"},
         {"\"heights\": [6.5, 6.5]", "\"heights\": []", "heights: found"},
         {"\"put\": \"shelf\", \"ref\": {\"level\": 1, \"item\": 1}",
          "\"put\": \"shelf\", \"ref\": {\"level\": 1, \"item\": 7}",
