@@ -90,11 +90,15 @@ static double z_of_chamber(const ks_judge *j, bool highest)
     return z;
 }
 
-/* In line: on the way from the peephole to the chamber's middle, at the peephole's height. */
+static bool is_at(const ks_keep_out *peephole, double low, double high)
+{
+    return low <= peephole->to_mm && high >= peephole->from_mm;
+}
+
+/* In line: on the way from the peephole to the chamber's middle, at its height. */
 static bool in_line(const ks_thing *pack, const ks_keep_out *peephole)
 {
-    double middle = (peephole->from_mm + peephole->to_mm) / 2;
-    if (pack->low > middle || pack->high < middle)
+    if (!is_at(peephole, pack->low, pack->high))
         return false;
     const ks_point way[2] = {ks_outline_centroid(&peephole->outline), {0, 0}};
     ks_outline line = {2, way, 0};
@@ -103,11 +107,9 @@ static bool in_line(const ks_thing *pack, const ks_keep_out *peephole)
 
 static bool sees_a_level(const ks_judge *j, const ks_keep_out *peephole)
 {
-    double middle = (peephole->from_mm + peephole->to_mm) / 2;
-    double height = j->order->rules.cones.height_mm;
     for (int l = 0; l < j->load->n_levels; l++) {
-        const ks_level *level = &j->load->levels[l];
-        if (level->z_mm <= middle && level->z_mm + height >= middle)
+        double z = j->load->levels[l].z_mm;
+        if (is_at(peephole, z, z + j->order->rules.cones.height_mm))
             return true;
     }
     return false;

@@ -5,7 +5,6 @@
 typedef struct {
     int **shelves; /* of each level and shelf, the step that puts it; -1 = none */
     int *things;   /* of each thing */
-    int *posts;    /* over each level; [0] those on the floor */
 } times;
 
 static int *none_yet(ks_arena *arena, int n)
@@ -27,16 +26,9 @@ static int first_thing_of(const ks_judge *j, int level)
 /* Where the step's time is noted; NULL when there is no such thing. */
 static int *slot_of(const ks_judge *j, const times *t, const ks_step *step)
 {
-    bool floor = step->put == KS_PUT_POSTS && step->level == -1;
-    if (floor)
-        return &t->posts[0];
-    if (step->level < 0 || step->level >= j->load->n_levels)
+    if (step->level < 0 || step->level >= j->load->n_levels || step->item < 0)
         return NULL;
     const ks_level *level = &j->load->levels[step->level];
-    if (step->put == KS_PUT_POSTS)
-        return &t->posts[step->level + 1];
-    if (step->item < 0)
-        return NULL;
     if (step->put == KS_PUT_SHELF)
         return step->item < level->n_shelves ? &t->shelves[step->level][step->item] : NULL;
     if (step->item >= level->n_pieces)
@@ -44,16 +36,19 @@ static int *slot_of(const ks_judge *j, const times *t, const ks_step *step)
     return &t->things[first_thing_of(j, step->level) + step->item];
 }
 
+/* Posts over a level may be put in several times, for one column and then for another. */
 static times read_times(ks_judge *j)
 {
-    times t = {KS_TAKE(j->arena, j->load->n_levels, int *), none_yet(j->arena, j->n_things),
-               none_yet(j->arena, j->load->n_levels + 1)};
+    times t = {KS_TAKE(j->arena, j->load->n_levels, int *), none_yet(j->arena, j->n_things)};
     for (int l = 0; l < j->load->n_levels; l++)
         t.shelves[l] = none_yet(j->arena, j->load->levels[l].n_shelves);
     for (int i = 0; i < j->load->n_steps; i++) {
-        int *slot = slot_of(j, &t, &j->load->steps[i]);
+        const ks_step *step = &j->load->steps[i];
+        bool posts = step->put == KS_PUT_POSTS;
+        int *slot = posts ? NULL : slot_of(j, &t, step);
+        bool known = posts ? step->level >= -1 && step->level < j->load->n_levels : slot != NULL;
         ks_spot where = ks_spot_load(j);
-        if (!slot || *slot >= 0) {
+        if (!known || (slot && *slot >= 0)) {
             where.a = ks_arena_print(j->arena, "step %d", i + 1);
             ks_note(j, RULE_STEPS, -1, where);
         }
@@ -75,42 +70,53 @@ static bool bears(const ks_post *post, const ks_level *level, const ks_shelf *sh
            ks_outline_distance(&post->outline, &shelf->outline) < 0;
 }
 
-/* The last step that puts it: a post over a seam may be listed with either level. */
-static int time_of_post(const ks_judge *j, const times *t, const ks_post *post)
-{
-    int last = fabs(post->from_mm) <= KS_GRID ? t->posts[0] : -1;
-    for (int l = 0; l < j->load->n_levels; l++)
-        for (int s = 0; s < j->load->levels[l].n_shelves; s++)
-            if (t->posts[l + 1] > last &&
-                rests_on(post, &j->load->levels[l], &j->load->levels[l].shelves[s]))
-                last = t->posts[l + 1];
-    return last;
-}
-
 static void in_turn(ks_judge *j, int before, int after, ks_spot where)
 {
     if (before >= 0 && after >= 0)
         ks_note(j, RULE_LOAD_ORDER, before < after ? 0 : after - before, where);
 }
 
+static bool stands_over(const ks_judge *j, const ks_post *post, int l)
+{
+    if (l < 0)
+        return fabs(post->from_mm) <= KS_GRID;
+    for (int s = 0; l < j->load->n_levels && s < j->load->levels[l].n_shelves; s++)
+        if (rests_on(post, &j->load->levels[l], &j->load->levels[l].shelves[s]))
+            return true;
+    return false;
+}
+
+/* Whether a post put in at that step comes after what it stands on and before what it carries. */
+static bool in_good_time(const ks_judge *j, const times *t, const ks_post *post, int when)
+{
+    for (int l = 0; l < j->load->n_levels; l++)
+        for (int s = 0; s < j->load->levels[l].n_shelves; s++) {
+            const ks_level *level = &j->load->levels[l];
+            int shelf = t->shelves[l][s];
+            if (shelf >= 0 && ((shelf > when && rests_on(post, level, &level->shelves[s])) ||
+                               (shelf < when && bears(post, level, &level->shelves[s]))))
+                return false;
+        }
+    return true;
+}
+
 static void judge_post_times(ks_judge *j, const times *t)
 {
     for (int i = 0; i < j->load->n_posts; i++) {
         const ks_post *post = &j->load->posts[i];
-        int when = time_of_post(j, t, post);
+        bool listed = false, timely = false;
+        for (int k = 0; k < j->load->n_steps && !timely; k++) {
+            const ks_step *step = &j->load->steps[k];
+            if (step->put != KS_PUT_POSTS || !stands_over(j, post, step->level))
+                continue;
+            listed = true;
+            timely = in_good_time(j, t, post, k);
+        }
         ks_spot where = ks_spot_load(j);
         where.a = "posts";
-        ks_note(j, RULE_STEPS, when >= 0 ? 0 : -1, where);
-        for (int l = 0; l < j->load->n_levels; l++)
-            for (int s = 0; s < j->load->levels[l].n_shelves; s++) {
-                const ks_level *level = &j->load->levels[l];
-                where = ks_spot_level(j, l, ks_text(level->shelves[s].id));
-                where.b = "posts";
-                if (rests_on(post, level, &level->shelves[s]))
-                    in_turn(j, t->shelves[l][s], when, where);
-                if (bears(post, level, &level->shelves[s]))
-                    in_turn(j, when, t->shelves[l][s], where);
-            }
+        ks_note(j, RULE_STEPS, listed ? 0 : -1, where);
+        if (listed)
+            ks_note(j, RULE_LOAD_ORDER, timely ? 0 : -1, where);
     }
 }
 
