@@ -128,3 +128,15 @@ void ks_draft_set_level(ks_draft *draft, int slot, int level, ks_shelf_layout la
         draft->left[layout.spots[i].item]--;
     draft->loads[slot].levels[level].layout = layout;
 }
+
+bool ks_draft_is_bare(const ks_draft_load *load)
+{
+    for (int l = 0; l < load->n_levels; l++) {
+        if (load->levels[l].n_pins > 0)
+            return false;
+        for (int i = 0; i < load->levels[l].layout.n_spots; i++)
+            if (load->levels[l].layout.spots[i].item >= 0)
+                return false;
+    }
+    return true;
+}

@@ -42,6 +42,9 @@ void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack
 /* What pinned ware asks of the levels of a load. */
 int ks_draft_needs(const ks_job *job, int slot, ks_level_need **needs, ks_arena *arena);
 
+/* Whether a load holds nothing at all. */
+bool ks_draft_is_bare(const ks_draft_load *load);
+
 /* Lays a level bare; its ware is left again. */
 void ks_draft_clear_level(ks_draft *draft, int slot, int level);
 

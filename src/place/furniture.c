@@ -55,6 +55,7 @@ static void find_widest_post(ks_furniture *furniture, ks_arena *arena)
         reach = r > reach ? r : reach;
     }
     furniture->post_reach_mm = reach;
+    furniture->posts_alike = alike;
     if (kiln->n_posts > 0 && alike)
         furniture->post = kiln->posts[0].outline;
     else

@@ -56,6 +56,7 @@ typedef struct {
     ks_standing *standings;
     ks_outline post; /* the widest post, centred: what ware keeps clear of */
     double post_reach_mm;
+    bool posts_alike; /* all kinds have this outline */
 } ks_furniture;
 
 void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *arena);

@@ -65,26 +65,25 @@ static void fill_level(const filling *f, int level, bool warm, uint64_t stream)
     ks_arena_finish(&scratch);
 }
 
-static int loads_left(const ks_job *job, const ks_draft *draft, int slot, int *loads, ks_arena *arena)
+static bool is_last(const ks_job *job, const int *after)
 {
-    (void)arena;
     int n = 0;
-    for (int s = slot; s < job->n_slots; s++)
-        if (draft->loads[s].n_levels == 0) {
-            loads[job->slot_kind[s]]++;
-            n++;
-        }
-    return n;
+    for (int k = 0; k < job->n_kinds; k++)
+        n += after[k];
+    return n == 0;
 }
 
-void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, ks_arena *arena)
+void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const int *after,
+                    ks_arena *arena)
 {
     const ks_job *job = greedy->job;
     ks_arena scratch = {0};
     int *loads = KS_TAKE(&scratch, job->n_kinds, int);
     double *full = KS_TAKE(&scratch, job->n_goods, double);
     double *dear = KS_TAKE(&scratch, job->n_goods, double);
-    bool alone = loads_left(job, draft, slot, loads, &scratch) == 1;
+    bool alone = is_last(job, after);
+    for (int k = 0; k < job->n_kinds; k++)
+        loads[k] = after[k] + (job->slot_kind[slot] == k);
     for (int i = 0; i < job->n_goods; i++)
         full[i] = job->worth[i] * job->urgency[i];
     ks_relax_ask ask = {job, draft->left, full, loads, greedy->density, 0, NULL};
@@ -116,24 +115,17 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, ks_arena
     ks_arena_finish(&scratch);
 }
 
-static bool is_bare(const ks_draft_load *load)
-{
-    for (int l = 0; l < load->n_levels; l++) {
-        if (load->levels[l].n_pins > 0)
-            return false;
-        for (int i = 0; i < load->levels[l].layout.n_spots; i++)
-            if (load->levels[l].layout.spots[i].item >= 0)
-                return false;
-    }
-    return true;
-}
-
 void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena)
 {
+    const ks_job *job = greedy->job;
+    int *after = KS_TAKE(arena, job->n_kinds, int);
+    for (int s = 0; s < draft->n_loads; s++)
+        after[job->slot_kind[s]]++;
     for (int s = 0; s < draft->n_loads; s++) {
         double before = draft->worth;
-        ks_greedy_load(greedy, draft, s, arena);
-        if (is_bare(&draft->loads[s]) || draft->worth <= before) {
+        after[job->slot_kind[s]]--;
+        ks_greedy_load(greedy, draft, s, after, arena);
+        if (ks_draft_is_bare(&draft->loads[s]) || draft->worth <= before) {
             draft->loads[s].n_levels = 0;
             ks_draft_count(greedy->job, draft);
         }

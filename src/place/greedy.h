@@ -13,8 +13,10 @@ typedef struct {
     const volatile bool *hurry;
 } ks_greedy;
 
-/* Builds and fills this slot from what is left; takes no stack when nothing fits. */
-void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, ks_arena *arena);
+/* Builds and fills this slot from what is left; takes no stack when nothing fits. `after` says how
+ * many more loads of each kind will be built from what it leaves. */
+void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const int *after,
+                    ks_arena *arena);
 
 /* Fills every load of a draft in turn. */
 void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena);

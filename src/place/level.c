@@ -65,6 +65,7 @@ typedef struct {
     ks_shelf_region *regions;
     ks_shelf_obstacle *obstacles;
     int n_regions, n_obstacles;
+    bool loosest;
 } build;
 
 static double widest_around(const ks_job *job)
@@ -81,7 +82,7 @@ static void bound_by_walls(build *b, double z)
 {
     const ks_clearance *clear = &b->kind->clear;
     double top = b->kiln->height_mm;
-    for (int i = 0; i < b->kiln->n_parts; i++)
+    for (int i = 0; i < b->kiln->n_parts && !(b->loosest && b->kiln->n_parts > 1); i++)
         if (b->kiln->parts[i].to_mm > z && b->kiln->parts[i].from_mm < top)
             b->regions[b->n_regions++] = (ks_shelf_region){
                 .outline = b->kiln->parts[i].outline,
@@ -92,7 +93,7 @@ static void bound_by_walls(build *b, double z)
     const ks_bay *bay = &b->kiln->bays[b->level->bay];
     const ks_standing *st = &b->kind->furniture->standings[b->level->standing];
     double around = widest_around(b->job);
-    double apart = b->kiln->arrangements[st->arrangement].n_bays > 1
+    double apart = b->kiln->arrangements[st->arrangement].n_bays > 1 && !b->loosest
                        ? (around > clear->ware ? around : clear->ware)
                        : 0;
     b->regions[b->n_regions++] =
@@ -128,7 +129,7 @@ static void keep_off_posts(build *b)
     const ks_post_places *places = &f->places[st->places];
     for (int i = 0; i < places->n; i++) {
         bool own = carries(b, i);
-        if (own && b->level->posts < 0)
+        if (own ? b->level->posts < 0 : b->loosest)
             continue;
         ks_stand at = {places->at[i].x, places->at[i].y, 0};
         b->obstacles[b->n_obstacles++] = (ks_shelf_obstacle){
@@ -155,20 +156,23 @@ static void keep_off_keep_outs(build *b, double z, double clear_mm)
     }
 }
 
-ks_shelf_space ks_level_space(const ks_job *job, const ks_load_kind *kind,
-                              const ks_stack_level *level, ks_arena *arena)
+static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
+                                  const ks_stack_level *level, bool loosest, ks_arena *arena)
 {
     const ks_kiln *kiln = kind->furniture->kiln;
     const ks_standing *st = &kind->furniture->standings[level->standing];
-    build b = {.job = job, .kind = kind, .kiln = kiln, .level = level, .arena = arena};
+    build b = {.job = job, .kind = kind, .kiln = kiln, .level = level, .arena = arena,
+               .loosest = loosest};
     b.regions = KS_TAKE(arena, kiln->n_parts + 3, ks_shelf_region);
     b.obstacles = KS_TAKE(arena, kind->furniture->places[st->places].n + kiln->n_keep_outs,
                           ks_shelf_obstacle);
     double z = ks_mm_of(level->z), clear = ks_level_clear_mm(kind, level);
     bound_by_walls(&b, z);
     bound_by_shelves(&b);
-    keep_off_posts(&b);
-    keep_off_keep_outs(&b, z, clear);
+    if (!loosest || kind->furniture->posts_alike)
+        keep_off_posts(&b);
+    if (!loosest)
+        keep_off_keep_outs(&b, z, clear);
     return (ks_shelf_space){
         .n_regions = b.n_regions,
         .regions = b.regions,
@@ -182,4 +186,16 @@ ks_shelf_space ks_level_space(const ks_job *job, const ks_load_kind *kind,
         .mass_limit_kg =
             ks_support_limit_kg(kiln, &kiln->bays[level->bay].supports[level->support]),
     };
+}
+
+ks_shelf_space ks_level_space(const ks_job *job, const ks_load_kind *kind,
+                              const ks_stack_level *level, ks_arena *arena)
+{
+    return space_built(job, kind, level, false, arena);
+}
+
+ks_shelf_space ks_level_space_loosest(const ks_job *job, const ks_load_kind *kind,
+                                      const ks_stack_level *level, ks_arena *arena)
+{
+    return space_built(job, kind, level, true, arena);
 }

@@ -8,6 +8,11 @@
 ks_shelf_space ks_level_space(const ks_job *job, const ks_load_kind *kind,
                               const ks_stack_level *level, ks_arena *arena);
 
+/* The same with nothing in it that a plan could do without: whatever stands on such a level in any
+ * plan that keeps the rules stands within this. For bounds. */
+ks_shelf_space ks_level_space_loosest(const ks_job *job, const ks_load_kind *kind,
+                                      const ks_stack_level *level, ks_arena *arena);
+
 /* What a level's shelves may carry, kg; infinity when nothing is told. */
 double ks_support_limit_kg(const ks_kiln *kiln, const ks_support *support);
 

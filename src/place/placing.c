@@ -1,6 +1,7 @@
 #include "kilnstow/place.h"
 
 #include "place/answer.h"
+#include "place/bound.h"
 #include "place/leftover.h"
 #include "place/run.h"
 
@@ -9,8 +10,8 @@
 struct ks_placing {
     ks_arena arena;
     ks_job job;
-    ks_run search;
-    double bound;
+    ks_run run;
+    ks_bound bound;
     volatile bool hurry;
 };
 
@@ -31,9 +32,8 @@ ks_status ks_placing_create(const ks_order *order, const ks_place_options *optio
         ks_placing_destroy(p);
         return status;
     }
-    ks_run_init(&p->search, &p->job, &p->arena, &p->hurry);
-    for (int i = 0; i < order->n_pieces; i++)
-        p->bound += p->job.worth[i] * p->search.best.left[i];
+    ks_run_init(&p->run, &p->job, &p->arena, &p->hurry);
+    p->bound = ks_bound_found(&p->job, 0);
     *out = p;
     return KS_OK;
 }
@@ -42,25 +42,40 @@ static int pieces_left(const ks_placing *p)
 {
     int n = 0;
     for (int i = 0; i < p->job.order->n_pieces; i++)
-        n += p->search.best.left[i];
+        n += p->run.best.left[i];
     return n;
+}
+
+static int loads_fired(const ks_placing *p)
+{
+    int n = 0;
+    for (int s = 0; s < p->run.best.n_loads; s++)
+        n += p->run.best.loads[s].n_levels > 0;
+    return n;
+}
+
+/* Nothing can be better: all that the bound allows is placed, in as few loads as can be. */
+static bool is_proven(const ks_placing *p)
+{
+    return p->run.best.worth >= p->bound.value * (1 - 2e-9) && loads_fired(p) <= p->run.fewest;
 }
 
 ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err)
 {
-    ks_run_round(&placing->search);
-    *more = placing->search.round < placing->job.options.rounds && pieces_left(placing) > 0;
-    *progress = (ks_progress){.round = placing->search.round,
+    ks_run_round(&placing->run);
+    if (placing->run.round == 2)
+        placing->bound = ks_bound_found(&placing->job, 4);
+    *more = placing->run.round < placing->job.options.rounds && !is_proven(placing);
+    *progress = (ks_progress){.round = placing->run.round,
                               .rounds = placing->job.options.rounds,
-                              .worth = placing->search.best.worth,
-                              .bound = placing->bound};
+                              .worth = placing->run.best.worth,
+                              .bound = placing->bound.value};
     for (int i = 0; i < placing->job.order->n_pieces; i++)
         progress->wanted += placing->job.order->pieces[i].locked_out
                                 ? 0
                                 : placing->job.order->pieces[i].count;
     progress->placed = progress->wanted - pieces_left(placing);
-    for (int s = 0; s < placing->search.best.n_loads; s++)
-        progress->loads += placing->search.best.loads[s].n_levels > 0;
+    progress->loads = loads_fired(placing);
     (void)err;
     return KS_OK;
 }
@@ -73,16 +88,16 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
     *plan = (ks_plan){
         .version = "0.1.0",
         .seed = job->options.seed,
-        .rounds = placing->search.round,
+        .rounds = placing->run.round,
         .stopped_by = stopped_by,
         .order = job->order,
         .objective = job->order->rules.objective,
-        .worth = placing->search.best.worth,
-        .bound = placing->bound > placing->search.best.worth ? placing->bound : placing->search.best.worth,
-        .bound_kind = "all that is wanted",
+        .worth = placing->run.best.worth,
+        .bound = placing->bound.value,
+        .bound_kind = placing->bound.kind,
     };
-    ks_answer_loads(job, &placing->search.best, plan, arena);
-    ks_leftover_list(job, &placing->search.best, plan, arena);
+    ks_answer_loads(job, &placing->run.best, plan, arena);
+    ks_leftover_list(job, &placing->run.best, plan, arena);
     *out = plan;
     (void)err;
     return KS_OK;

@@ -13,9 +13,9 @@ typedef struct {
     ks_arena *arena;
     ks_pool pool;
     ks_draft best;
-    ks_draft known;      /* best so far, as the pool last learnt it */
     double *price;       /* of each good, smoothed over rounds */
-    double *liquid_price;/* of area at each of job.heights_mm, from the relaxation */
+    double *rent;        /* of each good: the part of a load it takes, by area and height */
+    int fewest;          /* loads that could take all that is wanted, at the least */
     bool priced;         /* whether prices are there */
     int round;
     int64_t work;        /* of one task of one round */
@@ -35,6 +35,9 @@ void ks_run_rebuild(ks_run *search);
 
 /* One round of refilling levels of the best plan. */
 void ks_run_repair(ks_run *search);
+
+/* One round of building several loads anew together, so that the last ones empty. */
+void ks_run_gather(ks_run *run);
 
 /* Takes a draft as the best when it is better; copies it. */
 bool ks_run_take(ks_run *search, const ks_draft *draft);

@@ -1,0 +1,142 @@
+#include "place/bound.h"
+
+#include "place/limit.h"
+#include "place/relax.h"
+#include "place/stack.h"
+
+#include <math.h>
+
+/* Added to every bound: far more than the rounding in the sums behind it. */
+#define OUTWARD 1e-9
+
+typedef struct {
+    const ks_job *job;
+    ks_arena *arena;
+    const ks_load_kind *kind;
+    const double *gain;
+    int supports; /* of the bay with most */
+    ks_limit **limits; /* [((bay * supports + support) * standings + standing) * 2 + top] */
+} bounding;
+
+static ks_limit *limit_for(bounding *b, const ks_stack_level *level)
+{
+    int n = b->kind->furniture->n_standings;
+    ks_limit **known =
+        &b->limits[((level->bay * b->supports + level->support) * n + level->standing) * 2 +
+                   (level->posts < 0)];
+    if (!*known) {
+        *known = KS_TAKE(b->arena, 1, ks_limit);
+        ks_limit_init(*known, b->job, b->kind, level, b->arena);
+        ks_limit_gain(*known, b->gain, b->arena);
+    }
+    return *known;
+}
+
+static double level_limit(void *context, const ks_stack_level *level)
+{
+    bounding *b = context;
+    return ks_limit_of(limit_for(b, level),
+                       ks_height_index(b->job, ks_level_clear_mm(b->kind, level)));
+}
+
+static double load_limit(const ks_job *job, int kind, const double *gain)
+{
+    ks_arena scratch = {0};
+    bounding b = {job, &scratch, &job->kinds[kind], gain, 0, NULL};
+    const ks_kiln *kiln = b.kind->furniture->kiln;
+    for (int i = 0; i < kiln->n_bays; i++)
+        if (kiln->bays[i].n_supports > b.supports)
+            b.supports = kiln->bays[i].n_supports;
+    b.limits = KS_TAKE(&scratch, kiln->n_bays * b.supports * b.kind->furniture->n_standings * 2,
+                       ks_limit *);
+    ks_stack_wish wish = {job, b.kind, level_limit, &b, 0, NULL};
+    double most = ks_stack_bound(&wish, &scratch);
+    ks_arena_finish(&scratch);
+    return most;
+}
+
+/* A slot that leaves the firing open may be fired in any way its kiln is. */
+static double most_of_slot(const ks_job *job, const ks_slot *slot, const double *most)
+{
+    double best = 0;
+    for (int k = 0; k < job->n_kinds; k++)
+        if (job->kinds[k].kiln == slot->kiln &&
+            (slot->firing < 0 || job->kinds[k].firing == slot->firing) && most[k] > best)
+            best = most[k];
+    return best;
+}
+
+double ks_bound_at(const ks_job *job, const double *price)
+{
+    ks_arena scratch = {0};
+    double *gain = KS_TAKE(&scratch, job->n_goods, double);
+    double sum = 0;
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        double paid = job->items[i].copies > 0 ? price[i] : job->worth[i];
+        sum += ks_job_wanted(job, i) ? paid * job->order->pieces[i].count : 0;
+        gain[i] = job->worth[i] - paid;
+    }
+    double *most = KS_TAKE(&scratch, job->n_kinds, double);
+    for (int k = 0; k < job->n_kinds; k++)
+        most[k] = load_limit(job, k, gain);
+    for (int s = 0; s < job->n_slots; s++)
+        sum += most_of_slot(job, &job->order->slots[s], most);
+    ks_arena_finish(&scratch);
+    return sum * (1 + OUTWARD);
+}
+
+int ks_bound_loads(const ks_job *job, const double *share)
+{
+    ks_arena scratch = {0};
+    double *gain = KS_TAKE(&scratch, job->n_goods, double);
+    double sum = 0, most = 0;
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        gain[i] = job->items[i].copies > 0 ? share[i] : 0;
+        sum += gain[i] * job->order->pieces[i].count;
+    }
+    for (int k = 0; k < job->n_kinds; k++) {
+        double load = load_limit(job, k, gain);
+        most = load > most ? load : most;
+    }
+    ks_arena_finish(&scratch);
+    int loads = most > 0 ? (int)(sum / most * (1 - OUTWARD)) : 0;
+    return loads + (loads * most < sum * (1 - OUTWARD));
+}
+
+static double all_wanted(const ks_job *job)
+{
+    double sum = 0;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        if (ks_job_wanted(job, i))
+            sum += job->worth[i] * job->order->pieces[i].count;
+    return sum;
+}
+
+ks_bound ks_bound_found(const ks_job *job, int rounds)
+{
+    ks_bound best = {all_wanted(job), "everything wanted"};
+    if (job->n_slots == 0)
+        return (ks_bound){0, "no firing is planned"};
+    ks_arena scratch = {0};
+    int *copies = KS_TAKE(&scratch, job->n_goods, int), *loads = KS_TAKE(&scratch, job->n_kinds, int);
+    double *price = KS_TAKE(&scratch, job->n_goods, double);
+    for (int i = 0; i < job->order->n_pieces; i++)
+        copies[i] = job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
+    for (int s = 0; s < job->n_slots; s++)
+        loads[job->slot_kind[s]]++;
+    ks_relax_ask ask = {job, copies, job->worth, loads, 1, 0, NULL};
+    ks_relaxed relaxed = ks_relax(&ask, &scratch);
+    for (int r = 0; r < rounds; r++) {
+        double scale = 1 - 0.03 * r;
+        for (int i = 0; i < job->order->n_pieces; i++) {
+            int h = ks_height_index(job, job->height_mm[i]);
+            double rent = ks_good_area_mm2(job, &job->kinds[0], i) * relaxed.price_mm2[h] * scale;
+            price[i] = job->worth[i] > rent ? job->worth[i] - rent : 0;
+        }
+        double value = ks_bound_at(job, price);
+        if (value < best.value)
+            best = (ks_bound){value, "area and height of levels at the best prices found"};
+    }
+    ks_arena_finish(&scratch);
+    return best;
+}

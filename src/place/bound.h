@@ -1,0 +1,27 @@
+/* bound.h: what no plan of the order can exceed. */
+#ifndef KILNSTOW_PLACE_BOUND_H
+#define KILNSTOW_PLACE_BOUND_H
+
+#include "place/job.h"
+
+/* Any prices give a valid bound; good prices a tight one. For prices y of the goods,
+ *
+ *   worth of any plan <= sum y_i copies_i + sum over loads of the most a load can earn at w_i - y_i,
+ *
+ * and what a load can earn is at most the best stack of levels, each filled up to a proven limit. */
+
+/* The bound at these prices of one copy of each good (>= 0), for plain worth. */
+double ks_bound_at(const ks_job *job, const double *price);
+
+/* No fewer loads can take all that is wanted, if goods share a load as these shares (>= 0) say. */
+int ks_bound_loads(const ks_job *job, const double *share);
+
+typedef struct {
+    double value;
+    const char *kind; /* how it was proven, for the plan */
+} ks_bound;
+
+/* The least bound that some rounds of looking for prices find. Rounded outwards. */
+ks_bound ks_bound_found(const ks_job *job, int rounds);
+
+#endif
