@@ -17,6 +17,21 @@ typedef enum {
 typedef enum { KS_PDF, KS_SVG, KS_PNG, KS_HTML } ks_draw_format;
 typedef enum { KS_A4, KS_LETTER } ks_paper;
 
+/* A chart of lines over one pair of axes, such as a firing curve. */
+typedef struct {
+    const char *name;
+    int n;
+    const ks_point *at; /* in the axes' units, in order of x */
+    bool dashed;
+} ks_curve;
+
+typedef struct {
+    const char *title, *x_label, *y_label; /* labels carry the unit: "hours", "°C" */
+    int n_curves;
+    const ks_curve *curves;
+    const char *note; /* under the chart, "" = none */
+} ks_chart;
+
 typedef struct {
     unsigned sheets;       /* of ks_sheet_kind, joined by | */
     ks_draw_format format; /* PDF and HTML make one file, SVG and PNG one for each sheet */
@@ -28,6 +43,8 @@ typedef struct {
     bool full_names; /* owners by name; else by initials only */
     const char *date;  /* as it is to stand on the sheets; "" leaves it to the pen */
     int64_t created_s; /* since 1970, UTC: the PDF's creation date. Same value, same bytes */
+    int n_charts;      /* more sheets, after those of the loads: the firing curve, say */
+    const ks_chart *charts;
 } ks_draw_options;
 
 /* All sheets of all loads, PDF on A4, PNG at 150 dpi, initials only, no date. */
@@ -52,21 +69,6 @@ typedef struct {
  * have, a resolution out of range, and when the machine refuses. */
 ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena *arena,
                   ks_drawing *out, ks_error *err);
-
-/* A chart of lines over one pair of axes, such as a firing curve. */
-typedef struct {
-    const char *name;
-    int n;
-    const ks_point *at; /* in the axes' units, in order of x */
-    bool dashed;
-} ks_curve;
-
-typedef struct {
-    const char *title, *x_label, *y_label; /* labels carry the unit: "hours", "°C" */
-    int n_curves;
-    const ks_curve *curves;
-    const char *note; /* under the chart, "" = none */
-} ks_chart;
 
 /* The chart as a sheet of its own (PDF, SVG or PNG). */
 ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, ks_arena *arena,

@@ -126,11 +126,12 @@ static void chart_drawn(ks_scene *scene, const ks_chart *chart, ks_box box)
     names_drawn(&a, chart);
 }
 
-void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart)
+void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth)
 {
     const char *note = chart->note ? chart->note : "";
-    ks_scene *scene =
-        ks_sheet_begin(sheets, NULL, (ks_heading){"chart", chart->title, "", "Chart"});
+    ks_scene *scene = ks_sheet_begin(
+        sheets, NULL,
+        (ks_heading){ks_arena_print(sheets->arena, "chart-%d", nth), chart->title, "", "Chart"});
     scene->about = ks_type_clean(sheets->arena, note);
     chart_drawn(scene, chart,
                 (ks_box){KS_SHEET_LEFT, KS_SHEET_TOP + 4, KS_SHEET_RIGHT, KS_SHEET_TOP + 134});
@@ -138,18 +139,25 @@ void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart)
                      KS_SHEET_RIGHT - KS_SHEET_LEFT, 12, 4.2, note);
 }
 
+ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_mm,
+                         double height_mm)
+{
+    ks_scene *scene =
+        ks_scene_create(sheets->arena, sheets->type, fmax(width_mm, 60), fmax(height_mm, 45));
+    scene->title = ks_type_clean(sheets->arena, chart->title);
+    scene->about = ks_type_clean(sheets->arena, chart->note ? chart->note : "");
+    chart_drawn(scene, chart, (ks_box){0, 0, scene->width_mm, scene->height_mm});
+    return scene;
+}
+
 const char *ks_chart_svg(const ks_chart *chart, double width_mm, double height_mm, ks_arena *arena,
                          ks_error *err)
 {
-    ks_type *type;
-    if (ks_type_create(arena, &type, err) != KS_OK)
+    ks_sheets sheets = {.arena = arena};
+    if (ks_type_create(arena, &sheets.type, err) != KS_OK)
         return NULL;
     ks_text out = {.arena = arena};
-    ks_scene *scene = ks_scene_create(arena, type, fmax(width_mm, 60), fmax(height_mm, 45));
-    scene->title = ks_type_clean(arena, chart->title);
-    scene->about = ks_type_clean(arena, chart->note ? chart->note : "");
-    chart_drawn(scene, chart, (ks_box){0, 0, scene->width_mm, scene->height_mm});
-    ks_svg_styled(scene, &out);
-    ks_type_destroy(type);
+    ks_svg_styled(ks_chart_scene(&sheets, chart, width_mm, height_mm), &out);
+    ks_type_destroy(sheets.type);
     return ks_text_end(&out);
 }

@@ -171,6 +171,8 @@ static ks_status drawn_with(ks_sheets *sheets, ks_drawing *out, ks_error *err)
         return ks_fail(err, KS_BAD_USAGE,
                        "member \"%s\": neither a member nor an owner of ware in this plan",
                        options->member);
+    for (int i = 0; options->format != KS_HTML && i < options->n_charts; i++)
+        ks_chart_sheet(sheets, &options->charts[i], i + 1);
     if (options->format == KS_HTML) {
         page_file(sheets, facts, n, out);
         return KS_OK;
@@ -207,7 +209,7 @@ ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, k
         status = ks_type_create(arena, &sheets.type, err);
     if (status != KS_OK)
         return status;
-    ks_chart_sheet(&sheets, chart);
+    ks_chart_sheet(&sheets, chart, 1);
     status = written(&sheets, ks_type_clean(arena, chart->title), out, err);
     ks_type_destroy(sheets.type);
     return status;

@@ -54,18 +54,17 @@ static void title_block(ks_sheets *sheets, int at)
     const ks_facts *facts = sheet->facts;
     double y = 231, m = 243, b = KS_FRAME_HEIGHT;
     const char *day = facts ? ks_say_day(facts->load->day, sheets->arena) : "";
-    const char *date = *or_empty(sheets->options->date) ? sheets->options->date : "";
-    const char *title = order && *or_empty(order->title) ? order->title : "";
-    title = ks_say_joined(sheets->arena, " · ", title, day);
-    title = ks_say_joined(sheets->arena, " · ", title, facts ? facts->kiln : "");
-    field_put(scene, (ks_box){0, y, 52, m}, "Studio", order ? or_empty(order->studio) : "");
-    field_put(scene, (ks_box){52, y, 136, m}, "Firing", title);
-    field_put(scene, (ks_box){136, y, 180, m}, "Document", sheet->kind);
-    field_put(scene, (ks_box){0, m, 52, b}, "Load · plan", facts ? facts->id : "");
-    field_put(scene, (ks_box){52, m, 84, b}, "Date", date);
-    field_put(scene, (ks_box){84, m, 116, b}, "Planned by", "kilnstow");
-    field_put(scene, (ks_box){116, m, 152, b}, "Checked by", "");
-    field_put(scene, (ks_box){152, m, 180, b}, "Sheet",
+    const char *firing =
+        ks_say_joined(sheets->arena, " · ", order ? or_empty(order->title) : "", day);
+    field_put(scene, (ks_box){0, y, 46, m}, "Studio", order ? or_empty(order->studio) : "");
+    field_put(scene, (ks_box){46, y, 100, m}, "Firing", firing);
+    field_put(scene, (ks_box){100, y, 140, m}, "Kiln", facts ? facts->kiln : "");
+    field_put(scene, (ks_box){140, y, 180, m}, "Document", sheet->kind);
+    field_put(scene, (ks_box){0, m, 46, b}, "Load · plan", facts ? facts->id : "");
+    field_put(scene, (ks_box){46, m, 76, b}, "Date", or_empty(sheets->options->date));
+    field_put(scene, (ks_box){76, m, 106, b}, "Planned by", "kilnstow");
+    field_put(scene, (ks_box){106, m, 150, b}, "Checked by", "");
+    field_put(scene, (ks_box){150, m, 180, b}, "Sheet",
               ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n));
 }
 

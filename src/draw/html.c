@@ -62,7 +62,8 @@ static void figure_put(const page *p, const ks_facts *facts, const ks_level_fact
     ks_view view = {{width / 2 - (all.x0 + all.x1) / 2 * scale, 13 + all.y1 * scale}, scale};
     ks_level_shown shown = {facts, level, p->only,
                             true,  true,  {-INFINITY, -INFINITY, INFINITY, INFINITY}};
-    int lost = ks_level_drawn(scene, &shown, view, (ks_box){0.5, 0.5, width - 0.5, height - 0.5});
+    int lost =
+        ks_level_drawn(scene, &shown, view, (ks_box){0.5, 0.5, width - 0.5, height - 0.5}).lost;
     ks_text_print(p->out, "<figure id=\"load-%d-level-%d\">\n", facts->index + 1,
                   (int)(level - facts->levels) + 1);
     ks_svg_inline(scene, p->out);
@@ -160,6 +161,17 @@ static void waiting_put(const page *p, const ks_plan *plan)
     ks_text_add(p->out, "</tbody></table>\n");
 }
 
+static void charts_put(const page *p)
+{
+    const ks_draw_options *options = p->sheets->options;
+    for (int i = 0; i < options->n_charts; i++) {
+        const ks_chart *chart = &options->charts[i];
+        element(p, "<h2>", chart->title, "</h2>\n<figure>\n");
+        ks_svg_inline(ks_chart_scene(p->sheets, chart, 120, 80), p->out);
+        element(p, "<figcaption>", or_empty(chart->note), "</figcaption>\n</figure>\n");
+    }
+}
+
 static void load_put(page *p, const ks_facts *facts)
 {
     ks_arena *arena = p->sheets->arena;
@@ -192,6 +204,7 @@ void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char 
     for (int i = 0; i < n_loads; i++)
         load_put(&p, facts[i]);
     waiting_put(&p, sheets->plan);
+    charts_put(&p);
     ks_text_print(out,
                   "</main>\n<footer><p>Two people hold the same plan when these signs agree: "
                   "%s</p></footer>\n",

@@ -182,10 +182,18 @@ static const ks_part *rim_of(const ks_placed *placed, const ks_part *largest)
     return NULL;
 }
 
+static bool in_part(const drawing *d, const ks_item *item)
+{
+    ks_point at = ks_item_centre(item->placed);
+    ks_box part = d->shown->part;
+    return at.x >= part.x0 && at.x < part.x1 && at.y >= part.y0 && at.y < part.y1;
+}
+
 static bool is_pale(const drawing *d, const ks_item *item)
 {
     const char *only = d->shown->only;
-    return only && (item->owner < 0 || strcmp(d->facts->owners[item->owner].id, only) != 0);
+    bool others = only && (item->owner < 0 || strcmp(d->facts->owners[item->owner].id, only) != 0);
+    return others || !in_part(d, item);
 }
 
 static void body_drawn(drawing *d, const ks_item *item, const ks_part *largest, bool pale)
@@ -253,14 +261,6 @@ static void pieces_drawn(drawing *d)
         piece_drawn(d, items[i]);
 }
 
-static bool has_label(const drawing *d, const ks_item *item)
-{
-    ks_point at = ks_item_centre(item->placed);
-    ks_box part = d->shown->part;
-    return !is_pale(d, item) && at.x >= part.x0 && at.x < part.x1 && at.y >= part.y0 &&
-           at.y < part.y1;
-}
-
 static ks_label piece_label(const drawing *d, const ks_item *item)
 {
     const ks_owner *owner = item->owner >= 0 ? &d->facts->owners[item->owner] : NULL;
@@ -281,7 +281,7 @@ static void labels_inside(drawing *d, ks_label *labels)
 {
     const ks_level_facts *level = d->shown->level;
     for (int i = 0; i < level->n_items; i++) {
-        if (!has_label(d, level->items[i]))
+        if (is_pale(d, level->items[i]))
             continue;
         labels[i] = piece_label(d, level->items[i]);
         if (ks_label_inside(&d->field, &labels[i]))
@@ -294,17 +294,19 @@ static void labels_inside(drawing *d, ks_label *labels)
     }
 }
 
-static int labels_beside(drawing *d, ks_label *labels)
+static ks_numbers labels_beside(drawing *d, ks_label *labels)
 {
     const ks_level_facts *level = d->shown->level;
-    int lost = 0;
+    ks_numbers numbers = {0, 0};
     for (int i = 0; i < level->n_items; i++) {
         if (!labels[i].text[0] || labels[i].placed)
             continue;
-        if (!d->shown->leaders || !ks_label_beside(&d->field, &labels[i]))
-            lost++;
+        if (d->shown->leaders && ks_label_beside(&d->field, &labels[i]))
+            numbers.led++;
+        else
+            numbers.lost++;
     }
-    return lost;
+    return numbers;
 }
 
 static void words_beside(drawing *d, ks_point at, const char *words, ks_look look)
@@ -392,7 +394,7 @@ static void sides_named(drawing *d, ks_box space)
                  (ks_box){x - width / 2 - 1, chamber.y0 - 7, x + width / 2 + 1, chamber.y0});
 }
 
-int ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space)
+ks_numbers ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space)
 {
     drawing d = {.scene = scene,
                  .arena = scene->arena,
@@ -409,12 +411,11 @@ int ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, k
     pieces_drawn(&d);
     posts_drawn(&d);
     keep_outs_drawn(&d);
-    bool clipped = scene->clipping;
     scene->clipping = false;
     sides_named(&d, space);
     ks_label *labels = KS_TAKE(d.arena, shown->level->n_items, ks_label);
     labels_inside(&d, labels);
-    int lost = labels_beside(&d, labels);
+    ks_numbers numbers = labels_beside(&d, labels);
     for (int i = 0; i < shown->level->n_items; i++) {
         const ks_item *item = shown->level->items[i];
         int fill = item->owner >= 0 ? d.facts->owners[item->owner].fill : 1;
@@ -426,6 +427,5 @@ int ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, k
         furniture_named(&d);
         tightest_drawn(&d);
     }
-    scene->clipping = clipped;
-    return lost;
+    return numbers;
 }

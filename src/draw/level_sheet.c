@@ -5,17 +5,17 @@
 #define LIST_PITCH 4.7
 #define HALF_COLUMN 86.0
 
+/* More leaders than this on one drawing are a tangle: parts of it are drawn larger instead. */
+enum { MOST_LEADERS = 16 };
+
 static const ks_box everything = {-INFINITY, -INFINITY, INFINITY, INFINITY};
 
 static const char *summary_of(const ks_facts *facts, const ks_level_facts *level, ks_arena *arena)
 {
-    const ks_display *display = facts->display;
-    const char *words =
-        ks_arena_print(arena, "%s · shelf top %s above the floor · %s clear above it",
-                       ks_say_count(level->n_items, "piece", "pieces", arena),
-                       ks_say_both(display, level->level->z_mm, arena),
-                       ks_say_both(display, level->level->gap_mm, arena));
-    return words;
+    return ks_arena_print(arena, "%s · shelf top %s above the floor · %s clear above it",
+                          ks_say_count(level->n_items, "piece", "pieces", arena),
+                          ks_say_both(facts->display, level->level->z_mm, arena),
+                          ks_say_both(facts->display, level->level->gap_mm, arena));
 }
 
 static const char *posts_and_tightest(const ks_facts *facts, const ks_level_facts *level,
@@ -36,33 +36,55 @@ static const char *posts_and_tightest(const ks_facts *facts, const ks_level_fact
     return words;
 }
 
-static void list_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double x,
-                     double y)
+static const char *owner_of(const ks_facts *facts, const ks_item *item, ks_arena *arena)
 {
-    const ks_owner *owner = item->owner >= 0 ? &facts->owners[item->owner] : NULL;
-    const char *who = !owner ? ""
-                      : facts->n_owners > 1
-                          ? ks_arena_print(scene->arena, "%s %s", owner->letter, owner->words)
-                          : owner->words;
+    if (item->owner < 0)
+        return "";
+    const ks_owner *owner = &facts->owners[item->owner];
+    return facts->n_owners > 1 ? ks_arena_print(arena, "%s %s", owner->letter, owner->words)
+                               : owner->words;
+}
+
+static void short_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double x,
+                      double y)
+{
     ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){x + 7.5, y}, KS_RIGHT, KS_SMALL, item->mark);
     ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 9.5, y}, KS_LEFT, KS_SMALL, item->name, 38);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 49, y}, KS_LEFT, KS_SMALL, who, 17);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 49, y}, KS_LEFT, KS_SMALL,
+                    owner_of(facts, item, scene->arena), 17);
     ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 84, y}, KS_RIGHT, KS_SMALL, item->height,
                     17);
 }
 
-/* Rows from `first` on, in two columns from y to the bottom; returns the first that had no room. */
+static void long_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double x,
+                     double y)
+{
+    ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){x + 7.5, y}, KS_RIGHT, KS_SMALL, item->mark);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 9.5, y}, KS_LEFT, KS_SMALL, item->name, 50);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 61, y}, KS_LEFT, KS_SMALL,
+                    owner_of(facts, item, scene->arena), 20);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 99, y}, KS_RIGHT, KS_SMALL, item->height,
+                    17);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 102, y}, KS_LEFT, KS_SMALL, item->where,
+                    70);
+}
+
+/* Rows from `first` on, from y to the bottom: one column with places where all fit, else two
+ * without. Returns the first that had no room. */
 static int list_drawn(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level,
                       int first, double y)
 {
-    int rows = (int)((KS_SHEET_BOTTOM - y) / LIST_PITCH), left = level->n_items - first;
+    int rows = (int)((KS_SHEET_BOTTOM - y) / LIST_PITCH), left = level->n_items - first,
+        next = first;
     if (rows <= 0)
         return first;
-    int each = left > 2 * rows ? rows : (left + 1) / 2, next = first;
-    for (int column = 0; column < 2; column++)
+    bool one = left <= rows;
+    int each = one ? left : left > 2 * rows ? rows : (left + 1) / 2;
+    for (int column = 0; column < (one ? 1 : 2); column++)
         for (int row = 0; row < each && next < level->n_items; row++, next++)
-            list_row(scene, facts, level->items[next], KS_SHEET_LEFT + HALF_COLUMN * column,
-                     y + LIST_PITCH * row + 3.6);
+            (one ? long_row : short_row)(scene, facts, level->items[next],
+                                         KS_SHEET_LEFT + HALF_COLUMN * column,
+                                         y + LIST_PITCH * row + 3.6);
     return next;
 }
 
@@ -80,7 +102,7 @@ static fit fit_of(const ks_facts *facts)
 {
     fit f = {facts->extent.x1 - facts->extent.x0, facts->extent.y1 - facts->extent.y0, 0, 0};
     f.under = ks_scale_under(f.width, f.height, KS_SHEET_RIGHT - KS_SHEET_LEFT - AROUND_MM,
-                             KS_SHEET_BOTTOM - KS_SHEET_TOP - 24 - ABOVE_MM - BELOW_MM);
+                             KS_SHEET_BOTTOM - KS_SHEET_TOP - 36 - ABOVE_MM - BELOW_MM);
     f.paper_height = f.height / f.under + ABOVE_MM + BELOW_MM;
     return f;
 }
@@ -115,42 +137,69 @@ static void rest_of_list(ks_sheets *sheets, const ks_facts *facts, const ks_leve
     for (int page = 2; next < level->n_items; page++) {
         ks_heading more = *heading;
         more.name = ks_arena_print(sheets->arena, "%s-list-%d", heading->name, page);
-        more.title = ks_arena_print(sheets->arena, "%s, its list continued", heading->title);
+        more.title = ks_arena_print(sheets->arena, "%s, its list continued", level->name);
         next =
             list_drawn(ks_sheet_begin(sheets, facts, more), facts, level, next, KS_SHEET_TOP + 2);
     }
 }
-
-/* Parts of the level at the next larger scale, for pieces whose numbers found no place. */
-static void enlarged(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
-                     const ks_heading *heading, int under);
 
 static ks_heading heading_of(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level)
 {
     const char *nth = ks_arena_print(sheets->arena, "level-%d", (int)(level - facts->levels) + 1);
     return (ks_heading){nth, ks_arena_print(sheets->arena, "%s, from above", level->name),
                         summary_of(facts, level, sheets->arena),
-                        ks_arena_print(sheets->arena, "Load plan, %s", level->code)};
+                        ks_arena_print(sheets->arena, "Plan of %s", level->code)};
 }
 
-static void one_level(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level)
+static void lost_told(ks_sheets *sheets, const ks_level_facts *level, int lost)
 {
-    ks_heading heading = heading_of(sheets, facts, level);
-    ks_scene *scene = ks_sheet_begin(sheets, facts, heading);
+    const char *count = ks_say_count(lost, "number", "numbers", sheets->arena);
+    ks_sheets_warn(sheets,
+                   ks_arena_print(sheets->arena,
+                                  "%s: %s found no place on the drawing; the list has them all",
+                                  level->name, count));
+}
+
+/* The whole level; true when its numbers need larger drawings of its parts, which are then left to
+ * tell them. */
+static bool whole_drawn(ks_sheets *sheets, ks_scene *scene, const ks_level_shown *shown,
+                        ks_view view, ks_box space)
+{
+    int before = scene->n;
+    ks_numbers numbers = ks_level_drawn(scene, shown, view, space);
+    bool full_size = view.scale >= 1;
+    if (full_size && numbers.lost > 0)
+        lost_told(sheets, shown->level, numbers.lost);
+    if (full_size || (numbers.lost == 0 && numbers.led <= MOST_LEADERS))
+        return false;
+    scene->n = before;
+    ks_level_shown plain = *shown;
+    plain.leaders = false;
+    (void)ks_level_drawn(scene, &plain, view, space);
+    return true;
+}
+
+static bool level_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
+                        const ks_heading *heading, const fit *f)
+{
+    ks_scene *scene = ks_sheet_begin(sheets, facts, *heading);
     double y = KS_SHEET_TOP + 3;
     y += 4 * ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
                               KS_SHEET_RIGHT - KS_SHEET_LEFT, 3, 4,
-                              posts_and_tightest(facts, level, sheets->arena));
-    fit f = fit_of(facts);
-    y -= 2;
-    ks_box space = {KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + f.paper_height};
+                              posts_and_tightest(facts, level, sheets->arena)) -
+         2;
+    ks_box space = {KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + f->paper_height};
     ks_level_shown shown = {facts, level, NULL, false, true, everything};
-    int lost = ks_level_drawn(scene, &shown, view_of(facts, &f, y), space);
-    double below = foot_drawn(scene, facts, f.under, space.y1);
-    int next = list_drawn(scene, facts, level, 0, below - 1);
-    rest_of_list(sheets, facts, level, &heading, next);
-    if (lost > 0)
-        enlarged(sheets, facts, level, &heading, f.under);
+    bool larger = whole_drawn(sheets, scene, &shown, view_of(facts, f, y), space);
+    y = foot_drawn(scene, facts, f->under, space.y1);
+    if (larger) {
+        ks_scene_words(
+            scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, y + 1}, KS_LEFT, KS_SMALL,
+            "Pieces without a number here have theirs on the larger drawings that follow.");
+        y += 4.7;
+    }
+    rest_of_list(sheets, facts, level, heading, list_drawn(scene, facts, level, 0, y - 1));
+    return larger;
 }
 
 static int next_larger(int under)
@@ -177,48 +226,55 @@ static const char *part_words(cutting cut, int row, int column, ks_arena *arena)
     return ks_say_joined(arena, " ", along[cut.rows][row], across[cut.columns][column]);
 }
 
-static int enlarged_part(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
-                         const ks_heading *heading, cutting cut, int row, int column)
+static ks_box part_of(const ks_facts *facts, cutting cut, int row, int column)
 {
     ks_box all = facts->extent;
     double w = (all.x1 - all.x0) / cut.columns, h = (all.y1 - all.y0) / cut.rows;
-    ks_box part = {all.x0 + column * w, all.y1 - (row + 1) * h, all.x0 + (column + 1) * w,
-                   all.y1 - row * h};
-    ks_heading here = *heading;
-    const char *words = part_words(cut, row, column, sheets->arena);
-    here.name =
-        ks_arena_print(sheets->arena, "%s-part-%d", heading->name, row * cut.columns + column + 1);
-    here.title = ks_arena_print(sheets->arena, "%s, %s, larger", level->name, words);
-    ks_scene *scene = ks_sheet_begin(sheets, facts, here);
+    return (ks_box){all.x0 + column * w, all.y1 - (row + 1) * h, all.x0 + (column + 1) * w,
+                    all.y1 - row * h};
+}
+
+static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
+                        cutting cut, int at)
+{
+    ks_heading heading = heading_of(sheets, facts, level);
+    int row = at / cut.columns, column = at % cut.columns;
+    ks_box part = part_of(facts, cut, row, column);
+    heading.name = ks_arena_print(sheets->arena, "%s-part-%d", heading.name, at + 1);
+    heading.title = ks_say_joined(sheets->arena, ", ", level->name,
+                                  part_words(cut, row, column, sheets->arena));
+    ks_scene *scene = ks_sheet_begin(sheets, facts, heading);
     double scale = 1.0 / cut.under, top = KS_SHEET_TOP + 2;
     ks_box space = {KS_SHEET_LEFT, top, KS_SHEET_RIGHT, top + 186};
-    ks_view view = {{(KS_SHEET_LEFT + KS_SHEET_RIGHT) / 2 - (part.x0 + part.x1) / 2 * scale,
+    ks_view view = {{(space.x0 + space.x1) / 2 - (part.x0 + part.x1) / 2 * scale,
                      (space.y0 + space.y1) / 2 + (part.y0 + part.y1) / 2 * scale},
                     scale};
     ks_level_shown shown = {facts, level, NULL, false, true, part};
-    int lost = ks_level_drawn(scene, &shown, view, space);
+    int lost = ks_level_drawn(scene, &shown, view, space).lost;
     ks_scale_bar(scene, space.y1 + 1, cut.under);
     return lost;
 }
 
-static void enlarged(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
-                     const ks_heading *heading, int under)
+/* Parts of the level at the next larger scale. */
+static void larger_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
+                          int under)
 {
     double w = facts->extent.x1 - facts->extent.x0, h = facts->extent.y1 - facts->extent.y0;
     int larger = next_larger(under), lost = 0;
     cutting cut = {(int)ceil(w / larger / 150), (int)ceil(h / larger / 165), larger};
-    for (int row = 0; row < cut.rows; row++)
-        for (int column = 0; column < cut.columns; column++)
-            lost += enlarged_part(sheets, facts, level, heading, cut, row, column);
+    for (int at = 0; at < cut.rows * cut.columns; at++)
+        lost += larger_sheet(sheets, facts, level, cut, at);
     if (lost > 0)
-        ks_sheets_warn(
-            sheets,
-            ks_arena_print(sheets->arena, "%s: %s found no place on the drawing; the list has them",
-                           level->name, ks_say_count(lost, "number", "numbers", sheets->arena)));
+        lost_told(sheets, level, lost);
 }
 
 void ks_level_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
-    for (int i = 0; i < facts->n_levels; i++)
-        one_level(sheets, facts, &facts->levels[i]);
+    fit f = fit_of(facts);
+    for (int i = 0; i < facts->n_levels; i++) {
+        const ks_level_facts *level = &facts->levels[i];
+        ks_heading heading = heading_of(sheets, facts, level);
+        if (level_sheet(sheets, facts, level, &heading, &f))
+            larger_sheets(sheets, facts, level, f.under);
+    }
 }

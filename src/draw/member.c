@@ -61,7 +61,7 @@ static void level_shown(ks_flow *flow, const ks_level_facts *level, int owner, s
                     s.width);
     ks_level_shown shown = {facts, level, facts->owners[owner].id,
                             true,  true,  {-INFINITY, -INFINITY, INFINITY, INFINITY}};
-    int lost = ks_level_drawn(flow->scene, &shown, view, space);
+    int lost = ks_level_drawn(flow->scene, &shown, view, space).lost;
     if (lost > 0)
         ks_scene_fitted(
             flow->scene, KS_LOOK_FAINT, (ks_point){x + s.width, flow->y + 4}, KS_RIGHT, KS_SMALL,

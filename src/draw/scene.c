@@ -59,6 +59,7 @@ void ks_scene_filled(ks_scene *scene, ks_look look, ks_path path, int fill)
     mark->path = path;
     mark->fill = fill;
     mark->clipped = scene->clipping;
+    scene->has_clip |= scene->clipping;
 }
 
 void ks_scene_shape(ks_scene *scene, ks_look look, ks_path path)

@@ -54,6 +54,7 @@ typedef struct {
     ks_type *type;
     int piece;     /* what new marks belong to */
     bool clipping; /* whether new shapes are clipped */
+    bool has_clip; /* whether any is */
     ks_box clip;
 } ks_scene;
 

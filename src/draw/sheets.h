@@ -92,10 +92,16 @@ typedef struct {
     ks_box part;      /* chamber axes: only pieces whose middle is in it have labels */
 } ks_level_shown;
 
-/* Draws the level into the scene; returns how many pieces' numbers found no place. */
-int ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space);
+/* What became of the numbers of the pieces. */
+typedef struct {
+    int lost; /* found no place */
+    int led;  /* stand beside their piece, with a leader */
+} ks_numbers;
+ks_numbers ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space);
 
-void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart);
+void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth);
+ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_mm,
+                         double height_mm);
 
 /* The single page for a telephone; `only` is an owner's id, or NULL for all. */
 void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char *only,

@@ -173,7 +173,7 @@ static void table_row(ks_scene *scene, const ks_facts *facts, const ks_level_fac
                                   tallest,
                                   ks_say_bare(display, level->free_mm, arena)};
     for (int i = 0; i < COLUMNS; i++)
-        ks_cell(scene, &columns[i], i == 0 ? KS_LOOK_STRONG : KS_LOOK_TEXT, y - 1, 0, cells[i]);
+        ks_cell(scene, &columns[i], i == 0 ? KS_LOOK_STRONG : KS_LOOK_TEXT, y, 0, cells[i]);
 }
 
 static side side_of(ks_scene *scene, const ks_facts *facts, double y, double room, int *under)

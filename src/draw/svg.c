@@ -126,7 +126,7 @@ static void marks_put(const ks_scene *scene, ks_text *out)
 
 static void clip_put(const ks_scene *scene, ks_text *out)
 {
-    if (!scene->clipping)
+    if (!scene->has_clip)
         return;
     number(out, "<clipPath id=\"part\"><rect x=\"", scene->clip.x0, "\"");
     number(out, " y=\"", scene->clip.y0, "\"");
