@@ -113,7 +113,6 @@ static ks_status written(ks_sheets *sheets, const char *title, ks_drawing *out, 
 {
     out->n_sheets = sheets->n;
     out->files = KS_TAKE(sheets->arena, sheets->n + 1, ks_drawn);
-    ks_sheets_finish(sheets);
     ks_status status = sheets->options->format == KS_PDF ? pdf_file(sheets, title, out, err)
                                                          : sheet_files(sheets, out, err);
     outcome_told(sheets, out);
@@ -150,49 +149,89 @@ static int owner_index(const ks_facts *facts, const char *member)
     return -1;
 }
 
-static ks_status drawn_with(ks_sheets *sheets, ks_drawing *out, ks_error *err)
+static int facts_gathered(ks_sheets *sheets, ks_facts **facts)
 {
-    const ks_plan *plan = sheets->plan;
     const ks_draw_options *options = sheets->options;
-    ks_facts **facts = KS_TAKE(sheets->arena, plan->n_loads, ks_facts *);
     int n = 0;
-    bool known = !options->member, many = options->load < 0 && plan->n_loads > 1;
-    for (int i = 0; i < plan->n_loads; i++) {
-        if (options->load >= 0 && options->load != i)
-            continue;
-        facts[n] = ks_facts_of(plan, i, sheets->hash, options->full_names, sheets->arena);
-        int owner = options->member ? owner_index(facts[n], options->member) : -1;
-        known |= owner >= 0;
-        if (options->format != KS_HTML && (!options->member || owner >= 0))
-            sheets_of_load(sheets, facts[n], owner, many);
-        n++;
+    for (int i = 0; i < sheets->plan->n_loads; i++)
+        if (options->load < 0 || options->load == i)
+            facts[n++] =
+                ks_facts_of(sheets->plan, i, sheets->hash, options->full_names, sheets->arena);
+    return n;
+}
+
+static ks_status member_checked(const ks_sheets *sheets, ks_facts *const *facts, int n,
+                                ks_error *err)
+{
+    const char *member = sheets->options->member;
+    bool known = !member;
+    for (int i = 0; i < n && !known; i++)
+        known = owner_index(facts[i], member) >= 0;
+    return known ? KS_OK
+                 : ks_fail(err, KS_BAD_USAGE,
+                           "member \"%s\": neither a member nor an owner of ware in this plan",
+                           member);
+}
+
+static void all_made(ks_sheets *sheets, ks_facts *const *facts, int n)
+{
+    const ks_draw_options *options = sheets->options;
+    for (int i = 0; i < n; i++) {
+        int owner = options->member ? owner_index(facts[i], options->member) : -1;
+        if (!options->member || owner >= 0)
+            sheets_of_load(sheets, facts[i], owner, n > 1);
     }
-    if (!known)
-        return ks_fail(err, KS_BAD_USAGE,
-                       "member \"%s\": neither a member nor an owner of ware in this plan",
-                       options->member);
-    for (int i = 0; options->format != KS_HTML && i < options->n_charts; i++)
+    for (int i = 0; i < options->n_charts; i++)
         ks_chart_sheet(sheets, &options->charts[i], i + 1);
-    if (options->format == KS_HTML) {
+    ks_sheets_finish(sheets);
+}
+
+ks_status ks_sheets_begin(ks_sheets *sheets, const ks_plan *plan, const ks_draw_options *options,
+                          ks_arena *arena, ks_error *err)
+{
+    *sheets = (ks_sheets){.plan = plan, .options = options, .hash = "", .arena = arena};
+    ks_status status = options_checked(plan, options, err);
+    if (status != KS_OK)
+        return status;
+    if (plan)
+        sheets->hash = ks_plan_hash(plan, arena);
+    return ks_type_create(arena, &sheets->type, err);
+}
+
+ks_status ks_sheets_made(ks_sheets *sheets, ks_error *err)
+{
+    ks_facts **facts = KS_TAKE(sheets->arena, sheets->plan->n_loads, ks_facts *);
+    int n = facts_gathered(sheets, facts);
+    ks_status status = member_checked(sheets, facts, n, err);
+    if (status == KS_OK)
+        all_made(sheets, facts, n);
+    return status;
+}
+
+static ks_status page_made(ks_sheets *sheets, ks_drawing *out, ks_error *err)
+{
+    ks_facts **facts = KS_TAKE(sheets->arena, sheets->plan->n_loads, ks_facts *);
+    int n = facts_gathered(sheets, facts);
+    ks_status status = member_checked(sheets, facts, n, err);
+    if (status == KS_OK)
         page_file(sheets, facts, n, out);
-        return KS_OK;
-    }
-    return written(sheets, title_of(plan, sheets->arena), out, err);
+    return status;
 }
 
 ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena *arena,
                   ks_drawing *out, ks_error *err)
 {
     *out = (ks_drawing){0};
-    ks_status status = options_checked(plan, options, err);
+    ks_sheets sheets;
+    ks_status status = ks_sheets_begin(&sheets, plan, options, arena, err);
     if (status != KS_OK)
         return status;
-    ks_sheets sheets = {
-        .plan = plan, .options = options, .hash = ks_plan_hash(plan, arena), .arena = arena};
-    status = ks_type_create(arena, &sheets.type, err);
-    if (status != KS_OK)
-        return status;
-    status = drawn_with(&sheets, out, err);
+    if (options->format == KS_HTML)
+        status = page_made(&sheets, out, err);
+    else
+        status = ks_sheets_made(&sheets, err);
+    if (status == KS_OK && options->format != KS_HTML)
+        status = written(&sheets, title_of(plan, arena), out, err);
     ks_type_destroy(sheets.type);
     return status;
 }
@@ -203,13 +242,12 @@ ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, k
     *out = (ks_drawing){0};
     if (options->format == KS_HTML)
         return ks_fail(err, KS_BAD_USAGE, "a chart is drawn as PDF, SVG or PNG");
-    ks_sheets sheets = {.options = options, .hash = "", .arena = arena};
-    ks_status status = options_checked(NULL, options, err);
-    if (status == KS_OK)
-        status = ks_type_create(arena, &sheets.type, err);
+    ks_sheets sheets;
+    ks_status status = ks_sheets_begin(&sheets, NULL, options, arena, err);
     if (status != KS_OK)
         return status;
     ks_chart_sheet(&sheets, chart, 1);
+    ks_sheets_finish(&sheets);
     status = written(&sheets, ks_type_clean(arena, chart->title), out, err);
     ks_type_destroy(sheets.type);
     return status;

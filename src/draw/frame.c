@@ -55,7 +55,7 @@ static void title_block(ks_sheets *sheets, int at)
     double y = 231, m = 243, b = KS_FRAME_HEIGHT;
     const char *day = facts ? ks_say_day(facts->load->day, sheets->arena) : "";
     const char *firing =
-        ks_say_joined(sheets->arena, " · ", order ? or_empty(order->title) : "", day);
+        ks_say_joined(sheets->arena, " · ", day, order ? or_empty(order->title) : "");
     field_put(scene, (ks_box){0, y, 46, m}, "Studio", order ? or_empty(order->studio) : "");
     field_put(scene, (ks_box){46, y, 100, m}, "Firing", firing);
     field_put(scene, (ks_box){100, y, 140, m}, "Kiln", facts ? facts->kiln : "");

@@ -164,10 +164,12 @@ static double cost_of(const ks_label_field *field, ks_point from, ks_point to, i
 
 static void try_beside(ks_label_field *field, ks_label *label, ks_box box, double *best)
 {
+    if (outside(field->space, box))
+        return;
     ks_point tip = nearest_in(box, label->anchor);
     double length = hypot(tip.x - label->anchor.x, tip.y - label->anchor.y);
-    if (length >= *best || outside(field->space, box) || is_taken(field, box) ||
-        leader_is_under(field, box) || is_blocked(field, box, -1) || crosses_wall(field, box) ||
+    if (length >= *best || is_taken(field, box) || leader_is_under(field, box) ||
+        is_blocked(field, box, -1) || crosses_wall(field, box) ||
         !leader_is_free(field, label->anchor, tip))
         return;
     double cost = cost_of(field, label->anchor, tip, label->thing);
@@ -184,7 +186,7 @@ bool ks_label_beside(ks_label_field *field, ks_label *label)
 {
     const double step = 1.5;
     size s = size_of(field->scene, label);
-    double reach = hypot(field->space.x1 - field->space.x0, field->space.y1 - field->space.y0);
+    const double reach = 70; /* a longer leader is no help */
     double best = INFINITY, half = hypot(s.width, s.height) / 2;
     for (int ring = 1; ring * step < reach && ring * step - half < best; ring++)
         for (int k = -ring; k <= ring; k++) {

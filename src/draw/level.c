@@ -294,6 +294,14 @@ static void labels_inside(drawing *d, ks_label *labels)
     }
 }
 
+static bool beside_if_need_be_alone(drawing *d, ks_label *label)
+{
+    if (ks_label_beside(&d->field, label))
+        return true;
+    label->text[1] = NULL;
+    return ks_label_beside(&d->field, label);
+}
+
 static ks_numbers labels_beside(drawing *d, ks_label *labels)
 {
     const ks_level_facts *level = d->shown->level;
@@ -301,7 +309,7 @@ static ks_numbers labels_beside(drawing *d, ks_label *labels)
     for (int i = 0; i < level->n_items; i++) {
         if (!labels[i].text[0] || labels[i].placed)
             continue;
-        if (d->shown->leaders && ks_label_beside(&d->field, &labels[i]))
+        if (numbers.led < d->shown->leaders && beside_if_need_be_alone(d, &labels[i]))
             numbers.led++;
         else
             numbers.lost++;
@@ -309,8 +317,17 @@ static ks_numbers labels_beside(drawing *d, ks_label *labels)
     return numbers;
 }
 
+static bool in_space(const drawing *d, ks_point at)
+{
+    ks_point p = ks_view_point(d->view, at);
+    ks_box space = d->field.space;
+    return p.x > space.x0 && p.x < space.x1 && p.y > space.y0 && p.y < space.y1;
+}
+
 static void words_beside(drawing *d, ks_point at, const char *words, ks_look look)
 {
+    if (!in_space(d, at))
+        return;
     ks_label label = {.text = {words, NULL},
                       .cap_mm = {KS_SMALL, 0},
                       .look = {look, look},
@@ -359,7 +376,7 @@ static void arrow(ks_scene *scene, ks_point tip, ks_point along)
 static void tightest_drawn(drawing *d)
 {
     const ks_level_facts *level = d->shown->level;
-    if (!isfinite(level->tight_mm))
+    if (!isfinite(level->tight_mm) || !in_space(d, level->tight_a) || !in_space(d, level->tight_b))
         return;
     ks_point a = ks_view_point(d->view, level->tight_a), b = ks_view_point(d->view, level->tight_b);
     double length = hypot(b.x - a.x, b.y - a.y);

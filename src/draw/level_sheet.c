@@ -1,5 +1,6 @@
 #include "draw/sheets.h"
 
+#include <limits.h>
 #include <math.h>
 
 #define LIST_PITCH 4.7
@@ -170,11 +171,11 @@ static bool whole_drawn(ks_sheets *sheets, ks_scene *scene, const ks_level_shown
     bool full_size = view.scale >= 1;
     if (full_size && numbers.lost > 0)
         lost_told(sheets, shown->level, numbers.lost);
-    if (full_size || (numbers.lost == 0 && numbers.led <= MOST_LEADERS))
+    if (full_size || (numbers.lost == 0))
         return false;
     scene->n = before;
     ks_level_shown plain = *shown;
-    plain.leaders = false;
+    plain.leaders = 0;
     (void)ks_level_drawn(scene, &plain, view, space);
     return true;
 }
@@ -189,7 +190,8 @@ static bool level_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
                               posts_and_tightest(facts, level, sheets->arena)) -
          2;
     ks_box space = {KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + f->paper_height};
-    ks_level_shown shown = {facts, level, NULL, false, true, everything};
+    ks_level_shown shown = {facts,     level, NULL, false, f->under > 1 ? MOST_LEADERS : INT_MAX,
+                            everything};
     bool larger = whole_drawn(sheets, scene, &shown, view_of(facts, f, y), space);
     y = foot_drawn(scene, facts, f->under, space.y1);
     if (larger) {
@@ -249,21 +251,28 @@ static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
     ks_view view = {{(space.x0 + space.x1) / 2 - (part.x0 + part.x1) / 2 * scale,
                      (space.y0 + space.y1) / 2 + (part.y0 + part.y1) / 2 * scale},
                     scale};
-    ks_level_shown shown = {facts, level, NULL, false, true, part};
+    ks_level_shown shown = {facts, level, NULL, false, cut.under > 1 ? MOST_LEADERS : INT_MAX,
+                            part};
     int lost = ks_level_drawn(scene, &shown, view, space).lost;
     ks_scale_bar(scene, space.y1 + 1, cut.under);
     return lost;
 }
 
-/* Parts of the level at the next larger scale. */
+/* Parts of the level at the next larger scale, or the one after that, until all numbers find their
+ * place. */
 static void larger_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
                           int under)
 {
     double w = facts->extent.x1 - facts->extent.x0, h = facts->extent.y1 - facts->extent.y0;
-    int larger = next_larger(under), lost = 0;
-    cutting cut = {(int)ceil(w / larger / 150), (int)ceil(h / larger / 165), larger};
-    for (int at = 0; at < cut.rows * cut.columns; at++)
-        lost += larger_sheet(sheets, facts, level, cut, at);
+    int before = sheets->n, lost = 1;
+    while (lost > 0 && under > 1) {
+        under = next_larger(under);
+        sheets->n = before;
+        lost = 0;
+        cutting cut = {(int)ceil(w / under / 150), (int)ceil(h / under / 165), under};
+        for (int at = 0; at < cut.rows * cut.columns; at++)
+            lost += larger_sheet(sheets, facts, level, cut, at);
+    }
     if (lost > 0)
         lost_told(sheets, level, lost);
 }

@@ -64,8 +64,7 @@ bool ks_box_within(ks_box box, const ks_polygon *shape)
 
 bool ks_box_meets(ks_box box, const ks_polygon *shape)
 {
-    return ks_boxes_meet(box, ks_polygon_box(shape)) &&
-           (ks_point_within((ks_point){box.x0, box.y0}, shape) || side_meets(box, shape));
+    return ks_point_within((ks_point){box.x0, box.y0}, shape) || side_meets(box, shape);
 }
 
 static double side_of(ks_point a, ks_point b, ks_point p)

@@ -59,8 +59,8 @@ static void level_shown(ks_flow *flow, const ks_level_facts *level, int owner, s
     ks_scene_fitted(flow->scene, KS_LOOK_STRONG, (ks_point){x, flow->y + 4}, KS_LEFT, KS_SMALL,
                     ks_arena_print(flow->sheets->arena, "%s, 1 : %d", level->name, s.under),
                     s.width);
-    ks_level_shown shown = {facts, level, facts->owners[owner].id,
-                            true,  true,  {-INFINITY, -INFINITY, INFINITY, INFINITY}};
+    ks_level_shown shown = {facts, level,   facts->owners[owner].id,
+                            true,  INT_MAX, {-INFINITY, -INFINITY, INFINITY, INFINITY}};
     int lost = ks_level_drawn(flow->scene, &shown, view, space).lost;
     if (lost > 0)
         ks_scene_fitted(

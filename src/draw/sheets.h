@@ -33,6 +33,12 @@ typedef struct {
     const char **warnings;
 } ks_sheets;
 
+/* Checks the options and readies the typesetter, which the caller destroys (sheets->type) when all
+ * is written; plan may be NULL for a chart. Then makes all sheets that the options ask for. */
+ks_status ks_sheets_begin(ks_sheets *sheets, const ks_plan *plan, const ks_draw_options *options,
+                          ks_arena *arena, ks_error *err);
+ks_status ks_sheets_made(ks_sheets *sheets, ks_error *err);
+
 typedef struct {
     const char *name, *title, *below, *kind;
 } ks_heading;
@@ -88,7 +94,7 @@ typedef struct {
     const ks_level_facts *level;
     const char *only; /* owner's id: others are pale and have no number; NULL = all alike */
     bool few_words;   /* numbers only: no heights, posts' sizes or dimension */
-    bool leaders;     /* numbers may stand beside their piece */
+    int leaders;      /* how many numbers may stand beside their piece */
     ks_box part;      /* chamber axes: only pieces whose middle is in it have labels */
 } ks_level_shown;
 

@@ -128,28 +128,74 @@ static void furniture_drawn(const side *s)
                             load->keep_outs[i].to_mm));
 }
 
-/* Running heights at the right: one mark for each level's top, moved apart where they are close. */
-static void heights_drawn(const side *s, double right)
+typedef struct {
+    double y; /* where it belongs, and then where it stands */
+    double at;
+    bool strong;
+    const char *words;
+} height_mark;
+
+/* Moves marks, sorted from below, apart by `pitch` within top and bottom; false if they cannot be.
+ */
+static bool spread(height_mark *marks, int n, double pitch, double top, double bottom)
+{
+    if ((n - 1) * pitch > bottom - top)
+        return false;
+    double below = bottom + pitch;
+    for (int i = 0; i < n; i++) {
+        marks[i].at = fmin(marks[i].y, below - pitch);
+        below = marks[i].at;
+    }
+    double above = top - pitch;
+    for (int i = n - 1; i >= 0 && marks[i].at < above + pitch; i--) {
+        marks[i].at = above + pitch;
+        above = marks[i].at;
+    }
+    return true;
+}
+
+static int marks_of(const side *s, bool with_gaps, height_mark *marks)
 {
     const ks_facts *facts = s->facts;
-    const double pitch = 4.4;
-    double last = INFINITY;
-    for (int i = -1; i <= facts->n_levels; i++) {
-        double z = i < 0                 ? 0
-                   : i < facts->n_levels ? facts->levels[i].level->z_mm
-                                         : facts->load->height_mm;
-        double y = s->y0 - z * s->scale, at = fmin(y + 1.2, last - pitch);
-        const char *what = i < 0 ? "floor" : i < facts->n_levels ? facts->levels[i].code : "lid";
-        if (i == facts->n_levels && facts->from_front)
-            what = "roof";
-        ks_point from = {right + 5.5, y}, to = {right + 12, at - 1.2};
+    ks_arena *arena = s->scene->arena;
+    int n = 0;
+    marks[n++] = (height_mark){s->y0, 0, false, "0  floor"};
+    for (int i = 0; i < facts->n_levels; i++) {
+        const ks_level *level = facts->levels[i].level;
+        marks[n++] = (height_mark){s->y0 - level->z_mm * s->scale, 0, true,
+                                   ks_arena_print(arena, "%s  %s",
+                                                  ks_say_bare(facts->display, level->z_mm, arena),
+                                                  facts->levels[i].code)};
+        if (with_gaps)
+            marks[n++] = (height_mark){
+                s->y0 - (level->z_mm + level->gap_mm / 2) * s->scale, 0, false,
+                ks_arena_print(arena, "  ↕ %s", ks_say_bare(facts->display, level->gap_mm, arena))};
+    }
+    double lid = facts->load->height_mm;
+    marks[n++] =
+        (height_mark){s->y0 - lid * s->scale, 0, false,
+                      ks_arena_print(arena, "%s  %s", ks_say_bare(facts->display, lid, arena),
+                                     facts->from_front ? "roof" : "lid")};
+    return n;
+}
+
+/* Running heights at the right, with the clear gaps between where there is one column and room. */
+static void heights_drawn(const side *s, double right)
+{
+    const double pitch = 4.2, top = KS_SHEET_TOP + 3, bottom = s->y0 + 6;
+    height_mark *marks = KS_TAKE(s->scene->arena, 2 * s->facts->n_levels + 2, height_mark);
+    int n = marks_of(s, s->facts->load->n_bays < 2, marks);
+    if (!spread(marks, n, pitch, top, bottom)) {
+        n = marks_of(s, false, marks);
+        if (!spread(marks, n, pitch, top, bottom))
+            return; /* the table below has them */
+    }
+    for (int i = 0; i < n; i++) {
+        ks_point from = {right + 5, marks[i].y}, to = {right + 9, marks[i].at};
         ks_scene_line(s->scene, KS_LOOK_LEADER, from, to);
-        ks_scene_fitted(s->scene, i < 0 || i == facts->n_levels ? KS_LOOK_TEXT : KS_LOOK_STRONG,
-                        (ks_point){right + 13, at}, KS_LEFT, KS_SMALL,
-                        ks_arena_print(s->scene->arena, "%s  %s",
-                                       ks_say_bare(facts->display, z, s->scene->arena), what),
-                        KS_SHEET_RIGHT - right - 13);
-        last = at;
+        ks_scene_fitted(s->scene, marks[i].strong ? KS_LOOK_STRONG : KS_LOOK_TEXT,
+                        (ks_point){right + 10, marks[i].at + 1.2}, KS_LEFT, KS_SMALL,
+                        marks[i].words, KS_SHEET_RIGHT - right - 10);
     }
 }
 
@@ -183,9 +229,9 @@ static side side_of(ks_scene *scene, const ks_facts *facts, double y, double roo
     double width = s.from_right ? all.y1 - all.y0 : all.x1 - all.x0,
            height = facts->load->height_mm;
     s.least = s.from_right ? all.y0 : all.x0;
-    *under = ks_scale_under(width, height, 122, room - 18);
+    *under = ks_scale_under(width, height, 134, room - 18);
     s.scale = 1.0 / *under;
-    s.x0 = KS_SHEET_LEFT + 8 + fmax(0, (118 - width * s.scale) / 2);
+    s.x0 = KS_SHEET_LEFT + 8 + fmax(0, (124 - width * s.scale) / 2);
     s.y0 = y + 5 + height * s.scale;
     return s;
 }
@@ -202,14 +248,26 @@ static void sides_named(const side *s, double right)
     }
 }
 
+/* Room for the table under the drawing, unless the drawing can be larger without it. */
+static double table_room(ks_scene *scene, const ks_facts *facts, double room)
+{
+    double table = 12 + 5.0 * facts->n_levels;
+    int with_it, without;
+    (void)side_of(scene, facts, KS_SHEET_TOP, room, &without);
+    if (room - table < 40)
+        return 0;
+    (void)side_of(scene, facts, KS_SHEET_TOP, room - table, &with_it);
+    return with_it == without ? table : 0;
+}
+
 static ks_scene *elevation(ks_sheets *sheets, const ks_facts *facts, ks_heading heading,
                            double *below)
 {
     ks_scene *scene = ks_sheet_begin(sheets, facts, heading);
-    double table = facts->n_levels <= 14 ? 12 + 5.0 * facts->n_levels : 0;
+    double room = KS_SHEET_BOTTOM - KS_SHEET_TOP - 15;
+    double table = table_room(scene, facts, room);
     int under;
-    side s =
-        side_of(scene, facts, KS_SHEET_TOP, KS_SHEET_BOTTOM - KS_SHEET_TOP - 15 - table, &under);
+    side s = side_of(scene, facts, KS_SHEET_TOP, room - table, &under);
     ks_box all = facts->extent;
     double right = s.x0 + (s.from_right ? all.y1 - all.y0 : all.x1 - all.x0) * s.scale;
     chamber_drawn(&s);
@@ -219,7 +277,7 @@ static ks_scene *elevation(ks_sheets *sheets, const ks_facts *facts, ks_heading 
     heights_drawn(&s, right);
     sides_named(&s, right);
     ks_scale_bar(scene, s.y0 + 11, under);
-    *below = s.y0 + 28;
+    *below = table > 0 ? s.y0 + 28 : KS_SHEET_BOTTOM;
     return scene;
 }
 
@@ -234,15 +292,16 @@ void ks_side_sheets(ks_sheets *sheets, const ks_facts *facts)
     double y;
     ks_scene *scene = elevation(sheets, facts, heading, &y);
     int row = 0;
-    do {
-        y = ks_columns_headed(scene, columns, COLUMNS, y);
-        for (; row < facts->n_levels && y + 5 <= KS_SHEET_BOTTOM; row++, y += 5)
-            table_row(scene, facts, &facts->levels[facts->n_levels - 1 - row], y);
-        if (row < facts->n_levels) {
+    while (row < facts->n_levels) {
+        if (y + 10 > KS_SHEET_BOTTOM) {
             heading.name = "side-table";
             heading.title = "Heights of the levels";
             scene = ks_sheet_begin(sheets, facts, heading);
             y = KS_SHEET_TOP + 4;
         }
-    } while (row < facts->n_levels);
+        y = ks_columns_headed(scene, columns, COLUMNS, y);
+        for (; row < facts->n_levels && y + 5 <= KS_SHEET_BOTTOM; row++, y += 5)
+            table_row(scene, facts, &facts->levels[facts->n_levels - 1 - row], y);
+        y = KS_SHEET_BOTTOM;
+    }
 }

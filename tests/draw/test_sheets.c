@@ -1,0 +1,304 @@
+#include "check.h"
+#include "draw/sample.h"
+#include "draw/sheets.h"
+
+/* Words may touch, but not cover each other. */
+#define TOUCH 0.02
+
+static ks_box grown(ks_box box, double by)
+{
+    return (ks_box){box.x0 - by, box.y0 - by, box.x1 + by, box.y1 + by};
+}
+
+static void no_words_overlap_or_leave(const ks_scene *scene)
+{
+    ks_box frame = {0, 0, scene->width_mm, scene->height_mm};
+    for (int i = 0; i < scene->n; i++) {
+        if (scene->marks[i].kind != KS_WORDS)
+            continue;
+        ks_box a = grown(ks_mark_box(&scene->marks[i]), -TOUCH);
+        if (a.x0 < frame.x0 || a.y0 < frame.y0 || a.x1 > frame.x1 || a.y1 > frame.y1)
+            fail_msg("%s: \"%s\" leaves the frame", scene->name, scene->marks[i].text);
+        for (int k = 0; k < i; k++)
+            if (scene->marks[k].kind == KS_WORDS &&
+                ks_boxes_meet(a, grown(ks_mark_box(&scene->marks[k]), -TOUCH)))
+                fail_msg("%s: \"%s\" lies over \"%s\"", scene->name, scene->marks[i].text,
+                         scene->marks[k].text);
+    }
+}
+
+static void no_line_leaves(const ks_scene *scene)
+{
+    for (int i = 0; i < scene->n; i++) {
+        const ks_mark *mark = &scene->marks[i];
+        if (mark->kind != KS_SHAPE || mark->clipped)
+            continue;
+        for (int k = 0; k < mark->path.n; k++) {
+            int points = mark->path.at[k].verb == 'Z' ? 0 : mark->path.at[k].verb == 'C' ? 3 : 1;
+            for (int j = 0; j < points; j++) {
+                ks_point p = mark->path.at[k].p[j];
+                if (p.x < -0.01 || p.y < -0.01 || p.x > scene->width_mm + 0.01 ||
+                    p.y > scene->height_mm + 0.01)
+                    fail_msg("%s: a %s leaves the frame", scene->name, ks_looks[mark->look].name);
+            }
+        }
+    }
+}
+
+static void no_leader_runs_through_words(const ks_scene *scene)
+{
+    for (int i = 0; i < scene->n; i++) {
+        const ks_mark *line = &scene->marks[i];
+        if (line->kind != KS_SHAPE || line->look != KS_LOOK_LEADER || line->path.n != 2)
+            continue;
+        for (int k = 0; k < scene->n; k++)
+            if (scene->marks[k].kind == KS_WORDS &&
+                ks_segment_meets_box(line->path.at[0].p[0], line->path.at[1].p[0],
+                                     grown(ks_mark_box(&scene->marks[k]), -TOUCH)))
+                fail_msg("%s: a leader runs through \"%s\"", scene->name, scene->marks[k].text);
+    }
+}
+
+static void judge(const ks_scene *scene)
+{
+    no_words_overlap_or_leave(scene);
+    no_line_leaves(scene);
+    if (strncmp(scene->name, "level", 5) == 0)
+        no_leader_runs_through_words(scene);
+}
+
+static ks_sheets made(ks_arena *arena, const ks_plan *plan, ks_draw_options *options)
+{
+    ks_sheets sheets;
+    ks_error err = {0};
+    if (ks_sheets_begin(&sheets, plan, options, arena, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    if (ks_sheets_made(&sheets, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    return sheets;
+}
+
+static int judged(sample_wish wish, unsigned kinds)
+{
+    ks_arena arena = {0};
+    ks_draw_options options = ks_draw_default();
+    options.sheets = kinds;
+    options.date = "2026-11-25";
+    ks_sheets sheets = made(&arena, sample_plan(&arena, wish), &options);
+    for (int i = 0; i < sheets.n; i++)
+        judge(sheets.sheets[i].scene);
+    int warnings = sheets.n_warnings;
+    ks_type_destroy(sheets.type);
+    ks_arena_finish(&arena);
+    return warnings;
+}
+
+static void on_a_thousand_levels_no_label_covers_another_or_leaves_the_frame(void **state)
+{
+    (void)state;
+    for (uint64_t seed = 1; seed <= 1000; seed++) {
+        sample_wish wish = sample_small();
+        wish.seed = seed;
+        wish.levels = 1;
+        wish.pieces = (int)(seed * 7 % 40);
+        wish.members = (int)(seed % 9);
+        wish.inside_mm = 300 + (double)(seed * 37 % 700);
+        wish.least_mm = 25 + (double)(seed % 50);
+        wish.most_mm = wish.least_mm + 20 + (double)(seed * 11 % 150);
+        wish.with_form = seed % 3 == 0 && wish.inside_mm > 450;
+        wish.front = seed % 5 == 0;
+        wish.unit = seed % 4 == 0 ? "in" : seed % 4 == 1 ? "cm" : "mm";
+        judged(wish, KS_SHEET_LEVELS);
+    }
+}
+
+static void on_all_other_sheets_too(void **state)
+{
+    (void)state;
+    for (uint64_t seed = 1; seed <= 120; seed++) {
+        sample_wish wish = sample_small();
+        wish.seed = seed;
+        wish.levels = (int)(seed % 13);
+        wish.pieces = (int)(seed * 5 % 23);
+        wish.members = (int)(seed % 31);
+        wish.front = seed % 5 == 0;
+        wish.unit = seed % 3 == 0 ? "in" : "mm";
+        judged(wish, KS_SHEET_ALL & ~(unsigned)KS_SHEET_LEVELS);
+    }
+}
+
+static void members_sheets_hold_only_their_own_numbers(void **state)
+{
+    (void)state;
+    for (uint64_t seed = 1; seed <= 60; seed++) {
+        ks_arena arena = {0};
+        sample_wish wish = sample_small();
+        wish.seed = seed;
+        wish.pieces = 20;
+        ks_draw_options options = ks_draw_default();
+        options.member = "m2";
+        ks_sheets sheets = made(&arena, sample_plan(&arena, wish), &options);
+        const ks_facts *facts = sheets.sheets[0].facts;
+        for (int i = 0; i < sheets.n; i++) {
+            judge(sheets.sheets[i].scene);
+            for (int k = 0; k < sheets.sheets[i].scene->n; k++) {
+                const ks_mark *mark = &sheets.sheets[i].scene->marks[k];
+                for (int p = 0; mark->piece > 0 && p < facts->n_items; p++)
+                    if (facts->items[p].owner >= 0 && facts->items[p].number == mark->piece)
+                        assert_string_equal(facts->owners[facts->items[p].owner].id, "m2");
+            }
+        }
+        ks_type_destroy(sheets.type);
+        ks_arena_finish(&arena);
+    }
+}
+
+static void a_hundred_and_fifty_pieces_each_have_their_number(void **state)
+{
+    (void)state;
+    sample_wish wish = sample_small();
+    wish.levels = 1;
+    wish.pieces = 170;
+    wish.least_mm = 20;
+    wish.most_mm = 30;
+    wish.inside_mm = 760;
+    wish.with_form = false;
+    ks_arena arena = {0};
+    ks_draw_options options = ks_draw_default();
+    options.sheets = KS_SHEET_LEVELS;
+    ks_plan *plan = sample_plan(&arena, wish);
+    assert_true(plan->loads[0].levels[0].n_pieces >= 150);
+    ks_sheets sheets = made(&arena, plan, &options);
+    for (int i = 0; i < sheets.n_warnings; i++)
+        print_error("%s\n", sheets.warnings[i]);
+    assert_int_equal(sheets.n_warnings, 0);
+    bool seen[200] = {false};
+    for (int i = 0; i < sheets.n; i++) {
+        judge(sheets.sheets[i].scene);
+        for (int k = 0; k < sheets.sheets[i].scene->n; k++) {
+            const ks_mark *mark = &sheets.sheets[i].scene->marks[k];
+            if (mark->kind == KS_WORDS && mark->look == KS_LOOK_NUMBER && mark->piece > 0)
+                seen[mark->piece] = true;
+        }
+    }
+    for (int i = 1; i < 150; i++)
+        assert_true(seen[i]);
+    ks_type_destroy(sheets.type);
+    ks_arena_finish(&arena);
+}
+
+static void twelve_levels_and_none_at_all_are_drawn(void **state)
+{
+    (void)state;
+    sample_wish wish = sample_small();
+    wish.levels = 12;
+    judged(wish, KS_SHEET_ALL);
+    wish.levels = 3;
+    wish.pieces = 0;
+    judged(wish, KS_SHEET_ALL);
+    wish.levels = 0;
+    judged(wish, KS_SHEET_ALL);
+}
+
+static void names_of_two_hundred_letters_and_from_right_to_left_keep_their_place(void **state)
+{
+    (void)state;
+    char wide[201];
+    memset(wide, 'W', 200);
+    wide[200] = '\0';
+    const char *const names[] = {wide,
+                                 "a name of many short words that goes on and on and on until it "
+                                 "has had two hundred letters, as "
+                                 "somebody's spreadsheet may well have it, with a comma here, and "
+                                 "a note on the glaze there, and so on",
+                                 "قدح شاي كبير مع مقبض طويل جدا",
+                                 "ספל תה גדול",
+                                 "mug ספל (2) قدح",
+                                 "\xff\xfe broken \x80 bytes",
+                                 "marks \xe2\x80\xae that turn \xe2\x81\xa6 the line",
+                                 ""};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        sample_wish wish = sample_small();
+        wish.name = names[i];
+        judged(wish, KS_SHEET_ALL);
+    }
+}
+
+static void lettering_is_never_smaller_than_two_and_a_half_mm_and_numbers_have_five(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_draw_options options = ks_draw_default();
+    sample_wish wish = sample_small();
+    wish.pieces = 20;
+    ks_sheets sheets = made(&arena, sample_plan(&arena, wish), &options);
+    for (int i = 0; i < sheets.n; i++)
+        for (int k = 0; k < sheets.sheets[i].scene->n; k++) {
+            const ks_mark *mark = &sheets.sheets[i].scene->marks[k];
+            if (mark->kind == KS_WORDS)
+                assert_true(mark->cap_mm >= 2.5);
+            if (mark->kind == KS_WORDS && mark->piece > 0 && mark->look == KS_LOOK_NUMBER)
+                assert_true(mark->cap_mm >= 5);
+        }
+    ks_type_destroy(sheets.type);
+    ks_arena_finish(&arena);
+}
+
+/* CIE 1976 lightness of an sRGB colour (IEC 61966-2-1; CIE 015). */
+static double lightness(int32_t rgb)
+{
+    double y = 0, weight[3] = {0.2126, 0.7152, 0.0722};
+    for (int i = 0; i < 3; i++) {
+        double c = (rgb >> (16 - 8 * i) & 255) / 255.0;
+        y += weight[i] * (c <= 0.04045 ? c / 12.92 : pow((c + 0.055) / 1.055, 2.4));
+    }
+    return y > 0.008856 ? 116 * cbrt(y) - 16 : 903.3 * y;
+}
+
+static void fills_stay_apart_in_grey_and_leave_black_words_legible(void **state)
+{
+    (void)state;
+    for (int i = 1; i <= KS_FILLS; i++) {
+        assert_true(lightness(ks_fills[i]) >
+                    60); /* contrast to black above 7:1 needs about 62 of Y 0.3 */
+        for (int k = 1; k < i; k++)
+            assert_true(fabs(lightness(ks_fills[i]) - lightness(ks_fills[k])) >= 8);
+    }
+}
+
+static void a_load_or_member_that_is_not_there_is_refused(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_drawing drawing;
+    ks_plan *plan = sample_plan(&arena, sample_small());
+    ks_draw_options options = ks_draw_default();
+    options.load = 1;
+    assert_int_equal(ks_draw(plan, &options, &arena, &drawing, &err), KS_BAD_USAGE);
+    options = ks_draw_default();
+    options.member = "nobody";
+    assert_int_equal(ks_draw(plan, &options, &arena, &drawing, &err), KS_BAD_USAGE);
+    assert_non_null(strstr(err.text, "nobody"));
+    options = ks_draw_default();
+    options.format = KS_PNG;
+    options.dpi = 7000;
+    assert_int_equal(ks_draw(plan, &options, &arena, &drawing, &err), KS_BAD_USAGE);
+    ks_arena_finish(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(on_a_thousand_levels_no_label_covers_another_or_leaves_the_frame),
+        cmocka_unit_test(on_all_other_sheets_too),
+        cmocka_unit_test(members_sheets_hold_only_their_own_numbers),
+        cmocka_unit_test(a_hundred_and_fifty_pieces_each_have_their_number),
+        cmocka_unit_test(twelve_levels_and_none_at_all_are_drawn),
+        cmocka_unit_test(names_of_two_hundred_letters_and_from_right_to_left_keep_their_place),
+        cmocka_unit_test(lettering_is_never_smaller_than_two_and_a_half_mm_and_numbers_have_five),
+        cmocka_unit_test(fills_stay_apart_in_grey_and_leave_black_words_legible),
+        cmocka_unit_test(a_load_or_member_that_is_not_there_is_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
