@@ -2,6 +2,7 @@
 #ifndef KILNSTOW_STUDIO_PIECE_FILE_H
 #define KILNSTOW_STUDIO_PIECE_FILE_H
 
+#include "studio/parts.h"
 #include "studio/reading.h"
 #include "studio/writing.h"
 
@@ -19,6 +20,10 @@ typedef struct {
 /* Reads a piece's object, from JSON or made of a spreadsheet's row. */
 void ks_piece_read(ks_reading *reading, const ks_json *node, void *piece);
 
+/* The blocks of its own body, upright, from whichever sizes were told; false after noting what is
+ * wrong with them. */
+bool ks_shape_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list);
+
 /* The parts, posed and on their setter; false after noting what is wrong with the sizes. */
 bool ks_piece_built(ks_reading *reading, ks_piece_entry *entry);
 
@@ -29,6 +34,10 @@ void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *pie
 
 /* "diameter 3 1/2 in, height 4 in": the sizes as they were written. */
 const char *ks_piece_as_entered(const ks_json *node, const ks_units *units, ks_arena *arena);
+
+/* How it may be turned, where it is kept, what it is to stand on. */
+void ks_wishes_read(ks_reading *reading, const ks_json *node, ks_piece *piece);
+void ks_wishes_write(ks_json_out *out, const ks_piece *piece);
 
 /* Reads "setter" into the piece; what was not told is NAN until filled. */
 void ks_setter_read(ks_reading *reading, const ks_json *node, ks_piece *piece);

@@ -1,33 +1,32 @@
 #include "orders.h"
 
-/* A plan with one of everything, made by hand from the sculptor's example. */
-static ks_plan *plan_made(ks_arena *arena)
+static const ks_stand odd_stand = {12.3456, -7.0005, 33.3335};
+
+static ks_part *parts_placed(const ks_piece *piece, ks_arena *arena)
 {
-    ks_error err = {0};
-    ks_order *order;
-    if (ks_order_read("examples/forms/order.json", "kilns", arena, &order, &err) != KS_OK)
-        fail_msg("%s", err.text);
-    const ks_kiln *kiln = &order->kilns[0];
-    const ks_piece *piece = &order->pieces[0];
+    ks_part *parts = KS_TAKE(arena, piece->n_parts, ks_part);
+    for (int i = 0; i < piece->n_parts; i++) {
+        parts[i] = piece->parts[i];
+        parts[i].outline = ks_outline_placed(&piece->parts[i].outline, odd_stand, arena);
+        parts[i].outline = ks_outline_gridded(&parts[i].outline, arena);
+    }
+    return parts;
+}
+
+static ks_level *level_made(const ks_kiln *kiln, const ks_piece *piece, ks_arena *arena)
+{
     ks_level *level = KS_TAKE(arena, 1, ks_level);
-    ks_stand stand = {12.3456, -7.0005, 33.3335};
     *level = (ks_level){
         .bay = kiln->bays[0].id, .z_mm = 29, .gap_mm = 500, .n_shelves = 1, .n_pieces = 2};
     level->shelves = KS_TAKE(arena, 1, ks_shelf);
     level->shelves[0] =
         (ks_shelf){kiln->shelves[0].id, 0, kiln->shelves[0].outline, kiln->shelves[0].thickness_mm};
     level->pieces = KS_TAKE(arena, 2, ks_placed);
-    ks_part *parts = KS_TAKE(arena, piece->n_parts, ks_part);
-    for (int i = 0; i < piece->n_parts; i++) {
-        parts[i] = piece->parts[i];
-        parts[i].outline = ks_outline_placed(&piece->parts[i].outline, stand, arena);
-        parts[i].outline = ks_outline_gridded(&parts[i].outline, arena);
-    }
-    level->pieces[0] = (ks_placed){.piece = 0,
-                                   .id = piece->id,
+    ks_part *parts = parts_placed(piece, arena);
+    level->pieces[0] = (ks_placed){.id = piece->id,
                                    .owner = piece->owner,
                                    .copy = 1,
-                                   .stand = stand,
+                                   .stand = odd_stand,
                                    .glazed = piece->glazed,
                                    .top_mm = piece->height_mm,
                                    .n_parts = piece->n_parts,
@@ -42,6 +41,14 @@ static ks_plan *plan_made(ks_arena *arena)
                                    .top_mm = 65,
                                    .n_parts = 1,
                                    .parts = parts};
+    return level;
+}
+
+static ks_load *load_made(const ks_order *order, ks_arena *arena)
+{
+    static ks_step steps[] = {
+        {KS_PUT_POSTS, -1, -1}, {KS_PUT_SHELF, 0, 0}, {KS_PUT_PIECE, 0, 0}, {KS_PUT_CONES, 0, 1}};
+    const ks_kiln *kiln = &order->kilns[0];
     ks_load *load = KS_TAKE(arena, 1, ks_load);
     *load = (ks_load){.kiln_id = kiln->id,
                       .firing = order->firings[0],
@@ -53,19 +60,25 @@ static ks_plan *plan_made(ks_arena *arena)
                       .n_keep_outs = kiln->n_keep_outs,
                       .keep_outs = kiln->keep_outs,
                       .n_bays = 1,
+                      .bays = KS_TAKE(arena, 1, ks_load_bay),
                       .n_posts = 1,
+                      .posts = KS_TAKE(arena, 1, ks_post),
                       .n_levels = 1,
-                      .levels = level,
-                      .n_steps = 4};
-    load->bays = KS_TAKE(arena, 1, ks_load_bay);
+                      .levels = level_made(kiln, &order->pieces[0], arena),
+                      .n_steps = 4,
+                      .steps = steps};
     load->bays[0] = (ks_load_bay){kiln->bays[0].id, kiln->bays[0].outline};
-    load->posts = KS_TAKE(arena, 1, ks_post);
     load->posts[0] = (ks_post){kiln->posts[0].outline, 0, 13, 2, {6.5, 6.5}};
-    load->steps = KS_TAKE(arena, 4, ks_step);
-    load->steps[0] = (ks_step){KS_PUT_POSTS, -1, -1};
-    load->steps[1] = (ks_step){KS_PUT_SHELF, 0, 0};
-    load->steps[2] = (ks_step){KS_PUT_PIECE, 0, 0};
-    load->steps[3] = (ks_step){KS_PUT_CONES, 0, 1};
+    return load;
+}
+
+/* A plan with one of everything, made by hand from the sculptor's example. */
+static ks_plan *plan_made(ks_arena *arena)
+{
+    ks_error err = {0};
+    ks_order *order;
+    if (ks_order_read("examples/forms/order.json", "kilns", arena, &order, &err) != KS_OK)
+        fail_msg("%s", err.text);
     ks_left_out *left = KS_TAKE(arena, 2, ks_left_out);
     left[0] =
         (ks_left_out){1, order->pieces[1].id, 2, "too tall", "by 3 mm", "a 13 mm longer post"};
@@ -81,7 +94,7 @@ static ks_plan *plan_made(ks_arena *arena)
                       .bound = 1.0 / 3 + 47,
                       .bound_kind = "area",
                       .n_loads = 1,
-                      .loads = load,
+                      .loads = load_made(order, arena),
                       .n_left_out = 2,
                       .left_out = left};
     return plan;
