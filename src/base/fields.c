@@ -3,6 +3,7 @@
 #include "base/date.h"
 #include "base/money.h"
 #include "base/text.h"
+#include "base/words.h"
 
 #include <assert.h>
 #include <math.h>
@@ -47,6 +48,23 @@ static ks_status put_double(const slot *s, double value, const char *unit)
     return KS_OK;
 }
 
+/* Told where it is met first; it then holds for every number of the kind, and the others only
+ * count. */
+static ks_status unit_missing(const slot *s, ks_quantity quantity, const char *fault)
+{
+    static const char *const declared[] = {"\"length\": \"mm\"", "\"mass\": \"kg\"",
+                                           "\"temperature\": \"C\"", "\"temperature\": \"C\""};
+    ks_error *err = s->reader->err;
+    if (err && strstr(err->text, fault)) {
+        err->count++;
+        return KS_BAD_INPUT;
+    }
+    if (quantity > KS_RATE)
+        return wrong(s, fault);
+    return ks_json_fail(s->node, err, "found %s; %s, or declare it for the file: \"units\": {%s}",
+                        ks_json_found(s->node).words, fault, declared[quantity]);
+}
+
 static ks_status read_quantity(const slot *s)
 {
     ks_quantity quantity = (ks_quantity)(s->field->kind - KS_FIELD_LENGTH);
@@ -60,6 +78,8 @@ static ks_status read_quantity(const slot *s)
         value = ks_quantity_of(quantity, s->node->number, bare);
         fault = NULL;
     }
+    if (fault && !bare && s->node->kind == KS_JSON_NUMBER)
+        return unit_missing(s, quantity, fault);
     if (fault)
         return wrong(s, fault);
     return put_double(s, value, quantity_units[quantity]);
@@ -99,24 +119,14 @@ static ks_status read_whole(const slot *s)
     return KS_OK;
 }
 
-static bool is_word_of(const char *word, const char *words)
-{
-    for (size_t length; *words; words += length + (words[length] == '|')) {
-        length = strcspn(words, "|");
-        if (strlen(word) == length && strncmp(word, words, length) == 0)
-            return true;
-    }
-    return false;
-}
-
 static ks_status read_bool(const slot *s)
 {
     char lower[8] = "";
     const char *text = s->node->from_cell && s->node->text ? s->node->text : "";
     for (size_t i = 0; text[i] && i + 1 < sizeof lower; i++)
         lower[i] = (char)(text[i] >= 'A' && text[i] <= 'Z' ? text[i] + 32 : text[i]);
-    bool yes = *lower && is_word_of(lower, "yes|y|true|x|1");
-    bool no = *lower && is_word_of(lower, "no|n|false|0");
+    bool yes = *lower && ks_word_among(lower, "yes|y|true|x|1");
+    bool no = *lower && ks_word_among(lower, "no|n|false|0");
     if (s->node->kind != KS_JSON_BOOL && !yes && !no)
         return wrong(s, s->node->from_cell ? "write yes or no" : "true or false is needed");
     *(bool *)s->into = s->node->kind == KS_JSON_BOOL ? s->node->truth : yes;
@@ -172,24 +182,17 @@ static ks_status read_money(const slot *s)
     return KS_OK;
 }
 
-/* "top, front or side" of "top|front|side"; the word nearest to what was found goes before. */
-static const char *words_told(const slot *s)
+static ks_status refuse_word(const slot *s)
 {
-    ks_text told = {.arena = s->reader->arena};
-    const char *words[64] = {0};
-    int n = 0;
-    for (const char *at = s->field->words; *at && n < 64;) {
-        size_t length = strcspn(at, "|");
-        words[n++] = ks_arena_text_n(s->reader->arena, at, length);
-        at += length + (at[length] == '|');
-    }
-    const char *near = s->node->kind == KS_JSON_TEXT ? ks_nearest(s->node->text, words, n) : NULL;
-    if (near)
-        ks_text_print(&told, "did you mean \"%s\"? ", near);
-    ks_text_add(&told, near ? "It is one of " : "it must be one of ");
-    for (int i = 0; i < n; i++)
-        ks_text_print(&told, "%s\"%s\"", i == 0 ? "" : i == n - 1 ? " or " : ", ", words[i]);
-    return ks_text_end(&told);
+    const char *told = ks_words_told(s->field->words, s->reader->arena);
+    const char *word = s->node->kind == KS_JSON_TEXT ? s->node->text : "";
+    const char *nearest = ks_word_nearest(word, s->field->words, s->reader->arena);
+    if (nearest)
+        return ks_json_fail(s->node, s->reader->err,
+                            "found %s; did you mean \"%s\"? It is one of %s",
+                            ks_json_found(s->node).words, nearest, told);
+    return ks_json_fail(s->node, s->reader->err, "found %s; it must be one of %s",
+                        ks_json_found(s->node).words, told);
 }
 
 static ks_status read_word(const slot *s)
@@ -206,7 +209,7 @@ static ks_status read_word(const slot *s)
         }
         at += length + (at[length] == '|');
     }
-    return wrong(s, words_told(s));
+    return refuse_word(s);
 }
 
 static ks_status keep_node(const slot *s)
@@ -240,13 +243,12 @@ static const ks_field *field_of(const ks_field *fields, int n, const char *key)
     return NULL;
 }
 
-static ks_status refuse_unknown(const ks_json *member, const ks_field *fields, int n,
-                                const ks_field_reader *reader)
+static const char **keys_of(const ks_field *fields, int n, ks_arena *arena)
 {
-    const char **keys = KS_TAKE(reader->arena, n, const char *);
+    const char **keys = KS_TAKE(arena, n, const char *);
     for (int i = 0; i < n; i++)
         keys[i] = fields[i].key;
-    return ks_json_unknown(member, keys, n, reader->err);
+    return keys;
 }
 
 static bool read_members(const ks_json *object, const ks_field *fields, int n,
@@ -258,10 +260,40 @@ static bool read_members(const ks_json *object, const ks_field *fields, int n,
         const ks_field *field = field_of(fields, n, member->key);
         ks_status status = KS_OK;
         if (!field)
-            status = refuse_unknown(member, fields, n, reader);
+            status = ks_json_unknown(member, keys_of(fields, n, reader->arena), n, reader->err);
         else if (field->at != KS_FIELD_NOWHERE)
             status = ks_field_value(member, field, reader, (char *)into + field->at);
         fine = fine && !status;
+    }
+    return fine;
+}
+
+/* Whether an unknown key was most likely meant to be this one: then its absence is no news. */
+static bool is_misspelt(const ks_json *object, const ks_field *fields, int n, const char *key,
+                        const ks_field_reader *reader)
+{
+    for (int i = 0; i < object->n; i++) {
+        const char *found = object->items[i].key;
+        if (field_of(fields, n, found))
+            continue;
+        const char *nearest = ks_nearest(found, keys_of(fields, n, reader->arena), n);
+        if (nearest && strcmp(nearest, key) == 0)
+            return true;
+    }
+    return false;
+}
+
+static bool all_there(const ks_json *object, const ks_field *fields, int n,
+                      const ks_field_reader *reader)
+{
+    bool fine = true;
+    for (int i = 0; i < n; i++) {
+        const char *key = fields[i].key;
+        if (!fields[i].required || ks_json_get(object, key))
+            continue;
+        fine = false;
+        if (!is_misspelt(object, fields, n, key, reader))
+            (void)ks_json_lacks(object, key, reader->err, "it is needed here");
     }
     return fine;
 }
@@ -273,62 +305,6 @@ ks_status ks_fields_read(const ks_json *object, const ks_field *fields, int n_fi
         return ks_json_fail(object, reader->err, "found %s; an object {...} is needed",
                             ks_json_found(object).words);
     bool fine = read_members(object, fields, n_fields, reader, into);
-    for (int i = 0; i < n_fields; i++)
-        if (fields[i].required && !ks_json_get(object, fields[i].key))
-            fine = !ks_json_lacks(object, fields[i].key, reader->err, "it is needed here") && fine;
+    fine = all_there(object, fields, n_fields, reader) && fine;
     return fine ? KS_OK : KS_BAD_INPUT;
-}
-
-ks_status ks_array_check(const ks_json *node, int least, int most, ks_error *err)
-{
-    if (!node)
-        return KS_OK;
-    if (node->kind != KS_JSON_ARRAY)
-        return ks_json_fail(node, err, "found %s; an array [...] is needed",
-                            ks_json_found(node).words);
-    if (node->n < least || node->n > most)
-        return ks_json_fail(node, err, "found %d elements; from %d to %d are needed", node->n,
-                            least, most);
-    return KS_OK;
-}
-
-ks_status ks_units_read(const ks_json *file, ks_units *out, ks_error *err)
-{
-    static const char *const keys[] = {"length", "mass", "temperature"};
-    static const char *const words[] = {"mm|cm|m|in|ft", "kg|g|lb|oz", "C|F|K"};
-    const ks_json *units = ks_json_get(file, "units");
-    const char **into[] = {&out->length, &out->mass, &out->temp};
-    *out = (ks_units){0};
-    if (!units)
-        return KS_OK;
-    if (units->kind != KS_JSON_OBJECT)
-        return ks_json_fail(units, err, "found %s; write {\"length\": \"mm\"} or the like",
-                            ks_json_found(units).words);
-    ks_status status = ks_json_only(units, keys, 3, err);
-    for (int i = 0; i < 3; i++) {
-        const ks_json *unit = ks_json_get(units, keys[i]);
-        if (!unit)
-            continue;
-        if (unit->kind == KS_JSON_TEXT && is_word_of(unit->text, words[i]))
-            *into[i] = unit->text;
-        else
-            status = ks_json_fail(unit, err, "found %s; it must be one of %s",
-                                  ks_json_found(unit).words, words[i]);
-    }
-    return status;
-}
-
-ks_status ks_format_check(const ks_json *file, const char *format, ks_error *err)
-{
-    if (file->kind != KS_JSON_OBJECT)
-        return ks_json_fail(file, err, "found %s; an object {...} is needed",
-                            ks_json_found(file).words);
-    const ks_json *found = ks_json_get(file, "format");
-    if (!found)
-        return ks_fail(err, KS_BAD_INPUT, "%s:%d: format: found nothing; write \"format\": \"%s\"",
-                       file->file, file->line, format);
-    if (found->kind != KS_JSON_TEXT || strcmp(found->text, format) != 0)
-        return ks_json_fail(found, err, "found %s; \"%s\" is needed here",
-                            ks_json_found(found).words, format);
-    return KS_OK;
 }

@@ -74,7 +74,8 @@ ks_status ks_field_value(const ks_json *node, const ks_field *field, const ks_fi
 /* Refuses a node that is no array, or has not least to most elements; NULL counts as empty. */
 ks_status ks_array_check(const ks_json *node, int least, int most, ks_error *err);
 
-/* Reads `"units": {"length": ..., "mass": ..., "temperature": ...}`; absent = no unit declared. */
+/* Reads `"units": {"length": ..., "mass": ..., "temperature": ...}`; absent = no unit declared.
+ * After a slip in it the usual ones stand in, so that not every number is refused as well. */
 ks_status ks_units_read(const ks_json *file, ks_units *out, ks_error *err);
 
 /* Refuses a file whose "format" is not `format` ("kilnstow-order/1"). */

@@ -145,11 +145,16 @@ static void add_path(const ks_json *node, ks_text *path)
         ks_text_print(path, "[%d]", (int)(node - node->parent->items) + 1);
 }
 
+static const char *top_name(const ks_json *node)
+{
+    return node->from_cell ? "this row" : "the file";
+}
+
 const char *ks_json_path(const ks_json *node, ks_arena *arena)
 {
     ks_text path = {.arena = arena};
     add_path(node, &path);
-    return path.length > 0 ? ks_text_end(&path) : "the file";
+    return path.length > 0 ? ks_text_end(&path) : top_name(node);
 }
 
 /* A text in quotes, cut between characters, with a blank for each control character. */
@@ -186,7 +191,7 @@ static ks_status fail_at(const ks_json *node, const char *key, ks_error *err, co
     add_path(node, &path);
     if (key)
         add_key(key, &path);
-    const char *told = path.length > 0 ? ks_text_end(&path) : "the file";
+    const char *told = path.length > 0 ? ks_text_end(&path) : top_name(node);
     ks_status status =
         ks_fail(err, KS_BAD_INPUT, "%s:%d: %s: %s", node->file, node->line, told, message);
     ks_arena_finish(&arena);

@@ -49,7 +49,8 @@ ks_status ks_json_parse(const char *name, const char *text, size_t length, ks_ar
  * (or is NULL). */
 const ks_json *ks_json_get(const ks_json *object, const char *key);
 
-/* Where the node stands, for people: "ware[3].height"; "the file" at the top. Counted from 1. */
+/* Where the node stands, for people: "ware[3].height"; "the file" at the top
+ * ("this row" of a spreadsheet). Counted from 1. */
 const char *ks_json_path(const ks_json *node, ks_arena *arena);
 
 /* What stands there, for people: `"tall"`, `12.5`, `true`, `an array`; long texts are cut. Use it

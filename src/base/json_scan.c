@@ -191,6 +191,20 @@ static bool scan_number(scan *s)
     return true;
 }
 
+/* What starts nothing that may stand here, with the remedies for what people are used to. */
+static bool misplaced(scan *s, const char *needed)
+{
+    char sign = s->text[s->at];
+    const char *remedy = needed;
+    if (sign == '\'')
+        remedy = "texts stand in double quotes";
+    else if (sign == '/' || sign == '#')
+        remedy = "JSON has no comments; use a \"note\"";
+    else if (s->at < s->length && ks_utf8_next(s->text + s->at, s->length - s->at, NULL) == 0)
+        remedy = "save the file as UTF-8";
+    return slip(s, s->at, found_at(s, s->at), remedy);
+}
+
 static bool scan_word(scan *s)
 {
     static const char *const words[] = {"true", "false", "null"};
@@ -199,19 +213,15 @@ static bool scan_word(scan *s)
             s->at += strlen(words[i]);
             return true;
         }
-    const char *remedy = s->text[s->at] == '\'' ? "texts stand in double quotes"
-                         : s->text[s->at] == '/' || s->text[s->at] == '#'
-                             ? "JSON has no comments; use a \"note\""
-                             : "a value is a text in double quotes, a number, true, false, null, "
-                               "[...] or {...}";
-    return slip(s, s->at, found_at(s, s->at), remedy);
+    return misplaced(s, "a value is a text in double quotes, a number, true, false, null, [...] or "
+                        "{...}");
 }
 
 static bool scan_member(scan *s)
 {
     size_t starts = s->at;
     if (s->text[s->at] != '"')
-        return slip(s, s->at, found_at(s, s->at), "a key in double quotes is needed here");
+        return misplaced(s, "a key in double quotes is needed here");
     if (!scan_text(s))
         return false;
     skip_blanks(s);

@@ -76,7 +76,7 @@ static void each_slip_is_told_once_with_its_remedy(void **state)
         const char *member, *message;
     } cases[] = {
         {"\"mass\": 3", "t.json:1: mass: found 3; a mass needs its unit, such as \"1.2 kg\" or "
-                        "\"2.5 lb\""},
+                        "\"2.5 lb\", or declare it for the file: \"units\": {\"mass\": \"kg\"}"},
         {"\"mass\": \"3 stone\"",
          "t.json:1: mass: found \"3 stone\"; a mass ends in kg, g, lb or oz"},
         {"\"mass\": null", "t.json:1: mass: found null; a mass is written such as \"1.2 kg\", "
@@ -194,11 +194,29 @@ static void units_and_format_are_checked(void **state)
     ks_json_parse("t.json", source, strlen(source), &arena, &top, &err);
     assert_int_equal(ks_units_read(top, &units, &err), KS_BAD_INPUT);
     assert_string_equal(units.length, "in");
-    assert_null(units.temp);
+    assert_string_equal(units.mass, "kg");
+    assert_string_equal(units.temp, "C");
     assert_string_equal(err.text, "t.json:1: units.temprature: found an unknown key; did you mean "
                                   "\"temperature\"?\n"
                                   "t.json:1: units.mass: found \"stone\"; it must be one of "
-                                  "kg|g|lb|oz");
+                                  "\"kg\", \"g\", \"lb\" or \"oz\"");
+}
+
+static void one_slip_is_not_told_twice(void **state)
+{
+    (void)state;
+    thing got = {0};
+    ks_error err = {0};
+    assert_int_equal(read_thing("{\"id\": \"mug\", \"heigth\": 3}", &(ks_units){0}, &got, &err),
+                     KS_BAD_INPUT);
+    assert_string_equal(err.text,
+                        "t.json:1: heigth: found an unknown key; did you mean \"height\"?");
+    memset(&err, 0, sizeof err);
+    for (int i = 0; i < 3; i++)
+        assert_int_equal(read_thing("{\"id\": \"mug\", \"height\": 3}", &(ks_units){0}, &got, &err),
+                         KS_BAD_INPUT);
+    assert_int_equal(err.count, 3);
+    assert_null(strchr(err.text, '\n'));
 }
 
 static void arrays_are_counted(void **state)
@@ -223,6 +241,7 @@ int main(void)
         cmocka_unit_test_teardown(required_fields_names_and_bounds_are_asked_for, freed),
         cmocka_unit_test_teardown(a_spreadsheets_row_is_read_by_the_same_table, freed),
         cmocka_unit_test_teardown(units_and_format_are_checked, freed),
+        cmocka_unit_test_teardown(one_slip_is_not_told_twice, freed),
         cmocka_unit_test_teardown(arrays_are_counted, freed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
