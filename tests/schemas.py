@@ -115,7 +115,8 @@ def changed(value, path, rng, kind):
     if choice == 4 and kind != "plan":  # a plan's numbers are mm, kg and degrees C, never text
         parent[step] = rng.choice(BY_TEXT)
         return json.dumps(parent[step])
-    parent[step] = copy.deepcopy(rng.choice(WRONG))
+    wrong = [value for value in WRONG if kind != "plan" or value != "-3 mm"]
+    parent[step] = copy.deepcopy(rng.choice(wrong))
     return json.dumps(parent[step])
 
 
@@ -124,7 +125,7 @@ def with_files_found(value, folder):
     for index, name in enumerate(value.get("ware_files", [])):
         value["ware_files"][index] = str(folder / name)
     for entry in value.get("kilns", []):
-        if isinstance(entry, dict) and str(entry.get("kiln", "")).endswith(".json"):
+        if isinstance(entry, dict) and isinstance(entry.get("kiln"), str):
             entry["kiln"] = str(folder / entry["kiln"])
     return value
 

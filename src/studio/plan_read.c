@@ -56,6 +56,15 @@ static void seed_read(ks_reading *reading, const ks_json *plan_node, ks_plan *pl
     plan->seed = (uint64_t)strtoll(node->text, NULL, 10);
 }
 
+/* Worked out anew from worth and bound; null where there is none. */
+static void gap_checked(ks_reading *reading, const ks_json *node)
+{
+    static const ks_field number = {.kind = KS_FIELD_NUMBER};
+    double unused;
+    if (node && node->kind != KS_JSON_NULL)
+        (void)ks_field_value(node, &number, &reading->fields, &unused);
+}
+
 static void plan_node_read(ks_reading *reading, const ks_json *file, ks_plan *plan)
 {
     const ks_units plans_own = {"mm", "kg", "C"};
@@ -66,6 +75,7 @@ static void plan_node_read(ks_reading *reading, const ks_json *file, ks_plan *pl
     reading->fields.units = plans_own;
     KS_FIELDS_READ(file, plan_fields, &reading->fields, plan);
     seed_read(reading, file, plan);
+    gap_checked(reading, ks_json_get(file, "bound_gap"));
     const ks_json *order_node =
         ks_needed(reading, file, "order", "the order that it answers, whole");
     if (order_node)

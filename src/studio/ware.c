@@ -39,13 +39,33 @@ static const ks_json *on_node(const ks_json *piece)
     return ks_json_get(ks_json_get(piece, "on"), "id");
 }
 
+/* Pieces that would stand on each other in a ring; `under` names what each stands on, -1 = a shelf.
+ * Copies of one piece may stack. */
+static void rings_refused(ks_reading *reading, const ks_ware_nodes *nodes, const ks_order *order,
+                          int *under)
+{
+    for (int i = 0; i < order->n_pieces; i++) {
+        int at = under[i];
+        for (int steps = 0; at >= 0 && at != i && steps < order->n_pieces; steps++)
+            at = under[at];
+        if (at != i)
+            continue;
+        ks_json_fail(on_node(nodes->nodes[i]), reading->fields.err,
+                     "found \"%s\", which in turn stands on %s; one of them must stand on a shelf",
+                     order->pieces[i].on_id, order->pieces[i].id);
+        under[i] = -1; /* the ring is told once */
+    }
+}
+
 static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes,
                               const ks_order *order)
 {
     ks_id_list pieces = KS_ID_LIST("piece", order->pieces, order->n_pieces);
+    int *under = KS_TAKE(reading->fields.arena, order->n_pieces, int);
     for (int i = 0; i < order->n_pieces; i++) {
         const ks_piece *piece = &order->pieces[i];
         const ks_json *node = nodes->nodes[i];
+        under[i] = -1;
         if (!piece->on_id || !on_node(node))
             continue;
         int place = ks_id_refer(on_node(node), &pieces, reading->fields.err);
@@ -56,7 +76,10 @@ static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes,
                          piece->on_copy, piece->on_id, order->pieces[place].count);
         else if (place == i && piece->count == 1)
             ks_json_fail(node, reading->fields.err, "it cannot stand on itself");
+        else if (place != i)
+            under[i] = place;
     }
+    rings_refused(reading, nodes, order, under);
 }
 
 static double widest_chamber(const ks_order *order, double *tallest)
