@@ -168,13 +168,27 @@ static void level_read(ks_reading *reading, const ks_json *node, void *into)
                      MOST_PLACED, sizeof(ks_placed), placed_read, &level->n_pieces);
 }
 
+/* Its id and copy are for people: they must be right in kind, but level and item decide. */
+static void reference_read(ks_reading *reading, const ks_json *node, ks_step *step)
+{
+    static const ks_field name = {.kind = KS_FIELD_NAME}, copy = {.kind = KS_FIELD_WHOLE};
+    const ks_json *id_told = ks_json_get(node, "id"), *copy_told = ks_json_get(node, "copy");
+    const char *unused_id;
+    int unused_copy;
+    KS_FIELDS_READ(node, reference_fields, &reading->fields, step);
+    if (id_told)
+        (void)ks_field_value(id_told, &name, &reading->fields, &unused_id);
+    if (copy_told)
+        (void)ks_field_value(copy_told, &copy, &reading->fields, &unused_copy);
+}
+
 static void step_read(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_step *step = into;
     KS_FIELDS_READ(node, step_fields, &reading->fields, step);
     const ks_json *reference = ks_needed(reading, node, "ref", "{\"level\": n, \"item\": n}");
     if (reference)
-        KS_FIELDS_READ(reference, reference_fields, &reading->fields, step);
+        reference_read(reading, reference, step);
     step->level--;
     step->item--;
 }
