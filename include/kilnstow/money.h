@@ -41,7 +41,7 @@ typedef struct {
     ks_fine demand_per_kw; /* for the highest quarter of an hour */
     double demand_share;   /* part of the demand charge that one firing answers for, 0 to 1 */
     ks_fine per_firing;    /* fixed */
-    double co2_kg_kwh;     /* of the grid; negative = not told */
+    double co2_kg_kwh;     /* of the grid; NAN = not told */
 } ks_power_tariff;
 
 typedef enum { KS_PER_KWH, KS_PER_M3, KS_PER_THERM, KS_PER_KG } ks_fuel_unit;
@@ -62,10 +62,17 @@ typedef struct {
 typedef struct {
     const char *name;
     int64_t price_minor;
-    double fitting_h; /* labour to replace it */
+    double fitting_s; /* labour to replace it */
     int n_lives;
     ks_life *lives; /* from the coldest cone */
 } ks_wearing;
+
+/* A shelf or post: worn out after so many firings, if it has not broken before. */
+typedef struct {
+    int64_t price_minor;
+    double firings;  /* that one lasts, 0 = no wear told */
+    double breakage; /* chance to break in a firing */
+} ks_furniture_wear;
 
 typedef enum {
     KS_SHARE_BOX,    /* footprint x own height */
@@ -80,7 +87,7 @@ typedef enum { KS_PAID_SPREAD, KS_PAID_STUDIO } ks_payer;
 
 typedef struct {
     const char *step; /* "throwing" */
-    double minutes;   /* for each piece */
+    double time_s;    /* for each piece */
 } ks_piece_work;
 
 /* A line on one member's statement that no load gave rise to: damage, a refire, a credit. */
@@ -100,7 +107,7 @@ typedef struct ks_money_terms {
     int n_wearing;
     ks_wearing *wearing;    /* elements, thermocouple, ... charged to each firing */
     ks_fine wash_per_shelf; /* each shelf used */
-    ks_fine shelf_per_firing, post_per_firing; /* price / life, breakage included */
+ks_furniture_wear shelf, post; /* each one used */
     int64_t cone_pack_minor;
 
     int64_t labour_minor_h;

@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { HOURS_OF_WEEK = 168, MINUTE_S = 60 };
+enum { HOURS_OF_WEEK = 168, MINUTE_S = 60, HOUR_S = 3600 };
 
 /* CO2 of fuels, kg per kWh of higher heating value: natural gas 53.06, propane 62.87 kg per million
  * Btu (US EPA emission factors, from memory), 293.07 kWh each. */
@@ -51,7 +51,7 @@ static void power_billed(const ks_money_terms *terms, const ks_firing_result *fi
     if (terms->start_told || options->best_start)
         bill->start_local_min = ks_local_of_utc(&zone, start) / MINUTE_S;
     ks_tariff_price(&terms->power, &zone, start, n, steps, currency, arena, &bill->lines);
-    bill->co2_kg = terms->power.co2_kg_kwh < 0 ? -1 : terms->power.co2_kg_kwh * bill->kwh;
+    bill->co2_kg = isnan(terms->power.co2_kg_kwh) ? -1 : terms->power.co2_kg_kwh * bill->kwh;
 }
 
 /* Of a fuel whose heat the simulation gives in kWh of higher heating value. */
@@ -117,11 +117,18 @@ static void wear_billed(const ks_plan *plan, const ks_load *load, ks_arena *aren
         const ks_wearing *thing = &terms->wearing[i];
         double life = life_at(thing, rank);
         ks_fine price = ks_minor_fine(thing->price_minor) +
-                        ks_fine_times(ks_minor_fine(terms->labour_minor_h), thing->fitting_h);
+                        ks_fine_times(ks_minor_fine(terms->labour_minor_h), thing->fitting_s / HOUR_S);
         whole_line(bill, ks_arena_print(arena, "wear, %s", thing->name),
                    ks_arena_print(arena, "one of %.0f firings", life),
                    ks_fine_times(price, 1 / life), arena);
     }
+}
+
+/* What breaks is bought anew as well as what wears out. */
+static ks_fine wear_of(const ks_furniture_wear *kind, int used)
+{
+    double part = kind->firings > 0 ? 1 / kind->firings + kind->breakage : kind->breakage;
+    return ks_fine_times(ks_minor_fine(kind->price_minor), part * used);
 }
 
 static void furniture_billed(const ks_money_terms *terms, const ks_load *load, ks_arena *arena,
@@ -134,9 +141,9 @@ static void furniture_billed(const ks_money_terms *terms, const ks_load *load, k
             packs += load->levels[v].pieces[p].role == KS_CONES;
     }
     whole_line(bill, "wear, shelves", ks_arena_print(arena, "%d shelves", shelves),
-               terms->shelf_per_firing * shelves, arena);
+               wear_of(&terms->shelf, shelves), arena);
     whole_line(bill, "wear, posts", ks_arena_print(arena, "%d posts", load->n_posts),
-               terms->post_per_firing * load->n_posts, arena);
+               wear_of(&terms->post, load->n_posts), arena);
     whole_line(bill, "kiln wash", ks_arena_print(arena, "%d shelves", shelves),
                terms->wash_per_shelf * shelves, arena);
     whole_line(bill, "cones", ks_arena_print(arena, "%d packs", packs),
@@ -147,8 +154,8 @@ static void work_billed(const ks_money_terms *terms, ks_arena *arena, ks_load_bi
 {
     ks_fine hour = ks_minor_fine(terms->labour_minor_h);
     whole_line(bill, "loading and unloading",
-               ks_arena_print(arena, "%.0f min", terms->load_minutes),
-               ks_fine_times(hour, terms->load_minutes / 60), arena);
+               ks_arena_print(arena, "%.0f min", terms->load_s / MINUTE_S),
+               ks_fine_times(hour, terms->load_s / HOUR_S), arena);
 }
 
 ks_status ks_load_billed(const ks_plan *plan, int load, const ks_firing_result *fired,

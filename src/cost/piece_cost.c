@@ -71,8 +71,8 @@ static void work_added(const ks_money_terms *terms, ks_piece_cost *cost, ks_aren
 {
     for (int i = 0; i < terms->n_work; i++)
         added(cost, ks_arena_print(arena, "labour, %s", terms->work[i].step),
-              ks_arena_print(arena, "%s min", ks_number_fixed(terms->work[i].minutes, 1, arena)),
-              ks_fine_times(ks_minor_fine(terms->labour_minor_h), terms->work[i].minutes / 60),
+              ks_arena_print(arena, "%s min", ks_number_fixed(terms->work[i].time_s / 60, 1, arena)),
+              ks_fine_times(ks_minor_fine(terms->labour_minor_h), terms->work[i].time_s / 3600),
               arena);
 }
 
