@@ -102,3 +102,21 @@ const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
     ks_out_end(&out);
     return answer_closed(&out);
 }
+
+const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    answer_opened(&out, "draw", "done");
+    ks_out_array(&out, "warnings");
+    for (int i = 0; i < outcome->drawing.n_warnings; i++)
+        ks_out_text(&out, NULL, outcome->drawing.warnings[i]);
+    ks_out_end(&out);
+    ks_out_object(&out, "result");
+    ks_out_whole(&out, "sheets", outcome->drawing.n_sheets);
+    ks_out_text(&out, "plan_hash", outcome->plan_hash);
+    ks_out_array(&out, "files");
+    for (int i = 0; i < outcome->drawing.n_files; i++)
+        ks_out_text(&out, NULL, outcome->paths[i]);
+    ks_out_end(&out);
+    return answer_closed(&out);
+}

@@ -2,6 +2,7 @@
 #ifndef KILNSTOW_APP_ANSWER_H
 #define KILNSTOW_APP_ANSWER_H
 
+#include "app/draw_run.h"
 #include "app/place_run.h"
 
 /* Each is JSON text ending in a newline, in `arena`: format, version, command, status, warnings and
@@ -10,5 +11,6 @@ const char *ks_answer_failure(const char *command, const ks_error *err, ks_arena
 const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_path,
                             ks_arena *arena);
 const char *ks_answer_check(const ks_check_report *report, ks_arena *arena);
+const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena);
 
 #endif

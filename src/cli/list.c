@@ -75,15 +75,8 @@ static const struct {
 
 int ks_cli_list(int argc, char **argv)
 {
-    const ks_command command = {"list",
-                                "shows what is built in",
-                                "kilns",
-                                1,
-                                1,
-                                "  kilnstow list kilns",
-                                NULL,
-                                0,
-                                NULL};
+    const ks_command command = {
+        "list", "shows what is built in", "kilns", 1, 1, "  kilnstow list kilns", NULL, 0, NULL};
     ks_cli cli;
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))

@@ -1,0 +1,63 @@
+#include "app/draw_run.h"
+
+#include "base/file.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const struct {
+    const char *ending;
+    ks_draw_format format;
+} formats[] = {{".pdf", KS_PDF}, {".svg", KS_SVG}, {".png", KS_PNG}, {".html", KS_HTML}};
+
+static ks_status format_of(ks_draw_job *job, ks_error *err)
+{
+    for (size_t i = 0; i < sizeof formats / sizeof *formats; i++)
+        if (ks_path_ends(job->out_path, formats[i].ending)) {
+            job->options.format = formats[i].format;
+            return KS_OK;
+        }
+    return ks_fail(err, KS_BAD_USAGE,
+                   "draw: found -o \"%s\"; the file's name must end in .pdf, .svg, .png or .html",
+                   job->out_path);
+}
+
+/* A build that is to repeat fixes the date of all it makes in this variable (a convention of
+ * free-software packaging); without it the sheets carry none that could differ. */
+static int64_t creation_date(void)
+{
+    const char *text = getenv("SOURCE_DATE_EPOCH");
+    long long seconds = text ? strtoll(text, NULL, 10) : 0;
+    return seconds > 0 ? seconds : 0;
+}
+
+/* "sheets.png" and "level-2" make "sheets-level-2.png". */
+static const char *path_of(const char *out_path, const char *name, ks_arena *arena)
+{
+    if (!*name)
+        return out_path;
+    const char *dot = strrchr(out_path, '.');
+    return ks_arena_print(arena, "%.*s-%s%s", (int)(dot - out_path), out_path, name, dot);
+}
+
+ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, ks_error *err)
+{
+    ks_plan *plan = NULL;
+    ks_status status = format_of(job, err);
+    job->options.created_s = creation_date();
+    if (!status)
+        status = ks_plan_read(job->plan_path, arena, &plan, err);
+    if (!status)
+        status = ks_draw(plan, &job->options, arena, &out->drawing, err);
+    if (status)
+        return status;
+    out->plan = plan;
+    out->plan_hash = ks_plan_hash(plan, arena);
+    out->paths = KS_TAKE(arena, out->drawing.n_files, const char *);
+    for (int i = 0; i < out->drawing.n_files && !status; i++) {
+        const ks_drawn *file = &out->drawing.files[i];
+        out->paths[i] = path_of(job->out_path, file->name, arena);
+        status = ks_file_write(out->paths[i], (const char *)file->bytes, file->size, err);
+    }
+    return status;
+}

@@ -1,0 +1,24 @@
+/* draw_run.h: from a plan's file to sheets on disk. */
+#ifndef KILNSTOW_APP_DRAW_RUN_H
+#define KILNSTOW_APP_DRAW_RUN_H
+
+#include "kilnstow/draw.h"
+
+typedef struct {
+    const char *plan_path;
+    const char *out_path; /* its ending chooses the format; where several files are made, what sets
+                           * them apart goes before the ending */
+    ks_draw_options options;
+} ks_draw_job;
+
+typedef struct {
+    const ks_plan *plan;
+    const char *plan_hash;
+    ks_drawing drawing;
+    const char **paths; /* drawing.n_files of them */
+} ks_draw_outcome;
+
+/* Writes every file or says which it could not. */
+ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, ks_error *err);
+
+#endif

@@ -1,0 +1,110 @@
+/* draw.c: kilnstow draw. */
+#include "cli/cli.h"
+
+#include "app/answer.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const struct {
+    const char *name;
+    unsigned sheet;
+} sheet_names[] = {
+    {"cover", KS_SHEET_COVER}, {"levels", KS_SHEET_LEVELS}, {"side", KS_SHEET_SIDE},
+    {"list", KS_SHEET_LIST},   {"record", KS_SHEET_RECORD}, {"forms", KS_SHEET_FORMS},
+    {"all", KS_SHEET_ALL},
+};
+
+/* "cover,levels" as bits. */
+static ks_status sheets_chosen(const char *text, unsigned *sheets, ks_error *err)
+{
+    for (*sheets = 0; *text; text += *text == ',') {
+        size_t length = strcspn(text, ","), i = 0;
+        for (; i < sizeof sheet_names / sizeof *sheet_names; i++)
+            if (strlen(sheet_names[i].name) == length &&
+                strncmp(sheet_names[i].name, text, length) == 0)
+                break;
+        if (i == sizeof sheet_names / sizeof *sheet_names)
+            return ks_fail(err, KS_BAD_USAGE,
+                           "--sheets: found \"%s\"; it takes some of cover, levels, side, list, "
+                           "record, forms or all, with commas between",
+                           text);
+        *sheets |= sheet_names[i].sheet;
+        text += length;
+    }
+    return KS_OK;
+}
+
+/* What the words of the command line mean. */
+static ks_status words_read(ks_draw_job *job, const char *sheets, const char *paper, int load,
+                            ks_error *err)
+{
+    job->options.load = load - 1;
+    if (!job->out_path)
+        return ks_fail(err, KS_BAD_USAGE, "draw: where to? Add -o sheets.pdf, .svg, .png or .html");
+    if (strcmp(paper, "a4") != 0 && strcmp(paper, "letter") != 0)
+        return ks_fail(err, KS_BAD_USAGE, "--paper: found \"%s\"; it takes a4 or letter", paper);
+    job->options.paper = *paper == 'a' ? KS_A4 : KS_LETTER;
+    return sheets ? sheets_chosen(sheets, &job->options.sheets, err) : KS_OK;
+}
+
+static void outcome_told(const ks_draw_outcome *outcome)
+{
+    for (int i = 0; i < outcome->drawing.n_warnings; i++)
+        fprintf(stderr, "worth a look: %s\n", outcome->drawing.warnings[i]);
+    for (int i = 0; i < outcome->drawing.n_files; i++)
+        printf("%s\n", outcome->paths[i]);
+    printf("%d sheet%s, plan %.8s. Print at 100 %%: the check ruler must measure 100 mm.\n",
+           outcome->drawing.n_sheets, outcome->drawing.n_sheets == 1 ? "" : "s",
+           outcome->plan_hash);
+}
+
+int ks_cli_draw(int argc, char **argv)
+{
+    ks_draw_job job = {.options = ks_draw_default()};
+    const char *sheets = NULL, *paper = "a4";
+    int load = 0;
+    const ks_option options[] = {
+        {"output", 'o', "FILE", KS_OPT_TEXT, &job.out_path, 0, 0,
+         "where to: .pdf, .svg, .png or .html"},
+        {"sheets", 's', "LIST", KS_OPT_TEXT, &sheets, 0, 0,
+         "some of cover,levels,side,list,record,forms; all if not told"},
+        {"load", 0, "N", KS_OPT_COUNT, &load, 1, 10000, "this load only"},
+        {"member", 'm', "ID", KS_OPT_TEXT, &job.options.member, 0, 0,
+         "one sheet with this member's pieces only"},
+        {"names", 0, NULL, KS_OPT_FLAG, &job.options.full_names, 0, 0,
+         "owners by name; initials only if not told"},
+        {"paper", 0, "SIZE", KS_OPT_TEXT, &paper, 0, 0, "a4 or letter"},
+        {"dpi", 0, "N", KS_OPT_NUMBER, &job.options.dpi, 50, 600, "dots per inch of PNG, 150"},
+        {"date", 0, "TEXT", KS_OPT_TEXT, &job.options.date, 0, 0,
+         "the date to stand on the sheets"},
+    };
+    const ks_command command = {
+        "draw",
+        "makes the sheets of a plan",
+        "PLAN",
+        1,
+        1,
+        "  kilnstow draw plan.json -o sheets.pdf\n"
+        "  kilnstow draw plan.json -o level.png --sheets levels --dpi 200\n"
+        "  kilnstow draw plan.json -o phone.html",
+        "SVG and PNG make one file for each sheet: level.png becomes level-level-1.png and so on.\n"
+        "The date of PDF files is that of SOURCE_DATE_EPOCH, so the same plan gives the same "
+        "bytes.",
+        sizeof options / sizeof *options,
+        options};
+    ks_cli cli;
+    int exit_status;
+    if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
+        return exit_status;
+    ks_draw_outcome outcome = {0};
+    job.plan_path = cli.parsed.args[0];
+    if (words_read(&job, sheets, paper, load, &cli.err) ||
+        ks_draw_run(&job, &cli.arena, &outcome, &cli.err))
+        return ks_cli_finish(&cli, ks_cli_failed(&cli));
+    if (cli.parsed.json)
+        fputs(ks_answer_draw(&outcome, &cli.arena), stdout);
+    else
+        outcome_told(&outcome);
+    return ks_cli_finish(&cli, KS_OK);
+}
