@@ -1,5 +1,7 @@
 #include "cli/summary.h"
 
+#include "base/date.h"
+#include "base/money.h"
 #include "base/units.h"
 
 #include <math.h>
