@@ -111,7 +111,7 @@ ks_furniture_wear shelf, post; /* each one used */
     int64_t cone_pack_minor;
 
     int64_t labour_minor_h;
-    double load_minutes; /* to load, fire and unload one kiln */
+    double load_s; /* time to load, mind and unload one kiln */
     int n_work;
     ks_piece_work *work;
     double losses;   /* fraction of pieces that fail, 0 to < 1 */

@@ -144,6 +144,9 @@ ks_status ks_order_read(const char *path, const char *kiln_folder, ks_arena *are
 /* Reads one kiln's file. */
 ks_status ks_kiln_read(const char *path, ks_arena *arena, ks_kiln *out, ks_error *err);
 
+/* Reads one schedule's file, "kilnstow-schedule/1": the keys of a schedule within an order. */
+ks_status ks_schedule_read(const char *path, ks_arena *arena, ks_schedule *out, ks_error *err);
+
 /* Whether the piece may be in a load fired so; if not, `why` (may be NULL) says which body, glaze
  * or wish forbids it, in words. */
 bool ks_piece_suits(const ks_order *order, const ks_piece *piece, const ks_firing *firing,

@@ -120,3 +120,75 @@ const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena)
     ks_out_end(&out);
     return answer_closed(&out);
 }
+
+static void energy_added(ks_json_out *out, const ks_firing_result *fired)
+{
+    const ks_energy *energy = &fired->energy;
+    ks_out_object(out, "energy_kwh");
+    ks_out_number(out, "total", energy->total);
+    ks_out_number(out, "low", fired->low_kwh);
+    ks_out_number(out, "high", fired->high_kwh);
+    ks_out_number(out, "ware", energy->ware);
+    ks_out_number(out, "furniture", energy->furniture);
+    ks_out_number(out, "lining", energy->lining);
+    ks_out_number(out, "casing", energy->casing);
+    ks_out_number(out, "vent", energy->vent);
+    ks_out_number(out, "chemistry", energy->chemistry);
+    ks_out_number(out, "flue", energy->flue);
+    ks_out_end(out);
+}
+
+static void texts_added(ks_json_out *out, const char *key, int n, const char *const *texts)
+{
+    ks_out_array(out, key);
+    for (int i = 0; i < n; i++)
+        ks_out_text(out, NULL, texts[i]);
+    ks_out_end(out);
+}
+
+static void fired_levels_added(ks_json_out *out, const ks_firing_result *fired)
+{
+    ks_out_array(out, "levels");
+    for (int v = 0; v < fired->n_levels; v++) {
+        const ks_level_fired *level = &fired->levels[v];
+        ks_out_object_flat(out, NULL);
+        ks_out_whole(out, "level", level->level + 1);
+        ks_out_number(out, "ware_kg", level->ware_kg);
+        ks_out_number(out, "peak_edge_c", level->peak_edge_c);
+        ks_out_number(out, "peak_middle_c", level->peak_middle_c);
+        ks_out_text(out, "cone", level->cone_text);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void fired_load_added(ks_json_out *out, int load, const ks_firing_result *fired)
+{
+    ks_out_object(out, NULL);
+    ks_out_whole(out, "load", load + 1);
+    ks_out_number(out, "hours", fired->hours);
+    ks_out_bool(out, "reached", fired->reached);
+    ks_out_text(out, "verdict", fired->verdict);
+    ks_out_number(out, "peak_kw", fired->peak_kw);
+    ks_out_number(out, "top_c", fired->top_c);
+    ks_out_number(out, "open_after_hours", fired->open_after_hours);
+    ks_out_number(out, "ledger_residual", fired->ledger_residual);
+    energy_added(out, fired);
+    fired_levels_added(out, fired);
+    texts_added(out, "assumed", fired->n_assumed, fired->assumed);
+    texts_added(out, "cautions", fired->n_cautions, fired->cautions);
+    ks_out_end(out);
+}
+
+const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    answer_opened(&out, "fire", ks_fire_all_reached(outcome) ? "reached" : "not_reached");
+    warnings_added(&out, outcome->plan->order);
+    ks_out_object(&out, "result");
+    ks_out_array(&out, "loads");
+    for (int i = 0; i < outcome->n_loads; i++)
+        fired_load_added(&out, outcome->loads[i], &outcome->fired[i]);
+    ks_out_end(&out);
+    return answer_closed(&out);
+}

@@ -3,6 +3,7 @@
 #define KILNSTOW_APP_ANSWER_H
 
 #include "app/draw_run.h"
+#include "app/fire_run.h"
 #include "app/place_run.h"
 
 /* Each is JSON text ending in a newline, in `arena`: format, version, command, status, warnings and
@@ -12,5 +13,6 @@ const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_pa
                             ks_arena *arena);
 const char *ks_answer_check(const ks_check_report *report, ks_arena *arena);
 const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena);
+const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena);
 
 #endif

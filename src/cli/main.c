@@ -13,6 +13,7 @@ static const struct {
 } commands[] = {
     {"place", "plan the load or loads of an order", ks_cli_place},
     {"check", "prove that a plan keeps every rule", ks_cli_check},
+    {"fire", "simulate the firing: hours, kilowatt-hours, cones", ks_cli_fire},
     {"draw", "make the sheets of a plan", ks_cli_draw},
     {"list", "kilns, cones and materials built in", ks_cli_list},
 };

@@ -15,7 +15,10 @@ static const ks_field firing_fields[] = {
     KS_FIELD(TEXT, ks_firing, schedule, "schedule", .most = 200),
 };
 
+/* Of a schedule within an order, or in a file of its own. */
 static const ks_field schedule_fields[] = {
+    KS_FIELD_KNOWN("format"),
+    KS_FIELD_KNOWN("units"),
     KS_FIELD(NAME, ks_schedule, id, "id", .required = true, .least = 1, .most = 200),
     KS_FIELD(TEXT, ks_schedule, purpose, "purpose", .most = 400),
     KS_FIELD_KNOWN("segments"),
@@ -171,4 +174,20 @@ void ks_firings_write(ks_json_out *out, const ks_order *order)
     for (int i = 0; i < order->n_schedules; i++)
         schedule_written(out, &order->schedules[i]);
     ks_out_end(out);
+}
+
+ks_status ks_schedule_read(const char *path, ks_arena *arena, ks_schedule *out, ks_error *err)
+{
+    ks_error own = {0};
+    ks_reading reading = {.fields = {.arena = arena, .err = err ? err : &own}};
+    const ks_json *file;
+    ks_status status = ks_json_read(path, arena, &file, reading.fields.err);
+    if (!status)
+        status = ks_format_check(file, "kilnstow-schedule/1", reading.fields.err);
+    if (!status)
+        status = ks_units_read(file, &reading.fields.units, reading.fields.err);
+    if (status)
+        return status;
+    schedule_read(&reading, file, out);
+    return reading.fields.err->count > 0 ? reading.fields.err->status : KS_OK;
 }

@@ -3,6 +3,7 @@
 #include "base/money.h"
 #include "base/file.h"
 #include "base/text.h"
+#include "studio/costs_file.h"
 #include "studio/piece_file.h"
 
 #include <string.h>
@@ -25,6 +26,7 @@ static const ks_field order_fields[] = {
     KS_FIELD_KNOWN("ware"),
     KS_FIELD_KNOWN("ware_files"),
     KS_FIELD_KNOWN("rules"),
+    KS_FIELD_KNOWN("costs"),
 };
 
 static const ks_field display_fields[] = {
@@ -91,6 +93,7 @@ void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *orde
     ks_kilns_read(reading, node, order);
     ks_recipes_read(reading, node, order);
     ks_members_read(reading, node, order);
+    ks_costs_read(reading, node, order);
     ks_rules_read(reading, node, order);
     ks_ware_read(reading, node, order);
     ks_apart_read(reading, node, order);
@@ -134,6 +137,7 @@ void ks_order_write(ks_json_out *out, const char *key, const ks_order *order)
     ks_firings_write(out, order);
     ks_recipes_write(out, order);
     ks_members_write(out, order);
+    ks_costs_write(out, order);
     ks_rules_write(out, order);
     ks_out_array(out, "ware");
     for (int i = 0; i < order->n_pieces; i++)
