@@ -1,0 +1,138 @@
+#include "app/curve_file.h"
+
+#include "base/file.h"
+#include "base/json_out.h"
+#include "base/number.h"
+#include "kilnstow/draw.h"
+
+#include <math.h>
+#include <string.h>
+
+static void number_cell(ks_text *text, double value, int decimals)
+{
+    ks_text_add(text, ",");
+    if (isfinite(value))
+        ks_text_add(text, ks_number_fixed(value, decimals, text->arena));
+}
+
+const char *ks_curve_csv(const ks_firing_result *fired, ks_arena *arena)
+{
+    ks_text text = {.arena = arena};
+    ks_text_add(&text, "time_h,set_c,chamber_c,power_kw,casing_c");
+    for (int v = 0; v < fired->n_levels; v++)
+        ks_text_print(&text, ",level_%d_edge_c,level_%d_middle_c", v + 1, v + 1);
+    ks_text_add(&text, "\r\n");
+    for (int i = 0; i < fired->n_points; i++) {
+        const ks_fire_point *point = &fired->points[i];
+        ks_text_add(&text, ks_number_fixed(point->time_h, 4, arena));
+        number_cell(&text, point->set_c, 1);
+        number_cell(&text, point->chamber_c, 1);
+        number_cell(&text, point->power_kw, 3);
+        number_cell(&text, point->casing_c, 1);
+        for (int v = 0; v < fired->n_levels; v++) {
+            number_cell(&text, point->edge_c[v], 1);
+            number_cell(&text, point->middle_c[v], 1);
+        }
+        ks_text_add(&text, "\r\n");
+    }
+    return ks_text_end(&text);
+}
+
+static const char *curve_json(const ks_firing_result *fired, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    ks_out_object(&out, NULL);
+    ks_out_text(&out, "format", "kilnstow-curve/1");
+    ks_out_array(&out, "points");
+    for (int i = 0; i < fired->n_points; i++) {
+        const ks_fire_point *point = &fired->points[i];
+        ks_out_object_flat(&out, NULL);
+        ks_out_number(&out, "time_h", round(point->time_h * 1e4) / 1e4);
+        ks_out_number(&out, "set_c", round(point->set_c * 10) / 10);
+        ks_out_number(&out, "chamber_c", round(point->chamber_c * 10) / 10);
+        ks_out_number(&out, "power_kw", round(point->power_kw * 1e3) / 1e3);
+        ks_out_number(&out, "casing_c", round(point->casing_c * 10) / 10);
+        ks_out_array(&out, "levels");
+        for (int v = 0; v < fired->n_levels; v++) {
+            ks_out_object(&out, NULL);
+            ks_out_number(&out, "edge_c", round(point->edge_c[v] * 10) / 10);
+            ks_out_number(&out, "middle_c", round(point->middle_c[v] * 10) / 10);
+            ks_out_end(&out);
+        }
+        ks_out_end(&out);
+        ks_out_end(&out);
+    }
+    ks_out_end(&out);
+    ks_out_end(&out);
+    return ks_out_done(&out);
+}
+
+typedef enum { SET, CHAMBER, COLDEST } curve_of;
+
+static double value_at(const ks_firing_result *fired, int i, curve_of what)
+{
+    const ks_fire_point *point = &fired->points[i];
+    double coldest = INFINITY;
+    if (what != COLDEST)
+        return what == SET ? point->set_c : point->chamber_c;
+    for (int v = 0; v < fired->n_levels; v++)
+        coldest = fmin(coldest, point->middle_c[v]);
+    return coldest;
+}
+
+/* Where there is no value, as of the set point once nothing is asked, the curve has no point. */
+static ks_curve curve_made(const ks_firing_result *fired, curve_of what, const char *name,
+                           ks_arena *arena)
+{
+    ks_point *at = KS_TAKE(arena, fired->n_points, ks_point);
+    int n = 0;
+    for (int i = 0; i < fired->n_points; i++) {
+        double value = value_at(fired, i, what);
+        if (isfinite(value))
+            at[n++] = (ks_point){fired->points[i].time_h, value};
+    }
+    return (ks_curve){.name = name, .n = n, .at = at, .dashed = what == SET};
+}
+
+static ks_status picture_written(const char *path, ks_draw_format format, const ks_plan *plan,
+                                 int load, const ks_firing_result *fired, ks_arena *arena,
+                                 ks_error *err)
+{
+    ks_curve curves[] = {curve_made(fired, SET, "asked for", arena),
+                         curve_made(fired, CHAMBER, "chamber", arena),
+                         curve_made(fired, COLDEST, "coldest ware", arena)};
+    ks_chart chart = {.title = ks_arena_print(arena, "Firing of load %d", load + 1),
+                      .x_label = "hours",
+                      .y_label = "°C",
+                      .n_curves = 3,
+                      .curves = curves,
+                      .note = ks_arena_print(arena, "%s. %.1f kWh (%.0f to %.0f), plan %.8s",
+                                             fired->verdict, fired->energy.total, fired->low_kwh,
+                                             fired->high_kwh, ks_plan_hash(plan, arena))};
+    ks_draw_options options = ks_draw_default();
+    ks_drawing drawing;
+    options.format = format;
+    ks_status status = ks_draw_chart(&chart, &options, arena, &drawing, err);
+    if (status)
+        return status;
+    return ks_file_write(path, (const char *)drawing.files[0].bytes, drawing.files[0].size, err);
+}
+
+ks_status ks_curve_write(const char *path, const ks_plan *plan, int load,
+                         const ks_firing_result *fired, ks_arena *arena, ks_error *err)
+{
+    static const struct {
+        const char *ending;
+        ks_draw_format format;
+    } pictures[] = {{".pdf", KS_PDF}, {".svg", KS_SVG}, {".png", KS_PNG}};
+    for (size_t i = 0; i < sizeof pictures / sizeof *pictures; i++)
+        if (ks_path_ends(path, pictures[i].ending))
+            return picture_written(path, pictures[i].format, plan, load, fired, arena, err);
+    bool csv = ks_path_ends(path, ".csv");
+    if (!csv && !ks_path_ends(path, ".json"))
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--curve: found \"%s\"; its name must end in .csv, .json, .pdf, .svg or .png",
+                       path);
+    const char *text = csv ? ks_curve_csv(fired, arena) : curve_json(fired, arena);
+    return ks_file_write(path, text, strlen(text), err);
+}

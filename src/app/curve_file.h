@@ -1,0 +1,15 @@
+/* curve_file.h: the curve of a firing as a table, an object or a picture. */
+#ifndef KILNSTOW_APP_CURVE_FILE_H
+#define KILNSTOW_APP_CURVE_FILE_H
+
+#include "kilnstow/fire.h"
+
+/* Writes it in the format that the path's ending names. */
+ks_status ks_curve_write(const char *path, const ks_plan *plan, int load,
+                         const ks_firing_result *fired, ks_arena *arena, ks_error *err);
+
+/* Comma-separated values, RFC 4180, with a header: time_h, set_c, chamber_c, power_kw, casing_c,
+ * then edge and middle of each level. */
+const char *ks_curve_csv(const ks_firing_result *fired, ks_arena *arena);
+
+#endif

@@ -1,0 +1,120 @@
+#include "app/fire_run.h"
+
+#include "app/curve_file.h"
+#include "base/file.h"
+
+#include <string.h>
+
+static const ks_schedule *schedule_of(const ks_order *order, const char *id)
+{
+    for (int i = 0; i < order->n_schedules; i++)
+        if (strcmp(order->schedules[i].id, id) == 0)
+            return &order->schedules[i];
+    return NULL;
+}
+
+static bool style_known(const char *name)
+{
+    for (const ks_schedule_style *style = ks_schedule_styles(); style->name; style++)
+        if (strcmp(style->name, name) == 0)
+            return true;
+    return false;
+}
+
+static ks_status schedule_unknown(const char *name, ks_arena *arena, ks_error *err)
+{
+    const char *known = "";
+    for (const ks_schedule_style *style = ks_schedule_styles(); style->name; style++)
+        known = ks_arena_print(arena, "%s%s%s", known, *known ? ", " : "", style->name);
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--schedule: found \"%s\"; it takes a schedule's file (.json), the id of one in the "
+                   "order, or a kind worked out here: %s",
+                   name, known);
+}
+
+/* What --schedule means: a file, one of the order's, or a kind that is worked out. */
+static ks_status schedule_chosen(const ks_fire_job *job, const ks_order *order, ks_arena *arena,
+                                 ks_fire_options *options, ks_error *err)
+{
+    if (!job->schedule)
+        return KS_OK;
+    if (ks_path_ends(job->schedule, ".json")) {
+        ks_schedule *read = KS_TAKE(arena, 1, ks_schedule);
+        options->schedule = read;
+        return ks_schedule_read(job->schedule, arena, read, err);
+    }
+    options->schedule = schedule_of(order, job->schedule);
+    if (options->schedule)
+        return KS_OK;
+    options->style = job->schedule;
+    return style_known(job->schedule) ? KS_OK : schedule_unknown(job->schedule, arena, err);
+}
+
+static ks_status loads_chosen(const ks_fire_job *job, const ks_plan *plan, ks_arena *arena,
+                              ks_fire_outcome *out, ks_error *err)
+{
+    if (job->load >= plan->n_loads)
+        return ks_fail(err, KS_BAD_USAGE, "--load: found %d; the plan has %d", job->load + 1,
+                       plan->n_loads);
+    out->n_loads = job->load < 0 ? plan->n_loads : 1;
+    out->loads = KS_TAKE(arena, out->n_loads, int);
+    for (int i = 0; i < out->n_loads; i++)
+        out->loads[i] = job->load < 0 ? i : job->load;
+    return KS_OK;
+}
+
+ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena, ks_fire_outcome *out,
+                        ks_error *err)
+{
+    ks_fire_options options = job->options;
+    ks_materials materials;
+    *out = (ks_fire_outcome){.plan = plan};
+    ks_status status = loads_chosen(job, plan, arena, out, err);
+    if (!status && job->materials_path) {
+        status = ks_materials_read(job->materials_path, arena, &materials, err);
+        options.materials = &materials;
+    }
+    if (!status)
+        status = schedule_chosen(job, plan->order, arena, &options, err);
+    out->fired = KS_TAKE(arena, out->n_loads, ks_firing_result);
+    for (int i = 0; i < out->n_loads && !status; i++) {
+        options.load = out->loads[i];
+        status = ks_fire(plan, &options, arena, &out->fired[i], err);
+    }
+    return status;
+}
+
+/* "curve.csv" is "curve-2.csv" for the second of several loads. */
+static const char *curve_path(const ks_fire_job *job, const ks_fire_outcome *out, int i,
+                              ks_arena *arena)
+{
+    const char *dot = strrchr(job->curve_path, '.');
+    if (out->n_loads == 1 || !dot)
+        return job->curve_path;
+    return ks_arena_print(arena, "%.*s-%d%s", (int)(dot - job->curve_path), job->curve_path,
+                          out->loads[i] + 1, dot);
+}
+
+ks_status ks_fire_run(const ks_fire_job *job, ks_arena *arena, ks_fire_outcome *out, ks_error *err)
+{
+    ks_plan *plan;
+    ks_status status = ks_plan_read(job->plan_path, arena, &plan, err);
+    if (!status)
+        status = ks_fire_loads(job, plan, arena, out, err);
+    if (status || !job->curve_path)
+        return status;
+    out->curves = KS_TAKE(arena, out->n_loads, const char *);
+    for (int i = 0; i < out->n_loads && !status; i++) {
+        out->curves[i] = curve_path(job, out, i, arena);
+        status = ks_curve_write(out->curves[i], plan, out->loads[i], &out->fired[i], arena, err);
+    }
+    return status;
+}
+
+bool ks_fire_all_reached(const ks_fire_outcome *outcome)
+{
+    for (int i = 0; i < outcome->n_loads; i++)
+        if (!outcome->fired[i].reached)
+            return false;
+    return true;
+}
