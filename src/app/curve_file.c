@@ -130,9 +130,9 @@ ks_status ks_curve_write(const char *path, const ks_plan *plan, int load,
             return picture_written(path, pictures[i].format, plan, load, fired, arena, err);
     bool csv = ks_path_ends(path, ".csv");
     if (!csv && !ks_path_ends(path, ".json"))
-        return ks_fail(err, KS_BAD_USAGE,
-                       "--curve: found \"%s\"; its name must end in .csv, .json, .pdf, .svg or .png",
-                       path);
+        return ks_fail(
+            err, KS_BAD_USAGE,
+            "--curve: found \"%s\"; its name must end in .csv, .json, .pdf, .svg or .png", path);
     const char *text = csv ? ks_curve_csv(fired, arena) : curve_json(fired, arena);
     return ks_file_write(path, text, strlen(text), err);
 }

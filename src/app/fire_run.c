@@ -26,10 +26,11 @@ static ks_status schedule_unknown(const char *name, ks_arena *arena, ks_error *e
     const char *known = "";
     for (const ks_schedule_style *style = ks_schedule_styles(); style->name; style++)
         known = ks_arena_print(arena, "%s%s%s", known, *known ? ", " : "", style->name);
-    return ks_fail(err, KS_BAD_USAGE,
-                   "--schedule: found \"%s\"; it takes a schedule's file (.json), the id of one in the "
-                   "order, or a kind worked out here: %s",
-                   name, known);
+    return ks_fail(
+        err, KS_BAD_USAGE,
+        "--schedule: found \"%s\"; it takes a schedule's file (.json), the id of one in the "
+        "order, or a kind worked out here: %s",
+        name, known);
 }
 
 /* What --schedule means: a file, one of the order's, or a kind that is worked out. */
@@ -63,17 +64,12 @@ static ks_status loads_chosen(const ks_fire_job *job, const ks_plan *plan, ks_ar
     return KS_OK;
 }
 
-ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena, ks_fire_outcome *out,
-                        ks_error *err)
+ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena,
+                        ks_fire_outcome *out, ks_error *err)
 {
     ks_fire_options options = job->options;
-    ks_materials materials;
     *out = (ks_fire_outcome){.plan = plan};
     ks_status status = loads_chosen(job, plan, arena, out, err);
-    if (!status && job->materials_path) {
-        status = ks_materials_read(job->materials_path, arena, &materials, err);
-        options.materials = &materials;
-    }
     if (!status)
         status = schedule_chosen(job, plan->order, arena, &options, err);
     out->fired = KS_TAKE(arena, out->n_loads, ks_firing_result);

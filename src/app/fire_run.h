@@ -6,26 +6,25 @@
 
 typedef struct {
     const char *plan_path;
-    const char *schedule;       /* an id of the order, a style, or a file; NULL = each load's own */
-    const char *materials_path; /* the user's own materials, NULL = those built in */
-    const char *curve_path;     /* .csv, .json, .pdf, .svg or .png; NULL = not written */
-    int load;                   /* into plan.loads, -1 = all */
+    const char *schedule;   /* an id of the order, a style, or a file; NULL = each load's own */
+    const char *curve_path; /* .csv, .json, .pdf, .svg or .png; NULL = not written */
+    int load;               /* into plan.loads, -1 = all */
     ks_fire_options options;
 } ks_fire_job;
 
 typedef struct {
     ks_plan *plan;
     int n_loads;
-    int *loads;             /* into plan.loads */
+    int *loads; /* into plan.loads */
     ks_firing_result *fired;
-    const char **curves;    /* files written, one for each load; NULL when none was asked for */
+    const char **curves; /* files written, one for each load; NULL when none was asked for */
 } ks_fire_outcome;
 
 ks_status ks_fire_run(const ks_fire_job *job, ks_arena *arena, ks_fire_outcome *out, ks_error *err);
 
 /* The same for a plan already read: fires its loads, writes nothing. */
-ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena, ks_fire_outcome *out,
-                        ks_error *err);
+ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena,
+                        ks_fire_outcome *out, ks_error *err);
 
 bool ks_fire_all_reached(const ks_fire_outcome *outcome);
 

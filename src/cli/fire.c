@@ -13,12 +13,9 @@ static void energy_told(const ks_firing_result *fired)
     const struct {
         const char *what;
         double kwh;
-    } uses[] = {{"in ware and setters", energy->ware},
-                {"in shelves and posts", energy->furniture},
-                {"in the lining", energy->lining},
-                {"through the casing", energy->casing},
-                {"with the air", energy->vent},
-                {"water and chemistry", energy->chemistry},
+    } uses[] = {{"in ware and setters", energy->ware}, {"in shelves and posts", energy->furniture},
+                {"in the lining", energy->lining},     {"through the casing", energy->casing},
+                {"with the air", energy->vent},        {"water and chemistry", energy->chemistry},
                 {"up the flue", energy->flue}};
     for (size_t i = 0; i < sizeof uses / sizeof *uses; i++)
         if (fabs(uses[i].kwh) >= 0.05)
@@ -73,7 +70,8 @@ static void load_told(const ks_fire_outcome *outcome, int i)
 {
     const ks_firing_result *fired = &outcome->fired[i];
     const ks_load *load = &outcome->plan->loads[outcome->loads[i]];
-    const char *name = load->kiln >= 0 ? outcome->plan->order->kilns[load->kiln].name : load->kiln_id;
+    const char *name =
+        load->kiln >= 0 ? outcome->plan->order->kilns[load->kiln].name : load->kiln_id;
     printf("%sLoad %d: %s\n%s\n", i > 0 ? "\n" : "", outcome->loads[i] + 1, name, fired->verdict);
     printf("\n%.1f kWh from the meter, 9 of 10 such firings between %.0f and %.0f; %.1f h; highest "
            "draw %.1f kW",
@@ -108,21 +106,24 @@ int ks_cli_fire(int argc, char **argv)
          "rise of the elements' resistance since new"},
         {"ware", 0, "PERCENT", KS_OPT_NUMBER, &full_percent, 0, 100,
          "how much of the load's ware is really in it, on the same shelves"},
-        {"room", 0, "C", KS_OPT_NUMBER, &job.options.room_c, -30, 60, "temperature of the room, 20"},
+        {"room", 0, "C", KS_OPT_NUMBER, &job.options.room_c, -30, 60,
+         "temperature of the room, 20"},
         {"as-built", 0, "FACTOR", KS_OPT_NUMBER, &job.options.as_built, 0.2, 5,
          "on the lining's conductance, from the kiln's own meter; 1"},
-        {"materials", 0, "FILE", KS_OPT_TEXT, &job.materials_path, 0, 0,
-         "the studio's own materials, beside those built in"},
         {"curve", 'o', "FILE", KS_OPT_TEXT, &job.curve_path, 0, 0,
          "the curve as .csv, .json, .pdf, .svg or .png"},
     };
-    const ks_command command = {
-        "fire", "simulates the firing of each load of a plan", "PLAN", 1, 1,
-        "  kilnstow fire plan.json\n"
-        "  kilnstow fire plan.json --volts 208 --curve curve.pdf\n"
-        "  kilnstow fire plan.json --elements-worn 10 --schedule slow",
-        "Exit status: 0 every firing reaches its end, 1 one does not.",
-        sizeof options / sizeof *options, options};
+    const ks_command command = {"fire",
+                                "simulates the firing of each load of a plan",
+                                "PLAN",
+                                1,
+                                1,
+                                "  kilnstow fire plan.json\n"
+                                "  kilnstow fire plan.json --volts 208 --curve curve.pdf\n"
+                                "  kilnstow fire plan.json --elements-worn 10 --schedule slow",
+                                "Exit status: 0 every firing reaches its end, 1 one does not.",
+                                sizeof options / sizeof *options,
+                                options};
     ks_cli cli;
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))

@@ -116,8 +116,9 @@ static void wear_billed(const ks_plan *plan, const ks_load *load, ks_arena *aren
     for (int i = 0; i < terms->n_wearing; i++) {
         const ks_wearing *thing = &terms->wearing[i];
         double life = life_at(thing, rank);
-        ks_fine price = ks_minor_fine(thing->price_minor) +
-                        ks_fine_times(ks_minor_fine(terms->labour_minor_h), thing->fitting_s / HOUR_S);
+        ks_fine price =
+            ks_minor_fine(thing->price_minor) +
+            ks_fine_times(ks_minor_fine(terms->labour_minor_h), thing->fitting_s / HOUR_S);
         whole_line(bill, ks_arena_print(arena, "wear, %s", thing->name),
                    ks_arena_print(arena, "one of %.0f firings", life),
                    ks_fine_times(price, 1 / life), arena);

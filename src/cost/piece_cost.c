@@ -70,10 +70,11 @@ static void clay_added(const ks_order *order, const ks_piece *piece, ks_piece_co
 static void work_added(const ks_money_terms *terms, ks_piece_cost *cost, ks_arena *arena)
 {
     for (int i = 0; i < terms->n_work; i++)
-        added(cost, ks_arena_print(arena, "labour, %s", terms->work[i].step),
-              ks_arena_print(arena, "%s min", ks_number_fixed(terms->work[i].time_s / 60, 1, arena)),
-              ks_fine_times(ks_minor_fine(terms->labour_minor_h), terms->work[i].time_s / 3600),
-              arena);
+        added(
+            cost, ks_arena_print(arena, "labour, %s", terms->work[i].step),
+            ks_arena_print(arena, "%s min", ks_number_fixed(terms->work[i].time_s / 60, 1, arena)),
+            ks_fine_times(ks_minor_fine(terms->labour_minor_h), terms->work[i].time_s / 3600),
+            arena);
 }
 
 /* A piece of bisque has been fired once, whether or not the order says so. */

@@ -98,8 +98,9 @@ static void life_read(ks_reading *reading, const ks_json *node, void *into)
 static void lives_sorted(ks_wearing *thing)
 {
     for (int i = 1; i < thing->n_lives; i++)
-        for (int j = i; j > 0 && ks_cone_rank(thing->lives[j].cone) <
-                                     ks_cone_rank(thing->lives[j - 1].cone); j--) {
+        for (int j = i;
+             j > 0 && ks_cone_rank(thing->lives[j].cone) < ks_cone_rank(thing->lives[j - 1].cone);
+             j--) {
             ks_life colder = thing->lives[j];
             thing->lives[j] = thing->lives[j - 1];
             thing->lives[j - 1] = colder;
@@ -128,8 +129,7 @@ static void extra_read(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_extra *extra = into;
     const ks_json *member = ks_json_get(node, "member");
-    ks_id_list members =
-        KS_ID_LIST("member", reading->order->members, reading->order->n_members);
+    ks_id_list members = KS_ID_LIST("member", reading->order->members, reading->order->n_members);
     KS_FIELDS_READ(node, extra_fields, &reading->fields, extra);
     bool studio = !member || (member->kind == KS_JSON_TEXT && !*member->text);
     extra->member = studio ? -1 : ks_id_refer(member, &members, reading->fields.err);
@@ -205,8 +205,8 @@ void ks_costs_read(ks_reading *reading, const ks_json *node, ks_order *order)
     if (!costs)
         return;
     ks_money_terms *terms = KS_TAKE(reading->fields.arena, 1, ks_money_terms);
-    *terms = (ks_money_terms){
-        .zone = "", .guest_factor = 1, .wholesale_factor = 2, .retail_factor = 2};
+    *terms =
+        (ks_money_terms){.zone = "", .guest_factor = 1, .wholesale_factor = 2, .retail_factor = 2};
     order->money = terms;
     if (KS_FIELDS_READ(costs, terms_fields, &reading->fields, terms) != KS_OK &&
         costs->kind != KS_JSON_OBJECT)
@@ -247,7 +247,8 @@ static void furniture_written(ks_json_out *out, const char *key, const ks_furnit
     ks_out_end(out);
 }
 
-static void extra_written(ks_json_out *out, const ks_order *order, const ks_extra *extra, int digits)
+static void extra_written(ks_json_out *out, const ks_order *order, const ks_extra *extra,
+                          int digits)
 {
     ks_out_object_flat(out, NULL);
     ks_out_text(out, "member", extra->member < 0 ? "" : order->members[extra->member].id);
