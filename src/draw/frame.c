@@ -27,16 +27,21 @@ void ks_sheets_warn(ks_sheets *sheets, const char *words)
     sheets->warnings[sheets->n_warnings++] = words;
 }
 
-/* A field of the title block: a small word for what it is over what it says. */
+/* A field of the title block: a small word for what it is over what it says, which takes two small
+ * lines when it is too long for one of plain size. */
 static void field_put(ks_scene *scene, ks_box box, const char *caption, const char *value)
 {
     const double inset = 1.5;
-    double width = box.x1 - box.x0 - 2 * inset;
+    double width = box.x1 - box.x0 - 2 * inset, x = box.x0 + inset;
     ks_scene_box(scene, KS_LOOK_RULE, box);
-    ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){box.x0 + inset, box.y0 + 3.8}, KS_LEFT,
-                    KS_SMALL, caption, width);
-    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){box.x0 + inset, box.y1 - 1.9}, KS_PLAIN, value,
-                   width);
+    ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){x, box.y0 + 3.3}, KS_LEFT, KS_SMALL, caption,
+                    width);
+    if (ks_scene_measure(scene, KS_LOOK_STRONG, KS_PLAIN, value) <= width)
+        ks_scene_words(scene, KS_LOOK_STRONG, (ks_point){x, box.y1 - 2.4}, KS_LEFT, KS_PLAIN,
+                       value);
+    else
+        ks_scene_wrapped(scene, KS_LOOK_STRONG, (ks_point){x, box.y0 + 7.2}, KS_SMALL, width, 2,
+                         3.6, value);
 }
 
 static const char *or_empty(const char *text)
@@ -116,8 +121,8 @@ void ks_listing_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_listin
         y = ks_columns_headed(scene, listing->columns, listing->n_columns, y + 1);
         for (; row < listing->n_rows && y + KS_ROW <= KS_SHEET_BOTTOM; y += KS_ROW) {
             listing->row(scene, listing->data, row++, y);
-            ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y + KS_ROW},
-                          (ks_point){KS_SHEET_RIGHT, y + KS_ROW});
+            ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y},
+                          (ks_point){KS_SHEET_RIGHT, y});
         }
         page++;
     } while (row < listing->n_rows);

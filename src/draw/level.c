@@ -386,7 +386,7 @@ static void tightest_drawn(drawing *d)
     arrow(d->scene, b, (ks_point){-along.x, -along.y});
     ks_point middle = {(level->tight_a.x + level->tight_b.x) / 2,
                        (level->tight_a.y + level->tight_b.y) / 2};
-    words_beside(d, middle, ks_say_fine(d->facts->display, level->tight_mm, d->arena),
+    words_beside(d, middle, ks_say_tight(d->facts->display, level->tight_mm, d->arena),
                  KS_LOOK_TEXT);
 }
 

@@ -61,13 +61,13 @@ static void long_row(ks_scene *scene, const ks_facts *facts, const ks_item *item
                      double y)
 {
     ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){x + 7.5, y}, KS_RIGHT, KS_SMALL, item->mark);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 9.5, y}, KS_LEFT, KS_SMALL, item->name, 50);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 61, y}, KS_LEFT, KS_SMALL,
-                    owner_of(facts, item, scene->arena), 20);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 99, y}, KS_RIGHT, KS_SMALL, item->height,
-                    17);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 102, y}, KS_LEFT, KS_SMALL, item->where,
-                    70);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 9.5, y}, KS_LEFT, KS_SMALL, item->name, 46);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 57, y}, KS_LEFT, KS_SMALL,
+                    owner_of(facts, item, scene->arena), 21);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 101, y}, KS_RIGHT, KS_SMALL, item->height,
+                    22);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 104, y}, KS_LEFT, KS_SMALL, item->where,
+                    68);
 }
 
 /* Rows from `first` on, from y to the bottom: one column with places where all fit, else two
@@ -236,6 +236,23 @@ static ks_box part_of(const ks_facts *facts, cutting cut, int row, int column)
                     all.y1 - row * h};
 }
 
+/* The part in the middle of the space; one with the wall in it close to that side. */
+static ks_view view_of_part(ks_box part, cutting cut, int row, int column, ks_box space)
+{
+    double scale = 1.0 / cut.under;
+    ks_point origin = {(space.x0 + space.x1) / 2 - (part.x0 + part.x1) / 2 * scale,
+                       (space.y0 + space.y1) / 2 + (part.y0 + part.y1) / 2 * scale};
+    if (cut.columns > 1 && column == 0)
+        origin.x = space.x0 + AROUND_MM - part.x0 * scale;
+    else if (cut.columns > 1 && column == cut.columns - 1)
+        origin.x = space.x1 - AROUND_MM - part.x1 * scale;
+    if (cut.rows > 1 && row == 0)
+        origin.y = space.y0 + ABOVE_MM + 2 + part.y1 * scale;
+    else if (cut.rows > 1 && row == cut.rows - 1)
+        origin.y = space.y1 - BELOW_MM + part.y0 * scale;
+    return (ks_view){origin, scale};
+}
+
 static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
                         cutting cut, int at)
 {
@@ -246,14 +263,11 @@ static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
     heading.title = ks_say_joined(sheets->arena, ", ", level->name,
                                   part_words(cut, row, column, sheets->arena));
     ks_scene *scene = ks_sheet_begin(sheets, facts, heading);
-    double scale = 1.0 / cut.under, top = KS_SHEET_TOP + 2;
-    ks_box space = {KS_SHEET_LEFT, top, KS_SHEET_RIGHT, top + 186};
-    ks_view view = {{(space.x0 + space.x1) / 2 - (part.x0 + part.x1) / 2 * scale,
-                     (space.y0 + space.y1) / 2 + (part.y0 + part.y1) / 2 * scale},
-                    scale};
+    ks_box space = {KS_SHEET_LEFT, KS_SHEET_TOP + 2, KS_SHEET_RIGHT, KS_SHEET_TOP + 188};
     ks_level_shown shown = {facts, level, NULL, false, cut.under > 1 ? MOST_LEADERS : INT_MAX,
                             part};
-    int lost = ks_level_drawn(scene, &shown, view, space).lost;
+    int lost =
+        ks_level_drawn(scene, &shown, view_of_part(part, cut, row, column, space), space).lost;
     ks_scale_bar(scene, space.y1 + 1, cut.under);
     return lost;
 }

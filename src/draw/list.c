@@ -43,8 +43,11 @@ static void piece_row(ks_scene *scene, const ks_facts *facts, const ks_item *ite
 static void words_row(ks_scene *scene, const char *words, double y)
 {
     ks_scene_box(scene, KS_LOOK_BAND, (ks_box){KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + KS_ROW});
-    ks_scene_wrapped(scene, KS_LOOK_STRONG, (ks_point){columns[NUMBER].x_mm, y + 3.8}, KS_SMALL,
-                     KS_SHEET_RIGHT - columns[NUMBER].x_mm - 1, 2, 3.9, words);
+    double room = KS_SHEET_RIGHT - columns[NUMBER].x_mm - 1;
+    bool one_line = ks_scene_measure(scene, KS_LOOK_STRONG, KS_SMALL, words) <= room;
+    ks_scene_wrapped(scene, KS_LOOK_STRONG,
+                     (ks_point){columns[NUMBER].x_mm, y + (one_line ? 5.8 : 3.8)}, KS_SMALL, room,
+                     2, 3.9, words);
 }
 
 /* Steps and, between levels, what to check before going on. */

@@ -53,12 +53,19 @@ const char *ks_say_both(const ks_display *display, double mm, ks_arena *arena)
                               : text;
 }
 
+const char *ks_say_tight(const ks_display *display, double mm, ks_arena *arena)
+{
+    if (is_inches(display))
+        return ks_arena_print(arena, "%.2f in", mm / 25.4);
+    return is_cm(display) ? ks_arena_print(arena, "%s cm", decimal(mm / 10, 2, arena))
+                          : ks_arena_print(arena, "%s mm", decimal(mm, 1, arena));
+}
+
 const char *ks_say_fine(const ks_display *display, double mm, ks_arena *arena)
 {
-    const char *text = ks_arena_print(arena, "%s mm", decimal(mm, 1, arena));
-    if (is_inches(display))
-        return ks_arena_print(arena, "%.2f in (%s)", mm / 25.4, text);
-    return is_cm(display) ? ks_arena_print(arena, "%s cm", decimal(mm / 10, 2, arena)) : text;
+    const char *text = ks_say_tight(display, mm, arena);
+    return is_inches(display) ? ks_arena_print(arena, "%s (%s mm)", text, decimal(mm, 1, arena))
+                              : text;
 }
 
 const char *ks_say_mass(const ks_display *display, double kg, ks_arena *arena)

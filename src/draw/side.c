@@ -283,10 +283,11 @@ static ks_scene *elevation(ks_sheets *sheets, const ks_facts *facts, ks_heading 
 
 void ks_side_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
+    bool inches = strcmp(ks_say_unit(facts->display), "in") == 0;
     const char *below = ks_arena_print(
-        sheets->arena, "%s · heights above the chamber floor in %s · chamber %s high",
+        sheets->arena, "%s · heights above the chamber floor in %s · the chamber is %s high",
         ks_say_count(facts->n_levels, "level", "levels", sheets->arena),
-        ks_say_unit(facts->display),
+        inches ? "inches" : ks_say_unit(facts->display),
         ks_say_both(facts->display, facts->load->height_mm, sheets->arena));
     ks_heading heading = {"side", "The stack from the side", below, "Load plan, side"};
     double y;
