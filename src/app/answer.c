@@ -192,3 +192,45 @@ const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena)
     ks_out_end(&out);
     return answer_closed(&out);
 }
+
+static void piece_costs_added(ks_json_out *out, const ks_cost_outcome *outcome)
+{
+    const ks_costing *costing = &outcome->costing;
+    ks_out_array(out, "pieces");
+    for (int i = 0; i < costing->n_pieces; i++) {
+        const ks_piece_cost *cost = &costing->pieces[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", outcome->plan->order->pieces[cost->piece].id);
+        ks_out_whole(out, "copy", cost->copy);
+        ks_out_text(out, "owner", cost->owner);
+        ks_out_whole(out, "load", cost->load + 1);
+        ks_out_whole(out, "cost_minor", cost->cost_minor);
+        ks_out_whole(out, "wholesale_minor", cost->wholesale_minor);
+        ks_out_whole(out, "retail_minor", cost->retail_minor);
+        ks_out_whole(out, "consignment_minor", cost->consignment_minor);
+        ks_out_whole(out, "shop_minor", cost->shop_minor);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
+{
+    const ks_costing *costing = &outcome->costing;
+    ks_json_out out = {.text.arena = arena};
+    answer_opened(&out, "cost", "done");
+    warnings_added(&out, outcome->plan->order);
+    ks_out_object(&out, "result");
+    ks_out_text(&out, "currency", costing->currency);
+    ks_out_whole(&out, "total_minor", costing->total_minor);
+    piece_costs_added(&out, outcome);
+    ks_out_array(&out, "shares");
+    for (int i = 0; i < costing->n_shares; i++) {
+        ks_out_object_flat(&out, NULL);
+        ks_out_text(&out, "member", costing->shares[i].member);
+        ks_out_whole(&out, "minor", costing->shares[i].minor);
+        ks_out_end(&out);
+    }
+    ks_out_end(&out);
+    return answer_closed(&out);
+}

@@ -2,6 +2,7 @@
 #ifndef KILNSTOW_APP_ANSWER_H
 #define KILNSTOW_APP_ANSWER_H
 
+#include "app/cost_run.h"
 #include "app/draw_run.h"
 #include "app/fire_run.h"
 #include "app/place_run.h"
@@ -14,5 +15,6 @@ const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_pa
 const char *ks_answer_check(const ks_check_report *report, ks_arena *arena);
 const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena);
 const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena);
+const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena);
 
 #endif

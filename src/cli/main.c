@@ -14,6 +14,7 @@ static const struct {
     {"place", "plan the load or loads of an order", ks_cli_place},
     {"check", "prove that a plan keeps every rule", ks_cli_check},
     {"fire", "simulate the firing: hours, kilowatt-hours, cones", ks_cli_fire},
+    {"cost", "cost and price pieces, settle between members", ks_cli_cost},
     {"draw", "make the sheets of a plan", ks_cli_draw},
     {"list", "kilns, cones and materials built in", ks_cli_list},
 };
