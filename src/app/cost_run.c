@@ -56,10 +56,10 @@ const char *ks_cost_csv(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
     ks_text text = {.arena = arena};
-    ks_text_print(&text,
-                  "load,level,id,copy,owner,cost_%s,wholesale_%s,retail_%s,consignment_%s,shop_%s\r\n",
-                  costing->currency, costing->currency, costing->currency, costing->currency,
-                  costing->currency);
+    ks_text_print(
+        &text, "load,level,id,copy,owner,cost_%s,wholesale_%s,retail_%s,consignment_%s,shop_%s\r\n",
+        costing->currency, costing->currency, costing->currency, costing->currency,
+        costing->currency);
     for (int i = 0; i < costing->n_pieces; i++) {
         const ks_piece_cost *cost = &costing->pieces[i];
         const int64_t amounts[] = {cost->cost_minor, cost->wholesale_minor, cost->retail_minor,

@@ -71,17 +71,18 @@ static int copies_like(const ks_costing *costing, int i)
 static void pieces_told(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
-    printf("\n  %-24s%6s%7s%10s%11s%10s%13s%10s   all in %s each\n", "piece", "load", "copies", "cost",
-           "wholesale", "retail", "consignment", "shop", costing->currency);
+    printf("\n  %-24s%6s%7s%10s%11s%10s%13s%10s   all in %s each\n", "piece", "load", "copies",
+           "cost", "wholesale", "retail", "consignment", "shop", costing->currency);
     for (int i = 0; i < costing->n_pieces; i++) {
         const ks_piece_cost *cost = &costing->pieces[i];
         if (told_before(costing, i))
             continue;
-        printf("  %-24.24s%6d%7d%10s%11s%10s%13s%10s\n", outcome->plan->order->pieces[cost->piece].id,
-               cost->load + 1, copies_like(costing, i), money(costing, cost->cost_minor, arena),
-               money(costing, cost->wholesale_minor, arena), money(costing, cost->retail_minor, arena),
-               money(costing, cost->consignment_minor, arena),
-               money(costing, cost->shop_minor, arena));
+        printf(
+            "  %-24.24s%6d%7d%10s%11s%10s%13s%10s\n", outcome->plan->order->pieces[cost->piece].id,
+            cost->load + 1, copies_like(costing, i), money(costing, cost->cost_minor, arena),
+            money(costing, cost->wholesale_minor, arena), money(costing, cost->retail_minor, arena),
+            money(costing, cost->consignment_minor, arena),
+            money(costing, cost->shop_minor, arena));
     }
 }
 
@@ -93,8 +94,8 @@ static void shares_told(const ks_costing *costing, ks_arena *arena)
         const ks_share *share = &costing->shares[i];
         if (share->pieces == 0 && share->lines.n == 0)
             continue;
-        printf("  %14s %s  %s, %d piece%s\n", money(costing, share->minor, arena), costing->currency,
-               share->name, share->pieces, share->pieces == 1 ? "" : "s");
+        printf("  %14s %s  %s, %d piece%s\n", money(costing, share->minor, arena),
+               costing->currency, share->name, share->pieces, share->pieces == 1 ? "" : "s");
         for (int k = 0; k < share->lines.n; k++)
             printf("  %22s    %s%s%s\n",
                    money(costing, ks_fine_minor(share->lines.lines[k].amount), arena),
@@ -115,11 +116,12 @@ static ks_status piece_explained(const ks_cost_outcome *outcome, const char *id,
         lines_told(costing, &costing->loads[cost->load].lines, &cli->arena);
         printf("\nThe piece:\n");
         lines_told(costing, &cost->lines, &cli->arena);
-        printf("  %14s %s  cost\n  %14s %s  wholesale\n  %14s %s  retail\n  %14s %s  shop, with tax\n",
-               money(costing, cost->cost_minor, &cli->arena), costing->currency,
-               money(costing, cost->wholesale_minor, &cli->arena), costing->currency,
-               money(costing, cost->retail_minor, &cli->arena), costing->currency,
-               money(costing, cost->shop_minor, &cli->arena), costing->currency);
+        printf(
+            "  %14s %s  cost\n  %14s %s  wholesale\n  %14s %s  retail\n  %14s %s  shop, with tax\n",
+            money(costing, cost->cost_minor, &cli->arena), costing->currency,
+            money(costing, cost->wholesale_minor, &cli->arena), costing->currency,
+            money(costing, cost->retail_minor, &cli->arena), costing->currency,
+            money(costing, cost->shop_minor, &cli->arena), costing->currency);
         return KS_OK;
     }
     return ks_fail(&cli->err, KS_BAD_USAGE, "--explain: found \"%s\"; no such piece is placed", id);
@@ -141,8 +143,9 @@ static void batches_told(const ks_cost_outcome *outcome, ks_arena *arena)
                    order->materials[glaze->lines[k].material].name);
     }
     if (n > 0)
-        printf("\nDry glaze materials are dust that harms lungs, and some are poisonous: weigh them "
-               "wearing a fitted respirator, wet the floor, wash hands.\n");
+        printf(
+            "\nDry glaze materials are dust that harms lungs, and some are poisonous: weigh them "
+            "wearing a fitted respirator, wet the floor, wash hands.\n");
 }
 
 int ks_cli_cost(int argc, char **argv)
@@ -161,11 +164,17 @@ int ks_cli_cost(int argc, char **argv)
         {"csv", 'o', "FILE", KS_OPT_TEXT, &job.csv_path, 0, 0, "every piece as a spreadsheet"},
     };
     const ks_command command = {
-        "cost", "costs and prices the pieces of a plan, and settles between members", "PLAN", 1, 1,
+        "cost",
+        "costs and prices the pieces of a plan, and settles between members",
+        "PLAN",
+        1,
+        1,
         "  kilnstow cost plan.json --shares\n"
         "  kilnstow cost plan.json --explain mug\n"
         "  kilnstow cost plan.json --best-start --csv costs.csv",
-        "The order must tell its costs; see docs/files.md.", sizeof options / sizeof *options, options};
+        "The order must tell its costs; see docs/files.md.",
+        sizeof options / sizeof *options,
+        options};
     ks_cli cli;
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
