@@ -155,6 +155,33 @@ static void every_shelf_has_three_posts_around_its_centre(void **state)
             }
 }
 
+static void check_post_keeps_out(const ks_kiln *kiln, const ks_bay *bay, ks_stand at,
+                                 ks_arena *arena)
+{
+    ks_outline post = ks_outline_placed(&kiln->posts[0].outline, at, arena);
+    for (int i = 0; i < kiln->n_keep_outs; i++) {
+        double clear = ks_outline_distance(&post, &kiln->keep_outs[i].outline);
+        if (clear < kiln->keep_outs[i].clearance_mm)
+            fail_msg("%s, bay %s: a post at %g, %g is %g mm from a %s", kiln->id, bay->id, at.x,
+                     at.y, clear, kiln->keep_outs[i].kind);
+    }
+}
+
+static void no_post_stands_before_a_sensor_or_a_peephole(void **state)
+{
+    stock *all = *state;
+    for (int i = 0; i < all->n; i++)
+        for (int b = 0; b < all->kilns[i].n_bays; b++) {
+            const ks_bay *bay = &all->kilns[i].bays[b];
+            for (int s = 0; s < bay->n_supports; s++)
+                for (int p = 0; p < bay->supports[s].n_posts; p++) {
+                    ks_point at = bay->supports[s].posts[p];
+                    check_post_keeps_out(&all->kilns[i], bay, (ks_stand){at.x, at.y, 0},
+                                         &all->arena);
+                }
+        }
+}
+
 static bool is_among(ks_point p, const ks_support *up)
 {
     for (int i = 0; i < up->n_posts; i++)
@@ -217,6 +244,7 @@ int main(void)
         cmocka_unit_test(every_shelf_lies_within_its_chamber_and_bay),
         cmocka_unit_test(shelves_of_one_support_lie_side_by_side),
         cmocka_unit_test(every_shelf_has_three_posts_around_its_centre),
+        cmocka_unit_test(no_post_stands_before_a_sensor_or_a_peephole),
         cmocka_unit_test(the_first_bay_can_stand_under_and_over_all_others),
         cmocka_unit_test(shares_of_the_heating_zones_add_up),
         cmocka_unit_test(power_agrees_with_volts_and_amps),
