@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NODES_MOST = 20000, STEPS_MOST = 96, OPTIONS_MOST = 512, KINDS_MOST = 64, FLOORS_TRIED = 4 };
+enum { NODES_MOST = 1200, STEPS_MOST = 96, OPTIONS_MOST = 512, KINDS_MOST = 64, FLOORS_TRIED = 3 };
 
 /* Which way a search is going up: all bays in step (standing -1), or one column of a parted load. */
 typedef struct {
@@ -28,6 +28,7 @@ typedef struct {
 
 typedef struct {
     double promise, value;
+    ks_um base;
     int standing, column, way, gap; /* gap -1 = top; way -1 = part into columns */
 } option;
 
@@ -65,15 +66,31 @@ static bool take_shelves(ascent *a, const ks_column *column, int way, int sign)
     return enough;
 }
 
-static bool lies(const ascent *a, const ks_column *column, int way, ks_um z)
+static bool lies(const ks_climb *c, const ks_column *column, int way, ks_um z)
 {
-    ks_arena scratch = {0};
-    bool fine = true;
-    for (int b = 0; b < column->n_bays && fine; b++)
-        fine = ks_support_lies(a->c->furniture->kiln, support_of(a, column, way, b), ks_mm_of(z),
-                               &scratch);
-    ks_arena_finish(&scratch);
-    return fine;
+    for (int b = 0; b < column->n_bays; b++)
+        if (!ks_support_lies(c->furniture, column->bays[b], column->ways[way].supports[b], z, z))
+            return false;
+    return true;
+}
+
+/* Whether some shelves of the column may lie on posts that end here. */
+static bool any_lies(const ks_climb *c, const ks_column *column, ks_um base)
+{
+    for (int w = 0; w < column->n_ways; w++)
+        if (lies(c, column, w, base + column->ways[w].thickness))
+            return true;
+    return false;
+}
+
+static bool in_stock(const ascent *a, const ks_column *column, int gap)
+{
+    const ks_gap *g = &a->c->furniture->gaps[gap];
+    int same = g->n == 2 && g->kind[0] == g->kind[1] ? 2 : 1;
+    for (int i = 0; i < g->n; i++)
+        if (a->post_left[g->kind[i]] < same * column->n_posts)
+            return false;
+    return true;
 }
 
 static bool needs_met(const ascent *a, const ks_column *column, int number, ks_um gap, bool top)
@@ -120,24 +137,47 @@ static int number_on(const ascent *a, int standing, int column)
     return number;
 }
 
+/* Of the gaps for one tallest ware, the least that is in stock and leads to where a shelf may lie. */
+static int gap_options(const ascent *a, const ks_column_value *cv, const option *plain,
+                       const double *rest, int left, option *out, int n)
+{
+    const ks_climb *c = a->c;
+    const ks_furniture *f = c->furniture;
+    ks_um z = plain->base + cv->column->ways[plain->way].thickness;
+    bool served = true;
+    for (int g = 0; g < f->n_gaps && n < OPTIONS_MOST; g++) {
+        double value = cv->gap_value[plain->way * f->n_gaps + g];
+        ks_um next = z + f->gaps[g].height;
+        served = served && !c->useful[g];
+        if (value <= KS_NEVER || served || !in_stock(a, cv->column, g))
+            continue;
+        double then = ks_climb_rest(c, rest, left - 1, next);
+        if (then <= KS_NEVER || !any_lies(c, cv->column, next))
+            continue;
+        served = true;
+        out[n] = *plain;
+        out[n].gap = g;
+        out[n].value = value;
+        out[n++].promise = value + then;
+    }
+    return n;
+}
+
 static int column_options(const ascent *a, int standing, int column, const double *rest, ks_um base,
                           option *out, int n)
 {
     const ks_climb *c = a->c;
-    const ks_furniture *f = c->furniture;
     const ks_column_value *cv = &c->columns[c->first_column[standing] + column];
     int left = c->levels_most - (rest == c->places[a->places] ? a->n : number_on(a, standing, column));
     for (int w = 0; w < cv->column->n_ways; w++) {
         ks_um z = base + cv->column->ways[w].thickness;
-        double value = ks_climb_top(c, cv, w, z);
-        if (value > KS_NEVER && n < OPTIONS_MOST)
-            out[n++] = (option){value, value, standing, column, w, -1};
-        for (int g = 0; g < f->n_gaps && n < OPTIONS_MOST; g++) {
-            value = cv->gap_value[w * f->n_gaps + g];
-            double then = ks_climb_rest(c, rest, left - 1, z + f->gaps[g].height);
-            if (value > KS_NEVER && then > KS_NEVER)
-                out[n++] = (option){value + then, value, standing, column, w, g};
-        }
+        option plain = {0, 0, base, standing, column, w, -1};
+        if (!lies(c, cv->column, w, z))
+            continue;
+        plain.value = plain.promise = ks_climb_top(c, cv, w, z);
+        if (plain.value > KS_NEVER && n < OPTIONS_MOST)
+            out[n++] = plain;
+        n = gap_options(a, cv, &plain, rest, left, out, n);
     }
     return n;
 }
@@ -159,7 +199,7 @@ static int options_at(const ascent *a, const lane *up, ks_um base, option *out)
             n = column_options(a, s, 0, c->places[a->places], base, out, n);
             continue;
         }
-        option part = {0, 0, s, 0, -1, -1};
+        option part = {0, 0, base, s, 0, -1, -1};
         for (int k = 0; k < st->n_columns; k++) {
             double best =
                 ks_climb_rest(c, c->columns[c->first_column[s] + k].best, c->levels_most, base);
@@ -213,7 +253,7 @@ static void set_level(ascent *a, const lane *up, const option *o, ks_um base, in
         return;
     bool stocked = take_shelves(a, column, o->way, 1);
     stocked = take_posts(a, column, under, 1) && stocked;
-    if (stocked && lies(a, column, o->way, z)) {
+    if (stocked && lies(c, column, o->way, z)) {
         a->now[a->n++] = (struct step){o->standing, o->column, o->way, o->gap, under, number, z};
         if (o->gap >= 0)
             go_up(a, up, z + gap, o->gap, gained + o->value);

@@ -77,6 +77,17 @@ double ks_climb_rest(const ks_climb *climb, const double *best, int levels, ks_u
     return levels < 1 || b >= climb->n_bases ? KS_NEVER : best[(levels - 1) * climb->n_bases + b];
 }
 
+/* Each height summed so far may have lost up to a quantum. */
+bool ks_climb_lies(const ks_climb *climb, const ks_column_value *column, int way, ks_um z)
+{
+    ks_um lost = (climb->levels_most + 1) * KS_QUANTUM_UM;
+    for (int b = 0; b < column->column->n_bays; b++)
+        if (!ks_support_lies(climb->furniture, column->column->bays[b],
+                             column->column->ways[way].supports[b], z, z + lost))
+            return false;
+    return true;
+}
+
 /* The most that one more level of this column can begin, the others taken from `rest`. */
 static double best_step(const ks_climb *c, const ks_column_value *cv, const double *rest, int levels,
                         ks_um base)
@@ -84,6 +95,8 @@ static double best_step(const ks_climb *c, const ks_column_value *cv, const doub
     double most = KS_NEVER;
     for (int w = 0; w < cv->column->n_ways; w++) {
         ks_um z = base + cv->column->ways[w].thickness;
+        if (!ks_climb_lies(c, cv, w, z))
+            continue;
         double value = ks_climb_top(c, cv, w, z);
         most = value > most ? value : most;
         for (int g = 0; g < c->furniture->n_gaps && levels > 1; g++) {

@@ -39,6 +39,9 @@ double ks_climb_top(const ks_climb *climb, const ks_column_value *column, int wa
 /* `best` read at a base; KS_NEVER when no level is left. */
 double ks_climb_rest(const ks_climb *climb, const double *best, int levels, ks_um base);
 
+/* Whether a column's shelves may lie at some height that a sum of rounded heights stands for. */
+bool ks_climb_lies(const ks_climb *climb, const ks_column_value *column, int way, ks_um z);
+
 /* Whether bottom shelves may stand on this gap's posts. */
 bool ks_floor_gap(const ks_furniture *furniture, int gap);
 

@@ -305,11 +305,60 @@ static bool standing_made(const ks_furniture *furniture, ks_standing *standing, 
     return standing->n_columns > 0;
 }
 
+static void bar(ks_barred *barred, double from, double to)
+{
+    barred->from[barred->n] = ks_um_of(from);
+    barred->to[barred->n++] = ks_um_of(to);
+}
+
+static void bar_shelf(const ks_kiln *kiln, const ks_support *support, int s, ks_barred *barred,
+                      ks_arena *arena)
+{
+    ks_outline shelf = laid(kiln, support, s, arena);
+    double thick = kiln->shelves[support->shelves[s].kind].thickness_mm;
+    for (int i = 0; i < kiln->n_parts; i++)
+        if (ks_outline_inside(&shelf, &kiln->parts[i].outline) < 0)
+            bar(barred, kiln->parts[i].from_mm, kiln->parts[i].to_mm + thick);
+    for (int i = 0; i < kiln->n_keep_outs; i++) {
+        const ks_keep_out *out = &kiln->keep_outs[i];
+        if (ks_outline_distance(&shelf, &out->outline) < out->clearance_mm)
+            bar(barred, out->from_mm - out->clearance_mm, out->to_mm + out->clearance_mm + thick);
+    }
+}
+
+static void find_barred(ks_furniture *furniture, ks_arena *arena)
+{
+    const ks_kiln *kiln = furniture->kiln;
+    furniture->barred = KS_TAKE(arena, kiln->n_bays, ks_barred *);
+    for (int b = 0; b < kiln->n_bays; b++) {
+        furniture->barred[b] = KS_TAKE(arena, kiln->bays[b].n_supports, ks_barred);
+        for (int i = 0; i < kiln->bays[b].n_supports; i++) {
+            const ks_support *support = &kiln->bays[b].supports[i];
+            int most = support->n_shelves * (kiln->n_parts + kiln->n_keep_outs);
+            ks_barred *barred = &furniture->barred[b][i];
+            barred->from = KS_TAKE(arena, most, ks_um);
+            barred->to = KS_TAKE(arena, most, ks_um);
+            for (int s = 0; s < support->n_shelves; s++)
+                bar_shelf(kiln, support, s, barred, arena);
+        }
+    }
+}
+
+bool ks_support_lies(const ks_furniture *furniture, int bay, int support, ks_um low, ks_um high)
+{
+    const ks_barred *barred = &furniture->barred[bay][support];
+    for (int i = 0; i < barred->n; i++)
+        if (barred->from[i] < low && high < barred->to[i])
+            return false;
+    return true;
+}
+
 void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *arena)
 {
     *furniture = (ks_furniture){.kiln = kiln};
     find_widest_post(furniture, arena);
     list_gaps(furniture, arena);
+    find_barred(furniture, arena);
     list_places(furniture, arena);
     furniture->standings =
         KS_TAKE(arena, 2 * kiln->n_arrangements * (furniture->n_places + 1), ks_standing);

@@ -46,6 +46,12 @@ typedef struct {
     ks_column *columns;
 } ks_standing;
 
+/* Heights at which a shelf's top may not be: wall of the chamber, keep-outs. Ends are free. */
+typedef struct {
+    int n;
+    ks_um *from, *to;
+} ks_barred;
+
 typedef struct {
     const ks_kiln *kiln;
     int n_gaps;
@@ -57,8 +63,12 @@ typedef struct {
     ks_outline post; /* the widest post, centred: what ware keeps clear of */
     double post_reach_mm;
     bool posts_alike; /* all kinds have this outline */
+    ks_barred **barred; /* of each bay's supports */
 } ks_furniture;
 
 void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *arena);
+
+/* Whether shelves of the support may lie with their top anywhere from low to high. */
+bool ks_support_lies(const ks_furniture *furniture, int bay, int support, ks_um low, ks_um high);
 
 #endif

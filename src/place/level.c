@@ -18,32 +18,6 @@ ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks
                                    : ks_outline_hull(shelves, support->n_shelves, arena);
 }
 
-static bool shelf_lies(const ks_kiln *kiln, const struct ks_laid_shelf *shelf, double z_mm,
-                       ks_arena *arena)
-{
-    ks_outline at = shelf_laid(kiln, shelf, arena);
-    double low = z_mm - kiln->shelves[shelf->kind].thickness_mm;
-    for (int i = 0; i < kiln->n_parts; i++)
-        if (kiln->parts[i].from_mm < z_mm && kiln->parts[i].to_mm > low &&
-            ks_outline_inside(&at, &kiln->parts[i].outline) < 0)
-            return false;
-    for (int i = 0; i < kiln->n_keep_outs; i++) {
-        const ks_keep_out *out = &kiln->keep_outs[i];
-        if (out->from_mm - out->clearance_mm < z_mm && out->to_mm + out->clearance_mm > low &&
-            ks_outline_distance(&at, &out->outline) < out->clearance_mm)
-            return false;
-    }
-    return true;
-}
-
-bool ks_support_lies(const ks_kiln *kiln, const ks_support *support, double z_mm, ks_arena *arena)
-{
-    for (int s = 0; s < support->n_shelves; s++)
-        if (!shelf_lies(kiln, &support->shelves[s], z_mm, arena))
-            return false;
-    return true;
-}
-
 double ks_support_limit_kg(const ks_kiln *kiln, const ks_support *support)
 {
     double sum = 0;

@@ -48,8 +48,4 @@ ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena);
 /* No stack is worth more than this. Heights are rounded down, stock of posts is not looked at. */
 double ks_stack_bound(const ks_stack_wish *wish, ks_arena *arena);
 
-/* Whether shelves of the support may lie with their top at z: within the chamber, clear of
- * keep-outs. */
-bool ks_support_lies(const ks_kiln *kiln, const ks_support *support, double z_mm, ks_arena *arena);
-
 #endif
