@@ -4,7 +4,6 @@
 #include <string.h>
 
 #define DEGREES_PER_RADIAN 57.29577951308232
-#define DONE_MM 0.001 /* shortfall that rounding to the grid has room for */
 
 void ks_relax_init(ks_relax *relax, ks_pile *pile, int64_t *work, ks_arena *arena)
 {
@@ -23,6 +22,8 @@ void ks_relax_init(ks_relax *relax, ks_pile *pile, int64_t *work, ks_arena *aren
     }
     for (int f = 0; f < pile->kit->n_fixtures; f++)
         relax->posts_turn = relax->posts_turn || pile->kit->fixtures[f].turns;
+    relax->contact_room = 20 * pile->room + 40;
+    relax->contacts = KS_TAKE(arena, relax->contact_room, ks_contact);
     relax->posts_turn = relax->posts_turn && pile->kit->space.posts_free;
 }
 
@@ -31,13 +32,12 @@ static const ks_kind *kind_of(const ks_pile *pile, int i)
     return &pile->kit->kinds[pile->kind[i]];
 }
 
-/* A turn counts as the way of a point at this distance, so that all values are lengths. */
-static double arm_of(const ks_kind *kind)
+double ks_relax_arm(const ks_kind *kind)
 {
     return 0.6 * kind->reach;
 }
 
-static double post_arm(const ks_pile *pile)
+double ks_relax_post_arm(const ks_pile *pile)
 {
     return pile->kit->box.x1 - pile->kit->box.x0;
 }
@@ -52,14 +52,14 @@ static void values_taken(ks_relax *relax)
         relax->value[n++] = pile->lie[i].x;
         relax->value[n++] = pile->lie[i].y;
         if (kind->n_turns == 0)
-            relax->value[n++] = pile->lie[i].turn_deg / DEGREES_PER_RADIAN * arm_of(kind);
+            relax->value[n++] = pile->lie[i].turn_deg / DEGREES_PER_RADIAN * ks_relax_arm(kind);
     }
     if (relax->turns_posts)
-        relax->value[n++] = pile->post_turn_deg / DEGREES_PER_RADIAN * post_arm(pile);
+        relax->value[n++] = pile->post_turn_deg / DEGREES_PER_RADIAN * ks_relax_post_arm(pile);
     relax->n_values = n;
 }
 
-static void values_given(ks_relax *relax)
+void ks_relax_show(ks_relax *relax)
 {
     ks_pile *pile = relax->pile;
     for (int i = relax->from; i < relax->to; i++) {
@@ -67,12 +67,12 @@ static void values_given(ks_relax *relax)
         const double *value = relax->value + relax->at[i];
         ks_lie lie = {value[0], value[1], pile->lie[i].turn_deg};
         if (kind->n_turns == 0)
-            lie.turn_deg = value[2] / arm_of(kind) * DEGREES_PER_RADIAN;
+            lie.turn_deg = value[2] / ks_relax_arm(kind) * DEGREES_PER_RADIAN;
         ks_pile_move(pile, i, lie);
     }
     if (relax->turns_posts)
-        ks_pile_turn_posts(pile,
-                           relax->value[relax->n_values - 1] / post_arm(pile) * DEGREES_PER_RADIAN);
+        ks_pile_turn_posts(pile, relax->value[relax->n_values - 1] / ks_relax_post_arm(pile) *
+                                     DEGREES_PER_RADIAN);
 }
 
 /* Strain and slope at the values. */
@@ -89,10 +89,10 @@ static double measured(ks_relax *relax)
         slope[0] = relax->strain.pull[i].x;
         slope[1] = relax->strain.pull[i].y;
         if (kind->n_turns == 0)
-            slope[2] = relax->strain.pull[i].turn / arm_of(kind);
+            slope[2] = relax->strain.pull[i].turn / ks_relax_arm(kind);
     }
     if (relax->turns_posts)
-        relax->slope[relax->n_values - 1] = relax->strain.post_pull / post_arm(pile);
+        relax->slope[relax->n_values - 1] = relax->strain.post_pull / ks_relax_post_arm(pile);
     return strain;
 }
 
@@ -190,7 +190,7 @@ static bool stepped(ks_relax *relax)
     for (int attempt = 0; attempt < 10; attempt++, along *= 0.4) {
         memcpy(relax->value, relax->old_value, bytes);
         add_to(relax->value, along, relax->way, n);
-        values_given(relax);
+        ks_relax_show(relax);
         relax->strain_mm2 = measured(relax);
         if (relax->strain_mm2 <= before + 1e-4 * along * down) {
             relax->gone_mm += 1.5 * along * stride;
@@ -203,7 +203,7 @@ static bool stepped(ks_relax *relax)
 
 static bool done(const ks_relax *relax)
 {
-    return relax->strain.worst_mm <= relax->strain.aim_mm + DONE_MM;
+    return relax->strain.worst_mm <= relax->strain.aim_mm + KS_RELAX_DONE_MM;
 }
 
 static bool descended(ks_relax *relax, ks_relax_limits limits)
@@ -222,7 +222,9 @@ static bool descended(ks_relax *relax, ks_relax_limits limits)
         }
         if (step % limits.patience != 0)
             continue;
-        if (relax->strain_mm2 > limits.fall * mark)
+        double fallen = mark - relax->strain_mm2;
+        if (relax->strain_mm2 > limits.fall * mark ||
+            relax->strain_mm2 - limits.hope * fallen > limits.wanted_mm2)
             return done(relax);
         mark = relax->strain_mm2;
     }
@@ -236,7 +238,10 @@ bool ks_relax_run(ks_relax *relax, ks_relax_limits limits)
     relax->turns_posts = relax->posts_turn;
     if (relax->to <= 1)
         return relax->to == 0 || ks_relax_one(relax, 0, limits.steps);
-    return descended(relax, limits);
+    if (descended(relax, limits))
+        return true;
+    double short_mm = relax->strain.worst_mm - relax->strain.aim_mm;
+    return short_mm < 0.01 * relax->stride_mm && ks_relax_polish(relax);
 }
 
 bool ks_relax_one(ks_relax *relax, int i, int steps)
@@ -244,5 +249,5 @@ bool ks_relax_one(ks_relax *relax, int i, int steps)
     relax->from = i;
     relax->to = i + 1;
     relax->turns_posts = false;
-    return descended(relax, (ks_relax_limits){steps, 6, 0.7});
+    return descended(relax, (ks_relax_limits){steps, 6, 0.7, 0, INFINITY});
 }

@@ -22,14 +22,20 @@ typedef struct {
     double strain_mm2; /* now */
     double gone_mm;    /* how far bodies may have gone since the pairs were listed */
     int from, to;      /* bodies that move */
-    bool posts_turn;   /* whether they may */
-    bool turns_posts;  /* whether this descent turns them */
+    ks_contact *contacts;
+    int contact_room;
+    bool posts_turn;  /* whether they may */
+    bool turns_posts; /* whether this descent turns them */
 } ks_relax;
 
+#define KS_RELAX_DONE_MM 0.001 /* shortfall that rounding to the grid has room for */
+
 typedef struct {
-    int steps;    /* at most */
-    int patience; /* after so many steps the strain must have fallen ... */
-    double fall;  /* ... to this fraction, or the attempt is given up */
+    int steps;         /* at most */
+    int patience;      /* after so many steps the strain must have fallen ... */
+    double fall;       /* ... to this fraction, or the attempt is given up */
+    double hope;       /* it is also given up when so many times what it fell by last ... */
+    double wanted_mm2; /* ... would not bring it down to this; infinity = it goes on */
 } ks_relax_limits;
 
 void ks_relax_init(ks_relax *relax, ks_pile *pile, int64_t *work, ks_arena *arena);
@@ -39,5 +45,15 @@ bool ks_relax_run(ks_relax *relax, ks_relax_limits limits);
 
 /* The same for one body among others that stay: true when it stands free. */
 bool ks_relax_one(ks_relax *relax, int i, int steps);
+
+/* From where the last descent ended, when little is short: true when every clearance holds now. */
+bool ks_relax_polish(ks_relax *relax);
+
+/* A turn counts as the way of a point at this distance, so that all values are lengths. */
+double ks_relax_arm(const ks_kind *kind);
+double ks_relax_post_arm(const ks_pile *pile);
+
+/* Moves the pile's bodies to where the values say. */
+void ks_relax_show(ks_relax *relax);
 
 #endif

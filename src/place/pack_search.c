@@ -3,9 +3,11 @@
 #include <math.h>
 #include <string.h>
 
+#define DUST_MM 1e-9 /* what a distance of nothing may come to in doubles */
+
 bool ks_search_over(const ks_shelf_search *search)
 {
-    return search->work >= search->work_end || (search->hurry && *search->hurry);
+    return search->all_in || search->work >= search->work_end || (search->hurry && *search->hurry);
 }
 
 int ks_search_copies(const ks_shelf_search *search, int kind)
@@ -33,6 +35,14 @@ bool ks_search_may_join(const ks_shelf_search *search, const ks_pile *pile, int 
             return false;
     }
     return mass_kg <= search->kit.space.mass_limit_kg && pile->n < pile->room;
+}
+
+static bool all_in(const ks_shelf_search *search)
+{
+    for (int k = 0; k < search->kit.n_kinds; k++)
+        if (search->now_count[k] < ks_search_copies(search, k))
+            return false;
+    return true;
 }
 
 static double some_turn(ks_shelf_search *search, const ks_kind *kind)
@@ -111,13 +121,14 @@ static void best_taken(ks_shelf_search *search)
         spots[i] = (ks_shelf_spot){now->kind[i], ks_lie_stand(kind, now->lie[i])};
         own += kind->item->worth;
     }
-    if (ks_shelf_slack(&search->kit.space, search->kit.items, now->n, spots, turn) < 0)
+    if (ks_shelf_slack(&search->kit.space, search->kit.items, now->n, spots, turn) < -DUST_MM)
         return;
     memcpy(search->best, spots, (size_t)now->n * sizeof *spots);
     search->n_best = now->n;
     search->best_worth = search->now_worth;
     search->best_own_worth = own;
     search->best_post_turn_deg = turn;
+    search->all_in = all_in(search);
 }
 
 void ks_search_take(ks_shelf_search *search)

@@ -13,9 +13,15 @@ struct ks_shelf_search {
     int64_t work, work_end; /* pair evaluations so far, and where this run ends */
     const volatile bool *hurry;
 
-    ks_pile now;       /* a layout that holds */
-    double now_worth;  /* with what pieces that must be in add */
-    int *now_count;    /* of each kind */
+    ks_pile now;      /* a layout that holds */
+    double now_worth; /* with what pieces that must be in add */
+    int *now_count;   /* of each kind */
+    struct ks_press {
+        bool begun;
+        int misses; /* hops in vain since the last that was not */
+        double strain_mm2;
+    } press;           /* where that strategy is; its layout is in held */
+    ks_pile held;      /* a strategy's own */
     ks_pile trial;     /* what is being tried */
     ks_relax relax;    /* of the trial */
     double must_worth; /* what a piece that must be in counts beyond its worth */
@@ -26,17 +32,20 @@ struct ks_shelf_search {
     ks_shelf_spot *best;
     double best_worth, best_own_worth; /* with and without must_worth */
     double best_post_turn_deg;
+    bool all_in; /* the best has all that is on offer: nothing is left to look for */
 };
 
 /* One way of looking for layouts: spends up to `work` pair evaluations. */
 typedef struct {
     const char *name;
+    int share; /* of the work, in relation to the others that suit */
     bool (*suits)(const ks_shelf_search *search);
     void (*run)(ks_shelf_search *search, int64_t work);
 } ks_strategy;
 extern const ks_strategy ks_strategies[];
 extern const int ks_n_strategies;
 
+/* Whether there is nothing left to look for, or no work left to do it with. */
 bool ks_search_over(const ks_shelf_search *search);
 
 /* How many of a kind may be in, and what the next of it is worth when `count` are in. */

@@ -30,12 +30,56 @@ void ks_strain_list(ks_strain *strain, double skin_mm)
         }
 }
 
-/* Adds what one shortfall does: the body at `lie` is pushed at (x, y) along (nx, ny). */
-static inline void pushed(ks_pull *pull, const ks_lie *lie, double x, double y, ks_point push)
+/* What takes part in one shortfall. */
+typedef struct {
+    int i, j; /* -1: a wall, a fixture */
+    double weight;
+    ks_pull *on_i, *on_j;
+    bool posts; /* the other is a fixture that turns */
+} parties;
+
+static inline void pulled(ks_pull *pull, double by, ks_pull along)
 {
-    pull->x += push.x;
-    pull->y += push.y;
-    pull->turn += (x - lie->x) * push.y - (y - lie->y) * push.x;
+    pull->x += by * along.x;
+    pull->y += by * along.y;
+    pull->turn += by * along.turn;
+}
+
+/* How a shortfall at (x, y) grows when the body at `lie` moves along (nx, ny), or turns. */
+static inline ks_pull growth(const ks_lie *lie, double x, double y, double nx, double ny)
+{
+    return (ks_pull){nx, ny, (x - lie->x) * ny - (y - lie->y) * nx};
+}
+
+static void contact_listed(ks_strain *strain, const parties *who, double short_mm, ks_pull of_i,
+                           ks_pull of_j, double of_posts)
+{
+    if (strain->n_contacts < strain->contact_room)
+        strain->contacts[strain->n_contacts++] =
+            (ks_contact){who->i, who->j, short_mm, of_i, of_j, of_posts};
+}
+
+/* Takes a shortfall into pulls and contacts; returns its strain. */
+static double strained(ks_strain *strain, const parties *who, double short_mm,
+                       const ks_touch *touch)
+{
+    const ks_pile *pile = strain->pile;
+    double push = 2 * who->weight * short_mm, of_posts = 0;
+    ks_pull of_i = growth(&pile->lie[who->i], touch->ax, touch->ay, touch->nx, touch->ny);
+    ks_pull of_j = {0, 0, 0};
+    pulled(who->on_i, push, of_i);
+    if (who->j >= 0) {
+        of_j = growth(&pile->lie[who->j], touch->bx, touch->by, -touch->nx, -touch->ny);
+        pulled(who->on_j, push, of_j);
+    }
+    if (who->posts) {
+        of_posts = touch->by * touch->nx - touch->bx * touch->ny;
+        strain->post_pull += push * of_posts;
+    }
+    strain->worst_mm = short_mm > strain->worst_mm ? short_mm : strain->worst_mm;
+    if (strain->contacts)
+        contact_listed(strain, who, short_mm, of_i, of_j, of_posts);
+    return who->weight * short_mm * short_mm;
 }
 
 /* Both bodies' pulls and the strain of one pair. */
@@ -49,13 +93,11 @@ static double pair_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull
     double square = dx * dx + dy * dy;
     if (square >= far * far)
         return 0;
+    parties who = {pair->i, pair->j, pair->weight, on_i, on_j, false};
     if (all->points) {
-        double d = sqrt(square), short_by = far - d, push = 2 * pair->weight * short_by;
-        double ux = d > 0 ? dx / d : 1, uy = d > 0 ? dy / d : 0;
-        strain->worst_mm = fmax(strain->worst_mm, short_by);
-        on_i->x += push * ux, on_i->y += push * uy;
-        on_j->x -= push * ux, on_j->y -= push * uy;
-        return pair->weight * short_by * short_by;
+        double d = sqrt(square);
+        ks_touch touch = {d, d > 0 ? dx / d : 1, d > 0 ? dy / d : 0, a->x, a->y, b->x, b->y};
+        return strained(strain, &who, far - d, &touch);
     }
     *strain->work += all->n;
     for (int m = 0; m < all->n; m++) {
@@ -63,53 +105,37 @@ static double pair_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull
         ks_core of_b = ks_pile_core(pile, pair->j, all->list[m].b);
         double need = all->list[m].need + strain->aim_mm;
         ks_touch touch;
-        if (!ks_touch_cores(&of_a, &of_b, need, &touch))
-            continue;
-        double short_by = need - touch.gap, push = 2 * pair->weight * short_by;
-        ks_point along = {push * touch.nx, push * touch.ny};
-        pushed(on_i, a, touch.ax, touch.ay, along);
-        pushed(on_j, b, touch.bx, touch.by, (ks_point){-along.x, -along.y});
-        strain->worst_mm = fmax(strain->worst_mm, short_by);
-        sum += pair->weight * short_by * short_by;
+        if (ks_touch_cores(&of_a, &of_b, need, &touch))
+            sum += strained(strain, &who, need - touch.gap, &touch);
     }
     return sum;
 }
 
-/* How far a point is beyond a wall's core, and which way that is. */
-static inline double beyond(const ks_core *wall, double x, double y, ks_touch *touch)
-{
-    return ks_touch_point(wall, x, y, touch);
-}
-
-static double corner_strain(ks_strain *strain, const ks_bound *bound, const ks_lie *lie,
-                            ks_point corner, ks_pull *pull)
+static double corner_strain(ks_strain *strain, const ks_bound *bound, const parties *who,
+                            ks_point corner)
 {
     ks_touch touch;
     const ks_core *wall = &strain->pile->kit->walls[bound->wall];
-    double over = beyond(wall, corner.x, corner.y, &touch) - bound->allowed + strain->aim_mm;
-    if (over <= 0)
-        return 0;
-    strain->worst_mm = fmax(strain->worst_mm, over);
-    pushed(pull, lie, corner.x, corner.y, (ks_point){2 * over * touch.nx, 2 * over * touch.ny});
-    return over * over;
+    double over =
+        ks_touch_point(wall, corner.x, corner.y, &touch) - bound->allowed + strain->aim_mm;
+    touch.ax = corner.x;
+    touch.ay = corner.y;
+    return over > 0 ? strained(strain, who, over, &touch) : 0;
 }
 
 /* Against a sharp wall each edge counts by itself, so that a corner of the room pushes both ways.
  */
-static double edges_strain(ks_strain *strain, const ks_bound *bound, const ks_lie *lie,
-                           ks_point corner, ks_pull *pull)
+static double edges_strain(ks_strain *strain, const ks_bound *bound, const parties *who,
+                           ks_point corner)
 {
     const ks_core *wall = &strain->pile->kit->walls[bound->wall];
     double sum = 0;
     for (int k = 0; k < wall->n; k++) {
         double over = wall->nx[k] * (corner.x - wall->x[k]) +
                       wall->ny[k] * (corner.y - wall->y[k]) - bound->allowed + strain->aim_mm;
-        if (over <= 0)
-            continue;
-        strain->worst_mm = fmax(strain->worst_mm, over);
-        pushed(pull, lie, corner.x, corner.y,
-               (ks_point){2 * over * wall->nx[k], 2 * over * wall->ny[k]});
-        sum += over * over;
+        ks_touch touch = {0, wall->nx[k], wall->ny[k], corner.x, corner.y, 0, 0};
+        if (over > 0)
+            sum += strained(strain, who, over, &touch);
     }
     return sum;
 }
@@ -118,6 +144,7 @@ static double wall_strain(ks_strain *strain, int i, ks_pull *pull)
 {
     const ks_pile *pile = strain->pile;
     const ks_kind *kind = &pile->kit->kinds[pile->kind[i]];
+    parties who = {i, -1, 1, pull, NULL, false};
     double sum = 0;
     for (int k = 0; k < kind->n_bounds; k++) {
         const ks_bound *bound = &kind->bounds[k];
@@ -125,8 +152,8 @@ static double wall_strain(ks_strain *strain, int i, ks_pull *pull)
         bool sharp = bound->allowed <= 0 && pile->kit->walls[bound->wall].n > 2;
         for (int c = 0; c < core.n; c++) {
             ks_point corner = {core.x[c], core.y[c]};
-            sum += sharp ? edges_strain(strain, bound, &pile->lie[i], corner, pull)
-                         : corner_strain(strain, bound, &pile->lie[i], corner, pull);
+            sum += sharp ? edges_strain(strain, bound, &who, corner)
+                         : corner_strain(strain, bound, &who, corner);
         }
     }
     return sum;
@@ -142,18 +169,13 @@ static double fixture_strain(ks_strain *strain, int i, int f, ks_pull *pull)
     double far = all->far + strain->aim_mm, sum = 0;
     if (all->n == 0 || dx * dx + dy * dy >= far * far)
         return 0;
+    parties who = {i, -1, 1, pull, NULL, pile->kit->fixtures[f].turns};
     for (int m = 0; m < all->n; m++) {
         ks_core core = ks_pile_core(pile, i, all->list[m].a);
         double need = all->list[m].need + strain->aim_mm;
         ks_touch touch;
-        if (!ks_touch_cores(&core, &pile->fixtures[f], need, &touch))
-            continue;
-        double short_by = need - touch.gap, push = 2 * short_by;
-        pushed(pull, lie, touch.ax, touch.ay, (ks_point){push * touch.nx, push * touch.ny});
-        if (pile->kit->fixtures[f].turns)
-            strain->post_pull += push * (touch.by * touch.nx - touch.bx * touch.ny);
-        strain->worst_mm = fmax(strain->worst_mm, short_by);
-        sum += short_by * short_by;
+        if (ks_touch_cores(&core, &pile->fixtures[f], need, &touch))
+            sum += strained(strain, &who, need - touch.gap, &touch);
     }
     return sum;
 }

@@ -9,6 +9,14 @@ typedef struct {
     double x, y, turn;
 } ks_pull;
 
+/* One shortfall, and how it grows with the moves of what takes part in it; j = -1: not a body. */
+typedef struct {
+    int i, j;
+    double short_mm;
+    ks_pull of_i, of_j;
+    double of_posts;
+} ks_contact;
+
 /* Sum of squared shortfalls, mm^2, over the pairs listed and all walls and fixtures. */
 typedef struct {
     const ks_pile *pile;
@@ -18,13 +26,15 @@ typedef struct {
         double weight;
         const ks_meetings *meetings;
     } * pairs;
-    double skin_mm;   /* how far bodies may go before the pairs must be listed anew */
-    double aim_mm;    /* searched for beyond every need */
-    double worst_mm;  /* greatest shortfall of the last strain, aim included */
-    ks_pull *pull;    /* of each body */
-    double *share;    /* what each body has to do with */
-    double post_pull; /* per radian of the posts' turn */
-    int64_t *work;    /* pair evaluations so far */
+    double skin_mm;       /* how far bodies may go before the pairs must be listed anew */
+    double aim_mm;        /* searched for beyond every need */
+    double worst_mm;      /* greatest shortfall of the last strain, aim included */
+    ks_pull *pull;        /* of each body */
+    double *share;        /* what each body has to do with */
+    double post_pull;     /* per radian of the posts' turn */
+    ks_contact *contacts; /* where to list the shortfalls, NULL = nowhere */
+    int n_contacts, contact_room;
+    int64_t *work; /* pair evaluations so far */
 } ks_strain;
 
 void ks_strain_init(ks_strain *strain, const ks_pile *pile, int64_t *work, ks_arena *arena);

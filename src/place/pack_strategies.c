@@ -1,7 +1,9 @@
 #include "place/pack_strategies.h"
 
 const ks_strategy ks_strategies[] = {
-    {"fill", ks_pack_fill_suits, ks_pack_fill},
-    {"trade", ks_pack_trade_suits, ks_pack_trade},
+    {"fill", 1, ks_pack_fill_suits, ks_pack_fill},
+    {"tiles", 6, ks_pack_tiles_suits, ks_pack_tiles},
+    {"press", 9, ks_pack_press_suits, ks_pack_press},
+    {"trade", 1, ks_pack_trade_suits, ks_pack_trade},
 };
 const int ks_n_strategies = sizeof ks_strategies / sizeof ks_strategies[0];

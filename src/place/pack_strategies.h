@@ -12,4 +12,12 @@ void ks_pack_fill(ks_shelf_search *search, int64_t work);
 bool ks_pack_trade_suits(const ks_shelf_search *search);
 void ks_pack_trade(ks_shelf_search *search, int64_t work);
 
+/* Rectangles in a rectangle, sides parallel. */
+bool ks_pack_tiles_suits(const ks_shelf_search *search);
+void ks_pack_tiles(ks_shelf_search *search, int64_t work);
+
+/* Everything on offer at once, pressed in until nothing overlaps. */
+bool ks_pack_press_suits(const ks_shelf_search *search);
+void ks_pack_press(ks_shelf_search *search, int64_t work);
+
 #endif

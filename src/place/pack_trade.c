@@ -155,13 +155,13 @@ static void one_trade(ks_shelf_search *search)
 {
     trade move;
     double loss = 0.01 * search->best_worth * ks_random_unit(&search->random);
-    search->work++;
+    search->work += 20;
     if (search->now_worth < 0.96 * search->best_worth)
         loss = 0;
     if (!move_chosen(search, loss, &move) || !move_made(search, &move))
         return;
     search->moves++;
-    if (!ks_relax_run(&search->relax, (ks_relax_limits){250, 12, 0.6}))
+    if (!ks_relax_run(&search->relax, (ks_relax_limits){250, 12, 0.6, 0, INFINITY}))
         return;
     tabu_set(search, &move);
     ks_search_take(search);

@@ -52,6 +52,7 @@ ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items
     search->random = ks_random_of(seed, 0);
     int room = room_for_bodies(&search->kit);
     ks_pile_init(&search->now, &search->kit, room, &arena);
+    ks_pile_init(&search->held, &search->kit, room, &arena);
     ks_pile_init(&search->trial, &search->kit, room, &arena);
     ks_relax_init(&search->relax, &search->trial, &search->work, &arena);
     search->relax.strain.aim_mm = 0.01;
@@ -82,8 +83,8 @@ ks_shelf_layout ks_shelf_search_best(const ks_shelf_search *search, ks_arena *ar
                              search->best_post_turn_deg};
 }
 
-/* Puts in what of the layout does not break a clearance with what is in already. */
-static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
+/* Puts all of the layout into the trial that is on offer, overlaps and all. */
+static void trial_of(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
     ks_pile *trial = &search->trial;
     int *count = search->now_count;
@@ -95,17 +96,30 @@ static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
         if (count[k] >= ks_search_copies(search, k) || !ks_search_may_join(search, trial, k))
             continue;
         ks_pile_add(trial, k, ks_stand_lie(&search->kit.kinds[k], layout->spots[i].stand));
-        ks_strain_one(&search->relax.strain, trial->n - 1, NULL);
-        if (search->relax.strain.worst_mm > search->relax.strain.aim_mm + KS_PACK_ALLOWANCE)
-            trial->n--;
-        else
-            count[k]++;
+        count[k]++;
     }
+}
+
+static int most_strained(const ks_shelf_search *search)
+{
+    const double *share = search->relax.strain.share;
+    int most = 0;
+    for (int i = 1; i < search->trial.n; i++)
+        most = share[i] > share[most] ? i : most;
+    return most;
+}
+
+static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
+{
+    trial_of(search, layout);
+    while (!ks_relax_run(&search->relax, (ks_relax_limits){400, 20, 0.7, 0, INFINITY}))
+        ks_pile_remove(&search->trial, most_strained(search));
     ks_search_take(search);
 }
 
 void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
+    search->press.begun = false;
     stood(search, layout);
 }
 
@@ -121,16 +135,29 @@ void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items
     worths_taken(search);
     search->n_best = 0;
     search->best_worth = search->best_own_worth = 0;
+    search->all_in = search->press.begun = false;
     stood(search, &old);
     ks_arena_finish(&arena);
 }
 
+static int shares(const ks_shelf_search *search)
+{
+    int sum = 0;
+    for (int s = 0; s < ks_n_strategies; s++)
+        sum += ks_strategies[s].suits(search) ? ks_strategies[s].share : 0;
+    return sum;
+}
+
 void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const volatile bool *hurry)
 {
+    int64_t least = EVALUATIONS_PER_UNIT;
     search->hurry = hurry;
     search->work_end = search->work + work * EVALUATIONS_PER_UNIT;
-    for (int s = 0; s < ks_n_strategies; s++)
-        if (ks_strategies[s].suits(search))
-            ks_strategies[s].run(search, search->work_end - search->work);
+    while (!ks_search_over(search)) {
+        int64_t left = search->work_end - search->work, all = shares(search);
+        for (int s = 0; s < ks_n_strategies; s++)
+            if (ks_strategies[s].suits(search) && !ks_search_over(search))
+                ks_strategies[s].run(search, left * ks_strategies[s].share / all + least);
+    }
     search->hurry = NULL;
 }

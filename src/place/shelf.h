@@ -74,7 +74,8 @@ ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items
 /* New worths, copies and musts for the same items; the geometry already worked out is kept. */
 void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items);
 
-/* Starts from a known layout (of the same items); pieces of it that do not fit are dropped. */
+/* Starts from a known layout (of the same items): its pieces give way to one another where that is
+ * needed, and those for which no room is left are dropped. */
 void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout);
 
 /* Searches for about `work` units (one unit = one thousand pair evaluations or so): counted, so
