@@ -22,14 +22,6 @@ static double mass_of(const ks_facts *facts)
     return mass_kg;
 }
 
-static int ware_count(const ks_facts *facts)
-{
-    int n = 0;
-    for (int i = 0; i < facts->n_items; i++)
-        n += facts->items[i].placed->role != KS_CONES;
-    return n;
-}
-
 static const char *waiting_words(const ks_plan *plan, ks_arena *arena)
 {
     int n = 0;
@@ -61,7 +53,7 @@ static void figures(ks_flow *flow)
     const ks_facts *facts = flow->facts;
     ks_arena *arena = flow->sheets->arena;
     double mass_kg = mass_of(facts);
-    big_figure(flow->scene, KS_SHEET_LEFT, ks_arena_print(arena, "%d", ware_count(facts)),
+    big_figure(flow->scene, KS_SHEET_LEFT, ks_arena_print(arena, "%d", facts->n_ware),
                "pieces go in");
     big_figure(flow->scene, 47, ks_arena_print(arena, "%d", facts->n_levels),
                facts->n_levels == 1 ? "level" : "levels");

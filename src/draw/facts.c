@@ -126,6 +126,17 @@ static void level_filled(ks_facts *facts, int at, ks_arena *arena)
     ks_tightest_found(facts, of, arena);
 }
 
+const char *ks_contents_words(const ks_level_facts *level, ks_arena *arena)
+{
+    int cones = 0;
+    for (int i = 0; i < level->n_items; i++)
+        cones += level->items[i]->placed->role == KS_CONES;
+    const char *ware = ks_say_count(level->n_items - cones, "piece", "pieces", arena);
+    return cones == 0 ? ware
+                      : ks_say_joined(arena, ", ", ware,
+                                      ks_say_count(cones, "cone pack", "cone packs", arena));
+}
+
 static void add_item(ks_facts *facts, bool **seen, int level, int at, ks_arena *arena)
 {
     if (seen[level][at])
@@ -140,6 +151,7 @@ static void add_item(ks_facts *facts, bool **seen, int level, int at, ks_arena *
     item->number = alike;
     item->mark = ks_arena_print(arena, cones ? "C%d" : "%d", alike);
     facts->n_items++;
+    facts->n_ware += !cones;
 }
 
 /* In the order of the plan's steps; what no step names comes after, from below. */

@@ -26,11 +26,12 @@ typedef struct {
     const char *remark; /* what the loader has to know: "upside down", "over the rim of 12" */
 } ks_item;
 
+/* A step of loading as the sheets tell it. Beside the plan's own there are the bedding of a setter,
+ * before its form, and a stop to check each level, after its last piece. */
 typedef struct {
-    ks_put put;
-    int level, item;   /* as in ks_step */
-    const ks_item *of; /* for pieces and cone packs */
-    const char *words; /* for posts and shelves: what to put, and where */
+    int level;         /* into levels, -1 = the floor */
+    const ks_item *of; /* a piece or cone pack, NULL = what the words say */
+    const char *words;
 } ks_told_step;
 
 typedef struct {
@@ -62,6 +63,7 @@ typedef struct {
     ks_owner *owners;
     int n_items;
     ks_item *items; /* in loading order */
+    int n_ware;     /* of these, without cone packs */
     int n_levels;
     ks_level_facts *levels; /* as in the load */
     int n_steps;
@@ -70,6 +72,9 @@ typedef struct {
 
 ks_facts *ks_facts_of(const ks_plan *plan, int load, const char *hash, bool full_names,
                       ks_arena *arena);
+
+/* "7 pieces, 1 cone pack". */
+const char *ks_contents_words(const ks_level_facts *level, ks_arena *arena);
 
 /* Whether a post stands on the level's shelves, or carries them. */
 bool ks_post_stands_on(const ks_level *level, const ks_post *post);
@@ -81,8 +86,7 @@ const char *ks_owner_initials(const ks_order *order, const char *id, ks_arena *a
 const char *ks_place_words(const ks_facts *facts, ks_point at, ks_arena *arena);
 const char *ks_posts_words(const ks_facts *facts, int level, bool with_places, ks_arena *arena);
 void ks_steps_told(ks_facts *facts, ks_arena *arena);
-/* What to lay down before a form on a setter comes in. */
-const char *ks_setter_step(const ks_facts *facts, const ks_item *item, ks_arena *arena);
+const char *ks_setter_words(const ks_facts *facts, const ks_item *item, ks_arena *arena);
 void ks_remarks_found(ks_facts *facts, ks_arena *arena);
 void ks_tightest_found(ks_facts *facts, ks_level_facts *level, ks_arena *arena);
 

@@ -171,7 +171,7 @@ static void making_told(form *f)
                                  kind, clay_words(facts, f->piece),
                                  ks_say_both(facts->display, setter->thickness_mm, arena), state));
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
-                  ks_arena_print(arena, "2.  %s", ks_setter_step(facts, f->item, arena)));
+                  ks_arena_print(arena, "2.  %s", ks_setter_words(facts, f->item, arena)));
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
                   "3.  Keep loose grog 20 mm away from the shelf's edge and off ware below. Lower "
                   "the form straight down.");

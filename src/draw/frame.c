@@ -124,6 +124,8 @@ void ks_listing_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_listin
             ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y},
                           (ks_point){KS_SHEET_RIGHT, y});
         }
+        ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y},
+                      (ks_point){KS_SHEET_RIGHT, y});
         page++;
     } while (row < listing->n_rows);
 }

@@ -58,7 +58,7 @@ static void figure_put(const page *p, const ks_facts *facts, const ks_level_fact
     scene->about =
         ks_arena_print(p->sheets->arena,
                        "%s, the operator's side below. The list after it says the same in words.",
-                       ks_say_count(level->n_items, "piece", "pieces", p->sheets->arena));
+                       ks_contents_words(level, p->sheets->arena));
     ks_view view = {{width / 2 - (all.x0 + all.x1) / 2 * scale, 13 + all.y1 * scale}, scale};
     ks_level_shown shown = {facts, level,   p->only,
                             true,  INT_MAX, {-INFINITY, -INFINITY, INFINITY, INFINITY}};
@@ -88,8 +88,9 @@ static void piece_step(const page *p, const ks_facts *facts, const ks_item *item
     ks_arena *arena = p->sheets->arena;
     const char *who = item->owner >= 0 ? facts->owners[item->owner].words : "";
     const char *more = ks_say_joined(arena, "; ", item->where, item->remark);
-    more =
-        ks_say_joined(arena, " · ", more, ks_say_both(facts->display, item->placed->top_mm, arena));
+    more = ks_say_joined(
+        arena, " · ", more,
+        ks_arena_print(arena, "%s high", ks_say_both(facts->display, item->placed->top_mm, arena)));
     more = ks_say_joined(arena, " · ", more, item->glaze);
     ks_text_print(p->out, "<li id=\"s%d\" data-level=\"load-%d-level-%d\"", p->step,
                   facts->index + 1, item->level + 1);
@@ -131,10 +132,6 @@ static void steps_put(page *p, const ks_facts *facts)
             under = level;
         }
         p->step++;
-        if (step->of && step->of->piece && step->of->piece->has_setter) {
-            words_step(p, ks_setter_step(facts, step->of, p->sheets->arena));
-            p->step++;
-        }
         if (step->of)
             piece_step(p, facts, step->of);
         else
@@ -181,7 +178,7 @@ static void load_put(page *p, const ks_facts *facts)
             "</h2>\n");
     element(p, "<p>",
             ks_arena_print(arena, "%s · %s · %s", facts->kiln,
-                           ks_say_count(facts->n_items, "piece", "pieces", arena),
+                           ks_say_count(facts->n_ware, "piece", "pieces", arena),
                            ks_say_count(facts->n_levels, "level", "levels", arena)),
             "</p>\n");
     steps_put(p, facts);

@@ -14,7 +14,7 @@ static const ks_box everything = {-INFINITY, -INFINITY, INFINITY, INFINITY};
 static const char *summary_of(const ks_facts *facts, const ks_level_facts *level, ks_arena *arena)
 {
     return ks_arena_print(arena, "%s · shelf top %s above the floor · %s clear above it",
-                          ks_say_count(level->n_items, "piece", "pieces", arena),
+                          ks_contents_words(level, arena),
                           ks_say_both(facts->display, level->level->z_mm, arena),
                           ks_say_both(facts->display, level->level->gap_mm, arena));
 }

@@ -1,7 +1,5 @@
 #include "draw/sheets.h"
 
-#include <string.h>
-
 static const ks_column columns[] = {{"", 5, 6},        {"No.", 13, 15},     {"Piece", 29, 66},
                                     {"Owner", 97, 20}, {"Height", 119, 20}, {"Where", 140, 36}};
 enum { TICK, NUMBER, PIECE, OWNER, HEIGHT, WHERE, COLUMNS };
@@ -50,78 +48,27 @@ static void words_row(ks_scene *scene, const char *words, double y)
                      2, 3.9, words);
 }
 
-/* Steps and, between levels, what to check before going on. */
-typedef struct {
-    const ks_told_step *step; /* NULL = a check */
-    const char *words;
-} row;
-
-typedef struct {
-    const ks_facts *facts;
-    row *rows;
-    int n;
-} row_list;
-
 static void draw_row(ks_scene *scene, const void *data, int at, double y)
 {
-    const row_list *list = data;
-    const row *r = &list->rows[at];
-    if (r->step && r->step->of)
-        piece_row(scene, list->facts, r->step->of, y);
+    const ks_facts *facts = data;
+    const ks_told_step *step = &facts->steps[at];
+    if (step->of)
+        piece_row(scene, facts, step->of, y);
     else
-        words_row(scene, r->words, y);
+        words_row(scene, step->words, y);
     tick_box(scene, y);
-}
-
-static const char *check_words(const ks_facts *facts, int level, ks_arena *arena)
-{
-    const ks_level_facts *of = &facts->levels[level];
-    const char *over = of->top ? facts->from_front ? "the roof" : "the lid" : "the next shelf";
-    if (!of->tallest)
-        return ks_arena_print(arena, "Stop and check %s: nothing stands here but posts.", of->name);
-    return ks_arena_print(
-        arena,
-        "Stop and check %s: nothing touches; a straight edge over the posts clears %s "
-        "(%s high), with %s free under %s.",
-        of->name, of->tallest->mark,
-        ks_say_length(facts->display, of->tallest->placed->top_mm, arena),
-        ks_say_length(facts->display, of->free_mm, arena), over);
-}
-
-static int last_step_of(const ks_facts *facts, int level)
-{
-    int last = -1;
-    for (int i = 0; i < facts->n_steps; i++)
-        if (facts->steps[i].of && facts->steps[i].level == level)
-            last = i;
-    return last;
-}
-
-static row_list rows_of(const ks_facts *facts, ks_arena *arena)
-{
-    row_list list = {facts, KS_TAKE(arena, 2 * facts->n_steps + facts->n_levels, row), 0};
-    for (int i = 0; i < facts->n_steps; i++) {
-        const ks_told_step *step = &facts->steps[i];
-        if (step->of && step->of->piece && step->of->piece->has_setter)
-            list.rows[list.n++] = (row){NULL, ks_setter_step(facts, step->of, arena)};
-        list.rows[list.n++] = (row){step, step->words};
-        if (step->of && last_step_of(facts, step->level) == i)
-            list.rows[list.n++] = (row){NULL, check_words(facts, step->level, arena)};
-    }
-    return list;
 }
 
 void ks_list_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
-    row_list list = rows_of(facts, sheets->arena);
     const char *below = ks_arena_print(
         sheets->arena, "%s, in this order from top to bottom. Tick each when it is in.",
-        ks_say_count(list.n, "step", "steps", sheets->arena));
+        ks_say_count(facts->n_steps, "step", "steps", sheets->arena));
     ks_listing listing = {.heading = {"list", "Loading, step by step", below, "Loading list"},
                           .columns = columns,
                           .n_columns = COLUMNS,
-                          .n_rows = list.n,
+                          .n_rows = facts->n_steps,
                           .row = draw_row,
-                          .data = &list};
+                          .data = facts};
     ks_listing_sheets(sheets, facts, &listing);
 }

@@ -64,7 +64,7 @@ static row_list rows_of(const ks_facts *facts, ks_arena *arena)
     for (int l = facts->n_levels - 1; l >= 0; l--) {
         const ks_level_facts *level = &facts->levels[l];
         add_words(&list, ks_arena_print(arena, "%s: %s, last in first out", level->name,
-                                        ks_say_count(level->n_items, "piece", "pieces", arena)));
+                                        ks_contents_words(level, arena)));
         for (int i = level->n_items - 1; i >= 0; i--)
             list.rows[list.n++] = (row){level->items[i], NULL};
     }

@@ -1,112 +1,5 @@
 #include "draw/facts.h"
 
-#include <math.h>
-#include <string.h>
-
-static bool overlap_in_plan(const ks_outline *a, const ks_outline *b, ks_arena *arena)
-{
-    ks_box p = ks_extent(a), q = ks_extent(b);
-    if (!ks_boxes_meet(p, q))
-        return false;
-    ks_point on_a, on_b;
-    if (ks_outlines_nearest(a, b, &on_a, &on_b) < 0)
-        return true;
-    ks_view full_size = {{0, 0}, 1};
-    ks_path path_a = ks_traced(arena, full_size, a), path_b = ks_traced(arena, full_size, b);
-    ks_polygon flat_a = ks_flat(arena, &path_a), flat_b = ks_flat(arena, &path_b);
-    return ks_point_within(flat_a.at[0], &flat_b) || ks_point_within(flat_b.at[0], &flat_a);
-}
-
-static bool reaches_over(const ks_placed *high, const ks_placed *low, ks_arena *arena)
-{
-    if (!ks_boxes_meet(ks_item_extent(high), ks_item_extent(low)))
-        return false;
-    for (int i = 0; i < high->n_parts; i++)
-        for (int k = 0; k < low->n_parts; k++)
-            if (high->parts[i].from_mm >= low->parts[k].to_mm &&
-                overlap_in_plan(&high->parts[i].outline, &low->parts[k].outline, arena))
-                return true;
-    return false;
-}
-
-static const char *setter_words(const ks_piece *piece, ks_arena *arena)
-{
-    if (!piece || !piece->has_setter)
-        return "";
-    return ks_arena_print(arena, "on its %s", ks_part_kind_name(piece->setter.kind));
-}
-
-const char *ks_setter_step(const ks_facts *facts, const ks_item *item, ks_arena *arena)
-{
-    const ks_setter *setter = &item->piece->setter;
-    const char *bed = setter->bed_material && *setter->bed_material ? setter->bed_material : "grog";
-    const char *kind = ks_part_kind_name(setter->kind);
-    const char *words = ks_arena_print(arena, "For %s: ", item->mark);
-    if (setter->bed_under_mm > 0)
-        words = ks_arena_print(arena, "%slay %s of %s on the shelf, ", words,
-                               ks_say_fine(facts->display, setter->bed_under_mm, arena), bed);
-    words = ks_arena_print(arena, "%sset its %s down level", words, kind);
-    if (setter->bed_over_mm > 0)
-        words = ks_arena_print(arena, "%s, then %s of %s on it", words,
-                               ks_say_fine(facts->display, setter->bed_over_mm, arena), bed);
-    return ks_arena_print(
-        arena, "%s; the chain line of its sheet shows where. The form comes next.", words);
-}
-
-static const char *stands_on(const ks_level_facts *level, const ks_placed *placed, ks_arena *arena)
-{
-    for (int i = 0; placed->on_id && i < level->n_items; i++) {
-        const ks_placed *below = level->items[i]->placed;
-        if (below->copy == placed->on_copy && strcmp(below->id, placed->on_id) == 0)
-            return ks_arena_print(arena, "on %s", level->items[i]->mark);
-    }
-    return placed->on_id ? ks_arena_print(arena, "on %s %d", placed->on_id, placed->on_copy) : "";
-}
-
-static const char *pose_words(ks_pose pose)
-{
-    static const char *const words[] = {[KS_UPRIGHT] = "",
-                                        [KS_INVERTED] = "upside down",
-                                        [KS_ON_EDGE] = "on edge",
-                                        [KS_ON_SIDE] = "on its side"};
-    return words[pose];
-}
-
-static const char *overhang_words(const ks_level_facts *level, const ks_item *item, ks_arena *arena)
-{
-    const char *marks = "";
-    for (int i = 0; i < level->n_items; i++) {
-        const ks_item *other = level->items[i];
-        bool stacked = item->placed->on_id && strcmp(other->placed->id, item->placed->on_id) == 0;
-        if (other != item && !stacked && reaches_over(item->placed, other->placed, arena))
-            marks = ks_say_joined(arena, ", ", marks, other->mark);
-    }
-    return *marks ? ks_arena_print(arena, "reaches over %s", marks) : "";
-}
-
-static const char *remark_of(const ks_facts *facts, const ks_item *item, ks_arena *arena)
-{
-    const ks_level_facts *level = &facts->levels[item->level];
-    const ks_piece *piece = item->piece;
-    const char *words = pose_words(item->placed->pose);
-    words = ks_say_joined(arena, "; ", words, stands_on(level, item->placed, arena));
-    words = ks_say_joined(arena, "; ", words, setter_words(piece, arena));
-    words = ks_say_joined(arena, "; ", words, overhang_words(level, item, arena));
-    if (piece && piece->runny)
-        words = ks_say_joined(arena, "; ", words, "runny glaze: leave its space");
-    if (piece && piece->mass_kg >= 10)
-        words = ks_say_joined(
-            arena, "; ", words,
-            ks_arena_print(arena, "heavy: %s", ks_say_mass(facts->display, piece->mass_kg, arena)));
-    return words;
-}
-
-void ks_remarks_found(ks_facts *facts, ks_arena *arena)
-{
-    for (int i = 0; i < facts->n_items; i++)
-        facts->items[i].remark = remark_of(facts, &facts->items[i], arena);
-}
-
 static const char *posts_step(const ks_facts *facts, int level, ks_arena *arena)
 {
     const char *posts = ks_posts_words(facts, level, true, arena);
@@ -116,26 +9,69 @@ static const char *posts_step(const ks_facts *facts, int level, ks_arena *arena)
     return ks_arena_print(arena, "Posts on %s: %s.", on, *posts ? posts : "none");
 }
 
+static const char *middle_words(const ks_facts *facts, const ks_outline *shelf, ks_arena *arena)
+{
+    ks_box box = ks_extent(shelf);
+    ks_point middle = {(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
+    const char *words = ks_place_words(facts, middle, arena);
+    bool hours = words[0] >= '0' && words[0] <= '9' && !facts->from_front;
+    return ks_arena_print(arena, hours ? "at %s" : "%s", words);
+}
+
 static const char *shelf_step(const ks_facts *facts, int level, int item, ks_arena *arena)
 {
     const ks_level *of = &facts->load->levels[level];
     const ks_shelf *shelf = &of->shelves[item];
-    ks_box box = ks_extent(&shelf->outline);
-    ks_point middle = {(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
     return ks_arena_print(
         arena, "Shelf of %s: %s, its middle %s. Its top is %s above the floor. It must not rock.",
-        facts->levels[level].name, shelf->id, ks_place_words(facts, middle, arena),
+        facts->levels[level].name, shelf->id, middle_words(facts, &shelf->outline, arena),
         ks_say_both(facts->display, of->z_mm, arena));
 }
 
-static void step_told(ks_facts *facts, int *room, ks_told_step step, ks_arena *arena)
+typedef struct {
+    ks_facts *facts;
+    ks_arena *arena;
+    int room;
+    int *left; /* pieces of each level still to come */
+} telling;
+
+static void step_told(telling *t, ks_told_step step)
 {
-    if (step.put == KS_PUT_POSTS)
-        step.words = posts_step(facts, step.level, arena);
-    if (step.put == KS_PUT_SHELF)
-        step.words = shelf_step(facts, step.level, step.item, arena);
-    facts->steps = KS_GROW(arena, facts->steps, facts->n_steps, room, ks_told_step);
+    ks_facts *facts = t->facts;
+    facts->steps = KS_GROW(t->arena, facts->steps, facts->n_steps, &t->room, ks_told_step);
     facts->steps[facts->n_steps++] = step;
+}
+
+static const char *check_words(const ks_facts *facts, int level, ks_arena *arena)
+{
+    const ks_level_facts *of = &facts->levels[level];
+    const char *over = !of->top ? "the next shelf" : facts->from_front ? "the roof" : "the lid";
+    const char *edge = *of->posts ? "a straight edge over the posts clears all, " : "";
+    return ks_arena_print(
+        arena, "Stop and check %s: nothing touches; %sthe tallest, %s (%s), with %s free under %s.",
+        of->name, edge, of->tallest->mark,
+        ks_say_length(facts->display, of->tallest->placed->top_mm, arena),
+        ks_say_length(facts->display, of->free_mm, arena), over);
+}
+
+static void piece_told(telling *t, const ks_item *item)
+{
+    if (item->piece && item->piece->has_setter)
+        step_told(t, (ks_told_step){item->level, NULL, ks_setter_words(t->facts, item, t->arena)});
+    step_told(t, (ks_told_step){item->level, item, item->name});
+    if (--t->left[item->level] == 0)
+        step_told(t,
+                  (ks_told_step){item->level, NULL, check_words(t->facts, item->level, t->arena)});
+}
+
+static void posts_told(telling *t, int level)
+{
+    step_told(t, (ks_told_step){level, NULL, posts_step(t->facts, level, t->arena)});
+}
+
+static void shelf_told(telling *t, int level, int item)
+{
+    step_told(t, (ks_told_step){level, NULL, shelf_step(t->facts, level, item, t->arena)});
 }
 
 static const ks_item *item_of(const ks_facts *facts, int level, int item)
@@ -156,57 +92,58 @@ static bool step_is_sound(const ks_load *load, const ks_step *step)
     return step->item < (step->put == KS_PUT_SHELF ? level->n_shelves : level->n_pieces);
 }
 
-static bool has_posts(const ks_facts *facts, int level, ks_arena *arena)
+static bool has_posts(const telling *t, int level)
 {
-    return *ks_posts_words(facts, level, false, arena) != '\0';
+    return *ks_posts_words(t->facts, level, false, t->arena) != '\0';
 }
 
 /* A plan without steps (made by hand, say) is loaded level by level from below. */
-static void steps_made_up(ks_facts *facts, int *room, ks_arena *arena)
+static void steps_made_up(telling *t)
 {
-    if (has_posts(facts, -1, arena))
-        step_told(facts, room, (ks_told_step){.put = KS_PUT_POSTS, .level = -1, .item = -1}, arena);
+    const ks_facts *facts = t->facts;
+    if (has_posts(t, -1))
+        posts_told(t, -1);
     for (int l = 0; l < facts->n_levels; l++) {
         for (int i = 0; i < facts->load->levels[l].n_shelves; i++)
-            step_told(facts, room, (ks_told_step){.put = KS_PUT_SHELF, .level = l, .item = i},
-                      arena);
-        if (has_posts(facts, l, arena))
-            step_told(facts, room, (ks_told_step){.put = KS_PUT_POSTS, .level = l, .item = -1},
-                      arena);
-        for (int i = 0; i < facts->levels[l].n_items; i++) {
-            const ks_item *item = facts->levels[l].items[i];
-            step_told(facts, room, (ks_told_step){KS_PUT_PIECE, l, item->item, item, NULL}, arena);
-        }
+            shelf_told(t, l, i);
+        if (has_posts(t, l))
+            posts_told(t, l);
+        for (int i = 0; i < facts->levels[l].n_items; i++)
+            piece_told(t, facts->levels[l].items[i]);
     }
+}
+
+/* The plan's step, unless its piece was told before. */
+static void plan_step_told(telling *t, const ks_step *step, bool *told)
+{
+    if (step->put == KS_PUT_POSTS)
+        posts_told(t, step->level);
+    if (step->put == KS_PUT_SHELF)
+        shelf_told(t, step->level, step->item);
+    if (step->put == KS_PUT_POSTS || step->put == KS_PUT_SHELF)
+        return;
+    const ks_item *item = item_of(t->facts, step->level, step->item);
+    if (told[item - t->facts->items])
+        return;
+    told[item - t->facts->items] = true;
+    piece_told(t, item);
 }
 
 void ks_steps_told(ks_facts *facts, ks_arena *arena)
 {
     const ks_load *load = facts->load;
-    int room = 0, told = 0;
-    bool *in_steps = KS_TAKE(arena, facts->n_items, bool);
-    for (int i = 0; i < load->n_steps; i++) {
-        const ks_step *step = &load->steps[i];
-        if (!step_is_sound(load, step))
-            continue;
-        bool piece = step->put == KS_PUT_PIECE || step->put == KS_PUT_CONES;
-        const ks_item *of = piece ? item_of(facts, step->level, step->item) : NULL;
-        if (of && in_steps[of - facts->items])
-            continue;
-        if (of)
-            in_steps[of - facts->items] = true;
-        step_told(facts, &room, (ks_told_step){step->put, step->level, step->item, of, NULL},
-                  arena);
-        told++;
-    }
-    if (told == 0) {
-        steps_made_up(facts, &room, arena);
+    telling t = {facts, arena, 0, KS_TAKE(arena, facts->n_levels, int)};
+    bool *told = KS_TAKE(arena, facts->n_items, bool);
+    for (int i = 0; i < facts->n_levels; i++)
+        t.left[i] = facts->levels[i].n_items;
+    for (int i = 0; i < load->n_steps; i++)
+        if (step_is_sound(load, &load->steps[i]))
+            plan_step_told(&t, &load->steps[i], told);
+    if (facts->n_steps == 0) {
+        steps_made_up(&t);
         return;
     }
     for (int i = 0; i < facts->n_items; i++)
-        if (!in_steps[i])
-            step_told(facts, &room,
-                      (ks_told_step){KS_PUT_PIECE, facts->items[i].level, facts->items[i].item,
-                                     &facts->items[i], NULL},
-                      arena);
+        if (!told[i])
+            piece_told(&t, &facts->items[i]);
 }

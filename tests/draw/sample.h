@@ -15,13 +15,14 @@ typedef struct {
     double least_mm, most_mm; /* breadth of pieces */
     bool with_form;           /* a large concave form on its slab on the bottom level */
     bool front;               /* front loader with a square chamber */
+    bool halves;              /* on half shelves, left and right */
     const char *unit;         /* of lengths, for display */
     const char *name;         /* of every piece; NULL = its kind's */
 } sample_wish;
 
 static inline sample_wish sample_small(void)
 {
-    return (sample_wish){7, 3, 12, 3, 560, 60, 170, true, false, "mm", NULL};
+    return (sample_wish){7, 3, 12, 3, 560, 60, 170, true, false, false, "mm", NULL};
 }
 
 typedef struct {
@@ -358,6 +359,51 @@ static inline ks_order *sample_order(sampler *s)
     return order;
 }
 
+/* One side's share of a level on whole shelves: a half shelf, and what stands wholly on it. */
+static inline ks_level sample_half(sampler *s, const ks_level *whole, bool left)
+{
+    ks_level half = *whole;
+    double r = s->wish.inside_mm / 2 - 18;
+    const double at[2][4][2] = {
+        {{0.5, -r}, {0.75 * r, -0.6 * r}, {0.75 * r, 0.6 * r}, {0.5, r}},
+        {{-0.5, r}, {-0.75 * r, 0.6 * r}, {-0.75 * r, -0.6 * r}, {-0.5, -r}}};
+    half.bay = left ? "left" : "right";
+    half.shelves = KS_TAKE(s->arena, 1, ks_shelf);
+    half.shelves[0] =
+        (ks_shelf){left ? "half-left" : "half-right", 0, sample_polygon(s->arena, 4, at[left], 0),
+                   whole->shelves[0].thickness_mm};
+    half.pieces = KS_TAKE(s->arena, whole->n_pieces, ks_placed);
+    half.n_pieces = 0;
+    for (int i = 0; i < whole->n_pieces; i++) {
+        bool on = true;
+        for (int k = 0; k < whole->pieces[i].n_parts; k++) {
+            ks_box box = ks_outline_box(&whole->pieces[i].parts[k].outline);
+            on = on && (left ? box.x1 < 0 : box.x0 > 0);
+        }
+        if (on)
+            half.pieces[half.n_pieces++] = whole->pieces[i];
+    }
+    return half;
+}
+
+/* The same load on half shelves, those at the right 30 mm higher. */
+static inline void sample_halved(sampler *s, ks_load *load)
+{
+    ks_level *levels = KS_TAKE(s->arena, 2 * load->n_levels, ks_level);
+    for (int i = 0; i < load->n_levels; i++) {
+        levels[2 * i] = sample_half(s, &load->levels[i], true);
+        levels[2 * i + 1] = sample_half(s, &load->levels[i], false);
+        levels[2 * i + 1].z_mm += 30;
+    }
+    load->levels = levels;
+    load->n_levels *= 2;
+    load->n_steps = 0;
+    load->n_bays = 2;
+    load->bays = KS_TAKE(s->arena, 2, ks_load_bay);
+    for (int i = 0; i < 2; i++)
+        load->bays[i] = (ks_load_bay){i ? "right" : "left", levels[i].shelves[0].outline};
+}
+
 static inline ks_plan *sample_plan(ks_arena *arena, sample_wish wish)
 {
     sampler s = {.arena = arena, .wish = wish, .state = wish.seed * 2654435761u + 1};
@@ -384,6 +430,8 @@ static inline ks_plan *sample_plan(ks_arena *arena, sample_wish wish)
     s.plan->left_out[1] =
         (ks_left_out){-1, "plate", 4, "displaced", "by the joined form", "no single change found"};
     sample_load(&s, &s.plan->loads[0]);
+    if (wish.halves && wish.levels > 0)
+        sample_halved(&s, &s.plan->loads[0]);
     if (s.order->n_pieces == 0)
         s.plan->left_out[0].piece = -1;
     return s.plan;

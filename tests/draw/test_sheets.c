@@ -122,6 +122,7 @@ static void on_all_other_sheets_too(void **state)
         wish.pieces = (int)(seed * 5 % 23);
         wish.members = (int)(seed % 31);
         wish.front = seed % 5 == 0;
+        wish.halves = seed % 4 == 0;
         wish.unit = seed % 3 == 0 ? "in" : "mm";
         judged(wish, KS_SHEET_ALL & ~(unsigned)KS_SHEET_LEVELS);
     }
