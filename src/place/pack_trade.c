@@ -170,8 +170,10 @@ static void one_trade(ks_shelf_search *search)
 void ks_pack_trade(ks_shelf_search *search, int64_t work)
 {
     int64_t end = search->work + work;
-    while (search->work < end && !ks_search_over(search))
+    while (search->work < end && !ks_search_over(search)) {
+        search->work += 40; /* drawing a move costs too, also when none is found */
         one_trade(search);
+    }
 }
 
 bool ks_pack_trade_suits(const ks_shelf_search *search)
