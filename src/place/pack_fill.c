@@ -41,6 +41,7 @@ static bool put_in(ks_shelf_search *search, int kind)
 void ks_pack_fill(ks_shelf_search *search, int64_t work)
 {
     ks_arena arena = {0};
+    search->filled = true;
     int *order = kinds_in_order(search, &arena);
     int64_t end = search->work + work;
     for (int at = 0; at < search->kit.n_kinds; at++) {
@@ -55,5 +56,5 @@ void ks_pack_fill(ks_shelf_search *search, int64_t work)
 
 bool ks_pack_fill_suits(const ks_shelf_search *search)
 {
-    return search->n_best == 0;
+    return !search->filled;
 }

@@ -1,5 +1,7 @@
 #include "place/pack_search.h"
 
+#include "place/shelf_rule.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -110,31 +112,46 @@ static double pile_worth(const ks_shelf_search *search, const ks_pile *pile, int
     return worth;
 }
 
-/* The layout that holds now becomes the best, unless it breaks something once on the grid. */
-static void best_taken(ks_shelf_search *search)
+/* Whether the layout that holds now, once on the grid, breaks nothing and can be loaded: then it is
+ * the best. */
+static bool best_taken(ks_shelf_search *search)
 {
     const ks_pile *now = &search->now;
-    ks_shelf_spot *spots = search->best + search->now.room; /* the second half is for this */
+    ks_shelf_spot *spots = search->best + now->room; /* the second half is for this */
     double turn = floor(now->post_turn_deg * 1000 + 0.5) / 1000, own = 0;
     for (int i = 0; i < now->n; i++) {
         const ks_kind *kind = &search->kit.kinds[now->kind[i]];
         spots[i] = (ks_shelf_spot){now->kind[i], ks_lie_stand(kind, now->lie[i])};
         own += kind->item->worth;
     }
-    if (ks_shelf_slack(&search->kit.space, search->kit.items, now->n, spots, turn) < -DUST_MM)
-        return;
+    if (ks_shelf_slack(&search->kit.space, search->kit.items, now->n, spots, turn) < -DUST_MM ||
+        !ks_shelf_loadable(search->kit.items, now->n, spots))
+        return false;
     memcpy(search->best, spots, (size_t)now->n * sizeof *spots);
     search->n_best = now->n;
     search->best_worth = search->now_worth;
     search->best_own_worth = own;
     search->best_post_turn_deg = turn;
     search->all_in = all_in(search);
+    return true;
+}
+
+static void best_restored(ks_shelf_search *search)
+{
+    ks_pile *now = &search->now;
+    now->n = 0;
+    ks_pile_turn_posts(now, search->best_post_turn_deg);
+    for (int i = 0; i < search->n_best; i++) {
+        const ks_shelf_spot *spot = &search->best[i];
+        ks_pile_add(now, spot->item, ks_stand_lie(&search->kit.kinds[spot->item], spot->stand));
+    }
+    search->now_worth = pile_worth(search, now, search->now_count);
 }
 
 void ks_search_take(ks_shelf_search *search)
 {
     ks_pile_copy(&search->now, &search->trial);
     search->now_worth = pile_worth(search, &search->now, search->now_count);
-    if (search->now_worth > search->best_worth)
-        best_taken(search);
+    if (search->now_worth > search->best_worth && !best_taken(search))
+        best_restored(search);
 }

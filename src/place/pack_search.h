@@ -32,6 +32,7 @@ struct ks_shelf_search {
     ks_shelf_spot *best;
     double best_worth, best_own_worth; /* with and without must_worth */
     double best_post_turn_deg;
+    bool filled; /* the first filling has been */
     bool all_in; /* the best has all that is on offer: nothing is left to look for */
 };
 
@@ -63,7 +64,8 @@ double ks_search_spot(ks_shelf_search *search, int i, ks_point at, double within
 /* The same anywhere on the level. */
 double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples);
 
-/* Takes the trial, in which every clearance holds, as the layout that holds now. */
+/* Takes the trial, in which every clearance holds, as the layout that holds now. One worth more
+ * than the best is judged exactly; should it fail, the best is what holds now. */
 void ks_search_take(ks_shelf_search *search);
 
 /* Puts the layout that holds now into the trial. */

@@ -228,3 +228,10 @@ double ks_strain_one(ks_strain *strain, int i, ks_pull *pull)
         *pull = own;
     return sum;
 }
+
+double ks_strain_pair(ks_strain *strain, const struct ks_pair *pair)
+{
+    ks_pull on_i = {0, 0, 0}, on_j = {0, 0, 0};
+    *strain->work += 1;
+    return pair_strain(strain, pair, &on_i, &on_j);
+}

@@ -1,6 +1,7 @@
 #include "place/pack_strategies.h"
 
 const ks_strategy ks_strategies[] = {
+    {"rows", 1, ks_pack_rows_suits, ks_pack_rows},
     {"fill", 1, ks_pack_fill_suits, ks_pack_fill},
     {"tiles", 6, ks_pack_tiles_suits, ks_pack_tiles},
     {"press", 9, ks_pack_press_suits, ks_pack_press},

@@ -4,6 +4,10 @@
 
 #include "place/pack_search.h"
 
+/* Many pieces of one kind in tidy rows. */
+bool ks_pack_rows_suits(const ks_shelf_search *search);
+void ks_pack_rows(ks_shelf_search *search, int64_t work);
+
 /* Pieces one after the other, worth for room first, where each stands free. */
 bool ks_pack_fill_suits(const ks_shelf_search *search);
 void ks_pack_fill(ks_shelf_search *search, int64_t work);

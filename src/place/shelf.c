@@ -60,6 +60,7 @@ ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items
     search->now_count = KS_TAKE(&arena, n_items, int);
     search->tabu = KS_TAKE(&arena, n_items, int);
     search->best = KS_TAKE(&arena, 2 * room, ks_shelf_spot);
+    search->best_post_turn_deg = space->post_turn_deg;
     worths_taken(search);
     search->arena = arena;
     return search;
@@ -135,7 +136,7 @@ void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items
     worths_taken(search);
     search->n_best = 0;
     search->best_worth = search->best_own_worth = 0;
-    search->all_in = search->press.begun = false;
+    search->all_in = search->press.begun = search->filled = false;
     stood(search, &old);
     ks_arena_finish(&arena);
 }

@@ -17,6 +17,10 @@ enum { KS_SHELF_FREE = -1 }; /* the two may stand over one another */
  * KS_SHELF_FREE when their heights leave enough between them. */
 double ks_shelf_apart(const ks_shelf_space *space, ks_shelf_part a, ks_shelf_part b);
 
+/* Whether the pieces can be lowered in one after the other: what is overhung goes in before what
+ * hangs over it, and no ring of pieces waits for one another. */
+bool ks_shelf_loadable(const ks_shelf_item *items, int n_spots, const ks_shelf_spot *spots);
+
 /* Whether a region or an obstacle has a say over a part. */
 bool ks_shelf_region_holds(const ks_shelf_region *region, const ks_part *part);
 bool ks_shelf_obstacle_holds(const ks_shelf_obstacle *obstacle, const ks_part *part);
