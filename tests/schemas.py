@@ -22,7 +22,7 @@ import jsonschema
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 SCHEMAS = ROOT / "docs" / "schema"
 KINDS = ("kiln", "order", "plan")
-CHANGES = 700  # of each good file
+CHANGES = 300  # of each good file
 WRONG = [None, True, -1, 0, 0.5, 1e7, "", "tall", "26 furlongs", "-3 mm", "1,200 mm", [], {}, [[]],
          ["x", "x"], {"x": 1}, "NaN", "2026-02-30"]
 BY_TEXT = ["26 mm", "10 1/2 in", "4-1/2\"", "11,5 cm", "300 g", "2 lb 4 oz", "1186 C", "2167 F",
@@ -180,7 +180,8 @@ def main():
     for kind in ("kiln", "order"):
         if counts[kind] == 0:
             fail(f"no {kind} was found")
-    for path in sorted((ROOT / "tests" / "bad" / "good").glob("*.json")):
+    for name in ("kiln", "order", "plan"):
+        path = ROOT / "tests" / "bad" / "good" / f"{name}.json"
         value = json.loads(path.read_text(encoding="utf-8"))
         refused, both = check_changes(found, sys.argv[1], path, value)
         print(f"{path.name}: of {CHANGES} changes the program refused {refused}, "

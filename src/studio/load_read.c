@@ -246,6 +246,7 @@ void ks_load_read(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_load *load = into;
     const ks_order *order = reading->order;
+    int before = reading->fields.err->count;
     load->day = KS_NO_DAY;
     KS_FIELDS_READ(node, load_fields, &reading->fields, load);
     ks_id_list kilns = KS_ID_LIST("kiln", order->kilns, order->n_kilns);
@@ -264,7 +265,6 @@ void ks_load_read(ks_reading *reading, const ks_json *node, void *into)
     load->levels =
         ks_list_read(reading, ks_needed(reading, node, "levels", "the load's levels, or []"),
                      KS_MOST_LEVELS * 16, sizeof(ks_level), level_read, &load->n_levels);
-    int before = reading->fields.err->count;
     const ks_json *steps = ks_needed(reading, node, "steps", "the order of loading, or []");
     load->steps =
         ks_list_read(reading, steps, MOST_STEPS, sizeof(ks_step), step_read, &load->n_steps);

@@ -33,6 +33,28 @@ static ks_status read_plan(const char *path, ks_arena *arena, ks_error *err)
     return status;
 }
 
+/* As the ware of an order that stands beside it for the moment. */
+static ks_status read_table(const char *path, ks_arena *arena, ks_error *err)
+{
+    static const char around[] =
+        "{\"format\": \"kilnstow-order/1\", \"units\": {\"length\": \"mm\", \"mass\": \"kg\"},"
+        " \"kilns\": [\"small\"], \"firings\": [{\"id\": \"glaze\", \"cone\": \"6\"}],"
+        " \"glazes\": [{\"id\": \"green\"}, {\"id\": \"white\"}], \"ware_files\": [\"%s\"]}\n";
+    char root[2048];
+    assert_non_null(getcwd(root, sizeof root));
+    const char *absolute = ks_path_join(root, path, arena);
+    const char *text = ks_arena_print(arena, around, absolute);
+    char name[] = "/tmp/kilnstow-around-XXXXXX.json";
+    int fd = mkstemps(name, 5);
+    assert_true(fd >= 0);
+    assert_int_equal(ks_fd_write(fd, name, text, strlen(text), NULL), KS_OK);
+    close(fd);
+    ks_order *order;
+    ks_status status = ks_order_read(name, "tests/bad/good", arena, &order, err);
+    unlink(name);
+    return status;
+}
+
 typedef ks_status (*file_reader)(const char *path, ks_arena *arena, ks_error *err);
 
 /* One byte becomes another, goes, or is doubled; half of the time one of those that matter. */
@@ -110,12 +132,19 @@ static void a_changed_plan_is_read_or_refused(void **state)
     check_changes("tests/bad/good/plan.json", read_plan);
 }
 
+static void a_changed_table_is_read_or_refused(void **state)
+{
+    (void)state;
+    check_changes("tests/bad/good/ware.csv", read_table);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_changed_kiln_is_read_or_refused),
         cmocka_unit_test(a_changed_order_is_read_or_refused),
         cmocka_unit_test(a_changed_plan_is_read_or_refused),
+        cmocka_unit_test(a_changed_table_is_read_or_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

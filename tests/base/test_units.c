@@ -194,6 +194,17 @@ static void a_bare_number_takes_the_declared_unit_alone(void **state)
     check_near(ks_quantity_of(KS_RATE, 180, "F/h"), 100, 1e-12);
 }
 
+static void bare_numbers_carry_no_unit(void **state)
+{
+    (void)state;
+    double value = -1;
+    assert_null(ks_number_parse(" 4-1/2 ", &value));
+    assert_true(value == 4.5);
+    assert_non_null(ks_number_parse("4 mm", &value));
+    assert_non_null(ks_number_parse("", &value));
+    assert_true(value == 4.5);
+}
+
 static void units_that_may_be_declared_are_known(void **state)
 {
     (void)state;
@@ -333,6 +344,7 @@ int main(void)
         cmocka_unit_test(quantities_are_understood_exactly),
         cmocka_unit_test(what_is_not_clear_is_refused_in_words),
         cmocka_unit_test(a_bare_number_takes_the_declared_unit_alone),
+        cmocka_unit_test(bare_numbers_carry_no_unit),
         cmocka_unit_test(units_that_may_be_declared_are_known),
         cmocka_unit_test(sixty_fourths_of_an_inch_are_exact),
         cmocka_unit_test(metric_units_agree_with_each_other),
