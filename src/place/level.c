@@ -74,6 +74,18 @@ static void bound_by_walls(build *b, double z)
         (ks_shelf_region){.outline = bay->outline, .to_mm = FOREVER_MM, .margin_mm = apart / 2};
 }
 
+/* Loose grog stays this far within its shelf. */
+static const double grog_mm = 20;
+
+static bool any_on_grog(const ks_job *job)
+{
+    for (int i = 0; i < job->n_goods; i++)
+        for (int k = 0; k < job->items[i].n_parts; k++)
+            if (job->items[i].parts[k].kind == KS_PART_GROG && job->items[i].parts[k].from_mm <= 0)
+                return true;
+    return false;
+}
+
 static void bound_by_shelves(build *b)
 {
     const ks_clearance *clear = &b->kind->clear;
@@ -83,6 +95,12 @@ static void bound_by_shelves(build *b)
         .outline = shelf, .to_mm = FOREVER_MM, .margin_mm = clear->shelf_edge, .feet_only = true};
     b->regions[b->n_regions++] =
         (ks_shelf_region){.outline = shelf, .to_mm = FOREVER_MM, .margin_mm = -clear->overhang};
+    if (any_on_grog(b->job))
+        b->regions[b->n_regions++] = (ks_shelf_region){.outline = shelf,
+                                                       .to_mm = FOREVER_MM,
+                                                       .margin_mm = grog_mm,
+                                                       .feet_only = true,
+                                                       .grog_only = true};
 }
 
 static bool carries(const build *b, int place)
@@ -137,7 +155,7 @@ static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
     const ks_standing *st = &kind->furniture->standings[level->standing];
     build b = {.job = job, .kind = kind, .kiln = kiln, .level = level, .arena = arena,
                .loosest = loosest};
-    b.regions = KS_TAKE(arena, kiln->n_parts + 3, ks_shelf_region);
+    b.regions = KS_TAKE(arena, kiln->n_parts + 4, ks_shelf_region);
     b.obstacles = KS_TAKE(arena, kind->furniture->places[st->places].n + kiln->n_keep_outs,
                           ks_shelf_obstacle);
     double z = ks_mm_of(level->z), clear = ks_level_clear_mm(kind, level);

@@ -36,7 +36,7 @@ static double reach_of(const ks_shelf_space *space)
     double least = INFINITY;
     for (int r = 0; r < space->n_regions; r++) {
         const ks_shelf_region *region = &space->regions[r];
-        if (region->from_mm > 0 || region->to_mm <= 0)
+        if (region->from_mm > 0 || region->to_mm <= 0 || region->grog_only)
             continue;
         double reach = ks_outline_around(&region->outline).r - region->margin_mm;
         least = reach < least ? reach : least;

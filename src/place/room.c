@@ -97,7 +97,8 @@ double ks_level_room_mm2(const ks_shelf_space *space, double at_mm, double grow_
     double least = INFINITY;
     for (int r = 0; r < space->n_regions; r++) {
         const ks_shelf_region *region = &space->regions[r];
-        if (region->from_mm > at_mm || region->to_mm <= at_mm || (region->feet_only && at_mm > 0))
+        if (region->from_mm > at_mm || region->to_mm <= at_mm || region->grog_only ||
+            (region->feet_only && at_mm > 0))
             continue;
         double area = inset_area(&region->outline, region->margin_mm - grow_mm, arena);
         for (int o = 0; o < space->n_obstacles; o++)

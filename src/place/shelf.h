@@ -12,6 +12,7 @@ typedef struct {
     double from_mm, to_mm; /* above the shelf's top */
     double margin_mm;
     bool feet_only; /* holds only for parts that stand on the shelf (from_mm == 0) */
+    bool grog_only; /* holds only for loose grog */
 } ks_shelf_region;
 
 /* What no part may come near: posts, sensors, pinned ware, ware of a neighbour bay. */

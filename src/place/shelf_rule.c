@@ -27,6 +27,8 @@ bool ks_shelf_region_holds(const ks_shelf_region *region, const ks_part *part)
 {
     if (region->feet_only && part->from_mm > 0)
         return false;
+    if (region->grog_only && part->kind != KS_PART_GROG)
+        return false;
     return part->from_mm < region->to_mm && part->to_mm > region->from_mm;
 }
 
