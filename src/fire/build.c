@@ -41,7 +41,7 @@ static ks_status layers_of(ks_builder *b, const ks_lining *lining, ks_stack_laye
     return KS_OK;
 }
 
-enum { LAYERS_MOST = 6 };
+enum { LAYERS_MOST = 12 };
 
 /* A lining's layers and what they add up to. */
 typedef struct {
@@ -59,9 +59,9 @@ static ks_status lining_of(ks_builder *b, const ks_lining *lining, ks_film film,
     *out = (built_lining){.n = lining->n_layers};
     for (int i = 0; i < lining->n_layers; i++) {
         double mm = lining->layers[i].thickness_mm;
-        if (!(mm >= 3 && mm <= 1000))
+        if (!(mm >= 1 && mm <= 1000))
             return ks_fail(b->err, KS_BAD_INPUT,
-                           "lining: found a layer of %g mm; 3 to 1000 mm would do", mm);
+                           "lining: found a layer of %g mm; 1 to 1000 mm would do", mm);
         out->thickness_m += mm * 1e-3;
     }
     ks_curve *casing = KS_TAKE(b->arena, 1, ks_curve);

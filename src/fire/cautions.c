@@ -78,6 +78,8 @@ static void caution_ware(const ks_fire_case *asked, ks_arena *arena, ks_firing_r
         }
     double low = INFINITY, high = -INFINITY;
     for (int i = 0; i < out->n_levels; i++) {
+        if (!(out->levels[i].ware_kg > 0))
+            continue;
         low = fmin(low, fmin(out->levels[i].cone_edge, out->levels[i].cone_middle));
         high = fmax(high, fmax(out->levels[i].cone_edge, out->levels[i].cone_middle));
     }

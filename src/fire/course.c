@@ -57,19 +57,29 @@ void ks_course_point(ks_course *c)
     c->point_from_s = c->time_s;
 }
 
+static bool has_ware(const ks_level_nodes *nodes)
+{
+    return nodes->edge >= 0 || nodes->middle >= 0;
+}
+
+/* Of the levels that hold ware; of all when none does. */
 static double work_of_end(const ks_course *c, double dt_s)
 {
     const ks_network *net = &c->model.net;
     const ks_heat_work *work = &c->cones.work[c->job->end_cone];
-    double sum = 0;
+    double sum = 0, sum_all = 0;
+    int n = 0;
     for (int i = 0; i < c->model.n_levels; i++) {
         const ks_level_nodes *nodes = &c->model.levels[i];
         const ks_node *node = &net->nodes[nodes->edge >= 0     ? nodes->edge
                                           : nodes->middle >= 0 ? nodes->middle
                                                                : nodes->air];
-        sum += ks_heat_work_rate(work, 0.5 * (node->temp_c + node->old_c));
+        double rate = ks_heat_work_rate(work, 0.5 * (node->temp_c + node->old_c));
+        sum += has_ware(nodes) ? rate : 0;
+        sum_all += rate;
+        n += has_ware(nodes);
     }
-    return sum / c->model.n_levels * dt_s / S_PER_H;
+    return (n > 0 ? sum / n : sum_all / c->model.n_levels) * dt_s / S_PER_H;
 }
 
 static void add_work(ks_course *c, double dt_s)

@@ -123,6 +123,8 @@ ks_status ks_fired_kiln_of(const ks_kiln *kiln, const ks_heat_load *load,
                            "kiln %s: fuel: found \"%s\"; \"natural gas\" or \"propane\" would do",
                            kiln->id, fuel);
     }
+    if (kiln->defaults && *kiln->defaults)
+        assume(out, ks_arena_print(arena, "not told by the kiln's file: %s", kiln->defaults));
     fill_power(load, arena, out);
     fill_lining(load, arena, out);
     fill_air(out);

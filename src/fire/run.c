@@ -61,15 +61,19 @@ static void fill_levels(ks_course *c)
 
 #define NEARLY_DOWN 0.8
 
-/* Whether the cone asked for is down, or nearly, on the average of the levels. */
+/* Whether the cone asked for is down, or nearly, for the ware on average. */
 static bool wanted_cone_seen(const ks_course *c)
 {
-    double sum = 0;
+    double sum = 0, kg = 0;
     if (c->job->wanted_cone < 0 || c->cone_down || !c->job->curve)
         return true;
-    for (int i = 0; i < c->model.n_levels; i++)
-        sum += fmin(c->edge[i].bent[c->job->wanted_cone], 1);
-    return sum / c->model.n_levels >= NEARLY_DOWN;
+    for (int i = 0; i < c->model.n_levels; i++) {
+        const ks_load_level *level = &c->job->parts.load->levels[i];
+        double weight = level->edge.fired_kg + level->middle.fired_kg + 1e-6;
+        sum += weight * fmin(c->edge[i].bent[c->job->wanted_cone], 1);
+        kg += weight;
+    }
+    return sum / kg >= NEARLY_DOWN;
 }
 
 static void fill_power(ks_course *c)

@@ -5,7 +5,7 @@
 #include "fire/curve.h"
 #include "fire/film.h"
 
-enum { STACK_MOST_NODES = 160 };
+enum { STACK_MOST_NODES = 500 };
 
 typedef struct {
     const ks_curve *conductivity, *heat;
