@@ -79,12 +79,16 @@ static void corners_laid(ks_kind *kind, const gathered *all, ks_arena *arena)
     for (int c = 0; c < all->n_cores; c++)
         total += all->cores[c].n;
     double *room = KS_TAKE(arena, 4 * total, double), *reach = KS_TAKE(arena, all->n_cores, double);
+    ks_circle *around = KS_TAKE(arena, all->n_cores, ks_circle);
     int *first = KS_TAKE(arena, all->n_cores, int), *corners = KS_TAKE(arena, all->n_cores, int);
     int at = 0;
     for (int c = 0; c < all->n_cores; c++) {
         ks_core core = ks_core_of(&all->cores[c], arena);
         first[c] = at;
         corners[c] = core.n;
+        around[c] = ks_outline_around(&(ks_outline){core.n, all->cores[c].at, 0});
+        around[c].centre.x -= kind->middle_x;
+        around[c].centre.y -= kind->middle_y;
         for (int i = 0; i < core.n; i++, at++) {
             double x = core.x[i] - kind->middle_x, y = core.y[i] - kind->middle_y;
             room[at] = x;
@@ -97,7 +101,7 @@ static void corners_laid(ks_kind *kind, const gathered *all, ks_arena *arena)
     kind->n_corners = total;
     kind->x = room, kind->y = room + total, kind->nx = room + 2 * total,
     kind->ny = room + 3 * total;
-    kind->first = first, kind->corners = corners, kind->core_reach = reach;
+    kind->first = first, kind->corners = corners, kind->around = around, kind->core_reach = reach;
 }
 
 /* Half the distance two of these would keep: what a level loses around a piece. */

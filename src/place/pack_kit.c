@@ -125,8 +125,9 @@ void ks_kit_init(ks_kit *kit, const ks_shelf_space *space, int n_items, const ks
     kit->kinds = KS_TAKE(&kit->arena, n_items, ks_kind);
     for (int i = 0; i < n_items; i++) {
         ks_kind_init(&kit->kinds[i], &kit->space, &kit->items[i], &kit->arena);
-        kit->longest =
-            kit->kinds[i].n_corners > kit->longest ? kit->kinds[i].n_corners : kit->longest;
+        const ks_kind *kind = &kit->kinds[i];
+        kit->longest = kind->n_corners > kit->longest ? kind->n_corners : kit->longest;
+        kit->most_cores = kind->n_cores > kit->most_cores ? kind->n_cores : kit->most_cores;
     }
     kit->meet = KS_TAKE(&kit->arena, n_items * n_items, ks_meetings *);
     ks_kit_walls(kit);

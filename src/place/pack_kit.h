@@ -51,6 +51,7 @@ typedef struct {
     const double *x, *y, *nx, *ny;
     const int *first, *corners; /* of each core */
     const double *core_reach;   /* about the middle, without round */
+    const ks_circle *around;    /* each core */
     int n_slices;
     const struct ks_slice {
         int core, part;
@@ -77,6 +78,7 @@ typedef struct {
     ks_box box;         /* around all regions */
     double area_mm2;    /* of the smallest region, seen from above */
     int longest;        /* corners of the kind that has most */
+    int most_cores;     /* of a kind */
     ks_meetings **meet; /* n_kinds x n_kinds, NULL = not yet worked out */
 } ks_kit;
 

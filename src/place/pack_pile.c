@@ -34,6 +34,7 @@ void ks_pile_init(ks_pile *pile, ks_kit *kit, int room, ks_arena *arena)
     pile->y = KS_TAKE(arena, corners, double);
     pile->nx = KS_TAKE(arena, corners, double);
     pile->ny = KS_TAKE(arena, corners, double);
+    pile->core_at = KS_TAKE(arena, room * kit->most_cores, ks_point);
     pile->fixtures = KS_TAKE(arena, kit->n_fixtures, ks_core);
     pile->fixture_at = KS_TAKE(arena, kit->n_fixtures, ks_point);
     for (int f = 0; f < kit->n_fixtures; f++) {
@@ -86,6 +87,7 @@ void ks_pile_copy(ks_pile *pile, const ks_pile *from)
     memcpy(pile->y, from->y, corners * sizeof *pile->y);
     memcpy(pile->nx, from->nx, corners * sizeof *pile->nx);
     memcpy(pile->ny, from->ny, corners * sizeof *pile->ny);
+    memcpy(pile->core_at, from->core_at, n * (size_t)from->kit->most_cores * sizeof *pile->core_at);
     if (pile->post_turn_deg != from->post_turn_deg)
         ks_pile_turn_posts(pile, from->post_turn_deg);
 }
@@ -95,14 +97,22 @@ void ks_pile_move(ks_pile *pile, int i, ks_lie lie)
     const ks_kind *kind = &pile->kit->kinds[pile->kind[i]];
     int at = i * pile->kit->longest;
     pile->lie[i] = lie;
+    ks_point *core_at = pile->core_at + i * pile->kit->most_cores;
     if (kind->turnless) {
         pile->x[at] = lie.x;
         pile->y[at] = lie.y;
+        core_at[0] = (ks_point){lie.x, lie.y};
         return;
+    }
+    ks_rotation by = quick_rotation(lie.turn_deg);
+    for (int c = 0; c < kind->n_cores; c++) {
+        ks_point p = kind->around[c].centre;
+        core_at[c] =
+            (ks_point){lie.x + (by.c * p.x - by.s * p.y), lie.y + (by.s * p.x + by.c * p.y)};
     }
     ks_core own = {kind->n_corners, kind->x, kind->y, kind->nx, kind->ny};
     ks_core now = {own.n, pile->x + at, pile->y + at, pile->nx + at, pile->ny + at};
-    core_turned(&own, quick_rotation(lie.turn_deg), lie.x, lie.y, &now);
+    core_turned(&own, by, lie.x, lie.y, &now);
 }
 
 void ks_pile_add(ks_pile *pile, int kind, ks_lie lie)

@@ -16,6 +16,7 @@ typedef struct {
     int *kind;
     ks_lie *lie;
     double *x, *y, *nx, *ny; /* room x kit->longest corners and edge normals */
+    ks_point *core_at;       /* room x kit->most_cores middles of their circles */
     double post_turn_deg;
     ks_core *fixtures;    /* as the posts are turned now */
     ks_point *fixture_at; /* their middles */

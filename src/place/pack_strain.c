@@ -82,6 +82,19 @@ static double strained(ks_strain *strain, const parties *who, double short_mm,
     return who->weight * short_mm * short_mm;
 }
 
+/* Whether the circles around two cores are apart: then the cores are too. */
+static inline bool cores_apart(const ks_pile *pile, const struct ks_pair *pair,
+                               const ks_meeting *meeting, double aim_mm)
+{
+    const ks_kind *a = &pile->kit->kinds[pile->kind[pair->i]];
+    const ks_kind *b = &pile->kit->kinds[pile->kind[pair->j]];
+    ks_point p = pile->core_at[pair->i * pile->kit->most_cores + meeting->a];
+    ks_point q = pile->core_at[pair->j * pile->kit->most_cores + meeting->b];
+    double apart = a->around[meeting->a].r + b->around[meeting->b].r + meeting->need + aim_mm;
+    double dx = q.x - p.x, dy = q.y - p.y;
+    return apart > 0 && dx * dx + dy * dy >= apart * apart;
+}
+
 /* Both bodies' pulls and the strain of one pair. */
 static double pair_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull *on_i,
                           ks_pull *on_j)
@@ -101,6 +114,8 @@ static double pair_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull
     }
     *strain->work += all->n;
     for (int m = 0; m < all->n; m++) {
+        if (cores_apart(pile, pair, &all->list[m], strain->aim_mm))
+            continue;
         ks_core of_a = ks_pile_core(pile, pair->i, all->list[m].a);
         ks_core of_b = ks_pile_core(pile, pair->j, all->list[m].b);
         double need = all->list[m].need + strain->aim_mm;

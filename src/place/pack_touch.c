@@ -59,23 +59,40 @@ typedef struct {
     int edge, corner;
 } parting;
 
+/* Tries edge i; true when it alone parts the two by `need`. */
+static inline bool edge_parts(const ks_core *a, const ks_core *b, int i, double need, parting *best)
+{
+    double nx = a->nx[i], ny = a->ny[i], least = INFINITY;
+    int corner = 0;
+    for (int k = 0; k < b->n; k++) {
+        double up = nx * b->x[k] + ny * b->y[k];
+        corner = up < least ? k : corner;
+        least = up < least ? up : least;
+    }
+    least -= nx * a->x[i] + ny * a->y[i];
+    if (least > best->gap)
+        *best = (parting){least, i, corner};
+    return least >= need;
+}
+
+/* The edge of `core` that faces (dx, dy) most: the likeliest to part it from what lies there. */
+static int facing_edge(const ks_core *core, double dx, double dy)
+{
+    double most = -INFINITY;
+    int best = 0;
+    for (int i = 0; i < core->n; i++) {
+        double facing = core->nx[i] * dx + core->ny[i] * dy;
+        best = facing > most ? i : best;
+        most = facing > most ? facing : most;
+    }
+    return best;
+}
+
 static bool edges_part(const ks_core *a, const ks_core *b, double need, parting *best)
 {
-    for (int i = 0; i < a->n; i++) {
-        double nx = a->nx[i], ny = a->ny[i];
-        double least = INFINITY;
-        int corner = 0;
-        for (int k = 0; k < b->n; k++) {
-            double up = nx * b->x[k] + ny * b->y[k];
-            corner = up < least ? k : corner;
-            least = up < least ? up : least;
-        }
-        least -= nx * a->x[i] + ny * a->y[i];
-        if (least > best->gap)
-            *best = (parting){least, i, corner};
-        if (least >= need)
+    for (int i = 0; i < a->n; i++)
+        if (edge_parts(a, b, i, need, best))
             return true;
-    }
     return false;
 }
 
@@ -117,6 +134,11 @@ static void along_edge(const ks_core *a, const ks_core *b, parting at, ks_touch 
 static bool polygons(const ks_core *a, const ks_core *b, double need, ks_touch *touch)
 {
     parting of_a = {-INFINITY, 0, 0}, of_b = {-INFINITY, 0, 0};
+    double dx = b->x[0] + b->x[b->n / 2] - a->x[0] - a->x[a->n / 2];
+    double dy = b->y[0] + b->y[b->n / 2] - a->y[0] - a->y[a->n / 2];
+    if (edge_parts(a, b, facing_edge(a, dx, dy), need, &of_a) ||
+        edge_parts(b, a, facing_edge(b, -dx, -dy), need, &of_b))
+        return false;
     if (edges_part(a, b, need, &of_a) || edges_part(b, a, need, &of_b))
         return false;
     bool by_a = of_a.gap >= of_b.gap;

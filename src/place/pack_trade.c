@@ -98,6 +98,7 @@ static bool move_chosen(ks_shelf_search *search, double loss, trade *best)
     int found = 0;
     for (int d = 0; d < DRAWN && found < WANTED; d++) {
         trade move;
+        search->work += 4;
         if (!move_drawn(search, &move) || move.gain < -loss)
             continue;
         if (found == 0 || move.growth_mm2 < best->growth_mm2)
@@ -155,7 +156,6 @@ static void one_trade(ks_shelf_search *search)
 {
     trade move;
     double loss = 0.01 * search->best_worth * ks_random_unit(&search->random);
-    search->work += 20;
     if (search->now_worth < 0.96 * search->best_worth)
         loss = 0;
     if (!move_chosen(search, loss, &move) || !move_made(search, &move))
