@@ -64,30 +64,42 @@ void ks_check_company(ks_judge *j)
         judge_quota(j, &j->order->members[m]);
 }
 
-/* The place of a level within its bay, and how many the bay has. */
-static void rank_of(const ks_judge *j, int l, int *rank, int *count)
-{
-    *rank = *count = 0;
-    const ks_level *level = &j->load->levels[l];
-    for (int m = 0; m < j->load->n_levels; m++) {
-        const ks_level *other = &j->load->levels[m];
-        if (!ks_same_text(other->bay, level->bay))
-            continue;
-        ++*count;
-        *rank += other->z_mm < level->z_mm;
-    }
-}
-
 typedef struct {
     bool bottom, middle, top, at_peephole;
 } packs;
 
-static double z_of_chamber(const ks_judge *j, bool highest)
+/* Whether a pack has room on the level under what is above it. */
+static bool holds_pack(const ks_judge *j, int l)
 {
-    double z = highest ? -INFINITY : INFINITY;
+    const ks_level *level = &j->load->levels[l];
+    bool topmost = true;
+    for (int m = 0; m < j->load->n_levels; m++)
+        topmost = topmost && !(ks_same_text(j->load->levels[m].bay, level->bay) &&
+                               j->load->levels[m].z_mm > level->z_mm);
+    double kept = topmost ? j->load->clearance.lid : j->load->clearance.above;
+    return j->order->rules.cones.height_mm + kept <= level->gap_mm + KS_GRID;
+}
+
+/* The lowest and the highest of the levels that can hold a pack. */
+static void reach_of_packs(const ks_judge *j, double *low, double *high)
+{
+    *low = INFINITY;
+    *high = -INFINITY;
     for (int l = 0; l < j->load->n_levels; l++)
-        z = highest ? fmax(z, j->load->levels[l].z_mm) : fmin(z, j->load->levels[l].z_mm);
-    return z;
+        if (holds_pack(j, l)) {
+            *low = fmin(*low, j->load->levels[l].z_mm);
+            *high = fmax(*high, j->load->levels[l].z_mm);
+        }
+}
+
+static bool is_between(const ks_judge *j, double low, double high)
+{
+    for (int l = 0; l < j->load->n_levels; l++) {
+        double z = j->load->levels[l].z_mm;
+        if (z > low && z < high && holds_pack(j, l))
+            return true;
+    }
+    return false;
 }
 
 static bool is_at(const ks_keep_out *peephole, double low, double high)
@@ -109,20 +121,19 @@ static bool sees_a_level(const ks_judge *j, const ks_keep_out *peephole)
 {
     for (int l = 0; l < j->load->n_levels; l++) {
         double z = j->load->levels[l].z_mm;
-        if (is_at(peephole, z, z + j->order->rules.cones.height_mm))
+        if (holds_pack(j, l) && is_at(peephole, z, z + j->order->rules.cones.height_mm))
             return true;
     }
     return false;
 }
 
-static void look_at_pack(const ks_judge *j, const ks_thing *pack, packs *seen)
+static void look_at_pack(const ks_judge *j, const ks_thing *pack, double low, double high,
+                         packs *seen)
 {
-    int rank, count;
-    rank_of(j, pack->level, &rank, &count);
     double z = j->load->levels[pack->level].z_mm;
-    seen->bottom = seen->bottom || rank == 0 || z <= z_of_chamber(j, false);
-    seen->top = seen->top || rank == count - 1 || z >= z_of_chamber(j, true);
-    seen->middle = seen->middle || (rank > 0 && rank < count - 1);
+    seen->bottom = seen->bottom || z <= low;
+    seen->top = seen->top || z >= high;
+    seen->middle = seen->middle || (z > low && z < high);
     for (int k = 0; pack->placed->n_parts > 0 && k < j->load->n_keep_outs; k++)
         if (ks_same_text(j->load->keep_outs[k].kind, "peephole"))
             seen->at_peephole = seen->at_peephole || in_line(pack, &j->load->keep_outs[k]);
@@ -136,26 +147,24 @@ static void want(ks_judge *j, bool wanted, bool there, const char *what)
         ks_note(j, RULE_CONES, there ? 0 : -1, where);
 }
 
+/* The levels are those that can hold a pack: none can stand over a level of plates. */
 void ks_check_cones(ks_judge *j)
 {
     const ks_cone_packs *asked = &j->order->rules.cones;
-    if (!asked->wanted || j->load->n_levels == 0)
+    double low, high;
+    reach_of_packs(j, &low, &high);
+    if (!asked->wanted || low > high)
         return;
     packs seen = {0};
     for (int i = 0; i < j->n_things; i++)
         if (j->things[i].placed->role == KS_CONES)
-            look_at_pack(j, &j->things[i], &seen);
-    bool has_middle = false, sees = false;
-    for (int l = 0; l < j->load->n_levels; l++) {
-        int rank, count;
-        rank_of(j, l, &rank, &count);
-        has_middle = has_middle || count >= 3;
-    }
+            look_at_pack(j, &j->things[i], low, high, &seen);
+    bool sees = false;
     for (int k = 0; k < j->load->n_keep_outs; k++)
         sees = sees || (ks_same_text(j->load->keep_outs[k].kind, "peephole") &&
                         sees_a_level(j, &j->load->keep_outs[k]));
     want(j, asked->bottom, seen.bottom, "cones on the bottom level");
-    want(j, asked->middle && has_middle, seen.middle, "cones on a middle level");
+    want(j, asked->middle && is_between(j, low, high), seen.middle, "cones on a middle level");
     want(j, asked->top, seen.top, "cones on the top level");
     want(j, asked->at_peephole && sees, seen.at_peephole, "cones in line with the peephole");
 }

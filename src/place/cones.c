@@ -9,14 +9,18 @@ static bool can_hold(const ks_job *job, const ks_draft_load *load, int level)
            job->height_mm[job->cone];
 }
 
-/* The level nearest to this height that can take a pack, -1 if none can. */
-static int nearest_level(const ks_job *job, const ks_draft_load *load, double z_mm)
+/* The level nearest to this height that can take a pack and lies between the two others (-1 = no
+ * end there); -1 if none can. */
+static int nearest_level(const ks_job *job, const ks_draft_load *load, double z_mm, int over,
+                         int under)
 {
     int best = -1;
     double least = INFINITY;
     for (int l = 0; l < load->n_levels; l++) {
         double off = fabs(ks_mm_of(load->levels[l].at.z) - z_mm);
-        if (can_hold(job, load, l) && off < least) {
+        bool between = (over < 0 || load->levels[l].at.z > load->levels[over].at.z) &&
+                       (under < 0 || load->levels[l].at.z < load->levels[under].at.z);
+        if (between && can_hold(job, load, l) && off < least) {
             best = l;
             least = off;
         }
@@ -68,10 +72,14 @@ void ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
     const ks_cone_packs *cones = &job->order->rules.cones;
     if (job->cone < 0 || load->n_levels == 0)
         return;
-    double top = ks_mm_of(load->levels[load->n_levels - 1].at.z), low = ks_mm_of(load->levels[0].at.z);
-    int wanted[3] = {cones->bottom ? nearest_level(job, load, low) : -1,
-                     cones->middle ? nearest_level(job, load, (low + top) / 2) : -1,
-                     cones->top ? nearest_level(job, load, top) : -1};
+    double top = ks_mm_of(load->levels[load->n_levels - 1].at.z),
+           low = ks_mm_of(load->levels[0].at.z);
+    int lowest = nearest_level(job, load, low, -1, -1),
+        highest = nearest_level(job, load, top, -1, -1);
+    int wanted[3] = {cones->bottom ? lowest : -1,
+                     cones->middle ? nearest_level(job, load, (low + top) / 2, lowest, highest)
+                                   : -1,
+                     cones->top ? highest : -1};
     for (int i = 0; i < 3; i++)
         if (wanted[i] >= 0)
             load->levels[wanted[i]].cones = 1;
