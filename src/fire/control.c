@@ -119,7 +119,9 @@ static const char *said_instead(const ks_course *c, const segment_run *s)
         return ks_arena_print(c->arena, "stops rising at %.0f C with all power on",
                               ks_course_reading_c(c));
     if (s->up)
-        return ks_arena_print(c->arena, "climbs at full power from %.0f C, at %.0f C/h",
+        return ks_arena_print(c->arena, "climbs %s from %.0f C, at %.0f C/h",
+                              ks_course_zones_limit(c) < 0.97 ? "as its coldest zone can"
+                                                              : "at full power",
                               s->went->left_at_c, hours > 0 ? by_k / hours : 0);
     return ks_arena_print(c->arena, "cools by itself from %.0f C, at %.0f C/h", s->went->left_at_c,
                           hours > 0 ? by_k / hours : 0);

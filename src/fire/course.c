@@ -157,8 +157,7 @@ static void trim_zones(ks_course *c, double dt_s)
     share_power(c);
 }
 
-/* What all zones together may give when the weakest trim holds some of them back. */
-static double zones_limit(const ks_course *c)
+double ks_course_zones_limit(const ks_course *c)
 {
     double sum = 0;
     for (int z = 0; z < c->model.n_zones; z++)
@@ -197,7 +196,7 @@ void ks_course_step(ks_course *c, double set_c, double dt_s)
 {
     double part = available(c);
     double most_w =
-        c->job->parts.kiln->supply_w * c->job->parts.slant.power * part * zones_limit(c);
+        c->job->parts.kiln->supply_w * c->job->parts.slant.power * part * ks_course_zones_limit(c);
     ks_drive drive = {dt_s, set_c, most_w};
     c->set_c = set_c;
     double rate = c->last_dt_s > 0 ? dt_s / c->last_dt_s : 0;

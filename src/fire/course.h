@@ -35,6 +35,9 @@ int ks_course_level(const ks_course *c, int i);
  * of it as that takes. */
 void ks_course_step(ks_course *c, double set_c, double dt_s);
 
+/* What all zones together may give, as a fraction, while hotter ones are held back. */
+double ks_course_zones_limit(const ks_course *c);
+
 /* Adds the present moment to the curve. */
 void ks_course_point(ks_course *c);
 
