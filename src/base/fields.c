@@ -121,12 +121,9 @@ static ks_status read_whole(const slot *s)
 
 static ks_status read_bool(const slot *s)
 {
-    char lower[8] = "";
     const char *text = s->node->from_cell && s->node->text ? s->node->text : "";
-    for (size_t i = 0; text[i] && i + 1 < sizeof lower; i++)
-        lower[i] = (char)(text[i] >= 'A' && text[i] <= 'Z' ? text[i] + 32 : text[i]);
-    bool yes = *lower && ks_word_among(lower, "yes|y|true|x|1");
-    bool no = *lower && ks_word_among(lower, "no|n|false|0");
+    bool yes = *text && ks_words_find("yes|y|true|x|1", text, true) >= 0;
+    bool no = *text && ks_words_find("no|n|false|0", text, true) >= 0;
     if (s->node->kind != KS_JSON_BOOL && !yes && !no)
         return wrong(s, s->node->from_cell ? "write yes or no" : "true or false is needed");
     *(bool *)s->into = s->node->kind == KS_JSON_BOOL ? s->node->truth : yes;
@@ -197,19 +194,12 @@ static ks_status refuse_word(const slot *s)
 
 static ks_status read_word(const slot *s)
 {
-    int place = 0;
     const char *text = s->node->kind == KS_JSON_TEXT ? s->node->text : NULL;
-    for (const char *at = s->field->words; text && *at; place++) {
-        size_t length = strcspn(at, "|");
-        bool same = strlen(text) == length && strncmp(text, at, length) == 0;
-        if (same || (s->node->from_cell &&
-                     ks_same_word(text, ks_arena_text_n(s->reader->arena, at, length)))) {
-            *(int *)s->into = place;
-            return KS_OK;
-        }
-        at += length + (at[length] == '|');
-    }
-    return refuse_word(s);
+    int place = text ? ks_words_find(s->field->words, text, s->node->from_cell) : -1;
+    if (place < 0)
+        return refuse_word(s);
+    *(int *)s->into = place;
+    return KS_OK;
 }
 
 static ks_status keep_node(const slot *s)

@@ -72,25 +72,10 @@ static void add_place(scan *s, size_t starts)
     s->places[s->n++] = (ks_json_place){.line = s->line, .column = s->column};
 }
 
-/* Four hexadecimal digits; -1 if they are not there. */
-static int hex_at(const char *text)
-{
-    int value = 0;
-    for (int i = 0; i < 4; i++) {
-        const char *digits = "0123456789abcdefABCDEF";
-        const char *found = text[i] ? strchr(digits, text[i]) : NULL;
-        if (!found)
-            return -1;
-        int digit = (int)(found - digits);
-        value = value * 16 + (digit < 16 ? digit : digit - 6);
-    }
-    return value;
-}
-
 static bool scan_unicode(scan *s)
 {
     size_t starts = s->at;
-    int code = hex_at(s->text + s->at + 2);
+    int code = ks_hex_four(s->text + s->at + 2);
     if (code < 0)
         return slip(s, starts, "\\u without four hexadecimal digits", "write it as \\u00e9");
     if (code == 0)
@@ -99,7 +84,7 @@ static bool scan_unicode(scan *s)
     if (code < 0xD800 || code > 0xDFFF)
         return true;
     bool paired = code < 0xDC00 && s->text[s->at] == '\\' && s->text[s->at + 1] == 'u';
-    int low = paired ? hex_at(s->text + s->at + 2) : -1;
+    int low = paired ? ks_hex_four(s->text + s->at + 2) : -1;
     if (low < 0xDC00 || low > 0xDFFF)
         return slip(s, starts, "half of a surrogate pair", "write the character itself");
     s->at += 6;

@@ -135,6 +135,20 @@ int ks_utf8_count(const char *text)
     return count;
 }
 
+int ks_hex_four(const char *text)
+{
+    int value = 0;
+    for (int i = 0; i < 4; i++) {
+        const char *digits = "0123456789abcdefABCDEF";
+        const char *found = text[i] ? strchr(digits, text[i]) : NULL;
+        if (!found)
+            return -1;
+        int digit = (int)(found - digits);
+        value = value * 16 + (digit < 16 ? digit : digit - 6);
+    }
+    return value;
+}
+
 static char lower(char letter)
 {
     return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;

@@ -35,6 +35,9 @@ size_t ks_utf8_valid(const char *text, size_t length);
 /* Code points in a valid text. */
 int ks_utf8_count(const char *text);
 
+/* The value of four hexadecimal digits, -1 if they are not there. */
+int ks_hex_four(const char *text);
+
 bool ks_same_word(const char *a, const char *b); /* ASCII letter case aside */
 
 /* Insertions, deletions, replacements and swaps of neighbours that make one of the other, case of

@@ -4,14 +4,37 @@
 
 #include <string.h>
 
+static bool is_letter(char sign)
+{
+    return (sign >= 'a' && sign <= 'z') || (sign >= 'A' && sign <= 'Z');
+}
+
+static bool is_same(const char *word, const char *other, size_t length, bool any_case)
+{
+    if (strlen(word) != length)
+        return false;
+    for (size_t i = 0; i < length; i++) {
+        bool cases = any_case && is_letter(word[i]) && (word[i] ^ other[i]) == ('a' ^ 'A');
+        if (word[i] != other[i] && !cases)
+            return false;
+    }
+    return true;
+}
+
+int ks_words_find(const char *words, const char *word, bool any_case)
+{
+    int place = 0;
+    for (size_t length; *words; words += length + (words[length] == '|'), place++) {
+        length = strcspn(words, "|");
+        if (is_same(word, words, length, any_case))
+            return place;
+    }
+    return -1;
+}
+
 bool ks_word_among(const char *word, const char *words)
 {
-    for (size_t length; *words; words += length + (words[length] == '|')) {
-        length = strcspn(words, "|");
-        if (strlen(word) == length && strncmp(word, words, length) == 0)
-            return true;
-    }
-    return false;
+    return ks_words_find(words, word, false) >= 0;
 }
 
 static int parted(const char *words, ks_arena *arena, const char ***list)

@@ -6,6 +6,9 @@
 
 #include <stdbool.h>
 
+/* Place of the word, from 0, -1 if it is not there; letter case aside if `any_case`. */
+int ks_words_find(const char *words, const char *word, bool any_case);
+
 bool ks_word_among(const char *word, const char *words);
 
 /* The word of the list that could have been meant; NULL if none is near. */

@@ -1,4 +1,5 @@
 #include "base/text.h"
+#include "base/words.h"
 #include "check.h"
 
 #include <string.h>
@@ -120,6 +121,23 @@ static void letter_case_does_not_part_words(void **state)
     assert_false(ks_same_word("\xC3\x89", "\xC3\xA9")); /* ASCII letters only */
 }
 
+static void words_are_found_in_their_list(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    assert_int_equal(ks_words_find("top|front|side", "front", false), 1);
+    assert_int_equal(ks_words_find("top|front|side", "Front", false), -1);
+    assert_int_equal(ks_words_find("top|front|side", "SIDE", true), 2);
+    assert_int_equal(ks_words_find("a[|b", "A{", true), -1); /* these differ as letters' cases do */
+    assert_int_equal(ks_words_find("top|front|side", "fron", false), -1);
+    assert_int_equal(ks_words_find("", "", false), -1);
+    assert_true(ks_word_among("top", "top|front"));
+    assert_string_equal(ks_word_nearest("frnt", "top|front", &arena), "front");
+    assert_string_equal(ks_words_told("top|front|side", &arena), "\"top\", \"front\" or \"side\"");
+    assert_string_equal(ks_words_told("top", &arena), "\"top\"");
+    ks_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -129,6 +147,7 @@ int main(void)
         cmocka_unit_test(the_nearest_word_is_one_that_could_be_meant),
         cmocka_unit_test(a_text_grows_by_what_is_added),
         cmocka_unit_test(letter_case_does_not_part_words),
+        cmocka_unit_test(words_are_found_in_their_list),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
