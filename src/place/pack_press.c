@@ -152,6 +152,26 @@ void ks_pack_press(ks_shelf_search *search, int64_t work)
     }
 }
 
+/* Whether all that is on offer may share a level, but for the room. */
+static bool may_all_join(const ks_shelf_search *search)
+{
+    uint32_t tags = 0, shuns = 0;
+    double mass_kg = 0;
+    for (int k = 0; k < search->kit.n_kinds; k++) {
+        const ks_shelf_item *item = &search->kit.items[k];
+        int copies = ks_search_copies(search, k);
+        if (copies == 0)
+            continue;
+        if ((item->tags & shuns) || (item->shuns & tags) ||
+            (copies > 1 && (item->tags & item->shuns)))
+            return false;
+        tags |= item->tags;
+        shuns |= item->shuns;
+        mass_kg += item->mass_kg * copies;
+    }
+    return mass_kg <= search->kit.space.mass_limit_kg;
+}
+
 /* Whether all that is on offer might go in together, by area, and does not yet. */
 bool ks_pack_press_suits(const ks_shelf_search *search)
 {
@@ -161,5 +181,6 @@ bool ks_pack_press_suits(const ks_shelf_search *search)
         copies += ks_search_copies(search, k);
         size += search->kit.kinds[k].size_mm2 * ks_search_copies(search, k);
     }
-    return copies <= search->now.room && copies > search->now.n && size < search->kit.area_mm2;
+    return copies <= search->now.room && copies > search->now.n && size < search->kit.area_mm2 &&
+           may_all_join(search);
 }

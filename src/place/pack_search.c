@@ -39,7 +39,7 @@ bool ks_search_may_join(const ks_shelf_search *search, const ks_pile *pile, int 
     return mass_kg <= search->kit.space.mass_limit_kg && pile->n < pile->room;
 }
 
-static bool all_in(const ks_shelf_search *search)
+bool ks_search_all_in(const ks_shelf_search *search)
 {
     for (int k = 0; k < search->kit.n_kinds; k++)
         if (search->now_count[k] < ks_search_copies(search, k))
@@ -50,7 +50,7 @@ static bool all_in(const ks_shelf_search *search)
 static double some_turn(ks_shelf_search *search, const ks_kind *kind)
 {
     if (kind->turnless)
-        return 0;
+        return ks_kind_turn(kind, 0);
     if (kind->n_turns > 0)
         return ks_kind_turn(kind, ks_random_below(&search->random, kind->n_turns));
     return 360 * ks_random_unit(&search->random);
@@ -132,7 +132,7 @@ static bool best_taken(ks_shelf_search *search)
     search->best_worth = search->now_worth;
     search->best_own_worth = own;
     search->best_post_turn_deg = turn;
-    search->all_in = all_in(search);
+    search->all_in = ks_search_all_in(search);
     return true;
 }
 

@@ -49,6 +49,9 @@ extern const int ks_n_strategies;
 /* Whether there is nothing left to look for, or no work left to do it with. */
 bool ks_search_over(const ks_shelf_search *search);
 
+/* Whether the layout that holds now has all that is on offer; so also when nothing is. */
+bool ks_search_all_in(const ks_shelf_search *search);
+
 /* How many of a kind may be in, and what the next of it is worth when `count` are in. */
 int ks_search_copies(const ks_shelf_search *search, int kind);
 double ks_search_worth_of_next(const ks_shelf_search *search, int kind, int count);

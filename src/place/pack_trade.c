@@ -108,14 +108,6 @@ static bool move_chosen(ks_shelf_search *search, double loss, trade *best)
     return found > 0;
 }
 
-static bool all_may_join(const ks_shelf_search *search, const trade *move)
-{
-    for (int k = 0; k < move->n_in; k++)
-        if (!ks_search_may_join(search, &search->trial, move->in[k]))
-            return false;
-    return true;
-}
-
 /* The trial with the move made: what comes in stands where what goes out stood, or where chance
  * finds it least in the way. */
 static bool move_made(ks_shelf_search *search, const trade *move)
@@ -132,9 +124,9 @@ static bool move_made(ks_shelf_search *search, const trade *move)
         ks_pile_remove(trial, move->out[0]);
     if (move->n_out == 2 && move->out[1] < move->out[0])
         ks_pile_remove(trial, move->out[1]);
-    if (!all_may_join(search, move))
-        return false;
     for (int k = 0; k < move->n_in; k++) {
+        if (!ks_search_may_join(search, trial, move->in[k]))
+            return false;
         ks_pile_add(trial, move->in[k], (ks_lie){at.x, at.y, 0});
         double within = search->kit.kinds[move->in[k]].reach;
         if (move->n_out > 0)

@@ -154,6 +154,7 @@ void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const volatile b
     int64_t least = EVALUATIONS_PER_UNIT;
     search->hurry = hurry;
     search->work_end = search->work + work * EVALUATIONS_PER_UNIT;
+    search->all_in = search->all_in || ks_search_all_in(search);
     while (!ks_search_over(search)) {
         int64_t left = search->work_end - search->work, all = shares(search);
         for (int s = 0; s < ks_n_strategies; s++)
