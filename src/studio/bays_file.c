@@ -113,6 +113,47 @@ static void one_bay_arranged(ks_kiln *kiln, ks_arena *arena)
         (ks_arrangement){.id = kiln->bays[0].id, .n_bays = 1, .bays = KS_TAKE(arena, 1, int)};
 }
 
+/* The place farthest from the shelf's middle, in a direction, where a post stands wholly under it.
+ */
+static ks_point post_near_edge(const ks_outline *shelf, double post_reach, double towards_deg)
+{
+    ks_rotation way = ks_rotation_of(towards_deg);
+    ks_point middle = ks_outline_centroid(shelf);
+    double least = 0, most = 2 * ks_outline_reach(shelf);
+    for (int i = 0; i < 40; i++) {
+        double along = (least + most) / 2;
+        ks_point at = {middle.x + along * way.c, middle.y + along * way.s};
+        if (-ks_outline_from_point(shelf, at) >= post_reach)
+            least = along;
+        else
+            most = along;
+    }
+    return (ks_point){ks_gridded(middle.x + least * way.c), ks_gridded(middle.y + least * way.s)};
+}
+
+/* Where no bay is told: the first kind of shelf in the middle, on three posts. False if it does not
+ * go into the chamber. */
+static bool bay_assumed(ks_kiln *kiln, ks_arena *arena)
+{
+    if (kiln->n_shelves == 0 || kiln->n_posts == 0 || kiln->n_parts == 0 ||
+        ks_outline_inside(&kiln->shelves[0].outline, &kiln->parts[0].outline) < 0)
+        return false;
+    const ks_outline *shelf = &kiln->shelves[0].outline;
+    double post_reach = ks_outline_reach(&kiln->posts[0].outline);
+    ks_support *support = KS_TAKE(arena, 1, ks_support);
+    *support = (ks_support){.n_shelves = 1,
+                            .shelves = KS_TAKE(arena, 1, struct ks_laid_shelf),
+                            .n_posts = 3,
+                            .posts = KS_TAKE(arena, 3, ks_point)};
+    for (int i = 0; i < 3; i++)
+        support->posts[i] = post_near_edge(shelf, post_reach, 90 + 120 * i);
+    kiln->n_bays = 1;
+    kiln->bays = KS_TAKE(arena, 1, ks_bay);
+    kiln->bays[0] = (ks_bay){"whole", kiln->parts[0].outline, 1, support};
+    ks_default_noted(&kiln->defaults, "bays", arena);
+    return true;
+}
+
 void ks_bays_read(ks_reading *reading, const ks_json *node, ks_kiln *kiln)
 {
     reading->kiln = kiln;
@@ -126,6 +167,8 @@ void ks_bays_read(ks_reading *reading, const ks_json *node, ks_kiln *kiln)
                            sizeof(ks_arrangement), arrangement_read, &kiln->n_arrangements);
     if (err->count > before || kiln->n_arrangements > 0)
         return;
+    if (kiln->n_bays == 0)
+        bay_assumed(kiln, reading->fields.arena);
     if (kiln->n_bays == 1)
         one_bay_arranged(kiln, reading->fields.arena);
     else if (kiln->n_bays == 0)

@@ -110,11 +110,12 @@ static void schedule_checked(ks_reading *reading, const ks_json *node)
         ks_id_refer(schedule, &list, reading->fields.err);
 }
 
-/* What the glazes bring with them: runs, tags, and being wet glass on the outside. */
+/* What the glazes bring with them: runs, tags, and being wet glass on the outside. Fired ware is
+ * taken to carry glaze that melts again. */
 static void glazes_felt(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     if (!ks_json_get(node, "glazed"))
-        piece->glazed = piece->stage == KS_GLAZED;
+        piece->glazed = piece->stage == KS_GLAZED || piece->stage == KS_FIRED;
     for (int i = 0; i < piece->n_glazes; i++) {
         if (piece->glazes[i] < 0)
             continue;

@@ -105,32 +105,32 @@ void ks_warn(ks_reading *reading, const ks_json *node, const char *format, ...)
 
 typedef struct {
     const char *id;
-    const ks_json *node;
-} named_node;
+    int place;
+} named_place;
 
-static int by_id_then_line(const void *a, const void *b)
+static int by_id_then_place(const void *a, const void *b)
 {
-    const named_node *first = a, *second = b;
+    const named_place *first = a, *second = b;
     int order = strcmp(first->id, second->id);
-    if (order != 0)
-        return order;
-    return (first->node > second->node) - (first->node < second->node);
+    return order != 0 ? order : first->place - second->place;
 }
 
 void ks_ids_unique(const ks_id_list *list, const ks_json *const *nodes, ks_reading *reading)
 {
-    named_node *all = KS_TAKE(reading->fields.arena, list->n, named_node);
+    named_place *all = KS_TAKE(reading->fields.arena, list->n, named_place);
     int n = 0;
     for (int i = 0; i < list->n; i++)
         if (id_at(list, i))
-            all[n++] = (named_node){id_at(list, i), nodes[i]};
+            all[n++] = (named_place){id_at(list, i), i};
     if (n > 1)
-        qsort(all, (size_t)n, sizeof *all, by_id_then_line);
-    for (int i = 1; i < n; i++)
+        qsort(all, (size_t)n, sizeof *all, by_id_then_place);
+    for (int i = 1; i < n; i++) {
+        const ks_json *first = nodes[all[i - 1].place];
         if (strcmp(all[i - 1].id, all[i].id) == 0)
-            ks_json_fail(all[i].node, reading->fields.err,
+            ks_json_fail(nodes[all[i].place], reading->fields.err,
                          "the id \"%s\" was already given on line %d of %s; each %s needs its own",
-                         all[i].id, all[i - 1].node->line, all[i - 1].node->file, list->noun);
+                         all[i].id, first->line, first->file, list->noun);
+    }
 }
 
 void *ks_list_read(ks_reading *reading, const ks_json *node, int most, size_t size,

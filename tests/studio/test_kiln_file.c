@@ -98,6 +98,32 @@ static void what_a_kiln_does_not_tell_has_a_marked_default(void **state)
     ks_arena_finish(&arena);
 }
 
+static void without_bays_the_shelf_lies_in_the_middle_on_three_posts(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_kiln kiln;
+    const char *text =
+        "{\"format\": \"kilnstow-kiln/1\", \"id\": \"k\", \"units\": {\"length\": \"mm\"}, "
+        "\"loading\": \"top\", \"chamber\": {\"height\": 400, \"outline\": {\"rectangle\": [400, "
+        "400]}}, \"shelves\": [{\"id\": \"s\", \"outline\": {\"rectangle\": [350, 300]}, "
+        "\"thickness\": 15, \"count\": 3}], \"posts\": [{\"height\": 100, \"outline\": "
+        "{\"circle\": "
+        "[0, 0, 20]}, \"count\": 9}]}";
+    if (kiln_from(text, &arena, &kiln, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    assert_int_equal(kiln.n_bays, 1);
+    assert_int_equal(kiln.n_arrangements, 1);
+    const ks_support *support = &kiln.bays[0].supports[0];
+    assert_int_equal(support->n_posts, 3);
+    check_near(support->posts[0].y, 150 - 20, 0.001);
+    for (int i = 0; i < 3; i++)
+        check_near(ks_outline_from_point(&kiln.shelves[0].outline, support->posts[i]), -20, 0.002);
+    assert_non_null(strstr(kiln.defaults, "bays"));
+    ks_arena_finish(&arena);
+}
+
 static void a_kiln_written_and_read_again_is_the_same(void **state)
 {
     (void)state;
@@ -180,6 +206,7 @@ int main(void)
         cmocka_unit_test(every_kiln_of_the_folder_reads_whole),
         cmocka_unit_test(an_arch_lies_within_its_barrel),
         cmocka_unit_test(what_a_kiln_does_not_tell_has_a_marked_default),
+        cmocka_unit_test(without_bays_the_shelf_lies_in_the_middle_on_three_posts),
         cmocka_unit_test(a_kiln_written_and_read_again_is_the_same),
         cmocka_unit_test(a_slip_in_a_kiln_is_told_with_its_place),
     };
