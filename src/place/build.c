@@ -10,6 +10,15 @@ ks_builder ks_builder_of(const ks_run *search, ks_draft *draft, ks_random *rando
                         search->work};
 }
 
+/* Some of the good's set is placed already: the rest is then worth all of it. */
+static bool is_begun(const ks_job *job, const ks_draft *draft, int good)
+{
+    for (int i = 0; i < job->order->n_pieces; i++)
+        if (job->set[i] == job->set[good] && draft->left[i] < job->order->pieces[i].count)
+            return true;
+    return false;
+}
+
 void ks_build_level(const ks_builder *builder, int slot, int level, const ks_shelf_layout *warm)
 {
     const ks_job *job = builder->search->job;
@@ -19,11 +28,14 @@ void ks_build_level(const ks_builder *builder, int slot, int level, const ks_she
     ks_offer_copies(job, builder->draft, slot, level, copies);
     if (job->cone >= 0)
         must[job->cone] = copies[job->cone];
+    double *worth = KS_TAKE(&scratch, job->n_goods, double);
+    for (int i = 0; i < job->n_goods; i++)
+        worth[i] = builder->worth[i] * (job->set[i] >= 0 && is_begun(job, builder->draft, i) ? 4 : 1);
     ks_fill fill = {
         .job = job,
         .kind = &job->kinds[load->kind],
         .level = &load->levels[level].at,
-        .worth = builder->worth,
+        .worth = worth,
         .copies = copies,
         .must = must,
         .warm = warm,

@@ -53,22 +53,35 @@ static bool stand_in_line(const ks_job *job, const ks_load_kind *kind, ks_draft_
     return found;
 }
 
-static int level_seen(const ks_job *job, const ks_draft_load *load, double z_mm)
+static bool is_seen(const ks_job *job, const ks_draft_level *level, const ks_keep_out *peephole)
 {
-    int best = -1;
-    for (int l = 0; l < load->n_levels; l++) {
-        double z = ks_mm_of(load->levels[l].at.z), top = z + ks_mm_of(load->levels[l].at.gap);
-        if (z <= z_mm && z_mm <= top && can_hold(job, load, l) &&
-            (best < 0 || load->levels[l].at.z > load->levels[best].at.z))
-            best = l;
+    double z = ks_mm_of(level->at.z);
+    return z <= peephole->to_mm && z + job->height_mm[job->cone] >= peephole->from_mm;
+}
+
+/* One pack in line with a peephole; of the levels it can be on, the first where it can stand. */
+static void ask_in_line(const ks_job *job, ks_draft_load *load, ks_arena *arena)
+{
+    const ks_load_kind *kind = &job->kinds[load->kind];
+    const ks_kiln *kiln = kind->furniture->kiln;
+    for (int i = 0; i < kiln->n_keep_outs; i++) {
+        const ks_keep_out *out = &kiln->keep_outs[i];
+        if (!out->kind || strcmp(out->kind, "peephole") != 0)
+            continue;
+        for (int l = 0; l < load->n_levels; l++) {
+            if (!can_hold(job, load, l) || !is_seen(job, &load->levels[l], out) ||
+                !stand_in_line(job, kind, &load->levels[l], ks_outline_centroid(&out->outline),
+                               arena))
+                continue;
+            load->levels[l].cones = 0;
+            return;
+        }
     }
-    return best;
 }
 
 void ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
 {
     ks_draft_load *load = &draft->loads[slot];
-    const ks_load_kind *kind = &job->kinds[load->kind];
     const ks_cone_packs *cones = &job->order->rules.cones;
     if (job->cone < 0 || load->n_levels == 0)
         return;
@@ -83,16 +96,6 @@ void ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
     for (int i = 0; i < 3; i++)
         if (wanted[i] >= 0)
             load->levels[wanted[i]].cones = 1;
-    const ks_kiln *kiln = kind->furniture->kiln;
-    for (int i = 0; i < kiln->n_keep_outs && cones->at_peephole; i++) {
-        if (!kiln->keep_outs[i].kind || strcmp(kiln->keep_outs[i].kind, "peephole") != 0)
-            continue;
-        double z = (kiln->keep_outs[i].from_mm + kiln->keep_outs[i].to_mm) / 2;
-        int level = level_seen(job, load, z);
-        ks_point at = ks_outline_centroid(&kiln->keep_outs[i].outline);
-        if (level < 0 || !stand_in_line(job, kind, &load->levels[level], at, arena))
-            continue;
-        load->levels[level].cones = 0;
-        break;
-    }
+    if (cones->at_peephole)
+        ask_in_line(job, load, arena);
 }

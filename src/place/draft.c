@@ -16,6 +16,14 @@ ks_draft ks_draft_empty(const ks_job *job, ks_arena *arena)
     return draft;
 }
 
+static ks_shelf_spot *spots_copied(const ks_shelf_spot *from, int n, ks_arena *arena)
+{
+    ks_shelf_spot *spots = KS_TAKE(arena, n, ks_shelf_spot);
+    for (int i = 0; i < n; i++)
+        spots[i] = from[i];
+    return spots;
+}
+
 ks_draft ks_draft_copy(const ks_job *job, const ks_draft *draft, ks_arena *arena)
 {
     ks_draft copy = *draft;
@@ -29,23 +37,70 @@ ks_draft ks_draft_copy(const ks_job *job, const ks_draft *draft, ks_arena *arena
         for (int l = 0; l < load->n_levels; l++) {
             ks_draft_level *level = &load->levels[l];
             *level = draft->loads[s].levels[l];
-            ks_shelf_spot *spots = KS_TAKE(arena, level->layout.n_spots, ks_shelf_spot);
-            for (int i = 0; i < level->layout.n_spots; i++)
-                spots[i] = level->layout.spots[i];
-            level->layout.spots = spots;
+            level->layout.spots = spots_copied(level->layout.spots, level->layout.n_spots, arena);
+            level->pins = spots_copied(level->pins, level->n_pins, arena);
         }
     }
     return copy;
 }
 
-static void count_spots(const ks_job *job, ks_draft *draft, int n, const ks_shelf_spot *spots)
+typedef void on_spot(void *context, ks_shelf_spot spot);
+
+static void each_spot(const ks_draft_load *load, on_spot *seen, void *context)
 {
-    for (int i = 0; i < n; i++) {
-        int good = spots[i].item;
-        draft->left[good]--;
-        draft->worth += job->worth[good];
-        draft->score += job->worth[good] * job->urgency[good];
+    for (int l = 0; l < load->n_levels; l++) {
+        const ks_draft_level *level = &load->levels[l];
+        for (int i = 0; i < level->n_pins; i++)
+            seen(context, level->pins[i]);
+        for (int i = 0; i < level->layout.n_spots; i++)
+            seen(context, level->layout.spots[i]);
     }
+}
+
+typedef struct {
+    const ks_job *job;
+    ks_draft *draft;
+    int *in_load;    /* copies of each set in the load looked at */
+    bool *together;  /* of each set: all of it is in one load */
+} count;
+
+static void count_left(void *context, ks_shelf_spot spot)
+{
+    count *c = context;
+    c->draft->left[spot.item]--;
+    if (c->job->set[spot.item] >= 0)
+        c->in_load[c->job->set[spot.item]]++;
+}
+
+/* Ware of a set that is not together counts for nothing. */
+static void count_worth(void *context, ks_shelf_spot spot)
+{
+    count *c = context;
+    int set = c->job->set[spot.item];
+    if (set >= 0 && !c->together[set])
+        return;
+    c->draft->worth += c->job->worth[spot.item];
+    c->draft->score += c->job->worth[spot.item] * c->job->urgency[spot.item];
+}
+
+static int size_of_set(const ks_job *job, int set)
+{
+    int size = 0;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        size += job->set[i] == set ? job->order->pieces[i].count : 0;
+    return size;
+}
+
+static bool *sets_together(const ks_job *job, ks_draft *draft, ks_arena *arena)
+{
+    count c = {job, draft, KS_TAKE(arena, job->n_sets, int), KS_TAKE(arena, job->n_sets, bool)};
+    for (int s = 0; s < draft->n_loads; s++) {
+        memset(c.in_load, 0, sizeof(int) * (size_t)job->n_sets);
+        each_spot(&draft->loads[s], count_left, &c);
+        for (int k = 0; k < job->n_sets; k++)
+            c.together[k] = c.together[k] || c.in_load[k] == size_of_set(job, k);
+    }
+    return c.together;
 }
 
 void ks_draft_count(const ks_job *job, ks_draft *draft)
@@ -58,14 +113,13 @@ void ks_draft_count(const ks_job *job, ks_draft *draft)
                              : 0;
         all += job->worth[i] * draft->left[i];
     }
+    ks_arena scratch = {0};
+    count c = {job, draft, NULL, sets_together(job, draft, &scratch)};
     for (int s = 0; s < draft->n_loads; s++) {
-        for (int l = 0; l < draft->loads[s].n_levels; l++) {
-            const ks_draft_level *level = &draft->loads[s].levels[l];
-            count_spots(job, draft, level->layout.n_spots, level->layout.spots);
-            count_spots(job, draft, level->n_pins, level->pins);
-        }
+        each_spot(&draft->loads[s], count_worth, &c);
         draft->score -= draft->loads[s].n_levels > 0 ? FIRING_COST * all : 0;
     }
+    ks_arena_finish(&scratch);
     if (job->cone >= 0)
         draft->left[job->cone] = 0;
 }
@@ -139,4 +193,26 @@ bool ks_draft_is_bare(const ks_draft_load *load)
                 return false;
     }
     return true;
+}
+
+void ks_draft_settle(const ks_job *job, ks_draft *draft)
+{
+    ks_arena scratch = {0};
+    ks_draft_count(job, draft);
+    for (int i = 0; i < job->order->n_pieces; i++)
+        draft->left[i] = 0;
+    bool *together = sets_together(job, draft, &scratch);
+    for (int s = 0; s < draft->n_loads; s++)
+        for (int l = 0; l < draft->loads[s].n_levels; l++) {
+            ks_shelf_layout *layout = &draft->loads[s].levels[l].layout;
+            int kept = 0;
+            for (int i = 0; i < layout->n_spots; i++) {
+                int set = job->set[layout->spots[i].item];
+                if (set < 0 || together[set])
+                    layout->spots[kept++] = layout->spots[i];
+            }
+            layout->n_spots = kept;
+        }
+    ks_draft_count(job, draft);
+    ks_arena_finish(&scratch);
 }

@@ -35,6 +35,9 @@ ks_draft ks_draft_copy(const ks_job *job, const ks_draft *draft, ks_arena *arena
 /* Counts again what is left, score and worth. */
 void ks_draft_count(const ks_job *job, ks_draft *draft);
 
+/* Takes out what is left of sets that are not together in one load. */
+void ks_draft_settle(const ks_job *job, ks_draft *draft);
+
 /* Puts a stack into a slot, empty but for pinned ware and with its cone packs asked for. */
 void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
                     ks_arena *arena);

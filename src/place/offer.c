@@ -100,6 +100,21 @@ static void keep_quota(const ks_job *job, const ks_member *member, const int *in
         }
 }
 
+/* What is left of a set goes only where the rest of it is. */
+static void keep_sets_together(const ks_job *job, const ks_draft *draft, int slot, int *copies)
+{
+    ks_arena scratch = {0};
+    int *in = KS_TAKE(&scratch, job->n_goods, int);
+    for (int s = 0; s < draft->n_loads; s++)
+        if (s != slot)
+            each_spot(&draft->loads[s], mark_in, in);
+    for (int i = 0; i < job->order->n_pieces; i++)
+        for (int k = 0; k < job->order->n_pieces && in[i] > 0 && job->set[i] >= 0; k++)
+            if (job->set[k] == job->set[i])
+                copies[k] = 0;
+    ks_arena_finish(&scratch);
+}
+
 void ks_offer_copies(const ks_job *job, const ks_draft *draft, int slot, int level, int *copies)
 {
     const ks_draft_load *load = &draft->loads[slot];
@@ -113,6 +128,8 @@ void ks_offer_copies(const ks_job *job, const ks_draft *draft, int slot, int lev
                      draft->loads[keep->load].n_levels == 0;
         copies[i] -= waits && copies[i] > 0;
     }
+    if (job->n_sets > 0)
+        keep_sets_together(job, draft, slot, copies);
     if (job->load_apart)
         keep_apart(job, in, copies);
     for (int m = 0; m < job->order->n_members; m++)

@@ -1,8 +1,6 @@
 #include "place/build.h"
 #include "place/workers.h"
 
-#include <string.h>
-
 /* Levels of the best plan laid bare, one or two at a time, and filled again from what they held and
  * what is left. Tasks work on copies; what they gain is taken in their fixed order, as long as the
  * ware they used is still there. */
@@ -35,14 +33,6 @@ static void level_at(const ks_draft *draft, int number, int *slot, int *level)
     *level = number;
 }
 
-static double worth_of(const ks_run *search, const ks_shelf_layout *layout)
-{
-    double sum = 0;
-    for (int i = 0; i < layout->n_spots; i++)
-        sum += search->pool.worth[layout->spots[i].item];
-    return sum;
-}
-
 static void repair_one(void *context, int task)
 {
     repairing *r = context;
@@ -62,10 +52,9 @@ static void repair_one(void *context, int task)
     level_at(&draft, first, &c->slots[0], &c->level[0]);
     level_at(&draft, second, &c->slots[1], &c->level[1]);
     ks_shelf_layout before[2];
-    double was = 0, is = 0;
+    double was = draft.score;
     for (int i = 0; i < c->n; i++) {
         before[i] = draft.loads[c->slots[i]].levels[c->level[i]].layout;
-        was += worth_of(search, &before[i]);
         ks_draft_clear_level(&draft, c->slots[i], c->level[i]);
     }
     ks_builder b = ks_builder_of(search, &draft, &random, arena);
@@ -78,9 +67,9 @@ static void repair_one(void *context, int task)
         bool own = !known || ks_random_unit(&random) < 0.6;
         ks_build_level(&b, c->slots[i], c->level[i], own ? &before[i] : known);
         c->layouts[i] = draft.loads[c->slots[i]].levels[c->level[i]].layout;
-        is += worth_of(search, &c->layouts[i]);
     }
-    c->gain = is - was;
+    ks_draft_count(job, &draft);
+    c->gain = draft.score - was;
 }
 
 static bool still_possible(const ks_run *search, ks_draft *draft, const change *c)
@@ -101,17 +90,12 @@ static bool still_possible(const ks_run *search, ks_draft *draft, const change *
     return fine;
 }
 
-static void take_change(ks_run *search, const change *c)
+static void put_change(ks_run *search, ks_draft *draft, const change *c)
 {
-    ks_draft *draft = &search->best;
     for (int i = 0; i < c->n; i++)
         ks_draft_clear_level(draft, c->slots[i], c->level[i]);
-    for (int i = 0; i < c->n; i++) {
-        ks_shelf_layout kept = c->layouts[i];
-        kept.spots = KS_TAKE(search->arena, kept.n_spots, ks_shelf_spot);
-        memcpy(kept.spots, c->layouts[i].spots, sizeof *kept.spots * (size_t)kept.n_spots);
-        ks_draft_set_level(draft, c->slots[i], c->level[i], kept);
-    }
+    for (int i = 0; i < c->n; i++)
+        ks_draft_set_level(draft, c->slots[i], c->level[i], c->layouts[i]);
     ks_draft_count(search->job, draft);
 }
 
@@ -143,14 +127,17 @@ void ks_run_repair(ks_run *search)
     repairing r = {.search = search};
     ks_workers_do(search->job->options.threads, KS_TASKS, repair_one, &r);
     ks_arena scratch = {0};
-    bool *touch = KS_TAKE(&scratch, levels_in_all(&search->best) + 1, bool);
+    ks_draft best = ks_draft_copy(search->job, &search->best, &scratch);
+    bool *touch = KS_TAKE(&scratch, levels_in_all(&best) + 1, bool);
     for (int t = 0; t < KS_TASKS; t++) {
         const change *c = &r.changes[t];
-        if (c->n == 0 || c->gain <= 1e-9 || touched(touch, &search->best, c) ||
-            !still_possible(search, &search->best, c))
+        if (c->n == 0 || c->gain <= 1e-9 || touched(touch, &best, c) ||
+            !still_possible(search, &best, c))
             continue;
-        mark(touch, &search->best, c);
-        take_change(search, c);
+        mark(touch, &best, c);
+        put_change(search, &best, c);
+        if (!ks_run_take(search, &best))
+            best = ks_draft_copy(search->job, &search->best, &scratch);
     }
     for (int t = 0; t < KS_TASKS; t++)
         ks_arena_finish(&r.arenas[t]);
