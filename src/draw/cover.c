@@ -5,13 +5,12 @@
 
 #define THIN_ROW 5.4
 
-static const char *firing_words(const ks_facts *facts, ks_arena *arena)
+static const char *end_words(const ks_facts *facts, ks_arena *arena)
 {
     const ks_firing *firing = &facts->load->firing;
-    const char *end = firing->cone && *firing->cone
-                          ? ks_arena_print(arena, "cone %s", firing->cone)
-                          : ks_say_temp(facts->display, firing->top_temp_c, arena);
-    return ks_say_joined(arena, ", ", end, firing->atmosphere);
+    if (firing->cone && *firing->cone)
+        return ks_arena_print(arena, "cone %s", firing->cone);
+    return ks_say_temp(facts->display, firing->top_temp_c, arena);
 }
 
 static double mass_of(const ks_facts *facts)
@@ -57,7 +56,10 @@ static void figures(ks_flow *flow)
                "pieces go in");
     big_figure(flow->scene, 47, ks_arena_print(arena, "%d", facts->n_levels),
                facts->n_levels == 1 ? "level" : "levels");
-    big_figure(flow->scene, 90, firing_words(facts, arena), "firing");
+    big_figure(flow->scene, 90, end_words(facts, arena),
+               facts->load->firing.atmosphere && *facts->load->firing.atmosphere
+                   ? facts->load->firing.atmosphere
+                   : "firing");
     big_figure(flow->scene, 133, mass_kg > 0 ? ks_say_mass(facts->display, mass_kg, arena) : "–",
                "of ware and setters");
     flow->y = KS_SHEET_TOP + 16;
@@ -263,9 +265,41 @@ static bool is_on_setter(const ks_item *item)
     return item->piece && item->piece->has_setter;
 }
 
-static bool is_assumed(const ks_item *item)
+/* What the order left out and the program assumed, with how many pieces each concerns: "mass
+ * (39 pieces), profile (12 pieces)". */
+static const char *assumed_words(const ks_facts *facts, ks_arena *arena)
 {
-    return item->piece && item->piece->defaults && *item->piece->defaults;
+    enum { MOST = 16 };
+    const char *names[MOST];
+    int counts[MOST] = {0}, n = 0;
+    for (int i = 0; i < facts->n_items; i++) {
+        const ks_piece *piece = facts->items[i].piece;
+        for (const char *at = piece && piece->defaults ? piece->defaults : ""; *at;) {
+            size_t length = strcspn(at, ",");
+            int k = 0;
+            while (k < n && !(strlen(names[k]) == length && strncmp(names[k], at, length) == 0))
+                k++;
+            if (k == n && n < MOST)
+                names[n++] = ks_arena_text_n(arena, at, length);
+            if (k < n)
+                counts[k]++;
+            at += length + strspn(at + length, ", ");
+        }
+    }
+    const char *words = "";
+    for (int k = 0; k < n; k++)
+        words = ks_say_joined(arena, ", ", words,
+                              ks_arena_print(arena, "%s (%s)", names[k],
+                                             ks_say_count(counts[k], "piece", "pieces", arena)));
+    return words;
+}
+
+/* A reader's warning without the file, line and field that it begins with. */
+static const char *without_place(const char *warning)
+{
+    const char *field = strstr(warning, ": ");
+    const char *words = field ? strstr(field + 2, ": ") : NULL;
+    return words ? words + 2 : warning;
 }
 
 static void cautions(ks_flow *flow)
@@ -273,11 +307,9 @@ static void cautions(ks_flow *flow)
     static const struct {
         bool (*holds)(const ks_item *);
         const char *words;
-    } kinds[] = {
-        {is_heavy, "Two people, or one with care, for what weighs 10 kg or more"},
-        {is_on_setter, "On setters, to be bedded first (they have sheets of their own)"},
-        {is_runny, "Runny glaze: keep the space around"},
-        {is_assumed, "Planned with some measure assumed, so try before the shelf above goes on"}};
+    } kinds[] = {{is_heavy, "Two people, or one with care, for what weighs 10 kg or more"},
+                 {is_on_setter, "On setters, to be bedded first (they have sheets of their own)"},
+                 {is_runny, "Runny glaze: keep the space around"}};
     const ks_order *order = flow->facts->plan->order;
     ks_arena *arena = flow->sheets->arena;
     int n = 0;
@@ -286,8 +318,12 @@ static void cautions(ks_flow *flow)
         if (*marks)
             caution(flow, &n, ks_arena_print(arena, "%s: %s.", kinds[i].words, marks));
     }
+    const char *assumed = assumed_words(flow->facts, arena);
+    if (*assumed)
+        caution(flow, &n,
+                ks_arena_print(arena, "Assumed, as the order does not tell it: %s.", assumed));
     for (int i = 0; i < order->n_warnings; i++)
-        caution(flow, &n, order->warnings[i]);
+        caution(flow, &n, without_place(order->warnings[i]));
 }
 
 static void hash_told(ks_flow *flow)

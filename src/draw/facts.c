@@ -78,9 +78,6 @@ static ks_item item_at(const ks_facts *facts, int level, int at, ks_arena *arena
     item.name = item.piece && item.piece->name ? item.piece->name : placed->id;
     if (cones && !item.piece)
         item.name = "Cone pack";
-    if (item.piece && item.piece->count > 1)
-        item.name =
-            ks_arena_print(arena, "%s (%d of %d)", item.name, placed->copy, item.piece->count);
     item.owner = cones ? -1 : owner_of(facts, placed->owner);
     item.glaze = cones ? "" : glaze_words(order, item.piece, arena);
     item.height = ks_say_length(facts->display, placed->top_mm, arena);
@@ -122,7 +119,7 @@ static void level_filled(ks_facts *facts, int at, ks_arena *arena)
     }
     if (of->tallest)
         of->free_mm = of->level->gap_mm - of->tallest->placed->top_mm;
-    of->posts = ks_posts_words(facts, at, false, arena);
+    of->posts = ks_posts_words(facts, ks_posts_over(facts, at, arena), false, arena);
     ks_tightest_found(facts, of, arena);
 }
 

@@ -218,7 +218,7 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
     ks_flow flow = ks_flow_begin(sheets, facts, heading);
     form f = {.flow = &flow, .piece = piece, .item = item, .slab = extent_of(piece)};
     double w = f.slab.x1 - f.slab.x0, d = f.slab.y1 - f.slab.y0;
-    f.under = ks_scale_under(w, fmax(d * 1.0, piece->height_mm), 118, 56);
+    f.under = ks_scale_under(w, d + piece->height_mm, 112, 162);
     f.view.scale = 1.0 / f.under;
     f.view.origin =
         (ks_point){14 - f.slab.x0 * f.view.scale, flow.y + 4 + f.slab.y1 * f.view.scale};

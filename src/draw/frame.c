@@ -13,8 +13,9 @@ ks_scene *ks_sheet_begin(ks_sheets *sheets, const ks_facts *facts, ks_heading he
     ks_scene_box(scene, KS_LOOK_FRAME, (ks_box){0, 0, KS_FRAME_WIDTH, KS_FRAME_HEIGHT});
     ks_scene_box(scene, KS_LOOK_ACCENT, (ks_box){KS_SHEET_LEFT, 19.4, KS_SHEET_RIGHT, 20.6});
     const double width = KS_SHEET_RIGHT - KS_SHEET_LEFT;
-    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, 11}, KS_TITLE, heading.title,
-                   width);
+    bool large = ks_scene_measure(scene, KS_LOOK_STRONG, KS_TITLE, heading.title) <= width;
+    ks_scene_fitted(scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, 11}, KS_LEFT,
+                    large ? KS_TITLE : KS_LARGE, heading.title, width);
     ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, 17.3}, KS_LEFT, KS_SMALL,
                     heading.below, width);
     return scene;
@@ -61,15 +62,17 @@ static void title_block(ks_sheets *sheets, int at)
     const char *day = facts ? ks_say_day(facts->load->day, sheets->arena) : "";
     const char *firing =
         ks_say_joined(sheets->arena, " · ", day, order ? or_empty(order->title) : "");
-    field_put(scene, (ks_box){0, y, 46, m}, "Studio", order ? or_empty(order->studio) : "");
-    field_put(scene, (ks_box){46, y, 100, m}, "Firing", firing);
-    field_put(scene, (ks_box){100, y, 140, m}, "Kiln", facts ? facts->kiln : "");
-    field_put(scene, (ks_box){140, y, 180, m}, "Document", sheet->kind);
-    field_put(scene, (ks_box){0, m, 46, b}, "Load · plan", facts ? facts->id : "");
-    field_put(scene, (ks_box){46, m, 76, b}, "Date", or_empty(sheets->options->date));
-    field_put(scene, (ks_box){76, m, 106, b}, "Planned by", "kilnstow");
-    field_put(scene, (ks_box){106, m, 150, b}, "Checked by", "");
-    field_put(scene, (ks_box){150, m, 180, b}, "Sheet",
+    const char *version = sheets->plan ? or_empty(sheets->plan->version) : "";
+    const char *planner = ks_say_joined(sheets->arena, " ", "kilnstow", version);
+    field_put(scene, (ks_box){0, y, 44, m}, "Studio", order ? or_empty(order->studio) : "");
+    field_put(scene, (ks_box){44, y, 94, m}, "Firing", firing);
+    field_put(scene, (ks_box){94, y, 146, m}, "Kiln", facts ? facts->kiln : "");
+    field_put(scene, (ks_box){146, y, 180, m}, "Document", sheet->kind);
+    field_put(scene, (ks_box){0, m, 44, b}, "Load · plan", facts ? facts->id : "");
+    field_put(scene, (ks_box){44, m, 74, b}, "Date", or_empty(sheets->options->date));
+    field_put(scene, (ks_box){74, m, 104, b}, "Planned by", planner);
+    field_put(scene, (ks_box){104, m, 146, b}, "Checked by", "");
+    field_put(scene, (ks_box){146, m, 180, b}, "Sheet",
               ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n));
 }
 
@@ -181,4 +184,11 @@ void ks_scale_bar(ks_scene *scene, double y, int under)
     bar_put(scene, (ks_point){left + 16, y + 6.2}, in * 25.4 / steps / under, steps, "in",
             in / (double)steps);
     ruler_put(scene, (ks_point){KS_SHEET_RIGHT - 101, y + 5});
+}
+
+void ks_scale_bar_short(ks_scene *scene, ks_point at, int under)
+{
+    double width = ks_scene_words(scene, KS_LOOK_STRONG, at, KS_LEFT, KS_SMALL,
+                                  ks_arena_print(scene->arena, "1 : %d", under));
+    bar_put(scene, (ks_point){at.x + width + 2, at.y - 2}, 10, 1, "cm", under);
 }

@@ -343,6 +343,21 @@ static ks_point middle_of(const ks_outline *shape)
     return (ks_point){(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
 }
 
+/* Two of a kind over each other (sensors at two heights) have one name. */
+static bool named_before(const drawing *d, int nth)
+{
+    const ks_keep_out *keep = &d->facts->load->keep_outs[nth];
+    ks_point at = middle_of(&keep->outline);
+    for (int i = 0; i < nth; i++) {
+        const ks_keep_out *other = &d->facts->load->keep_outs[i];
+        ks_point there = middle_of(&other->outline);
+        if (keep_out_meets(other, d->level) && strcmp(other->kind, keep->kind) == 0 &&
+            hypot(at.x - there.x, at.y - there.y) < 20)
+            return true;
+    }
+    return false;
+}
+
 static void furniture_named(drawing *d)
 {
     const ks_load *load = d->facts->load;
@@ -353,7 +368,7 @@ static void furniture_named(drawing *d)
                                      load->posts[i].to_mm - load->posts[i].from_mm, d->arena),
                          KS_LOOK_STRONG);
     for (int i = 0; i < load->n_keep_outs; i++)
-        if (keep_out_meets(&load->keep_outs[i], d->level))
+        if (keep_out_meets(&load->keep_outs[i], d->level) && !named_before(d, i))
             words_beside(d, middle_of(&load->keep_outs[i].outline), load->keep_outs[i].kind,
                          KS_LOOK_TEXT);
 }

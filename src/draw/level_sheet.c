@@ -1,4 +1,4 @@
-#include "draw/sheets.h"
+#include "draw/flow.h"
 
 #include <limits.h>
 #include <math.h>
@@ -70,23 +70,44 @@ static void long_row(ks_scene *scene, const ks_facts *facts, const ks_item *item
                     68);
 }
 
-/* Rows from `first` on, from y to the bottom: one column with places where all fit, else two
- * without. Returns the first that had no room. */
-static int list_drawn(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level,
-                      int first, double y)
+/* The level's list from y to the bottom: one column with places where all fit, else two without;
+ * false, and nothing drawn, where there is no room for either. */
+static bool list_drawn(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level,
+                       double y)
 {
-    int rows = (int)((KS_SHEET_BOTTOM - y) / LIST_PITCH), left = level->n_items - first,
-        next = first;
-    if (rows <= 0)
-        return first;
-    bool one = left <= rows;
-    int each = one ? left : left > 2 * rows ? rows : (left + 1) / 2;
-    for (int column = 0; column < (one ? 1 : 2); column++)
-        for (int row = 0; row < each && next < level->n_items; row++, next++)
-            (one ? long_row : short_row)(scene, facts, level->items[next],
-                                         KS_SHEET_LEFT + HALF_COLUMN * column,
-                                         y + LIST_PITCH * row + 3.6);
-    return next;
+    int rows = (int)((KS_SHEET_BOTTOM - y) / LIST_PITCH), n = level->n_items;
+    bool one = n <= rows;
+    int each = one ? n : (n + 1) / 2;
+    if (each > rows)
+        return false;
+    for (int i = 0; i < n; i++)
+        (one ? long_row : short_row)(scene, facts, level->items[i],
+                                     KS_SHEET_LEFT + HALF_COLUMN * (i / each),
+                                     y + LIST_PITCH * (i % each) + 3.6);
+    return true;
+}
+
+/* The lists that found no room beside their drawings. */
+static void lists_flown(ks_sheets *sheets, const ks_facts *facts, const bool *listed)
+{
+    ks_flow flow = {0};
+    for (int l = 0; l < facts->n_levels; l++) {
+        if (listed[l])
+            continue;
+        if (!flow.scene)
+            flow = ks_flow_begin(
+                sheets, facts,
+                (ks_heading){
+                    "pieces", "Pieces, level by level",
+                    "In the order in which they go in; the numbers are those of the plans.",
+                    "Pieces by level"});
+        ks_flow_title(&flow, facts->levels[l].name, 3 * LIST_PITCH);
+        for (int i = 0; i < facts->levels[l].n_items; i++) {
+            ks_flow_need(&flow, LIST_PITCH);
+            long_row(flow.scene, facts, facts->levels[l].items[i], KS_SHEET_LEFT, flow.y + 3.6);
+            flow.y += LIST_PITCH;
+        }
+    }
 }
 
 typedef struct {
@@ -121,27 +142,36 @@ static const char legend[] =
     "line: rim. Chain "
     "line: ware stays inside it. Cross-hatched: keep free. Under each number: the piece's height";
 
-static double foot_drawn(ks_scene *scene, const ks_facts *facts, int under, double y)
+/* A line of the sheet's foot, where there is room; y of the next one. */
+static double foot_line(ks_scene *scene, ks_look look, double y, const char *words)
 {
-    const char *unit = ks_say_unit(facts->display);
-    const char *words = ks_arena_print(scene->arena, "%s%s, %s.", legend,
-                                       facts->n_owners > 1 ? " with its owner's letter" : "", unit);
-    ks_scale_bar(scene, y, under);
-    int n = ks_scene_wrapped(scene, KS_LOOK_FAINT, (ks_point){KS_SHEET_LEFT, y + 13.5}, KS_SMALL,
-                             KS_SHEET_RIGHT - KS_SHEET_LEFT, 3, 4, words);
-    return y + 13.5 + 4 * n;
+    const double pitch = 4;
+    int lines = (int)((KS_SHEET_BOTTOM - y + 3) / pitch);
+    return y + pitch * ks_scene_wrapped(scene, look, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
+                                        KS_SHEET_RIGHT - KS_SHEET_LEFT, lines < 3 ? lines : 3,
+                                        pitch, words);
 }
 
-static void rest_of_list(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
-                         const ks_heading *heading, int next)
+/* Scale bar, what the reader has to know, the key to the lines and, where there is room, the list:
+ * returns whether there was. */
+static bool foot_drawn(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level,
+                       int under, double y, bool larger)
 {
-    for (int page = 2; next < level->n_items; page++) {
-        ks_heading more = *heading;
-        more.name = ks_arena_print(sheets->arena, "%s-list-%d", heading->name, page);
-        more.title = ks_arena_print(sheets->arena, "%s, its list continued", level->name);
-        next =
-            list_drawn(ks_sheet_begin(sheets, facts, more), facts, level, next, KS_SHEET_TOP + 2);
-    }
+    ks_scale_bar(scene, y, under);
+    y += 13.5;
+    if (larger)
+        y = foot_line(
+            scene, KS_LOOK_STRONG, y,
+            "Pieces without a number here have theirs on the larger drawings that follow.");
+    y = foot_line(scene, KS_LOOK_FAINT, y,
+                  ks_arena_print(scene->arena, "%s%s, %s.", legend,
+                                 facts->n_owners > 1 ? " with its owner's letter" : "",
+                                 ks_say_unit(facts->display)));
+    if (list_drawn(scene, facts, level, y - 1))
+        return true;
+    (void)foot_line(scene, KS_LOOK_STRONG, y,
+                    "Its pieces are listed on the sheets headed: Pieces, level by level.");
+    return false;
 }
 
 static ks_heading heading_of(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level)
@@ -181,9 +211,9 @@ static bool whole_drawn(ks_sheets *sheets, ks_scene *scene, const ks_level_shown
 }
 
 static bool level_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
-                        const ks_heading *heading, const fit *f)
+                        const fit *f, bool *listed)
 {
-    ks_scene *scene = ks_sheet_begin(sheets, facts, *heading);
+    ks_scene *scene = ks_sheet_begin(sheets, facts, heading_of(sheets, facts, level));
     double y = KS_SHEET_TOP + 3;
     y += 4 * ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
                               KS_SHEET_RIGHT - KS_SHEET_LEFT, 3, 4,
@@ -193,14 +223,7 @@ static bool level_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
     ks_level_shown shown = {facts,     level, NULL, false, f->under > 1 ? MOST_LEADERS : INT_MAX,
                             everything};
     bool larger = whole_drawn(sheets, scene, &shown, view_of(facts, f, y), space);
-    y = foot_drawn(scene, facts, f->under, space.y1);
-    if (larger) {
-        ks_scene_words(
-            scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, y + 1}, KS_LEFT, KS_SMALL,
-            "Pieces without a number here have theirs on the larger drawings that follow.");
-        y += 4.7;
-    }
-    rest_of_list(sheets, facts, level, heading, list_drawn(scene, facts, level, 0, y - 1));
+    *listed = foot_drawn(scene, facts, level, f->under, space.y1, larger);
     return larger;
 }
 
@@ -294,10 +317,9 @@ static void larger_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_lev
 void ks_level_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
     fit f = fit_of(facts);
-    for (int i = 0; i < facts->n_levels; i++) {
-        const ks_level_facts *level = &facts->levels[i];
-        ks_heading heading = heading_of(sheets, facts, level);
-        if (level_sheet(sheets, facts, level, &heading, &f))
-            larger_sheets(sheets, facts, level, f.under);
-    }
+    bool *listed = KS_TAKE(sheets->arena, facts->n_levels, bool);
+    for (int i = 0; i < facts->n_levels; i++)
+        if (level_sheet(sheets, facts, &facts->levels[i], &f, &listed[i]))
+            larger_sheets(sheets, facts, &facts->levels[i], f.under);
+    lists_flown(sheets, facts, listed);
 }

@@ -29,7 +29,7 @@ static void piece_row(ks_scene *scene, const ks_facts *facts, const ks_item *ite
         ks_scene_wrapped(scene, KS_LOOK_STRONG, (ks_point){columns[PIECE].x_mm, y + 3.8}, KS_SMALL,
                          columns[PIECE].width_mm, 2, 3.9, item->name);
     }
-    if (owner)
+    if (owner && (*owner->id || facts->n_owners > 1))
         ks_cell(scene, &columns[OWNER], KS_LOOK_TEXT, y, 0, owner->words);
     if (owner && facts->n_owners > 1)
         ks_cell(scene, &columns[OWNER], KS_LOOK_FAINT, y, 1, owner->letter);

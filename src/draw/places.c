@@ -43,13 +43,6 @@ static const char *stack_words(const ks_facts *facts, const ks_post *post, ks_ar
                           ks_say_bare(facts->display, post->heights_mm[0], arena));
 }
 
-static bool stands_there(const ks_facts *facts, int level, const ks_post *post)
-{
-    if (level < 0)
-        return post->from_mm < 1;
-    return ks_post_stands_on(&facts->load->levels[level], post);
-}
-
 static bool same_stack(const ks_post *a, const ks_post *b)
 {
     bool same = a->n_heights == b->n_heights && fabs(a->to_mm - b->to_mm) < 0.5;
@@ -67,42 +60,50 @@ static const char *post_place(const ks_facts *facts, const ks_post *post, ks_are
     return ks_arena_print(arena, "%d", hour_of(at));
 }
 
-/* Places of all posts like `first`, in words: "at 2, 6 and 10 o'clock". */
-static const char *places_of(const ks_facts *facts, int level, int first, ks_arena *arena)
+/* Places of all chosen posts like `first`, in words: " at 2, 6, 10 o'clock". */
+static const char *places_of(const ks_facts *facts, const bool *chosen, int first, ks_arena *arena)
 {
     const ks_load *load = facts->load;
     const char *words = "";
     bool hours = !facts->from_front;
-    for (int i = first; i < load->n_posts; i++) {
-        const ks_post *post = &load->posts[i];
-        if (!stands_there(facts, level, post) || !same_stack(post, &load->posts[first]))
-            continue;
-        words = ks_say_joined(arena, hours ? ", " : "; ", words, post_place(facts, post, arena));
-    }
+    for (int i = first; i < load->n_posts; i++)
+        if (chosen[i] && same_stack(&load->posts[i], &load->posts[first]))
+            words = ks_say_joined(arena, hours ? ", " : "; ", words,
+                                  post_place(facts, &load->posts[i], arena));
     return ks_arena_print(arena, hours ? " at %s o'clock" : ": %s", words);
 }
 
-const char *ks_posts_words(const ks_facts *facts, int level, bool with_places, ks_arena *arena)
+const char *ks_posts_words(const ks_facts *facts, const bool *chosen, bool with_places,
+                           ks_arena *arena)
 {
     const ks_load *load = facts->load;
     const char *words = "";
     for (int i = 0; i < load->n_posts; i++) {
-        const ks_post *post = &load->posts[i];
-        bool told = !stands_there(facts, level, post);
+        bool told = !chosen[i];
         int alike = 0;
         for (int k = 0; k < load->n_posts && !told; k++)
-            if (stands_there(facts, level, &load->posts[k]) && same_stack(post, &load->posts[k])) {
+            if (chosen[k] && same_stack(&load->posts[i], &load->posts[k])) {
                 told = k < i;
                 alike++;
             }
         if (told)
             continue;
         const char *group =
-            ks_arena_print(arena, "%d × %s%s", alike, stack_words(facts, post, arena),
-                           with_places ? places_of(facts, level, i, arena) : "");
+            ks_arena_print(arena, "%d × %s%s", alike, stack_words(facts, &load->posts[i], arena),
+                           with_places ? places_of(facts, chosen, i, arena) : "");
         words = ks_say_joined(arena, with_places ? "; " : ", ", words, group);
     }
     return words;
+}
+
+bool *ks_posts_over(const ks_facts *facts, int level, ks_arena *arena)
+{
+    const ks_load *load = facts->load;
+    bool *chosen = KS_TAKE(arena, load->n_posts, bool);
+    for (int i = 0; i < load->n_posts; i++)
+        chosen[i] = level < 0 ? load->posts[i].from_mm < 1
+                              : ks_post_stands_on(&load->levels[level], &load->posts[i]);
+    return chosen;
 }
 
 typedef struct {

@@ -33,7 +33,11 @@ static void item_row(ks_scene *scene, const ks_facts *facts, const ks_item *item
         ks_cell(scene, &columns[OWNER], KS_LOOK_TEXT, y, 0, facts->owners[item->owner].words);
     ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){columns[WHERE].x_mm, y + 3.8}, KS_SMALL,
                      columns[WHERE].width_mm, 2, 3.9, item->where);
-    boxes(scene, y);
+    if (item->placed->role == KS_CONES)
+        ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){columns[GOOD].x_mm, y + 6}, KS_LEFT,
+                       KS_SMALL, "bend: __________________");
+    else
+        boxes(scene, y);
 }
 
 static void draw_row(ks_scene *scene, const void *data, int at, double y)

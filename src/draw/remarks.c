@@ -29,28 +29,21 @@ static bool reaches_over(const ks_placed *high, const ks_placed *low, ks_arena *
     return false;
 }
 
-static const char *setter_words(const ks_piece *piece, ks_arena *arena)
-{
-    if (!piece || !piece->has_setter)
-        return "";
-    return ks_arena_print(arena, "on its %s", ks_part_kind_name(piece->setter.kind));
-}
-
 const char *ks_setter_words(const ks_facts *facts, const ks_item *item, ks_arena *arena)
 {
     const ks_setter *setter = &item->piece->setter;
     const char *bed = setter->bed_material && *setter->bed_material ? setter->bed_material : "grog";
     const char *kind = ks_part_kind_name(setter->kind);
-    const char *words = ks_arena_print(arena, "For %s: ", item->mark);
+    const char *words =
+        ks_arena_print(arena, "For %s, inside its chain line on the plan: ", item->mark);
     if (setter->bed_under_mm > 0)
-        words = ks_arena_print(arena, "%slay %s of %s on the shelf, ", words,
+        words = ks_arena_print(arena, "%s%s of %s on the shelf; ", words,
                                ks_say_fine(facts->display, setter->bed_under_mm, arena), bed);
-    words = ks_arena_print(arena, "%sset its %s down level", words, kind);
+    words = ks_arena_print(arena, "%sits %s, level", words, kind);
     if (setter->bed_over_mm > 0)
-        words = ks_arena_print(arena, "%s, then %s of %s on it", words,
-                               ks_say_fine(facts->display, setter->bed_over_mm, arena), bed);
-    return ks_arena_print(
-        arena, "%s; the chain line of its sheet shows where. The form comes next.", words);
+        words = ks_arena_print(arena, "%s; %s of %s on the %s", words,
+                               ks_say_fine(facts->display, setter->bed_over_mm, arena), bed, kind);
+    return ks_arena_print(arena, "%s.", words);
 }
 
 static const char *stands_on(const ks_level_facts *level, const ks_placed *placed, ks_arena *arena)
@@ -88,9 +81,12 @@ static const char *remark_of(const ks_facts *facts, const ks_item *item, ks_aren
 {
     const ks_level_facts *level = &facts->levels[item->level];
     const ks_piece *piece = item->piece;
+    const char *cone = facts->load->firing.cone;
+    if (item->placed->role == KS_CONES)
+        return cone && *cone ? ks_arena_print(arena, "witness cones about cone %s", cone)
+                             : "witness cones";
     const char *words = pose_words(item->placed->pose);
     words = ks_say_joined(arena, "; ", words, stands_on(level, item->placed, arena));
-    words = ks_say_joined(arena, "; ", words, setter_words(piece, arena));
     words = ks_say_joined(arena, "; ", words, overhang_words(level, item, arena));
     if (piece && piece->runny)
         words = ks_say_joined(arena, "; ", words, "runny glaze: leave its space");

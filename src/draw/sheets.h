@@ -88,6 +88,9 @@ int ks_scale_under(double width, double height, double paper_width, double paper
  * 16 mm below y. */
 void ks_scale_bar(ks_scene *scene, double y, int under);
 
+/* The scale's name and a bar of some cm on one line. */
+void ks_scale_bar_short(ks_scene *scene, ks_point at, int under);
+
 /* A level seen from above. */
 typedef struct {
     const ks_facts *facts;

@@ -73,10 +73,9 @@ static double depth_of(const side *s, const ks_placed *placed)
 }
 
 /* From far to near, so that what is in front covers what is behind. */
-static void pieces_drawn(const side *s, const ks_level_facts *level)
+static const ks_item **far_to_near(const side *s, const ks_level_facts *level)
 {
-    ks_arena *arena = s->scene->arena;
-    const ks_item **items = KS_TAKE(arena, level->n_items, const ks_item *);
+    const ks_item **items = KS_TAKE(s->scene->arena, level->n_items, const ks_item *);
     for (int i = 0; i < level->n_items; i++) {
         int at = i;
         for (; at > 0 && depth_of(s, items[at - 1]->placed) < depth_of(s, level->items[i]->placed);
@@ -84,8 +83,84 @@ static void pieces_drawn(const side *s, const ks_level_facts *level)
             items[at] = items[at - 1];
         items[at] = level->items[i];
     }
+    return items;
+}
+
+static void pieces_drawn(const side *s, const ks_level_facts *level)
+{
+    const ks_item **items = far_to_near(s, level);
     for (int i = 0; i < level->n_items; i++)
         piece_drawn(s, level->level, items[i]);
+}
+
+static ks_polygon corners(const side *s, ks_box box)
+{
+    ks_polygon shape = {4, KS_TAKE(s->scene->arena, 4, ks_point)};
+    shape.at[0] = (ks_point){box.x0, box.y0};
+    shape.at[1] = (ks_point){box.x1, box.y0};
+    shape.at[2] = (ks_point){box.x1, box.y1};
+    shape.at[3] = (ks_point){box.x0, box.y1};
+    return shape;
+}
+
+/* The pieces' numbers, where they can be read: within a piece and clear of what stands before it.
+ */
+static void numbers_drawn(const side *s)
+{
+    const ks_facts *facts = s->facts;
+    ks_label_field field = {.scene = s->scene, .space = {0, 0, KS_FRAME_WIDTH, KS_FRAME_HEIGHT}};
+    for (int i = 0; i < facts->load->n_posts; i++) {
+        const ks_post *post = &facts->load->posts[i];
+        ks_block_add(&field,
+                     corners(s, box_of(s, span_of(s, &post->outline), post->from_mm, post->to_mm)),
+                     -1, false);
+    }
+    for (int l = 0; l < facts->n_levels; l++) {
+        int n = facts->levels[l].n_items;
+        const ks_item **items = far_to_near(s, &facts->levels[l]);
+        while (n-- > 0) { /* near ones first: they block what is behind */
+            const ks_placed *placed = items[n]->placed;
+            double most = -1;
+            ks_label label = {.text = {items[n]->mark, NULL},
+                              .cap_mm = {KS_LARGE, 0},
+                              .look = {KS_LOOK_NUMBER, KS_LOOK_NUMBER},
+                              .thing = (int)(items[n] - facts->items)};
+            for (int i = 0; i < placed->n_parts; i++) {
+                const ks_part *part = &placed->parts[i];
+                double z = facts->levels[l].level->z_mm;
+                ks_box box =
+                    box_of(s, span_of(s, &part->outline), z + part->from_mm, z + part->to_mm);
+                ks_block_add(&field, corners(s, box), label.thing, part->kind == KS_PART_BODY);
+                if (part->kind == KS_PART_BODY && (box.x1 - box.x0) * (box.y1 - box.y0) > most) {
+                    most = (box.x1 - box.x0) * (box.y1 - box.y0);
+                    label.anchor = (ks_point){(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
+                }
+            }
+            if (ks_label_inside(&field, &label))
+                ks_label_drawn(&field, &label, -1);
+        }
+    }
+}
+
+/* Rings in the wall where the zones of the elements are. */
+static void elements_drawn(const side *s, ks_box chamber)
+{
+    const ks_load *load = s->facts->load;
+    bool known = load->kiln >= 0 && load->kiln < s->facts->plan->order->n_kilns;
+    const ks_heat *heat = known ? &s->facts->plan->order->kilns[load->kiln].heat : NULL;
+    const double pitch = 5, r = 0.8;
+    if (!heat || heat->kind != KS_ELECTRIC)
+        return;
+    for (int i = 0; i < heat->n_zones; i++) {
+        double low = s->y0 - heat->zones[i].from_mm * s->scale,
+               high = s->y0 - heat->zones[i].to_mm * s->scale;
+        int n = (int)fmax(1, floor((low - high) / pitch));
+        for (int k = 0; k < n; k++) {
+            double y = high + (k + 0.5) * (low - high) / n;
+            ks_scene_disc(s->scene, KS_LOOK_BLANK, (ks_point){chamber.x0 - 1.4, y}, r);
+            ks_scene_disc(s->scene, KS_LOOK_BLANK, (ks_point){chamber.x1 + 1.4, y}, r);
+        }
+    }
 }
 
 static void chamber_drawn(const side *s)
@@ -106,6 +181,7 @@ static void chamber_drawn(const side *s)
         ks_scene_box(s->scene, KS_LOOK_BLANK,
                      box_of(s, span_of(s, &load->parts[i].outline), load->parts[i].from_mm,
                             fmin(load->parts[i].to_mm, load->height_mm)));
+    elements_drawn(s, chamber);
 }
 
 static void furniture_drawn(const side *s)
@@ -229,9 +305,9 @@ static side side_of(ks_scene *scene, const ks_facts *facts, double y, double roo
     double width = s.from_right ? all.y1 - all.y0 : all.x1 - all.x0,
            height = facts->load->height_mm;
     s.least = s.from_right ? all.y0 : all.x0;
-    *under = ks_scale_under(width, height, 134, room - 18);
+    *under = ks_scale_under(width, height, 142, room - 16);
     s.scale = 1.0 / *under;
-    s.x0 = KS_SHEET_LEFT + 8 + fmax(0, (124 - width * s.scale) / 2);
+    s.x0 = KS_SHEET_LEFT + 4 + fmax(0, (128 - width * s.scale) / 2);
     s.y0 = y + 5 + height * s.scale;
     return s;
 }
@@ -248,36 +324,52 @@ static void sides_named(const side *s, double right)
     }
 }
 
-/* Room for the table under the drawing, unless the drawing can be larger without it. */
-static double table_room(ks_scene *scene, const ks_facts *facts, double room)
+/* Room that the drawing may take, largest scale first served: on its own with a short scale bar;
+ * with the whole scale bar and ruler; with the table as well. */
+typedef struct {
+    double room; /* for the drawing and its surroundings */
+    bool ruler, table;
+} share;
+
+static share share_of(ks_scene *scene, const ks_facts *facts)
 {
+    const double all = KS_SHEET_BOTTOM - KS_SHEET_TOP + 3;
     double table = 12 + 5.0 * facts->n_levels;
-    int with_it, without;
-    (void)side_of(scene, facts, KS_SHEET_TOP, room, &without);
-    if (room - table < 40)
-        return 0;
-    (void)side_of(scene, facts, KS_SHEET_TOP, room - table, &with_it);
-    return with_it == without ? table : 0;
+    share shares[] = {{all - 18 - table, true, true}, {all - 18, true, false}, {all, false, false}};
+    int under, best = 0, least = 0;
+    for (int i = 0; i < 3; i++) {
+        if (shares[i].room < 50)
+            continue;
+        (void)side_of(scene, facts, KS_SHEET_TOP, shares[i].room, &under);
+        if (least == 0 || under < least) {
+            best = i;
+            least = under;
+        }
+    }
+    return shares[best];
 }
 
 static ks_scene *elevation(ks_sheets *sheets, const ks_facts *facts, ks_heading heading,
                            double *below)
 {
     ks_scene *scene = ks_sheet_begin(sheets, facts, heading);
-    double room = KS_SHEET_BOTTOM - KS_SHEET_TOP - 15;
-    double table = table_room(scene, facts, room);
+    share mine = share_of(scene, facts);
     int under;
-    side s = side_of(scene, facts, KS_SHEET_TOP, room - table, &under);
+    side s = side_of(scene, facts, KS_SHEET_TOP, mine.room, &under);
     ks_box all = facts->extent;
     double right = s.x0 + (s.from_right ? all.y1 - all.y0 : all.x1 - all.x0) * s.scale;
     chamber_drawn(&s);
     for (int i = 0; i < facts->n_levels; i++)
         pieces_drawn(&s, &facts->levels[i]);
     furniture_drawn(&s);
+    numbers_drawn(&s);
     heights_drawn(&s, right);
     sides_named(&s, right);
-    ks_scale_bar(scene, s.y0 + 11, under);
-    *below = table > 0 ? s.y0 + 28 : KS_SHEET_BOTTOM;
+    if (mine.ruler)
+        ks_scale_bar(scene, s.y0 + 11, under);
+    else
+        ks_scale_bar_short(scene, (ks_point){KS_SHEET_LEFT, s.y0 + 8.5}, under);
+    *below = mine.table ? s.y0 + 28 : KS_SHEET_BOTTOM;
     return scene;
 }
 

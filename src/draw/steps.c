@@ -1,14 +1,5 @@
 #include "draw/facts.h"
 
-static const char *posts_step(const ks_facts *facts, int level, ks_arena *arena)
-{
-    const char *posts = ks_posts_words(facts, level, true, arena);
-    const char *on = level < 0
-                         ? "the kiln floor"
-                         : ks_arena_print(arena, "the shelf of %s", facts->levels[level].name);
-    return ks_arena_print(arena, "Posts on %s: %s.", on, *posts ? posts : "none");
-}
-
 static const char *middle_words(const ks_facts *facts, const ks_outline *shelf, ks_arena *arena)
 {
     ks_box box = ks_extent(shelf);
@@ -32,7 +23,8 @@ typedef struct {
     ks_facts *facts;
     ks_arena *arena;
     int room;
-    int *left; /* pieces of each level still to come */
+    int *left;        /* pieces of each level still to come */
+    bool *posts_told; /* posts that a step has named */
 } telling;
 
 static void step_told(telling *t, ks_told_step step)
@@ -64,9 +56,26 @@ static void piece_told(telling *t, const ks_item *item)
                   (ks_told_step){item->level, NULL, check_words(t->facts, item->level, t->arena)});
 }
 
-static void posts_told(telling *t, int level)
+/* The posts of those that stand on `level` and carry `next` (NULL = any), each told once. */
+static bool posts_told(telling *t, int level, const ks_level *next)
 {
-    step_told(t, (ks_told_step){level, NULL, posts_step(t->facts, level, t->arena)});
+    const ks_load *load = t->facts->load;
+    bool *chosen = ks_posts_over(t->facts, level, t->arena), any = false;
+    for (int i = 0; i < load->n_posts; i++) {
+        chosen[i] =
+            chosen[i] && !t->posts_told[i] && (!next || ks_post_carries(next, &load->posts[i]));
+        t->posts_told[i] |= chosen[i];
+        any |= chosen[i];
+    }
+    if (!any)
+        return false;
+    const char *on =
+        level < 0 ? "the kiln floor"
+                  : ks_arena_print(t->arena, "the shelf of %s", t->facts->levels[level].name);
+    const char *posts = ks_posts_words(t->facts, chosen, true, t->arena);
+    step_told(t,
+              (ks_told_step){level, NULL, ks_arena_print(t->arena, "Posts on %s: %s.", on, posts)});
+    return true;
 }
 
 static void shelf_told(telling *t, int level, int item)
@@ -92,32 +101,44 @@ static bool step_is_sound(const ks_load *load, const ks_step *step)
     return step->item < (step->put == KS_PUT_SHELF ? level->n_shelves : level->n_pieces);
 }
 
-static bool has_posts(const telling *t, int level)
-{
-    return *ks_posts_words(t->facts, level, false, t->arena) != '\0';
-}
-
 /* A plan without steps (made by hand, say) is loaded level by level from below. */
 static void steps_made_up(telling *t)
 {
     const ks_facts *facts = t->facts;
-    if (has_posts(t, -1))
-        posts_told(t, -1);
+    (void)posts_told(t, -1, NULL);
     for (int l = 0; l < facts->n_levels; l++) {
         for (int i = 0; i < facts->load->levels[l].n_shelves; i++)
             shelf_told(t, l, i);
-        if (has_posts(t, l))
-            posts_told(t, l);
+        (void)posts_told(t, l, NULL);
         for (int i = 0; i < facts->levels[l].n_items; i++)
             piece_told(t, facts->levels[l].items[i]);
     }
 }
 
-/* The plan's step, unless its piece was told before. */
-static void plan_step_told(telling *t, const ks_step *step, bool *told)
+static const ks_level *level_of_next_shelf(const ks_load *load, int step)
 {
+    for (int i = step + 1; i < load->n_steps; i++)
+        if (load->steps[i].put == KS_PUT_SHELF && step_is_sound(load, &load->steps[i]))
+            return &load->levels[load->steps[i].level];
+    return NULL;
+}
+
+/* A plan's step for posts names the level they stand on; where bays stand side by side, those are
+ * meant that carry the next shelf. */
+static void posts_step_told(telling *t, int step)
+{
+    int level = t->facts->load->steps[step].level;
+    const ks_level *next = level_of_next_shelf(t->facts->load, step);
+    if (!posts_told(t, level, next))
+        (void)posts_told(t, level, NULL);
+}
+
+/* The plan's step, unless its piece was told before. */
+static void plan_step_told(telling *t, int nth, bool *told)
+{
+    const ks_step *step = &t->facts->load->steps[nth];
     if (step->put == KS_PUT_POSTS)
-        posts_told(t, step->level);
+        posts_step_told(t, nth);
     if (step->put == KS_PUT_SHELF)
         shelf_told(t, step->level, step->item);
     if (step->put == KS_PUT_POSTS || step->put == KS_PUT_SHELF)
@@ -132,13 +153,14 @@ static void plan_step_told(telling *t, const ks_step *step, bool *told)
 void ks_steps_told(ks_facts *facts, ks_arena *arena)
 {
     const ks_load *load = facts->load;
-    telling t = {facts, arena, 0, KS_TAKE(arena, facts->n_levels, int)};
+    telling t = {facts, arena, 0, KS_TAKE(arena, facts->n_levels, int),
+                 KS_TAKE(arena, load->n_posts, bool)};
     bool *told = KS_TAKE(arena, facts->n_items, bool);
     for (int i = 0; i < facts->n_levels; i++)
         t.left[i] = facts->levels[i].n_items;
     for (int i = 0; i < load->n_steps; i++)
         if (step_is_sound(load, &load->steps[i]))
-            plan_step_told(&t, &load->steps[i], told);
+            plan_step_told(&t, i, told);
     if (facts->n_steps == 0) {
         steps_made_up(&t);
         return;
