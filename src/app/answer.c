@@ -4,6 +4,7 @@
 #include "base/json_out.h"
 
 #include <math.h>
+#include <math.h>
 #include <string.h>
 
 static void answer_opened(ks_json_out *out, const char *command, const char *status)
@@ -231,6 +232,69 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
         ks_out_whole(&out, "minor", costing->shares[i].minor);
         ks_out_end(&out);
     }
+    ks_out_end(&out);
+    return answer_closed(&out);
+}
+
+static void clearances_added(ks_json_out *out, const char *key, double around, double above)
+{
+    ks_out_object(out, key);
+    ks_out_number(out, "around", around);
+    ks_out_number(out, "above", above);
+    ks_out_end(out);
+}
+
+static void fit_visits_added(ks_json_out *out, const ks_fit_answer *answer)
+{
+    ks_out_array(out, "visits");
+    for (int v = 0; v < answer->n_visits; v++) {
+        const ks_fit_visit *visit = &answer->visits[v];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "name", visit->name);
+        ks_out_bool(out, "fits", visit->fits);
+        ks_out_number(out, "breadth_mm", visit->breadth_mm);
+        ks_out_number(out, "height_mm", visit->height_mm);
+        ks_out_number(out, "passage_mm", visit->passage_mm);
+        if (visit->best.possible)
+            clearances_added(out, "spare_mm", visit->best.around_mm, visit->best.above_mm);
+        clearances_added(out, "error_mm", visit->error_around_mm, visit->error_above_mm);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void fit_answer_added(ks_json_out *out, const ks_fit_outcome *outcome,
+                             const ks_fit_answer *answer)
+{
+    const ks_fit_way *way = &answer->visits[answer->tightest].best;
+    double around = way->possible ? way->around_mm : -INFINITY;
+    double above = way->possible ? way->above_mm : -INFINITY;
+    ks_out_object(out, NULL);
+    ks_out_text(out, "id", outcome->order->pieces[answer->piece].id);
+    ks_out_bool(out, "fits", answer->fits);
+    ks_out_bool(out, "surely", answer->surely);
+    ks_out_text(out, "kiln", answer->kiln->id);
+    ks_out_number(out, "turn", way->stand.turn_deg);
+    ks_out_number(out, "x_mm", way->stand.x);
+    ks_out_number(out, "y_mm", way->stand.y);
+    clearances_added(out, "clearance_mm", fmax(0, around), fmax(0, above));
+    clearances_added(out, "short_by_mm", fmax(0, -around), fmax(0, -above));
+    ks_out_number(out, "largest_scale", answer->largest_scale);
+    ks_out_text(out, "verdict", answer->verdict);
+    ks_out_text(out, "nearest", answer->nearest);
+    fit_visits_added(out, answer);
+    ks_out_end(out);
+}
+
+const char *ks_answer_fit(const ks_fit_outcome *outcome, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    answer_opened(&out, "fit", outcome->all_fit ? "fits" : "does_not_fit");
+    warnings_added(&out, outcome->order);
+    ks_out_object(&out, "result");
+    ks_out_array(&out, "pieces");
+    for (int i = 0; i < outcome->n_answers; i++)
+        fit_answer_added(&out, outcome, &outcome->answers[i]);
     ks_out_end(&out);
     return answer_closed(&out);
 }

@@ -5,6 +5,7 @@
 #include "app/cost_run.h"
 #include "app/draw_run.h"
 #include "app/fire_run.h"
+#include "app/fit_run.h"
 #include "app/place_run.h"
 
 /* Each is JSON text ending in a newline, in `arena`: format, version, command, status, warnings and
@@ -16,5 +17,6 @@ const char *ks_answer_check(const ks_check_report *report, ks_arena *arena);
 const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena);
 const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena);
 const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena);
+const char *ks_answer_fit(const ks_fit_outcome *outcome, ks_arena *arena);
 
 #endif

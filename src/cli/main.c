@@ -13,6 +13,7 @@ static const struct {
 } commands[] = {
     {"place", "plan the load or loads of an order", ks_cli_place},
     {"check", "prove that a plan keeps every rule", ks_cli_check},
+    {"fit", "does a form on its setter go in, and with how much room", ks_cli_fit},
     {"fire", "simulate the firing: hours, kilowatt-hours, cones", ks_cli_fire},
     {"cost", "cost and price pieces, settle between members", ks_cli_cost},
     {"draw", "make the sheets of a plan", ks_cli_draw},

@@ -1,0 +1,122 @@
+#include "app/fit_run.h"
+
+#include "app/where.h"
+#include "base/file.h"
+#include "base/text.h"
+
+#include <string.h>
+
+/* Kilns asked about, and those to look to beside them. */
+typedef struct {
+    int n, n_others;
+    ks_kiln *kilns, *others;
+} kiln_lists;
+
+static ks_status kilns_named(const ks_fit_job *job, ks_arena *arena, kiln_lists *out, ks_error *err)
+{
+    ks_status status = KS_OK;
+    out->kilns = KS_TAKE(arena, job->n_kilns, ks_kiln);
+    for (int k = 0; k < job->n_kilns && !status; k++)
+        status = ks_kiln_read(job->kilns[k], arena, &out->kilns[out->n++], err);
+    return status;
+}
+
+static ks_status others_read(const ks_fit_job *job, ks_arena *arena, kiln_lists *out, ks_error *err)
+{
+    const char **files;
+    int n = ks_where_files(job->kiln_folder, ".json", arena, &files);
+    ks_status status = KS_OK;
+    out->others = KS_TAKE(arena, n, ks_kiln);
+    for (int k = 0; k < n && !status; k++)
+        status = ks_kiln_read(ks_path_join(job->kiln_folder, files[k], arena), arena,
+                              &out->others[out->n_others++], err);
+    return status;
+}
+
+static ks_status piece_found(const ks_order *order, const char *id, ks_arena *arena, int *piece,
+                             ks_error *err)
+{
+    const char **ids = KS_TAKE(arena, order->n_pieces, const char *);
+    for (*piece = 0; *piece < order->n_pieces; ++*piece) {
+        ids[*piece] = order->pieces[*piece].id;
+        if (strcmp(ids[*piece], id) == 0)
+            return KS_OK;
+    }
+    const char *nearest = ks_nearest(id, ids, order->n_pieces);
+    return ks_fail(err, KS_BAD_USAGE, "--piece: found \"%s\"; the order has no such piece%s%s", id,
+                   nearest ? ", nearest is " : "", nearest ? nearest : "");
+}
+
+static ks_status pieces_chosen(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
+                               int *n, int **pieces, ks_error *err)
+{
+    *n = job->n_pieces > 0 ? job->n_pieces : order->n_pieces;
+    *pieces = KS_TAKE(arena, *n, int);
+    ks_status status = KS_OK;
+    for (int i = 0; i < *n && !status; i++) {
+        (*pieces)[i] = i;
+        if (job->n_pieces > 0)
+            status = piece_found(order, job->pieces[i], arena, &(*pieces)[i], err);
+    }
+    return status;
+}
+
+static ks_status answered(const ks_fit_job *job, const kiln_lists *kilns, const int *pieces, int n,
+                          ks_arena *arena, ks_fit_outcome *out, ks_error *err)
+{
+    ks_fit_options options = job->options;
+    options.n_others = kilns->n_others;
+    options.others = kilns->others;
+    out->answers = KS_TAKE(arena, n * kilns->n, ks_fit_answer);
+    out->all_fit = true;
+    for (int i = 0; i < n; i++) {
+        bool somewhere = false;
+        for (int k = 0; k < kilns->n; k++) {
+            ks_fit_answer *answer = &out->answers[out->n_answers++];
+            ks_status status =
+                ks_fit(out->order, pieces[i], &kilns->kilns[k], &options, arena, answer, err);
+            if (status)
+                return status;
+            somewhere = somewhere || answer->fits;
+        }
+        out->all_fit = out->all_fit && somewhere;
+    }
+    return KS_OK;
+}
+
+static void pairs_tried(const kiln_lists *kilns, const int *pieces, int n, ks_arena *arena,
+                        ks_fit_outcome *out)
+{
+    out->pairs = KS_TAKE(arena, n * n * kilns->n, ks_fit_pair);
+    for (int k = 0; k < kilns->n; k++)
+        for (int i = 0; i < n; i++)
+            for (int j = 0; j < i; j++) {
+                ks_fit_pair pair = {pieces[j], pieces[i], &kilns->kilns[k], false};
+                pair.together = ks_fit_together(out->order, pieces[j], pieces[i], pair.kiln, arena);
+                out->pairs[out->n_pairs++] = pair;
+            }
+}
+
+ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
+{
+    kiln_lists kilns = {0};
+    int n = 0, *pieces = NULL;
+    *out = (ks_fit_outcome){0};
+    ks_status status = ks_order_read(job->order_path, job->kiln_folder, arena, &out->order, err);
+    if (!status)
+        status = pieces_chosen(job, out->order, arena, &n, &pieces, err);
+    if (!status)
+        status = kilns_named(job, arena, &kilns, err);
+    if (!status)
+        status = others_read(job, arena, &kilns, err);
+    if (status)
+        return status;
+    if (kilns.n == 0) {
+        kilns.n = out->order->n_kilns;
+        kilns.kilns = out->order->kilns;
+    }
+    status = answered(job, &kilns, pieces, n, arena, out, err);
+    if (!status && job->pairs)
+        pairs_tried(&kilns, pieces, n, arena, out);
+    return status;
+}

@@ -1,0 +1,33 @@
+/* fit_way.h: the ways a piece can stand alone in a kiln. */
+#ifndef KILNSTOW_PLACE_FIT_WAY_H
+#define KILNSTOW_PLACE_FIT_WAY_H
+
+#include "kilnstow/fit.h"
+#include "place/level.h"
+
+/* An order made for the question: one kiln, one load, the pieces asked about, its own rules. */
+typedef struct {
+    ks_order order;
+    ks_kiln kiln;
+    ks_job job;
+    ks_load_kind kind;
+} ks_fit_case;
+
+ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pieces,
+                         const ks_kiln *kiln, ks_arena *arena, ks_fit_case *out, ks_error *err);
+
+/* The lowest level of each bay and shelving, right up to the lid. */
+typedef struct {
+    int n;
+    ks_stack_level *levels;
+    double *thickness_mm; /* of each one's shelves */
+} ks_fit_levels;
+ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena);
+
+/* The roomiest of all ways, by the smaller of its two spares; possible = false when the kiln has
+ * no shelf that can be set up. */
+ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena *arena);
+/* Whether there is a way at all; quicker. */
+bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena);
+
+#endif
