@@ -60,8 +60,8 @@ static void lay_shelves(const answer *a, const ks_support *support, ks_level *le
 static void lay_level(const answer *a, const ks_draft_level *from, ks_level *level)
 {
     const ks_bay *bay = &a->kiln->bays[from->at.bay];
-    *level = (ks_level){
-        .bay = bay->id, .z_mm = ks_mm_of(from->at.z), .gap_mm = ks_mm_of(from->at.gap)};
+    *level =
+        (ks_level){.bay = bay->id, .z_mm = ks_mm_of(from->at.z), .gap_mm = ks_mm_of(from->at.gap)};
     lay_shelves(a, &bay->supports[from->at.support], level);
     level->pieces = KS_TAKE(a->arena, from->n_pins + from->layout.n_spots, ks_placed);
     for (int i = 0; i < from->n_pins; i++)
@@ -92,13 +92,16 @@ static void stand_posts(const answer *a, int level, int *room)
     double to = ks_mm_of(at->z) - a->kiln->shelves[support->shelves[0].kind].thickness_mm;
     for (int i = 0; i < column->n_posts; i++) {
         ks_point p = a->furniture->places[st->places].at[column->posts[i]];
-        ks_outline post =
-            ks_outline_placed(&a->kiln->posts[gap->kind[0]].outline, (ks_stand){p.x, p.y, 0}, a->arena);
+        ks_outline post = ks_outline_placed(&a->kiln->posts[gap->kind[0]].outline,
+                                            (ks_stand){p.x, p.y, 0}, a->arena);
         ks_load *load = a->load;
         load->posts = KS_GROW(a->arena, load->posts, load->n_posts, room, ks_post);
         ks_post *made = &load->posts[load->n_posts++];
         *made = (ks_post){ks_outline_gridded(&post, a->arena),
-                          ks_mm_of(ks_um_of(to) - gap->height), to, gap->n, {0, 0}};
+                          ks_mm_of(ks_um_of(to) - gap->height),
+                          to,
+                          gap->n,
+                          {0, 0}};
         for (int k = 0; k < gap->n; k++)
             made->heights_mm[k] = a->kiln->posts[gap->kind[k]].height_mm;
     }
@@ -113,9 +116,8 @@ static void name_bays(const answer *a)
         for (int l = 0; l < a->draft->n_levels; l++)
             used = used || a->draft->levels[l].at.bay == b;
         if (used)
-            load->bays[load->n_bays++] =
-                (ks_load_bay){a->kiln->bays[b].id,
-                              ks_outline_gridded(&a->kiln->bays[b].outline, a->arena)};
+            load->bays[load->n_bays++] = (ks_load_bay){
+                a->kiln->bays[b].id, ks_outline_gridded(&a->kiln->bays[b].outline, a->arena)};
     }
 }
 
@@ -153,8 +155,13 @@ void ks_answer_loads(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks
         if (draft->loads[s].n_levels == 0)
             continue;
         const ks_load_kind *kind = &job->kinds[draft->loads[s].kind];
-        answer a = {job, &draft->loads[s], kind->furniture->kiln, kind->furniture,
-                    &plan->loads[plan->n_loads++], arena, copies};
+        answer a = {job,
+                    &draft->loads[s],
+                    kind->furniture->kiln,
+                    kind->furniture,
+                    &plan->loads[plan->n_loads++],
+                    arena,
+                    copies};
         if (job->cone >= 0)
             copies[job->cone] = 0;
         build_load(&a, s);

@@ -5,7 +5,8 @@
 
 enum { NODES_MOST = 1200, STEPS_MOST = 96, OPTIONS_MOST = 512, KINDS_MOST = 64, FLOORS_TRIED = 3 };
 
-/* Which way a search is going up: all bays in step (standing -1), or one column of a parted load. */
+/* Which way a search is going up: all bays in step (standing -1), or one column of a parted load.
+ */
 typedef struct {
     int standing, column;
     ks_um base; /* where its lowest shelf's underside is */
@@ -137,7 +138,8 @@ static int number_on(const ascent *a, int standing, int column)
     return number;
 }
 
-/* Of the gaps for one tallest ware, the least that is in stock and leads to where a shelf may lie. */
+/* Of the gaps for one tallest ware, the least that is in stock and leads to where a shelf may lie.
+ */
 static int gap_options(const ascent *a, const ks_column_value *cv, const option *plain,
                        const double *rest, int left, option *out, int n)
 {
@@ -168,7 +170,8 @@ static int column_options(const ascent *a, int standing, int column, const doubl
 {
     const ks_climb *c = a->c;
     const ks_column_value *cv = &c->columns[c->first_column[standing] + column];
-    int left = c->levels_most - (rest == c->places[a->places] ? a->n : number_on(a, standing, column));
+    int left =
+        c->levels_most - (rest == c->places[a->places] ? a->n : number_on(a, standing, column));
     for (int w = 0; w < cv->column->n_ways; w++) {
         ks_um z = base + cv->column->ways[w].thickness;
         option plain = {0, 0, base, standing, column, w, -1};
@@ -342,7 +345,7 @@ static ks_stack stack_of(const ascent *a, ks_arena *arena)
     return stack;
 }
 
-ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena)
+static ks_stack best_at_cost(const ks_stack_wish *wish, ks_arena *arena)
 {
     ks_arena scratch = {0};
     ks_climb climb;
@@ -358,6 +361,41 @@ ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena)
         climb_from_floor(&a);
     }
     ks_stack stack = stack_of(&a, arena);
+    for (int l = 0; l < stack.n_levels; l++)
+        stack.value += wish->shelf_cost *
+                       kiln->bays[stack.levels[l].bay].supports[stack.levels[l].support].n_shelves;
     ks_arena_finish(&scratch);
     return stack;
+}
+
+/* Several columns or shelves side by side compete for the shelves in stock. */
+static bool competes_for_shelves(const ks_furniture *furniture)
+{
+    const ks_kiln *kiln = furniture->kiln;
+    for (int s = 0; s < furniture->n_standings; s++)
+        if (furniture->standings[s].n_columns > 1)
+            return true;
+    for (int b = 0; b < kiln->n_bays; b++)
+        for (int i = 0; i < kiln->bays[b].n_supports; i++)
+            if (kiln->bays[b].supports[i].n_shelves > 1)
+                return true;
+    return false;
+}
+
+/* Where shelves are short, what a shelf should cost is tried. */
+ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena)
+{
+    static const double parts[] = {0.2, 0.4, 0.6, 0.8};
+    ks_stack best = best_at_cost(wish, arena);
+    if (!competes_for_shelves(wish->kind->furniture) || best.n_levels == 0)
+        return best;
+    double each = best.value / best.n_levels;
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+        ks_stack_wish dearer = *wish;
+        dearer.shelf_cost = parts[i] * each;
+        ks_stack stack = best_at_cost(&dearer, arena);
+        if (stack.value > best.value)
+            best = stack;
+    }
+    return best;
 }

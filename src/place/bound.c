@@ -14,7 +14,7 @@ typedef struct {
     ks_arena *arena;
     const ks_load_kind *kind;
     const double *gain;
-    int supports; /* of the bay with most */
+    int supports;      /* of the bay with most */
     ks_limit **limits; /* [((bay * supports + support) * standings + standing) * 2 + top] */
 } bounding;
 
@@ -49,7 +49,7 @@ static double load_limit(const ks_job *job, int kind, const double *gain)
             b.supports = kiln->bays[i].n_supports;
     b.limits = KS_TAKE(&scratch, kiln->n_bays * b.supports * b.kind->furniture->n_standings * 2,
                        ks_limit *);
-    ks_stack_wish wish = {job, b.kind, level_limit, &b, 0, NULL};
+    ks_stack_wish wish = {job, b.kind, level_limit, &b, 0, NULL, 0};
     double most = ks_stack_bound(&wish, &scratch);
     ks_arena_finish(&scratch);
     return most;
@@ -118,7 +118,8 @@ ks_bound ks_bound_found(const ks_job *job, int rounds)
     if (job->n_slots == 0)
         return (ks_bound){0, "no firing is planned"};
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, job->n_goods, int), *loads = KS_TAKE(&scratch, job->n_kinds, int);
+    int *copies = KS_TAKE(&scratch, job->n_goods, int),
+        *loads = KS_TAKE(&scratch, job->n_kinds, int);
     double *price = KS_TAKE(&scratch, job->n_goods, double);
     for (int i = 0; i < job->order->n_pieces; i++)
         copies[i] = job->items[i].copies > 0 ? job->order->pieces[i].count : 0;

@@ -6,9 +6,11 @@
 
 /* Any prices give a valid bound; good prices a tight one. For prices y of the goods,
  *
- *   worth of any plan <= sum y_i copies_i + sum over loads of the most a load can earn at w_i - y_i,
+ *   worth of any plan <= sum y_i copies_i + sum over loads of the most a load can earn at w_i -
+ * y_i,
  *
- * and what a load can earn is at most the best stack of levels, each filled up to a proven limit. */
+ * and what a load can earn is at most the best stack of levels, each filled up to a proven limit.
+ */
 
 /* The bound at these prices of one copy of each good (>= 0), for plain worth. */
 double ks_bound_at(const ks_job *job, const double *price);

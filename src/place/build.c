@@ -2,12 +2,8 @@
 
 ks_builder ks_builder_of(const ks_run *search, ks_draft *draft, ks_random *random, ks_arena *arena)
 {
-    return (ks_builder){search,
-                        draft,
-                        random,
-                        arena,
-                        KS_TAKE(arena, search->job->n_goods, double),
-                        search->work};
+    return (ks_builder){
+        search, draft, random, arena, KS_TAKE(arena, search->job->n_goods, double), search->work};
 }
 
 /* Some of the good's set is placed already: the rest is then worth all of it. */
@@ -24,13 +20,15 @@ void ks_build_level(const ks_builder *builder, int slot, int level, const ks_she
     const ks_job *job = builder->search->job;
     ks_draft_load *load = &builder->draft->loads[slot];
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, job->n_goods, int), *must = KS_TAKE(&scratch, job->n_goods, int);
+    int *copies = KS_TAKE(&scratch, job->n_goods, int),
+        *must = KS_TAKE(&scratch, job->n_goods, int);
     ks_offer_copies(job, builder->draft, slot, level, copies);
     if (job->cone >= 0)
         must[job->cone] = copies[job->cone];
     double *worth = KS_TAKE(&scratch, job->n_goods, double);
     for (int i = 0; i < job->n_goods; i++)
-        worth[i] = builder->worth[i] * (job->set[i] >= 0 && is_begun(job, builder->draft, i) ? 4 : 1);
+        worth[i] =
+            builder->worth[i] * (job->set[i] >= 0 && is_begun(job, builder->draft, i) ? 4 : 1);
     ks_fill fill = {
         .job = job,
         .kind = &job->kinds[load->kind],
@@ -78,8 +76,7 @@ const ks_shelf_layout *ks_build_known(const ks_builder *builder, int slot, int l
     const ks_draft_load *load = &builder->draft->loads[slot];
     const ks_stack_level *at = &load->levels[level].at;
     int group = group_of(pool, load->kind, at);
-    int height =
-        ks_height_index(pool->job, ks_level_clear_mm(&pool->job->kinds[load->kind], at));
+    int height = ks_height_index(pool->job, ks_level_clear_mm(&pool->job->kinds[load->kind], at));
     const ks_pattern *best = NULL;
     double most = 0;
     for (int p = 0; p < pool->n_patterns; p++) {

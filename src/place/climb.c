@@ -5,6 +5,11 @@ double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level)
     return ks_mm_of(level->gap) - (level->posts < 0 ? kind->clear.lid : kind->clear.above);
 }
 
+static int shelves_of(const ks_climb *c, int bay, int support)
+{
+    return c->furniture->kiln->bays[bay].supports[support].n_shelves;
+}
+
 static double value_of(const ks_climb *c, const ks_column_value *cv, int way, ks_stack_level level)
 {
     double sum = 0;
@@ -13,7 +18,8 @@ static double value_of(const ks_climb *c, const ks_column_value *cv, int way, ks
         level.support = cv->column->ways[way].supports[b];
         level.standing = cv->standing;
         level.column = cv->index;
-        sum += c->wish->value(c->wish->context, &level);
+        sum += c->wish->value(c->wish->context, &level) -
+               c->wish->shelf_cost * shelves_of(c, level.bay, level.support);
     }
     return sum;
 }
@@ -89,8 +95,8 @@ bool ks_climb_lies(const ks_climb *climb, const ks_column_value *column, int way
 }
 
 /* The most that one more level of this column can begin, the others taken from `rest`. */
-static double best_step(const ks_climb *c, const ks_column_value *cv, const double *rest, int levels,
-                        ks_um base)
+static double best_step(const ks_climb *c, const ks_column_value *cv, const double *rest,
+                        int levels, ks_um base)
 {
     double most = KS_NEVER;
     for (int w = 0; w < cv->column->n_ways; w++) {
@@ -149,8 +155,7 @@ static double *climb_places(const ks_climb *c, int places)
     double *best = KS_TAKE(c->arena, c->levels_most * c->n_bases, double);
     for (int l = 1; l <= c->levels_most; l++)
         for (int b = c->n_bases - 1; b >= 0; b--)
-            best[(l - 1) * c->n_bases + b] =
-                best_at(c, places, best, l, (ks_um)b * KS_QUANTUM_UM);
+            best[(l - 1) * c->n_bases + b] = best_at(c, places, best, l, (ks_um)b * KS_QUANTUM_UM);
     return best;
 }
 

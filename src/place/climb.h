@@ -1,4 +1,5 @@
-/* climb.h: what going up from any height can be worth, with heights rounded down and stock unseen. */
+/* climb.h: what going up from any height can be worth, with heights rounded down and stock unseen.
+ */
 #ifndef KILNSTOW_PLACE_CLIMB_H
 #define KILNSTOW_PLACE_CLIMB_H
 

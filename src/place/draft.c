@@ -60,8 +60,8 @@ static void each_spot(const ks_draft_load *load, on_spot *seen, void *context)
 typedef struct {
     const ks_job *job;
     ks_draft *draft;
-    int *in_load;    /* copies of each set in the load looked at */
-    bool *together;  /* of each set: all of it is in one load */
+    int *in_load;   /* copies of each set in the load looked at */
+    bool *together; /* of each set: all of it is in one load */
 } count;
 
 static void count_left(void *context, ks_shelf_spot spot)
@@ -108,9 +108,8 @@ void ks_draft_count(const ks_job *job, ks_draft *draft)
     double all = 0;
     draft->score = draft->worth = 0;
     for (int i = 0; i < job->n_goods; i++) {
-        draft->left[i] = i < job->order->n_pieces && job->items[i].copies > 0
-                             ? job->order->pieces[i].count
-                             : 0;
+        draft->left[i] =
+            i < job->order->n_pieces && job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
         all += job->worth[i] * draft->left[i];
     }
     ks_arena scratch = {0};

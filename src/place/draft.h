@@ -8,22 +8,22 @@ typedef struct {
     ks_stack_level at;
     ks_shelf_layout layout; /* items are goods */
     int n_pins;
-    ks_shelf_spot *pins;    /* ware the order keeps here, and a pack at the peephole */
-    int cones;              /* packs that have to be in, 0 or 1 */
+    ks_shelf_spot *pins; /* ware the order keeps here, and a pack at the peephole */
+    int cones;           /* packs that have to be in, 0 or 1 */
 } ks_draft_level;
 
 typedef struct {
-    int kind;               /* into job.kinds */
-    int n_levels;           /* 0 = this slot is not fired */
+    int kind;     /* into job.kinds */
+    int n_levels; /* 0 = this slot is not fired */
     ks_draft_level *levels;
 } ks_draft_load;
 
 typedef struct {
-    int n_loads;            /* one for each slot */
+    int n_loads; /* one for each slot */
     ks_draft_load *loads;
-    int *left;              /* copies of each good that wait */
-    double score;           /* worth weighed by urgency, less what each firing costs */
-    double worth;           /* as the plan reports it */
+    int *left;    /* copies of each good that wait */
+    double score; /* worth weighed by urgency, less what each firing costs */
+    double worth; /* as the plan reports it */
 } ks_draft;
 
 /* Nothing fired, everything left. */

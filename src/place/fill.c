@@ -4,8 +4,8 @@
 
 typedef struct {
     int n;
-    int *good;           /* of each item offered */
-    int *item;           /* of each good, -1 = not offered */
+    int *good; /* of each item offered */
+    int *item; /* of each good, -1 = not offered */
     ks_shelf_item *items;
 } offer;
 

@@ -8,13 +8,13 @@ typedef struct {
     const ks_job *job;
     const ks_load_kind *kind;
     const ks_stack_level *level;
-    const double *worth;          /* of one copy of each good */
-    const int *copies;            /* of each good on offer */
-    const int *must;              /* of these that have to be in; NULL = none */
-    const ks_shelf_layout *warm;  /* items are goods; NULL = none */
+    const double *worth;         /* of one copy of each good */
+    const int *copies;           /* of each good on offer */
+    const int *must;             /* of these that have to be in; NULL = none */
+    const ks_shelf_layout *warm; /* items are goods; NULL = none */
     int n_pins;
-    const ks_shelf_spot *pins;    /* ware that stays where it is; items are goods */
-    double mass_left_kg;          /* what the kiln may still carry */
+    const ks_shelf_spot *pins; /* ware that stays where it is; items are goods */
+    double mass_left_kg;       /* what the kiln may still carry */
     uint64_t seed;
     int64_t work;
     const volatile bool *hurry;

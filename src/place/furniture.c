@@ -1,5 +1,7 @@
 #include "place/furniture.h"
 
+#include "place/seam.h"
+
 #include <stdlib.h>
 
 ks_um ks_um_of(double mm)
@@ -90,7 +92,8 @@ static ks_post_places places_of(const ks_kiln *kiln, const ks_arrangement *up, i
         const ks_bay *bay = &kiln->bays[up->bays[b]];
         if (bay->n_supports == 0)
             continue;
-        const ks_support *s = &bay->supports[family < bay->n_supports ? family : bay->n_supports - 1];
+        const ks_support *s =
+            &bay->supports[family < bay->n_supports ? family : bay->n_supports - 1];
         for (int i = 0; i < s->n_posts; i++)
             if (!is_among(&places, s->posts[i])) {
                 places.at = KS_GROW(arena, places.at, places.n, &room, ks_point);
@@ -156,11 +159,12 @@ static bool are_carrying(const ks_furniture *furniture, const ks_post_places *pl
     return support->n_shelves > 0;
 }
 
-static bool is_usable(const ks_furniture *furniture, const ks_post_places *places,
-                      const ks_support *support, ks_arena *arena)
+static bool is_usable(const ks_furniture *furniture, const ks_post_places *places, int bay,
+                      int number, ks_arena *arena)
 {
+    const ks_support *support = &furniture->kiln->bays[bay].supports[number];
     ks_post_places own = {support->n_posts, support->posts};
-    if (support->n_shelves == 0)
+    if (support->n_shelves == 0 || furniture->inset_mm[bay][number] < 0)
         return false;
     if (own.n >= 3 && are_all_among(&own, places))
         return true;
@@ -222,12 +226,13 @@ static void list_shelvings(const ks_furniture *furniture, const ks_post_places *
         for (int b = 0; b < column->n_bays && fits; b++) {
             const ks_bay *bay = &kiln->bays[column->bays[b]];
             const ks_support *s = &bay->supports[pick[b]];
-            fits = is_usable(furniture, places, s, arena) && is_even(kiln, s) &&
+            fits = is_usable(furniture, places, column->bays[b], pick[b], arena) &&
+                   is_even(kiln, s) &&
                    thickness_of(kiln, s) ==
                        thickness_of(kiln, &kiln->bays[column->bays[0]].supports[pick[0]]);
             for (int before = 0; before < pick[b] && fits; before++)
                 fits = !(shelved_alike(s, &bay->supports[before]) &&
-                         is_usable(furniture, places, &bay->supports[before], arena));
+                         is_usable(furniture, places, column->bays[b], before, arena));
         }
         if (fits) {
             struct ks_shelving *way = &column->ways[column->n_ways++];
@@ -298,11 +303,27 @@ static bool standing_made(const ks_furniture *furniture, ks_standing *standing, 
     for (int b = 0; b < up->n_bays; b++) {
         if (label[b] != b)
             continue;
-        if (!column_made(furniture, up, places, label, b,
-                         &standing->columns[standing->n_columns++], arena))
+        if (!column_made(furniture, up, places, label, b, &standing->columns[standing->n_columns++],
+                         arena))
             return false;
     }
     return standing->n_columns > 0;
+}
+
+static void find_insets(ks_furniture *furniture, ks_arena *arena)
+{
+    const ks_kiln *kiln = furniture->kiln;
+    furniture->inset_mm = KS_TAKE(arena, kiln->n_bays, double *);
+    for (int b = 0; b < kiln->n_bays; b++) {
+        furniture->inset_mm[b] = KS_TAKE(arena, kiln->bays[b].n_supports, double);
+        for (int i = 0; i < kiln->bays[b].n_supports; i++) {
+            const ks_support *support = &kiln->bays[b].supports[i];
+            ks_outline *shelves = KS_TAKE(arena, support->n_shelves, ks_outline);
+            for (int s = 0; s < support->n_shelves; s++)
+                shelves[s] = laid(kiln, support, s, arena);
+            furniture->inset_mm[b][i] = ks_seam_inset_mm(shelves, support->n_shelves, arena);
+        }
+    }
 }
 
 static void bar(ks_barred *barred, double from, double to)
@@ -359,6 +380,7 @@ void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *a
     find_widest_post(furniture, arena);
     list_gaps(furniture, arena);
     find_barred(furniture, arena);
+    find_insets(furniture, arena);
     list_places(furniture, arena);
     furniture->standings =
         KS_TAKE(arena, 2 * kiln->n_arrangements * (furniture->n_places + 1), ks_standing);

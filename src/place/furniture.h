@@ -27,14 +27,14 @@ typedef struct {
 /* Bays that go up together, because one post carries shelves of several of them; mostly one bay. */
 typedef struct {
     int n_bays;
-    int *bays;   /* into kiln.bays */
+    int *bays; /* into kiln.bays */
     int n_posts;
-    int *posts;  /* into the places: those under its shelves */
-    int n_ways;  /* of shelving it */
+    int *posts; /* into the places: those under its shelves */
+    int n_ways; /* of shelving it */
     struct ks_shelving {
-        int *supports;       /* of each bay */
-        ks_um thickness;     /* of its shelves, all alike */
-    } *ways;
+        int *supports;   /* of each bay */
+        ks_um thickness; /* of its shelves, all alike */
+    } * ways;
 } ks_column;
 
 /* An arrangement on given places of posts: its columns go up each by itself, or all in step as one
@@ -55,15 +55,17 @@ typedef struct {
 typedef struct {
     const ks_kiln *kiln;
     int n_gaps;
-    ks_gap *gaps;  /* ascending */
+    ks_gap *gaps; /* ascending */
     int n_places;
     ks_post_places *places;
     int n_standings;
     ks_standing *standings;
     ks_outline post; /* the widest post, centred: what ware keeps clear of */
     double post_reach_mm;
-    bool posts_alike; /* all kinds have this outline */
+    bool posts_alike;   /* all kinds have this outline */
     ks_barred **barred; /* of each bay's supports */
+    double **inset_mm;  /* of each bay's supports: how far within the hull of all its shelves they
+                         * carry like one; negative: they do not */
 } ks_furniture;
 
 void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *arena);

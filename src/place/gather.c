@@ -3,9 +3,9 @@
 
 #include <string.h>
 
-/* Pairs of loads (drawn anew each round) are built again together, the first of each pair as rich as
- * can be: so the emptier load of a pair empties further, until a firing is saved or what was left
- * finds room. */
+/* Pairs of loads (drawn anew each round) are built again together, the first of each pair as rich
+ * as can be: so the emptier load of a pair empties further, until a firing is saved or what was
+ * left finds room. */
 
 typedef struct {
     ks_run *run;

@@ -40,7 +40,8 @@ static void fill_level(const filling *f, int level, bool warm, uint64_t stream)
     const ks_job *job = f->g->job;
     ks_draft_load *load = &f->draft->loads[f->slot];
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, job->n_goods, int), *must = KS_TAKE(&scratch, job->n_goods, int);
+    int *copies = KS_TAKE(&scratch, job->n_goods, int),
+        *must = KS_TAKE(&scratch, job->n_goods, int);
     ks_shelf_layout before = load->levels[level].layout;
     ks_draft_clear_level(f->draft, f->slot, level);
     ks_offer_copies(job, f->draft, f->slot, level, copies);

@@ -7,8 +7,8 @@
 
 typedef struct {
     const ks_job *job;
-    double density;   /* of a level's area that ware is thought to cover */
-    int64_t work;     /* for each filling of a level */
+    double density; /* of a level's area that ware is thought to cover */
+    int64_t work;   /* for each filling of a level */
     uint64_t seed;
     const volatile bool *hurry;
 } ks_greedy;

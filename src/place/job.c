@@ -128,8 +128,7 @@ static void list_goods(ks_job *job)
     for (int i = 0; i < order->n_pieces; i++) {
         offer_piece(job, i);
         job->set[i] = set_named(job, order->pieces[i].set);
-        job->load_apart =
-            job->load_apart || shunned_by(order, order->pieces[i].tags, true) != 0;
+        job->load_apart = job->load_apart || shunned_by(order, order->pieces[i].tags, true) != 0;
     }
     if (cones) {
         offer_cone_pack(job, order->n_pieces);
@@ -173,9 +172,9 @@ static int kind_of_load(ks_job *job, int kiln, int firing)
     }
     kind->suits = KS_TAKE(job->arena, job->n_goods, bool);
     for (int i = 0; i < job->n_goods; i++)
-        kind->suits[i] = i >= order->n_pieces ||
-                         ks_piece_suits(order, &order->pieces[i], &order->firings[firing],
-                                        job->arena, NULL);
+        kind->suits[i] =
+            i >= order->n_pieces ||
+            ks_piece_suits(order, &order->pieces[i], &order->firings[firing], job->arena, NULL);
     return job->n_kinds++;
 }
 
@@ -220,7 +219,8 @@ ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options
 {
     *job = (ks_job){.order = order, .options = *options, .arena = arena};
     if (order->n_kilns < 1 || order->n_firings < 1)
-        return ks_fail(err, KS_BAD_INPUT, "%s: the order names no kiln or no firing; name one of each",
+        return ks_fail(err, KS_BAD_INPUT,
+                       "%s: the order names no kiln or no firing; name one of each",
                        order->file ? order->file : "order");
     list_goods(job);
     list_heights(job);

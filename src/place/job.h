@@ -22,19 +22,19 @@ typedef struct {
     int n_goods;
     ks_shelf_item *items; /* parts as wide as they get; worth, copies as asked */
     double *height_mm, *area_mm2;
-    double *worth;        /* of one copy, as the plan reports it */
-    double *urgency;      /* what the search multiplies it by: must go, due first */
-    int *set;             /* which set it belongs to, -1 none */
+    double *worth;   /* of one copy, as the plan reports it */
+    double *urgency; /* what the search multiplies it by: must go, due first */
+    int *set;        /* which set it belongs to, -1 none */
     int n_sets;
     const char **set_names;
-    int cone;             /* the cone pack among the goods, -1 = not wanted */
-    bool load_apart;      /* some goods may not share a load */
+    int cone;        /* the cone pack among the goods, -1 = not wanted */
+    bool load_apart; /* some goods may not share a load */
     int n_kinds;
     ks_load_kind *kinds;
     int n_slots;
-    int *slot_kind;       /* kind of load of each of order.slots */
+    int *slot_kind; /* kind of load of each of order.slots */
     int n_heights;
-    double *heights_mm;   /* of the ware, ascending, each once */
+    double *heights_mm; /* of the ware, ascending, each once */
 } ks_job;
 
 ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,

@@ -56,8 +56,9 @@ static ks_left_out judged(const question *q)
         out.detail = why ? why : "no load is fired so that it suits";
     } else if (tallest_clear_mm(q) < q->job->height_mm[q->good]) {
         out.why = "too tall";
-        out.detail = ks_arena_print(q->arena, "%.1f mm taller than the tallest level that can be made",
-                                    q->job->height_mm[q->good] - tallest_clear_mm(q));
+        out.detail =
+            ks_arena_print(q->arena, "%.1f mm taller than the tallest level that can be made",
+                           q->job->height_mm[q->good] - tallest_clear_mm(q));
     } else {
         out.why = "displaced";
         out.detail = "by ware worth more";

@@ -4,7 +4,8 @@
 
 #define FOREVER_MM 1e6
 
-static ks_outline shelf_laid(const ks_kiln *kiln, const struct ks_laid_shelf *shelf, ks_arena *arena)
+static ks_outline shelf_laid(const ks_kiln *kiln, const struct ks_laid_shelf *shelf,
+                             ks_arena *arena)
 {
     return ks_outline_placed(&kiln->shelves[shelf->kind].outline, shelf->stand, arena);
 }
@@ -91,14 +92,17 @@ static void bound_by_shelves(build *b)
     const ks_clearance *clear = &b->kind->clear;
     const ks_support *support = &b->kiln->bays[b->level->bay].supports[b->level->support];
     ks_outline shelf = ks_support_outline(b->kiln, support, b->arena);
+    double inset = b->loosest ? 0 : b->kind->furniture->inset_mm[b->level->bay][b->level->support];
+    b->regions[b->n_regions++] = (ks_shelf_region){.outline = shelf,
+                                                   .to_mm = FOREVER_MM,
+                                                   .margin_mm = clear->shelf_edge + inset,
+                                                   .feet_only = true};
     b->regions[b->n_regions++] = (ks_shelf_region){
-        .outline = shelf, .to_mm = FOREVER_MM, .margin_mm = clear->shelf_edge, .feet_only = true};
-    b->regions[b->n_regions++] =
-        (ks_shelf_region){.outline = shelf, .to_mm = FOREVER_MM, .margin_mm = -clear->overhang};
+        .outline = shelf, .to_mm = FOREVER_MM, .margin_mm = inset - clear->overhang};
     if (any_on_grog(b->job))
         b->regions[b->n_regions++] = (ks_shelf_region){.outline = shelf,
                                                        .to_mm = FOREVER_MM,
-                                                       .margin_mm = grog_mm,
+                                                       .margin_mm = grog_mm + inset,
                                                        .feet_only = true,
                                                        .grog_only = true};
 }
@@ -153,8 +157,8 @@ static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
 {
     const ks_kiln *kiln = kind->furniture->kiln;
     const ks_standing *st = &kind->furniture->standings[level->standing];
-    build b = {.job = job, .kind = kind, .kiln = kiln, .level = level, .arena = arena,
-               .loosest = loosest};
+    build b = {
+        .job = job, .kind = kind, .kiln = kiln, .level = level, .arena = arena, .loosest = loosest};
     b.regions = KS_TAKE(arena, kiln->n_parts + 4, ks_shelf_region);
     b.obstacles = KS_TAKE(arena, kind->furniture->places[st->places].n + kiln->n_keep_outs,
                           ks_shelf_obstacle);

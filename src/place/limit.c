@@ -14,9 +14,9 @@ enum { CELLS = 1500 };
 static const struct {
     int n;
     double radius;
-} proven[] = {{2, 1.999999},  {3, 2.154700},  {4, 2.414213},  {5, 2.701301},  {6, 2.999999},
-              {8, 3.304764},  {9, 3.613125},  {10, 3.813025}, {11, 3.923804}, {12, 4.029601},
-              {13, 4.236067}, {19, 4.863703}};
+} proven[] = {{2, 1.999999},  {3, 2.154700},  {4, 2.414213},  {5, 2.701301},
+              {6, 2.999999},  {8, 3.304764},  {9, 3.613125},  {10, 3.813025},
+              {11, 3.923804}, {12, 4.029601}, {13, 4.236067}, {19, 4.863703}};
 
 static double inner_radius(const ks_shelf_item *item)
 {
@@ -121,8 +121,12 @@ static int wares_of(const ks_limit *limit, const double *gain, const mix *m, war
             limit->inner_mm[i] > limit->reach_mm + 1e-6)
             continue;
         double wide = limit->inner_mm[i] * 2 + (job->items[i].glazed ? apart / 2 : 0);
-        out[n++] = (ware){i, ks_height_index(job, job->height_mm[i]), job->order->pieces[i].count,
-                          gain[i], mixed_need(m, i), wide > limit->reach_mm + 1e-6};
+        out[n++] = (ware){i,
+                          ks_height_index(job, job->height_mm[i]),
+                          job->order->pieces[i].count,
+                          gain[i],
+                          mixed_need(m, i),
+                          wide > limit->reach_mm + 1e-6};
     }
     qsort(out, (size_t)n, sizeof *out, by_height);
     return n;
@@ -147,7 +151,8 @@ static void put_copies(double *best, int cells, double cell_mm2, const ware *w)
     }
 }
 
-static double with_one_wide(const double *best, int cells, double cell_mm2, const ware *wares, int n)
+static double with_one_wide(const double *best, int cells, double cell_mm2, const ware *wares,
+                            int n)
 {
     double most = best[cells];
     for (int i = 0; i < n; i++) {
@@ -200,7 +205,8 @@ static void lower_by_count(ks_limit *limit, const double *gain)
     const ks_job *job = limit->job;
     ks_arena scratch = {0};
     mix plain = {limit, -1, 0};
-    ware *wares = KS_TAKE(&scratch, job->n_goods, ware), *some = KS_TAKE(&scratch, job->n_goods, ware);
+    ware *wares = KS_TAKE(&scratch, job->n_goods, ware),
+         *some = KS_TAKE(&scratch, job->n_goods, ware);
     int n = wares_of(limit, gain, &plain, wares);
     double apart = least_apart(limit) / 2;
     for (int h = 0, i = 0; h < job->n_heights; h++) {
@@ -209,8 +215,8 @@ static void lower_by_count(ks_limit *limit, const double *gain)
         double least = INFINITY;
         for (int k = 0; k < i; k++) {
             some[k] = wares[k];
-            double r = limit->inner_mm[wares[k].good] +
-                       (job->items[wares[k].good].glazed ? apart : 0);
+            double r =
+                limit->inner_mm[wares[k].good] + (job->items[wares[k].good].glazed ? apart : 0);
             least = r < least ? r : least;
         }
         int most = i > 0 && least > 0 ? discs_most(limit->reach_mm + apart, least) : -1;
@@ -240,8 +246,7 @@ typedef struct {
 
 static double disc_of(const ks_limit *limit, int good)
 {
-    return limit->inner_mm[good] +
-           (limit->job->items[good].glazed ? least_apart(limit) / 2 : 0);
+    return limit->inner_mm[good] + (limit->job->items[good].glazed ? least_apart(limit) / 2 : 0);
 }
 
 static bool is_counted(const ks_limit *limit, int good, int which)
@@ -306,7 +311,8 @@ static void step_charges(const ks_limit *limit, const double *gain, int height, 
     for (int i = 0; i < n && room > 0; i++) {
         if (wares[i].height > height)
             continue;
-        double whole = room / wares[i].need < wares[i].times ? room / wares[i].need : wares[i].times;
+        double whole =
+            room / wares[i].need < wares[i].times ? room / wares[i].need : wares[i].times;
         room -= whole * wares[i].need;
         sum += whole * wares[i].gain;
         for (int k = 0; k < CHARGES; k++)

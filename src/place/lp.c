@@ -31,8 +31,7 @@ int ks_lp_add_row(ks_lp *lp, const char *name, double low, double high)
 
 int ks_lp_add_column(ks_lp *lp, const char *name, double worth, double high, int entries_most)
 {
-    lp->columns =
-        KS_GROW(lp->arena, lp->columns, lp->n_columns, &lp->room_columns, ks_lp_column);
+    lp->columns = KS_GROW(lp->arena, lp->columns, lp->n_columns, &lp->room_columns, ks_lp_column);
     lp->columns[lp->n_columns] = (ks_lp_column){
         .worth = worth,
         .high = high,
@@ -224,8 +223,8 @@ static bool ends_with(const char *path, const char *ending)
 ks_status ks_lp_write(const ks_lp *lp, const char *path, ks_error *err)
 {
     if (!ends_with(path, ".lp") && !ends_with(path, ".mps"))
-        return ks_fail(err, KS_BAD_USAGE, "%s: the problem is written as .lp or .mps; end its name so",
-                       path);
+        return ks_fail(err, KS_BAD_USAGE,
+                       "%s: the problem is written as .lp or .mps; end its name so", path);
     ks_arena scratch = {0};
     guard();
     if (setjmp(back)) {

@@ -1,4 +1,5 @@
-/* lp.h: linear and integer programs, to be made as large as possible; GLPK is seen by lp.c alone. */
+/* lp.h: linear and integer programs, to be made as large as possible; GLPK is seen by lp.c alone.
+ */
 #ifndef KILNSTOW_PLACE_LP_H
 #define KILNSTOW_PLACE_LP_H
 
@@ -8,7 +9,7 @@
 typedef struct {
     double low, high; /* -INFINITY, INFINITY: not bound on that side */
     const char *name;
-    int basis;        /* kept from one solving to the next; 0 = none yet */
+    int basis; /* kept from one solving to the next; 0 = none yet */
 } ks_lp_row;
 
 typedef struct {
@@ -33,8 +34,8 @@ int ks_lp_add_column(ks_lp *lp, const char *name, double worth, double high, int
 void ks_lp_put(ks_lp *lp, int column, int row, double by);
 
 typedef struct {
-    bool solved;  /* to the optimum (LP), or any answer at all (whole numbers) */
-    bool proven;  /* whole numbers: nothing better exists */
+    bool solved; /* to the optimum (LP), or any answer at all (whole numbers) */
+    bool proven; /* whole numbers: nothing better exists */
     double value;
     double *x;    /* of each column */
     double *dual; /* of each row; only for LP */

@@ -4,10 +4,11 @@
 #include <stdlib.h>
 
 /* The top problem. Columns: how often each pattern is laid, how many loads are built as each stack,
- * and levels used below their height or with posts' places unused. Rows: copies of each good, loads of
- * each kind, and for each class no more patterns than levels:
+ * and levels used below their height or with posts' places unused. Rows: copies of each good, loads
+ * of each kind, and for each class no more patterns than levels:
  *
- *   patterns of the class + levels lent downwards - levels borrowed from above - levels built <= 0 */
+ *   patterns of the class + levels lent downwards - levels borrowed from above - levels built <= 0
+ */
 
 typedef struct {
     ks_pool *pool;

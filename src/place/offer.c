@@ -124,8 +124,8 @@ void ks_offer_copies(const ks_job *job, const ks_draft *draft, int slot, int lev
     each_spot(load, mark_in, in);
     for (int i = 0; i < job->order->n_pieces; i++) {
         const ks_keep *keep = &job->order->pieces[i].keep;
-        bool waits = keep->kept && keep->load < draft->n_loads &&
-                     draft->loads[keep->load].n_levels == 0;
+        bool waits =
+            keep->kept && keep->load < draft->n_loads && draft->loads[keep->load].n_levels == 0;
         copies[i] -= waits && copies[i] > 0;
     }
     if (job->n_sets > 0)
@@ -174,7 +174,8 @@ double ks_furniture_mass_kg(const ks_job *job, const ks_draft_load *load)
     const ks_kiln *kiln = job->kinds[load->kind].furniture->kiln;
     double sum = 0;
     for (int l = 0; l < load->n_levels; l++) {
-        const ks_support *s = &kiln->bays[load->levels[l].at.bay].supports[load->levels[l].at.support];
+        const ks_support *s =
+            &kiln->bays[load->levels[l].at.bay].supports[load->levels[l].at.support];
         for (int i = 0; i < s->n_shelves; i++)
             sum += kiln->shelves[s->shelves[i].kind].mass_kg;
         sum += posts_mass_kg(job, load, l);

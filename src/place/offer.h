@@ -1,4 +1,5 @@
-/* offer.h: what may still be put on a level of a draft: copies left, quotas, keeping apart, mass. */
+/* offer.h: what may still be put on a level of a draft: copies left, quotas, keeping apart, mass.
+ */
 #ifndef KILNSTOW_PLACE_OFFER_H
 #define KILNSTOW_PLACE_OFFER_H
 

@@ -71,17 +71,16 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
                               .worth = placing->run.best.worth,
                               .bound = placing->bound.value};
     for (int i = 0; i < placing->job.order->n_pieces; i++)
-        progress->wanted += placing->job.order->pieces[i].locked_out
-                                ? 0
-                                : placing->job.order->pieces[i].count;
+        progress->wanted +=
+            placing->job.order->pieces[i].locked_out ? 0 : placing->job.order->pieces[i].count;
     progress->placed = progress->wanted - pieces_left(placing);
     progress->loads = loads_fired(placing);
     (void)err;
     return KS_OK;
 }
 
-ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena, ks_plan **out,
-                          ks_error *err)
+ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena,
+                          ks_plan **out, ks_error *err)
 {
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     const ks_job *job = &placing->job;

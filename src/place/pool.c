@@ -45,9 +45,12 @@ int ks_pool_group(ks_pool *pool, int kind, const ks_stack_level *level)
     }
     pool->groups = KS_GROW(pool->arena, pool->groups, pool->n_groups, &pool->room_groups, ks_group);
     pool->groups[pool->n_groups] =
-        (ks_group){kind,       level->bay,      level->support,
-                   st->places, st->arrangement, {room_of(pool, kind, *level, false),
-                                                 room_of(pool, kind, *level, true)}};
+        (ks_group){kind,
+                   level->bay,
+                   level->support,
+                   st->places,
+                   st->arrangement,
+                   {room_of(pool, kind, *level, false), room_of(pool, kind, *level, true)}};
     return pool->n_groups++;
 }
 
@@ -134,8 +137,8 @@ bool ks_pool_add_stack(ks_pool *pool, int kind, const ks_stack *stack)
     for (int s = 0; s < pool->n_stacks; s++) {
         const ks_stack *known = &pool->stacks[s].stack;
         if (pool->stacks[s].kind == kind && known->n_levels == stack->n_levels &&
-            memcmp(known->levels, stack->levels,
-                   sizeof *known->levels * (size_t)known->n_levels) == 0)
+            memcmp(known->levels, stack->levels, sizeof *known->levels * (size_t)known->n_levels) ==
+                0)
             return false;
     }
     pool->stacks =

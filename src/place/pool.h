@@ -6,7 +6,8 @@
 #include "place/lp.h"
 #include "place/relax.h"
 
-/* Where patterns are alike: one bay of one kind of load, shelved in one way, posts in the same places. */
+/* Where patterns are alike: one bay of one kind of load, shelved in one way, posts in the same
+ * places. */
 typedef struct {
     int kind, bay, support, places, arrangement;
     double room_mm2[2]; /* on a level with posts, and on a top level */
@@ -15,9 +16,9 @@ typedef struct {
 /* What a level of a group can be filled with: a layout known to fit. */
 typedef struct {
     int group;
-    bool top;    /* found without posts: fits only top levels */
-    int height;  /* of its tallest ware, into job.heights_mm */
-    int n;       /* different goods */
+    bool top;   /* found without posts: fits only top levels */
+    int height; /* of its tallest ware, into job.heights_mm */
+    int n;      /* different goods */
     int *goods, *counts;
     ks_shelf_layout layout;
 } ks_pattern;
@@ -35,7 +36,7 @@ typedef struct {
     ks_stack_level level; /* one such level */
     int priced;           /* how often the packer has looked for patterns */
     int row;
-    double value;         /* dual */
+    double value; /* dual */
 } ks_class;
 
 typedef struct {
@@ -47,13 +48,13 @@ typedef struct {
     ks_pattern *patterns;
     ks_pool_stack *stacks;
     ks_class *classes;
-    int *loads;        /* how many loads of each kind there may be */
-    double *worth;     /* of one copy of each good, weighed by urgency */
+    int *loads;    /* how many loads of each kind there may be */
+    double *worth; /* of one copy of each good, weighed by urgency */
     double load_cost;
     /* Of the last solving: */
     double value;
-    double *price;     /* of one copy of each good */
-    double *load_price;/* of each kind of load */
+    double *price;      /* of one copy of each good */
+    double *load_price; /* of each kind of load */
     double *stack_used, *pattern_used;
 } ks_pool;
 

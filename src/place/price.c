@@ -41,8 +41,12 @@ static market market_of(ks_run *search, int kind, ks_arena *arena)
         if (gain <= 0 || !k->suits[i] || job->items[i].copies <= 0)
             continue;
         double area = ks_good_area_mm2(job, k, i);
-        m.wares[m.n++] = (ware){gain / area, gain, area, ks_height_index(job, job->height_mm[i]),
-                                job->order->pieces[i].count, i};
+        m.wares[m.n++] = (ware){gain / area,
+                                gain,
+                                area,
+                                ks_height_index(job, job->height_mm[i]),
+                                job->order->pieces[i].count,
+                                i};
     }
     qsort(m.wares, (size_t)m.n, sizeof *m.wares, by_rate);
     return m;
@@ -112,7 +116,7 @@ static void price_stacks(ks_run *search, int *fresh, int *n_fresh)
         valuer v = {&m, KS_TAKE(&scratch, search->pool.n_patterns, double)};
         for (int p = 0; p < search->pool.n_patterns; p++)
             v.gain[p] = pattern_gain(search, &search->pool.patterns[p]);
-        ks_stack_wish wish = {job, &job->kinds[k], level_value, &v, 0, NULL};
+        ks_stack_wish wish = {job, &job->kinds[k], level_value, &v, 0, NULL, 0};
         ks_stack stack = ks_stack_best(&wish, search->arena);
         if (search->pool.loads[k] > 0 && stack.n_levels > 0 &&
             ks_pool_add_stack(&search->pool, k, &stack))
@@ -157,8 +161,8 @@ static int choose_classes(ks_run *search, const int *fresh, int n_fresh, int *ch
         for (int f = 0; f < n_fresh; f++)
             used += fresh[f] == s ? 0.7 : 0;
         for (int l = 0; l < pool->stacks[s].stack.n_levels && used > 1e-9; l++)
-            all[ks_pool_class(pool, pool->stacks[s].kind, &pool->stacks[s].stack.levels[l])]
-                .rank += used;
+            all[ks_pool_class(pool, pool->stacks[s].kind, &pool->stacks[s].stack.levels[l])].rank +=
+                used;
     }
     for (int c = 0; c < pool->n_classes; c++)
         all[c].rank /= 1 + pool->classes[c].priced;

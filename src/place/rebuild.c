@@ -1,8 +1,8 @@
 #include "place/build.h"
 #include "place/workers.h"
 
-/* Whole loads built anew, several ways at a time, each led by the prices of the pool: a level takes a
- * good only for more than its price, which is what other levels would give for it. */
+/* Whole loads built anew, several ways at a time, each led by the prices of the pool: a level takes
+ * a good only for more than its price, which is what other levels would give for it. */
 
 typedef struct {
     ks_run *search;

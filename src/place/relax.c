@@ -19,8 +19,7 @@ double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good)
     ks_shelf_space space = {.ware_mm = kind->clear.ware, .setter_mm = kind->clear.setter};
     double most = 0;
     for (size_t i = 0; i < sizeof at / sizeof *at; i++) {
-        double need =
-            ks_item_need_mm2(&space, &job->items[good], at[i] * job->height_mm[good]);
+        double need = ks_item_need_mm2(&space, &job->items[good], at[i] * job->height_mm[good]);
         most = need > most ? need : most;
     }
     return most;
@@ -46,10 +45,10 @@ typedef struct {
     const ks_load_kind *kind; /* whose stack is being sought */
     double *area;             /* of each good */
     double *price;            /* of area at each height */
-    double **room;            /* [bay * supports_most + support][standing] of the kind, lazily; < 0 unknown */
+    double **room; /* [bay * supports_most + support][standing] of the kind, lazily; < 0 unknown */
     ks_relaxed out;
     int room_stacks, first_stack_column;
-    int *slot_row;            /* of each kind */
+    int *slot_row; /* of each kind */
     double load_cost;
 } relaxing;
 
@@ -96,8 +95,8 @@ static double liquid_value(void *context, const ks_stack_level *level)
 static void add_stack(relaxing *r, int kind, ks_stack stack)
 {
     const ks_job *job = r->ask->job;
-    r->out.stacks = KS_GROW(r->arena, r->out.stacks, r->out.n_stacks, &r->room_stacks,
-                            struct ks_relaxed_stack);
+    r->out.stacks =
+        KS_GROW(r->arena, r->out.stacks, r->out.n_stacks, &r->room_stacks, struct ks_relaxed_stack);
     r->out.stacks[r->out.n_stacks++] = (struct ks_relaxed_stack){kind, stack, 0};
     int column = ks_lp_add_column(&r->lp, NULL, -r->load_cost, INFINITY, job->n_heights + 1);
     double *at_least = KS_TAKE(r->arena, job->n_heights, double);
@@ -152,7 +151,7 @@ static bool stacks_added(relaxing *r, const double *dual)
         if (r->ask->loads[k] <= 0)
             continue;
         r->kind = &job->kinds[k];
-        ks_stack_wish wish = {job, r->kind, liquid_value, r, r->ask->n_needs, r->ask->needs};
+        ks_stack_wish wish = {job, r->kind, liquid_value, r, r->ask->n_needs, r->ask->needs, 0};
         ks_stack stack = ks_stack_best(&wish, r->arena);
         double least = dual ? dual[r->slot_row[k]] + r->load_cost : 0;
         if (stack.n_levels == 0 || stack.value <= least * (1 + 1e-6) + 1e-9)

@@ -1,4 +1,5 @@
-/* relax.h: the loads as if ware were liquid: which stacks to build, what area is worth at each height. */
+/* relax.h: the loads as if ware were liquid: which stacks to build, what area is worth at each
+ * height. */
 #ifndef KILNSTOW_PLACE_RELAX_H
 #define KILNSTOW_PLACE_RELAX_H
 
@@ -22,7 +23,7 @@ typedef struct {
         int kind;
         ks_stack stack;
         double used; /* how many loads are built so, in fractions */
-    } *stacks;
+    } * stacks;
 } ks_relaxed;
 
 ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena);

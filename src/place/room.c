@@ -11,7 +11,8 @@ static bool is_setter(ks_part_kind kind)
     return kind != KS_PART_FOOT && kind != KS_PART_BODY;
 }
 
-double ks_part_growth_mm(const ks_shelf_space *space, const ks_shelf_item *item, const ks_part *part)
+double ks_part_growth_mm(const ks_shelf_space *space, const ks_shelf_item *item,
+                         const ks_part *part)
 {
     double apart = item->glazed ? space->ware_mm : 0;
     if (is_setter(part->kind) && space->setter_mm < apart)

@@ -8,11 +8,13 @@
  * and lie in the level's region grown alike. So the sum of what pieces need is at most the room. */
 
 /* By how much the part of an item may be grown so that two grown ones never overlap. */
-double ks_part_growth_mm(const ks_shelf_space *space, const ks_shelf_item *item, const ks_part *part);
+double ks_part_growth_mm(const ks_shelf_space *space, const ks_shelf_item *item,
+                         const ks_part *part);
 
 /* Never less than the area of the region at this height above the shelf, grown by `grow_mm`, less
  * what stands in it. */
-double ks_level_room_mm2(const ks_shelf_space *space, double at_mm, double grow_mm, ks_arena *arena);
+double ks_level_room_mm2(const ks_shelf_space *space, double at_mm, double grow_mm,
+                         ks_arena *arena);
 
 /* Never more than the area of the item's grown cross-section at this height; 0 above its top. */
 double ks_item_need_mm2(const ks_shelf_space *space, const ks_shelf_item *item, double at_mm);

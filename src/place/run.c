@@ -30,7 +30,8 @@ static void share_out(ks_run *search)
 {
     const ks_job *job = search->job;
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, job->n_goods, int), *loads = KS_TAKE(&scratch, job->n_kinds, int);
+    int *copies = KS_TAKE(&scratch, job->n_goods, int),
+        *loads = KS_TAKE(&scratch, job->n_kinds, int);
     for (int i = 0; i < job->order->n_pieces; i++)
         copies[i] = job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
     for (int k = 0; k < job->n_kinds; k++)

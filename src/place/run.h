@@ -13,12 +13,12 @@ typedef struct {
     ks_arena *arena;
     ks_pool pool;
     ks_draft best;
-    double *price;       /* of each good, smoothed over rounds */
-    double *rent;        /* of each good: the part of a load it takes, by area and height */
-    int fewest;          /* loads that could take all that is wanted, at the least */
-    bool priced;         /* whether prices are there */
+    double *price; /* of each good, smoothed over rounds */
+    double *rent;  /* of each good: the part of a load it takes, by area and height */
+    int fewest;    /* loads that could take all that is wanted, at the least */
+    bool priced;   /* whether prices are there */
     int round;
-    int64_t work;        /* of one task of one round */
+    int64_t work; /* of one task of one round */
     const volatile bool *hurry;
 } ks_run;
 

@@ -40,6 +40,7 @@ typedef struct {
     void *context;
     int n_needs;
     const ks_level_need *needs;
+    double shelf_cost; /* taken off for every shelf; leads the search where shelves are short */
 } ks_stack_wish;
 
 /* The stack worth most that the stock can make; n_levels 0 when nothing can be built. */

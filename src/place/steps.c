@@ -23,20 +23,41 @@ static bool overhangs(const ks_placed *high, const ks_placed *low)
     return false;
 }
 
+#define OUT_OF_DOOR_MM 10000.0
+
+static bool heights_meet(const ks_part *a, const ks_part *b)
+{
+    return a->from_mm < b->to_mm && b->from_mm < a->to_mm;
+}
+
+/* Whether a part slid in from the front would have to pass through the other. */
+static bool passes(const ks_outline *part, const ks_outline *other)
+{
+    ks_box a = ks_outline_box(part), b = ks_outline_box(other);
+    if (b.y0 > a.y1 || a.x0 > b.x1 || b.x0 > a.x1)
+        return false;
+    ks_arena scratch = {0};
+    ks_outline *convex;
+    int n = ks_outline_convex_parts(part, &scratch, &convex);
+    bool through = false;
+    for (int i = 0; i < n && !through; i++) {
+        ks_stand out = {0, -OUT_OF_DOOR_MM, 0};
+        ks_outline ends[2] = {convex[i], ks_outline_placed(&convex[i], out, &scratch)};
+        ks_outline way = ks_outline_hull(ends, 2, &scratch);
+        through = ks_outline_distance(&way, other) < 0;
+    }
+    ks_arena_finish(&scratch);
+    return through;
+}
+
 static bool is_behind(const ks_placed *back, const ks_placed *front)
 {
-    ks_box b = {1e300, 1e300, -1e300, -1e300}, f = b;
-    for (int i = 0; i < back->n_parts; i++) {
-        ks_box box = ks_outline_box(&back->parts[i].outline);
-        b.x0 = box.x0 < b.x0 ? box.x0 : b.x0;
-        b.x1 = box.x1 > b.x1 ? box.x1 : b.x1;
-    }
-    for (int i = 0; i < front->n_parts; i++) {
-        ks_box box = ks_outline_box(&front->parts[i].outline);
-        f.x0 = box.x0 < f.x0 ? box.x0 : f.x0;
-        f.x1 = box.x1 > f.x1 ? box.x1 : f.x1;
-    }
-    return b.x0 < f.x1 && f.x0 < b.x1 && back->stand.y > front->stand.y;
+    for (int i = 0; i < back->n_parts; i++)
+        for (int k = 0; k < front->n_parts; k++)
+            if (heights_meet(&back->parts[i], &front->parts[k]) &&
+                passes(&back->parts[i].outline, &front->parts[k].outline))
+                return true;
+    return false;
 }
 
 static double mass_of(const loading *l, int piece)
@@ -69,9 +90,7 @@ static void find_laws(loading *l)
     for (int i = 0; i < n; i++)
         for (int k = 0; k < n; k++) {
             const ks_placed *x = &l->level->pieces[i], *y = &l->level->pieces[k];
-            l->after[i * n + k] =
-                i != k && (overhangs(x, y) ||
-                           (front && is_behind(y, x) && !overhangs(y, x)));
+            l->after[i * n + k] = i != k && (overhangs(x, y) || (front && is_behind(y, x)));
         }
 }
 
@@ -111,32 +130,47 @@ static void fill_level(const ks_job *job, ks_load *load, int level, ks_arena *ar
     }
 }
 
-/* The level that posts under this one stand over: the highest of those below whose shelves they
- * stand on. */
-static int level_below(const ks_load *load, int level)
+static bool shelves_meet(const ks_level *low, const ks_level *up)
+{
+    for (int i = 0; i < low->n_shelves; i++)
+        for (int k = 0; k < up->n_shelves; k++)
+            if (ks_outline_distance(&low->shelves[i].outline, &up->shelves[k].outline) < 0)
+                return true;
+    return false;
+}
+
+/* A step for each level that posts under this one stand over, and for the floor. */
+static void put_posts(ks_load *load, int level)
 {
     const ks_level *up = &load->levels[level];
-    int below = -1;
+    double under = up->n_shelves > 0 ? up->z_mm - up->shelves[0].thickness_mm : up->z_mm;
+    bool floor = false;
+    for (int i = 0; i < load->n_posts; i++)
+        floor = floor ||
+                (load->posts[i].from_mm <= KS_GRID && load->posts[i].to_mm >= under - KS_GRID &&
+                 load->posts[i].to_mm <= under + KS_GRID);
+    if (floor)
+        put(load, KS_PUT_POSTS, -1, -1);
     for (int l = 0; l < load->n_levels; l++) {
-        const ks_level *low = &load->levels[l];
-        bool meets = false;
-        for (int i = 0; i < low->n_shelves && !meets; i++)
-            for (int k = 0; k < up->n_shelves && !meets; k++)
-                meets = ks_outline_distance(&low->shelves[i].outline, &up->shelves[k].outline) < 0;
-        if (meets && low->z_mm < up->z_mm && (below < 0 || low->z_mm > load->levels[below].z_mm))
-            below = l;
+        bool carries = false;
+        for (int i = 0; i < load->n_posts && !carries; i++)
+            carries = load->posts[i].from_mm > load->levels[l].z_mm - KS_GRID &&
+                      load->posts[i].from_mm < load->levels[l].z_mm + KS_GRID &&
+                      load->posts[i].to_mm > under - KS_GRID &&
+                      load->posts[i].to_mm < under + KS_GRID;
+        if (carries && shelves_meet(&load->levels[l], up))
+            put(load, KS_PUT_POSTS, l, -1);
     }
-    return below;
 }
 
 void ks_answer_steps(const ks_job *job, ks_load *load, ks_arena *arena)
 {
     int most = 0;
     for (int l = 0; l < load->n_levels; l++)
-        most += 1 + load->levels[l].n_shelves + load->levels[l].n_pieces;
+        most += 1 + load->n_levels + load->levels[l].n_shelves + load->levels[l].n_pieces;
     load->steps = KS_TAKE(arena, most, ks_step);
     for (int l = 0; l < load->n_levels; l++) {
-        put(load, KS_PUT_POSTS, level_below(load, l), -1);
+        put_posts(load, l);
         for (int s = 0; s < load->levels[l].n_shelves; s++)
             put(load, KS_PUT_SHELF, l, s);
         fill_level(job, load, l, arena);

@@ -4,7 +4,8 @@
 
 typedef void ks_task(void *context, int which);
 
-/* Does tasks 0 to n - 1; returns when all are done. When threads cannot be had, does them itself. */
+/* Does tasks 0 to n - 1; returns when all are done. When threads cannot be had, does them itself.
+ */
 void ks_workers_do(int threads, int n, ks_task *task, void *context);
 
 #endif
