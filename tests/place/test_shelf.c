@@ -214,6 +214,34 @@ static void a_layout_that_was_found_once_is_kept_when_it_is_warmed(void **state)
     ks_arena_finish(&c.arena);
 }
 
+static double scatter(const ks_shelf_layout *layout, int item)
+{
+    double sum = 0;
+    for (int a = 0; a < layout->n_spots; a++)
+        for (int b = 0; b < a; b++)
+            if (layout->spots[a].item == item && layout->spots[b].item == item)
+                sum += hypot(layout->spots[a].stand.x - layout->spots[b].stand.x,
+                             layout->spots[a].stand.y - layout->spots[b].stand.y);
+    return sum;
+}
+
+/* Two members' mugs that are the same: were they dealt out like cards, each would lie as far
+ * scattered as all of them. */
+static void each_owner_finds_like_pieces_side_by_side(void **state)
+{
+    ks_arena arena = {0};
+    ks_shelf_space space = level_of(ks_outline_rectangle(600, 200, 0, &arena), &arena);
+    ks_shelf_item items[2] = {round_item(35, 1, 7, &arena), round_item(35, 1, 7, &arena)};
+    items[1].owner = 1;
+    ks_shelf_layout layout = packed(&space, 2, items, 200, &arena);
+    assert_int_equal(layout.n_spots, 14);
+    double near = scatter(&layout, 0) + scatter(&layout, 1);
+    for (int s = 0; s < layout.n_spots; s++)
+        layout.spots[s].item = 0;
+    assert_true(near < 0.75 * scatter(&layout, 0) * 42 / 91);
+    ks_arena_finish(&arena);
+}
+
 static void a_piece_that_must_be_in_goes_before_worth(void **state)
 {
     ks_arena arena = {0};
@@ -258,6 +286,7 @@ int main(void)
         cmocka_unit_test(the_same_seed_and_work_give_the_same_bytes),
         cmocka_unit_test(new_prices_and_warm_starts_keep_every_rule),
         cmocka_unit_test(a_layout_that_was_found_once_is_kept_when_it_is_warmed),
+        cmocka_unit_test(each_owner_finds_like_pieces_side_by_side),
         cmocka_unit_test(a_piece_that_must_be_in_goes_before_worth),
         cmocka_unit_test(nothing_is_done_without_pieces_room_or_height),
         cmocka_unit_test(a_search_that_is_hurried_ends_with_what_it_has),
