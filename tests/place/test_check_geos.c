@@ -71,6 +71,32 @@ static void shelves_side_by_side_carry_as_one(void **state)
     assert_true(over_seam > 200);
 }
 
+/* Half shelves as they are: corners rounded by 5 mm, a seam of 2 mm. In its middle a platter lies
+ * as on one shelf; hard at a seam's end the notch costs it a little. 25 mm is no seam but a gap. */
+static void a_seam_is_crossed_and_a_gap_is_not(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_outline half = ks_outline_rectangle(219, 440, 5, &arena), halves[2];
+    ks_outline platter = ks_outline_disc(0, 0, 150, &arena);
+    ks_outline at_end = ks_outline_disc(0, 65, 150, &arena);
+    const double seams[] = {2, 25};
+    for (int i = 0; i < 2; i++) {
+        for (int k = 0; k < 2; k++)
+            halves[k] = ks_outline_placed(
+                &half, (ks_stand){(k ? 1 : -1) * (109.5 + seams[i] / 2), 0, 0}, &arena);
+        double middle = ks_support_slack(&platter, 2, halves);
+        if (i == 0) {
+            check_near(middle, 70, 2);
+            double end = ks_support_slack(&at_end, 2, halves);
+            assert_true(end <= 5 + 1e-3 && end >= 5 - 2);
+        } else {
+            assert_true(middle < -100);
+        }
+    }
+    ks_arena_finish(&arena);
+}
+
 /* An L of two shelves: the inner corner counts as filled by no more than the closing of seams of
  * 20 mm does there, (sqrt 2 - 1) x 10 mm, and never as less than it is. */
 static void an_inner_corner_is_not_a_floor(void **state)
@@ -106,6 +132,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(random_layouts_get_the_same_verdict),
         cmocka_unit_test(shelves_side_by_side_carry_as_one),
+        cmocka_unit_test(a_seam_is_crossed_and_a_gap_is_not),
         cmocka_unit_test(an_inner_corner_is_not_a_floor),
     };
     return cmocka_run_group_tests(tests, start, finish);
