@@ -224,7 +224,7 @@ static void waiting(ks_flow *flow)
         const ks_left_out *left = &plan->left_out[i];
         const char *cells[] = {ks_arena_print(flow->sheets->arena, "%d ×", left->count),
                                left_out_name(plan, left),
-                               ks_say_joined(flow->sheets->arena, ": ", left->why, left->detail),
+                               ks_say_joined(flow->sheets->arena, ", ", left->why, left->detail),
                                left->nearest ? left->nearest : ""};
         ks_flow_row(flow, columns, 4, cells, KS_ROW);
     }
@@ -294,12 +294,15 @@ static const char *assumed_words(const ks_facts *facts, ks_arena *arena)
     return words;
 }
 
-/* A reader's warning without the file, line and field that it begins with. */
-static const char *without_place(const char *warning)
+/* A reader's warning without the file, line and field that it begins with, as a sentence. */
+static const char *without_place(const char *warning, ks_arena *arena)
 {
     const char *field = strstr(warning, ": ");
     const char *words = field ? strstr(field + 2, ": ") : NULL;
-    return words ? words + 2 : warning;
+    char *sentence = ks_arena_print(arena, "%s.", words ? words + 2 : warning);
+    if (*sentence >= 'a' && *sentence <= 'z')
+        *sentence = (char)(*sentence - 'a' + 'A');
+    return sentence;
 }
 
 static void cautions(ks_flow *flow)
@@ -323,7 +326,7 @@ static void cautions(ks_flow *flow)
         caution(flow, &n,
                 ks_arena_print(arena, "Assumed, as the order does not tell it: %s.", assumed));
     for (int i = 0; i < order->n_warnings; i++)
-        caution(flow, &n, without_place(order->warnings[i]));
+        caution(flow, &n, without_place(order->warnings[i], arena));
 }
 
 static void hash_told(ks_flow *flow)

@@ -101,6 +101,7 @@ static void level_named(ks_facts *facts, int at, ks_arena *arena)
     of->level = level;
     of->top = above == 0;
     of->name = ks_arena_print(arena, alone ? "Level %d" : "Level %d %s", nth, level->bay);
+    of->short_code = ks_arena_print(arena, "L%d", nth);
     of->code = ks_arena_print(arena, alone ? "L%d" : "L%d %s", nth, level->bay);
 }
 

@@ -36,8 +36,9 @@ typedef struct {
 
 typedef struct {
     const ks_level *level;
-    const char *name; /* "Level 2", "Level 2 left" */
-    const char *code; /* "L2", "L2 left" */
+    const char *name;       /* "Level 2", "Level 2 left" */
+    const char *code;       /* "L2", "L2 left" */
+    const char *short_code; /* "L2" */
     int n_items;
     const ks_item **items;  /* in loading order */
     const ks_item *tallest; /* NULL when it is empty */

@@ -70,8 +70,8 @@ static void title_block(ks_sheets *sheets, int at)
     field_put(scene, (ks_box){146, y, 180, m}, "Document", sheet->kind);
     field_put(scene, (ks_box){0, m, 44, b}, "Load · plan", facts ? facts->id : "");
     field_put(scene, (ks_box){44, m, 74, b}, "Date", or_empty(sheets->options->date));
-    field_put(scene, (ks_box){74, m, 104, b}, "Planned by", planner);
-    field_put(scene, (ks_box){104, m, 146, b}, "Checked by", "");
+    field_put(scene, (ks_box){74, m, 114, b}, "Planned by", planner);
+    field_put(scene, (ks_box){114, m, 146, b}, "Checked by", "");
     field_put(scene, (ks_box){146, m, 180, b}, "Sheet",
               ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n));
 }

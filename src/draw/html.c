@@ -152,7 +152,7 @@ static void waiting_put(const page *p, const ks_plan *plan)
         const char *name = known ? plan->order->pieces[left->piece].name : left->id;
         ks_text_print(p->out, "<tr><td>%d × <bdi>", left->count);
         element(p, "", or_empty(name), "</bdi></td>");
-        element(p, "<td>", ks_say_joined(p->sheets->arena, ": ", left->why, left->detail), "</td>");
+        element(p, "<td>", ks_say_joined(p->sheets->arena, ", ", left->why, left->detail), "</td>");
         element(p, "<td>", or_empty(left->nearest), "</td></tr>\n");
     }
     ks_text_add(p->out, "</tbody></table>\n");

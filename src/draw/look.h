@@ -56,7 +56,7 @@ typedef struct {
 extern const ks_look_of ks_looks[KS_LOOKS];
 
 /* Fills by which owners are told apart, from 1: light, in steps that stay apart in grey. */
-enum { KS_FILLS = 4, KS_HATCHES = 6 };
+enum { KS_FILLS = 4, KS_HATCHES = 6 /* with none; number 3 is for what is kept free */ };
 extern const int32_t ks_fills[KS_FILLS + 1];
 
 #endif

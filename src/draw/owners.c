@@ -54,6 +54,10 @@ static const char *owner_words(const ks_order *order, const char *id, bool full,
     return ks_owner_initials(order, id, arena);
 }
 
+/* All but the cross-hatching that stands for "keep free". */
+enum { OWNER_HATCHES = KS_HATCHES - 1 };
+static const int hatches[OWNER_HATCHES] = {0, 1, 2, 4, 5};
+
 static ks_owner *owner_noted(ks_facts *facts, int *room, const char *id, bool full, ks_arena *arena)
 {
     for (int i = 0; i < facts->n_owners; i++)
@@ -66,7 +70,7 @@ static ks_owner *owner_noted(ks_facts *facts, int *room, const char *id, bool fu
                         .words = owner_words(facts->plan->order, id, full, arena),
                         .letter = letter_of(nth, arena),
                         .fill = 1 + nth % KS_FILLS,
-                        .hatch = nth / KS_FILLS % KS_HATCHES};
+                        .hatch = hatches[nth / KS_FILLS % OWNER_HATCHES]};
     return owner;
 }
 

@@ -230,6 +230,13 @@ static bool spread(height_mark *marks, int n, double pitch, double top, double b
     return true;
 }
 
+static const char *height_words(const ks_facts *facts, double z_mm, const char *what,
+                                ks_arena *arena)
+{
+    return ks_arena_print(arena, "%s  %s", ks_say_bare(facts->display, z_mm, arena), what);
+}
+
+/* Levels of several bays at one height have one mark, without the bay's name. */
 static int marks_of(const side *s, bool with_gaps, height_mark *marks)
 {
     const ks_facts *facts = s->facts;
@@ -238,20 +245,19 @@ static int marks_of(const side *s, bool with_gaps, height_mark *marks)
     marks[n++] = (height_mark){s->y0, 0, false, "0  floor"};
     for (int i = 0; i < facts->n_levels; i++) {
         const ks_level *level = facts->levels[i].level;
-        marks[n++] = (height_mark){s->y0 - level->z_mm * s->scale, 0, true,
-                                   ks_arena_print(arena, "%s  %s",
-                                                  ks_say_bare(facts->display, level->z_mm, arena),
-                                                  facts->levels[i].code)};
+        double y = s->y0 - level->z_mm * s->scale;
+        bool same = i > 0 && fabs(facts->levels[i - 1].level->z_mm - level->z_mm) < 0.5;
+        const char *code = same ? facts->levels[i].short_code : facts->levels[i].code;
+        n -= same;
+        marks[n++] = (height_mark){y, 0, true, height_words(facts, level->z_mm, code, arena)};
         if (with_gaps)
             marks[n++] = (height_mark){
-                s->y0 - (level->z_mm + level->gap_mm / 2) * s->scale, 0, false,
+                y - level->gap_mm / 2 * s->scale, 0, false,
                 ks_arena_print(arena, "  ↕ %s", ks_say_bare(facts->display, level->gap_mm, arena))};
     }
     double lid = facts->load->height_mm;
-    marks[n++] =
-        (height_mark){s->y0 - lid * s->scale, 0, false,
-                      ks_arena_print(arena, "%s  %s", ks_say_bare(facts->display, lid, arena),
-                                     facts->from_front ? "roof" : "lid")};
+    marks[n++] = (height_mark){s->y0 - lid * s->scale, 0, false,
+                               height_words(facts, lid, facts->from_front ? "roof" : "lid", arena)};
     return n;
 }
 
