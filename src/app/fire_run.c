@@ -68,8 +68,13 @@ ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena,
                         ks_fire_outcome *out, ks_error *err)
 {
     ks_fire_options options = job->options;
+    ks_materials materials;
     *out = (ks_fire_outcome){.plan = plan};
     ks_status status = loads_chosen(job, plan, arena, out, err);
+    if (!status && job->materials_path) {
+        status = ks_materials_read(job->materials_path, arena, &materials, err);
+        options.materials = &materials;
+    }
     if (!status)
         status = schedule_chosen(job, plan->order, arena, &options, err);
     out->fired = KS_TAKE(arena, out->n_loads, ks_firing_result);

@@ -6,9 +6,10 @@
 
 typedef struct {
     const char *plan_path;
-    const char *schedule;   /* an id of the order, a style, or a file; NULL = each load's own */
-    const char *curve_path; /* .csv, .json, .pdf, .svg or .png; NULL = not written */
-    int load;               /* into plan.loads, -1 = all */
+    const char *schedule;       /* an id of the order, a style, or a file; NULL = each load's own */
+    const char *materials_path; /* the user's own materials, NULL = those built in */
+    const char *curve_path;     /* .csv, .json, .pdf, .svg or .png; NULL = not written */
+    int load;                   /* into plan.loads, -1 = all */
     ks_fire_options options;
 } ks_fire_job;
 

@@ -110,6 +110,8 @@ int ks_cli_fire(int argc, char **argv)
          "temperature of the room, 20"},
         {"as-built", 0, "FACTOR", KS_OPT_NUMBER, &job.options.as_built, 0.2, 5,
          "on the lining's conductance, from the kiln's own meter; 1"},
+        {"materials", 0, "FILE", KS_OPT_TEXT, &job.materials_path, 0, 0,
+         "the studio's own materials, beside those built in"},
         {"curve", 'o', "FILE", KS_OPT_TEXT, &job.curve_path, 0, 0,
          "the curve as .csv, .json, .pdf, .svg or .png"},
     };

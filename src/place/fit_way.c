@@ -125,55 +125,84 @@ static void height_shared(const ks_fit_case *asked, double thickness_mm, ks_fit_
     way->left_over_mm = way->shelf_over ? way->below_mm : 0;
 }
 
-static void way_tried(const ks_fit_case *asked, const ks_stack_level *level, double thickness_mm,
-                      ks_fit_way *best, ks_stack_level *best_level, ks_arena *arena)
+static void under_lid_tried(const ks_fit_case *asked, const ks_fit_levels *levels, int l,
+                            ks_fit_way *best, ks_stack_level *best_level, ks_arena *arena)
 {
-    ks_fit_way under_lid = way_judged(asked, level, COARSE_MM, arena);
-    if (better(&under_lid, best)) {
-        *best = under_lid;
-        *best_level = *level;
-        height_shared(asked, thickness_mm, best);
-    }
+    if (levels->again[l])
+        return;
+    ks_fit_way way = way_judged(asked, &levels->levels[l], COARSE_MM, arena);
+    if (!better(&way, best))
+        return;
+    *best = way;
+    *best_level = levels->levels[l];
+    height_shared(asked, levels->thickness_mm[l], best);
+}
+
+static void under_shelf_tried(const ks_fit_case *asked, const ks_fit_levels *levels, int l,
+                              ks_fit_way *best, ks_stack_level *best_level, ks_arena *arena)
+{
+    const ks_stack_level *level = &levels->levels[l];
+    double thickness_mm = levels->thickness_mm[l];
     int over = gap_over(asked, ks_mm_of(level->z), asked->job.height_mm[0], thickness_mm);
-    if (over < 0 || spare(&under_lid) < 0)
+    if (over < 0)
         return;
     ks_stack_level covered = *level;
     covered.posts = over;
     covered.gap = asked->kind.furniture->gaps[over].height;
     ks_fit_way under_shelf = way_judged(asked, &covered, COARSE_MM, arena);
-    if (spare(&under_shelf) >= 0 && better(&under_shelf, best)) {
+    if (better(&under_shelf, best)) {
         *best = under_shelf;
         *best_level = covered;
         height_shared(asked, thickness_mm, best);
     }
 }
 
+static bool came_before(const ks_fit_levels *levels, const ks_stack_level *level)
+{
+    for (int l = 0; l < levels->n; l++)
+        if (levels->levels[l].bay == level->bay && levels->levels[l].support == level->support)
+            return true;
+    return false;
+}
+
+static void level_noted(ks_fit_levels *to, ks_stack_level level, ks_um thickness)
+{
+    to->again[to->n] = came_before(to, &level);
+    to->thickness_mm[to->n] = ks_mm_of(thickness);
+    to->levels[to->n++] = level;
+}
+
+static int ways_of_all(const ks_furniture *f)
+{
+    int n = 0;
+    for (int s = 0; s < f->n_standings; s++)
+        for (int c = 0; c < f->standings[s].n_columns; c++)
+            n += f->standings[s].columns[c].n_ways * f->standings[s].columns[c].n_bays;
+    return n;
+}
+
 ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena)
 {
     const ks_furniture *f = asked->kind.furniture;
-    ks_fit_levels out = {0};
-    int room = 0, thick_room = 0;
+    int most = ways_of_all(f);
+    ks_fit_levels out = {.levels = KS_TAKE(arena, most, ks_stack_level),
+                         .thickness_mm = KS_TAKE(arena, most, double),
+                         .again = KS_TAKE(arena, most, bool)};
     bool none;
     int floor = floor_gap(f, &none);
-    ks_um floor_height = floor >= 0 ? f->gaps[floor].height : 0,
-          lid = ks_um_of(asked->kiln.height_mm);
+    ks_um floor_height = floor >= 0 ? f->gaps[floor].height : 0;
     for (int s = 0; s < f->n_standings && !none; s++)
         for (int c = 0; c < f->standings[s].n_columns; c++) {
             const ks_column *column = &f->standings[s].columns[c];
             for (int i = 0; i < column->n_ways * column->n_bays; i++) {
                 int way = i / column->n_bays, bay = i % column->n_bays;
-                ks_um z = floor_height + column->ways[way].thickness;
-                out.levels = KS_GROW(arena, out.levels, out.n, &room, ks_stack_level);
-                out.thickness_mm = KS_GROW(arena, out.thickness_mm, out.n, &thick_room, double);
-                out.thickness_mm[out.n] = ks_mm_of(column->ways[way].thickness);
-                out.levels[out.n++] = (ks_stack_level){.bay = column->bays[bay],
-                                                       .support = column->ways[way].supports[bay],
-                                                       .standing = s,
-                                                       .column = c,
-                                                       .z = z,
-                                                       .gap = lid - z,
-                                                       .under = floor,
-                                                       .posts = -1};
+                ks_stack_level level = {.bay = column->bays[bay], .standing = s, .column = c};
+                level.support = column->ways[way].supports[bay];
+                level.z = floor_height + column->ways[way].thickness;
+                level.gap = ks_um_of(asked->kiln.height_mm) - level.z;
+                level.under = floor;
+                level.posts = -1;
+                level_noted(&out, level, column->ways[way].thickness);
             }
         }
     return out;
@@ -186,7 +215,10 @@ ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena 
     ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
     ks_stack_level level = {0};
     for (int l = 0; l < levels.n; l++)
-        way_tried(asked, &levels.levels[l], levels.thickness_mm[l], &best, &level, arena);
+        under_lid_tried(asked, &levels, l, &best, &level, arena);
+    bool fits = spare(&best) >= 0;
+    for (int l = 0; l < levels.n && fits; l++)
+        under_shelf_tried(asked, &levels, l, &best, &level, arena);
     if (!best.possible)
         return best;
     ks_fit_way fine = way_judged(asked, &level, within_mm, arena);
@@ -199,6 +231,8 @@ bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena)
 {
     ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
     for (int l = 0; l < levels.n; l++) {
+        if (levels.again[l])
+            continue;
         ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, &levels.levels[l], arena);
         if (asked->job.height_mm[0] <= space.height_mm &&
             ks_roomiest_reaches(&space, &asked->job.items[0], 0, 0.2))

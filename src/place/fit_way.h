@@ -21,6 +21,7 @@ typedef struct {
     int n;
     ks_stack_level *levels;
     double *thickness_mm; /* of each one's shelves */
+    bool *again;          /* the same bay and shelves came before, with posts in other places */
 } ks_fit_levels;
 ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena);
 
