@@ -209,7 +209,8 @@ static void same_pack(ks_judge *j, const ks_thing *thing)
     ks_part box = {KS_PART_BODY, 0, cones->height_mm,
                    ks_outline_rectangle(cones->width_mm, cones->depth_mm, 0, &scratch)};
     bool same = cones->wanted && cones->width_mm > 0 && cones->depth_mm > 0 &&
-                thing->placed->n_parts == 1 && thing->placed->role == KS_CONES;
+                thing->placed->n_parts == 1 && thing->placed->role == KS_CONES &&
+                thing->placed->glazed;
     shape_note(j, thing, same ? 0 : INFINITY);
     if (same)
         same_part(j, thing, &thing->placed->parts[0], &box, 0);

@@ -73,6 +73,7 @@ void ks_note(ks_judge *judge, ks_rule rule, double slack, ks_spot where)
     ks_tally *tally = &judge->tallies[rule];
     if (!(slack > -worst_mm))
         slack = -worst_mm;
+    slack += 0.0; /* no negative zero in a report */
     if (slack < tally->tightest) {
         tally->tightest = slack;
         tally->spot = where;

@@ -131,6 +131,16 @@ static void call_a_mug_unglazed(const small_plan *s)
     small_plan_find(s, "mug", 2)->glazed = false;
 }
 
+static void call_a_pack_unglazed(const small_plan *s)
+{
+    small_plan_find(s, "cones", 1)->glazed = false;
+}
+
+static void shrink_a_pack(const small_plan *s)
+{
+    small_plan_find(s, "cones", 1)->parts[0].to_mm = 60;
+}
+
 static void draw_the_shape_elsewhere(const small_plan *s)
 {
     small_plan_find(s, "mug", 2)->stand.x += 1;
@@ -469,6 +479,8 @@ static const struct {
     {"agrees", ask_for_no_load, 0},
     {"shape", draw_a_smaller_mug, 0.01},
     {"shape", call_a_mug_unglazed, 0},
+    {"shape", call_a_pack_unglazed, 0},
+    {"shape", shrink_a_pack, 5},
     {"shape", draw_the_shape_elsewhere, 1},
     {"turn", turn_a_form_too_far, 45},
     {"counts", number_two_copies_alike, 1},
