@@ -31,9 +31,9 @@ static ks_status layers_of(ks_builder *b, const ks_lining *lining, ks_stack_laye
                 b->err, KS_BAD_INPUT,
                 "lining: no material \"%s\" that can be one; `list materials` names them",
                 layer->material);
-        ks_curve *curves = KS_TAKE(b->arena, 2, ks_curve);
-        ks_curve_of_property(&row->conductivity, &curves[0]);
-        ks_curve_of_property(&row->heat, &curves[1]);
+        ks_temp_curve *curves = KS_TAKE(b->arena, 2, ks_temp_curve);
+        ks_temp_curve_of_property(&row->conductivity, &curves[0]);
+        ks_temp_curve_of_property(&row->heat, &curves[1]);
         layers[i] =
             (ks_stack_layer){&curves[0], &curves[1], row->density_kg_m3, layer->thickness_mm * 1e-3,
                              cells_of(layer->thickness_mm * 1e-3, b->parts->options->cells)};
@@ -48,7 +48,7 @@ typedef struct {
     ks_stack_layer layers[LAYERS_MOST];
     int n;
     double thickness_m;
-    const ks_curve *casing;
+    const ks_temp_curve *casing;
 } built_lining;
 
 static ks_status lining_of(ks_builder *b, const ks_lining *lining, ks_film film, built_lining *out)
@@ -64,7 +64,7 @@ static ks_status lining_of(ks_builder *b, const ks_lining *lining, ks_film film,
                            "lining: found a layer of %g mm; 1 to 1000 mm would do", mm);
         out->thickness_m += mm * 1e-3;
     }
-    ks_curve *casing = KS_TAKE(b->arena, 1, ks_curve);
+    ks_temp_curve *casing = KS_TAKE(b->arena, 1, ks_temp_curve);
     ks_stack_casing_curve(&film, casing);
     out->casing = casing;
     return layers_of(b, lining, out->layers);
@@ -114,13 +114,13 @@ static int add_wall_face(ks_builder *b, const built_lining *lining, const ks_loa
                                      .casing_m2 = (load->perimeter_m + 2 * PI * t) * height_m});
 }
 
-const ks_curve *ks_builder_heat(ks_builder *b, const char *material)
+const ks_temp_curve *ks_builder_heat(ks_builder *b, const char *material)
 {
     const ks_fire_material *row = ks_material_find(b->parts->options->materials, material);
     if (!row || row->heat.n == 0)
         row = ks_material_find(b->parts->options->materials, "cordierite");
-    ks_curve *curve = KS_TAKE(b->arena, 1, ks_curve);
-    ks_curve_of_property(&row->heat, curve);
+    ks_temp_curve *curve = KS_TAKE(b->arena, 1, ks_temp_curve);
+    ks_temp_curve_of_property(&row->heat, curve);
     return curve;
 }
 
@@ -130,8 +130,8 @@ static int add_ware(ks_builder *b, const ks_ware_heat *ware)
     if (!(kg > 1e-4))
         return -1;
     int node = add_node(b, KS_WARE_NODE);
-    ks_curve *store = KS_TAKE(b->arena, 1, ks_curve);
-    ks_curve_add(store, kg, ks_builder_heat(b, "clay"));
+    ks_temp_curve *store = KS_TAKE(b->arena, 1, ks_temp_curve);
+    ks_temp_curve_add(store, kg, ks_builder_heat(b, "clay"));
     ks_chemistry *chemistry = KS_TAKE(b->arena, 1, ks_chemistry);
     *chemistry = ks_ware_chemistry(ware);
     for (int i = 0; i < chemistry->n; i++)
@@ -146,10 +146,10 @@ static int add_furniture(ks_builder *b, const ks_load_level *level)
     if (!(ks_level_furniture_kg(level) > 1e-3))
         return -1;
     int node = add_node(b, KS_FURNITURE_NODE);
-    ks_curve *store = KS_TAKE(b->arena, 1, ks_curve);
+    ks_temp_curve *store = KS_TAKE(b->arena, 1, ks_temp_curve);
     for (int i = 0; i < level->n_furniture; i++)
-        ks_curve_add(store, level->furniture[i].kg * b->parts->slant.furniture,
-                     ks_builder_heat(b, level->furniture[i].material));
+        ks_temp_curve_add(store, level->furniture[i].kg * b->parts->slant.furniture,
+                          ks_builder_heat(b, level->furniture[i].material));
     b->model->net.nodes[node].store = store;
     return node;
 }
@@ -196,8 +196,8 @@ ks_status ks_fired_model_of(const ks_model_parts *parts, ks_arena *arena, ks_fir
     *out = (ks_fired_model){.n_levels = n, .levels = KS_TAKE(arena, n, ks_level_nodes)};
     out->net.room_c = parts->options->room_c;
     out->net.nodes = KS_TAKE(arena, 2 + 5 * n, ks_node);
-    ks_curve *air = KS_TAKE(arena, 1, ks_curve);
-    ks_curve_of_function(air_heat, NULL, air);
+    ks_temp_curve *air = KS_TAKE(arena, 1, ks_temp_curve);
+    ks_temp_curve_of_function(air_heat, NULL, air);
     out->net.air_heat = air;
     if (add_all(&b))
         return KS_BAD_INPUT;

@@ -21,6 +21,6 @@ void ks_builder_link(ks_builder *b);
 void ks_builder_supply(ks_builder *b);
 
 /* A material's heat by temperature; cordierite's for one that is not in the table. */
-const ks_curve *ks_builder_heat(ks_builder *b, const char *material);
+const ks_temp_curve *ks_builder_heat(ks_builder *b, const char *material);
 
 #endif

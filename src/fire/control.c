@@ -7,6 +7,7 @@
 #define FELL_BEHIND_K 5.0
 #define STALL_S 1800.0
 #define STALL_K 1.0
+#define LEAST_HOLD_S 1e-3 /* what is left of a hold by rounding */
 #define LONGEST_HEATING_S (200 * S_PER_H)
 #define LONGEST_WAIT_FOR_CONE_S (3 * S_PER_H)
 
@@ -96,11 +97,11 @@ static void hold(ks_course *c, segment_run *s)
     double left_s = s->asked->hold_h * S_PER_H;
     bool awaits_cone = s->last_heating && c->job->end_cone >= 0;
     double most_s = awaits_cone ? fmax(left_s, LONGEST_WAIT_FOR_CONE_S) : left_s;
-    while (!c->gave_up && most_s > 0 && !(awaits_cone && c->cone_down)) {
-        double dt_s = fmin(c->job->parts.options->step_s, most_s);
-        ks_course_step(c, s->asked->target_c, dt_s);
+    while (!c->gave_up && most_s > LEAST_HOLD_S && !(awaits_cone && c->cone_down)) {
+        double from_s = c->time_s;
+        ks_course_step(c, s->asked->target_c, fmin(c->job->parts.options->step_s, most_s));
         note_following(c, s);
-        most_s -= dt_s;
+        most_s -= c->time_s - from_s;
     }
     if (awaits_cone && !c->cone_down)
         c->gave_up = true;

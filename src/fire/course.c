@@ -192,6 +192,22 @@ static void book_step(ks_course *c, double dt_s, double power_w, double part)
     }
 }
 
+#define SHORTEST_STEP_S 0.01
+
+/* A step that settles; drive->dt_s is cut until one does. */
+static double settled_step(ks_course *c, ks_drive *drive, double rate)
+{
+    double power_w = 0;
+    while (!ks_network_step(&c->model.net, drive, rate, &power_w)) {
+        if (drive->dt_s < SHORTEST_STEP_S)
+            break; /* the ledger will tell */
+        ks_network_undo(&c->model.net);
+        drive->dt_s /= 4;
+        rate = 0;
+    }
+    return power_w;
+}
+
 void ks_course_step(ks_course *c, double set_c, double dt_s)
 {
     double part = available(c);
@@ -199,14 +215,13 @@ void ks_course_step(ks_course *c, double set_c, double dt_s)
         c->job->parts.kiln->supply_w * c->job->parts.slant.power * part * ks_course_zones_limit(c);
     ks_drive drive = {dt_s, set_c, most_w};
     c->set_c = set_c;
-    double rate = c->last_dt_s > 0 ? dt_s / c->last_dt_s : 0;
-    double power_w = ks_network_step(&c->model.net, &drive, rate);
+    double power_w = settled_step(c, &drive, c->last_dt_s > 0 ? dt_s / c->last_dt_s : 0);
     if (c->job->end_cone >= 0 && !c->cone_down) {
-        double work = work_of_end(c, dt_s);
+        double work = work_of_end(c, drive.dt_s);
         if (c->end_work + work >= c->end_goal) {
-            drive.dt_s = fmax(dt_s * (c->end_goal - c->end_work) / work, 0.01);
+            drive.dt_s = fmax(drive.dt_s * (c->end_goal - c->end_work) / work, SHORTEST_STEP_S);
             ks_network_undo(&c->model.net);
-            power_w = ks_network_step(&c->model.net, &drive, 0);
+            power_w = settled_step(c, &drive, 0);
             work = work_of_end(c, drive.dt_s);
             c->cone_down = true;
         }

@@ -1,6 +1,6 @@
 #include "fire/curve.h"
 
-static void integrate(ks_curve *curve)
+static void integrate(ks_temp_curve *curve)
 {
     double sum = 0;
     for (int i = 0; i < CURVE_KNOTS; i++) {
@@ -13,8 +13,8 @@ static void integrate(ks_curve *curve)
         curve->integral[i] -= at_start;
 }
 
-void ks_curve_of_function(double (*f)(double temp_c, const void *context), const void *context,
-                          ks_curve *out)
+void ks_temp_curve_of_function(double (*f)(double temp_c, const void *context), const void *context,
+                               ks_temp_curve *out)
 {
     for (int i = 0; i < CURVE_KNOTS; i++)
         out->value[i] = f(CURVE_FROM_C + CURVE_STEP_K * i, context);
@@ -26,12 +26,12 @@ static double property_value(double temp_c, const void *context)
     return ks_property_at(context, temp_c);
 }
 
-void ks_curve_of_property(const ks_property *property, ks_curve *out)
+void ks_temp_curve_of_property(const ks_property *property, ks_temp_curve *out)
 {
-    ks_curve_of_function(property_value, property, out);
+    ks_temp_curve_of_function(property_value, property, out);
 }
 
-void ks_curve_add(ks_curve *out, double weight, const ks_curve *other)
+void ks_temp_curve_add(ks_temp_curve *out, double weight, const ks_temp_curve *other)
 {
     for (int i = 0; i < CURVE_KNOTS; i++) {
         out->value[i] += weight * other->value[i];

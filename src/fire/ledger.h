@@ -9,8 +9,9 @@
 typedef struct {
     double in_j, casing_j, vent_j, flue_j;
     double start_j[KS_NODE_KINDS]; /* stored at the start, by kind of node */
-    double worst_j;                /* largest of what does not add up */
-    double block_j, block_s;       /* of the quarter of an hour under way */
+    double start_chemistry_j;
+    double worst_j;          /* largest of what does not add up */
+    double block_j, block_s; /* of the quarter of an hour under way */
     double demand_w;
 } ks_ledger;
 

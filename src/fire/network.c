@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { MOST_ITERATIONS = 40 };
+enum { MOST_ITERATIONS = 40, PATIENT_ITERATIONS = 12 };
 #define LARGEST_CHANGE_K 150.0
 #define SMALL_ENOUGH_K 1e-6
 
@@ -78,9 +78,9 @@ static void node_row(ks_network *net, int i, double dt_s)
     const ks_node *node = &net->nodes[i];
     double slope = 0, fault = 0;
     if (node->store) {
-        ks_curve_at now = ks_curve_read(node->store, node->temp_c);
+        ks_temp_curve_at now = ks_temp_curve_read(node->store, node->temp_c);
         slope += now.value / dt_s;
-        fault -= (now.integral - ks_curve_read(node->store, node->old_c).integral) / dt_s;
+        fault -= (now.integral - ks_temp_curve_read(node->store, node->old_c).integral) / dt_s;
     }
     if (node->chemistry && node->temp_c > node->highest_c) {
         slope += chemistry_slope(node->chemistry, node->temp_c) / dt_s;
@@ -89,10 +89,10 @@ static void node_row(ks_network *net, int i, double dt_s)
                  dt_s;
     }
     if (node->air_kg_s > 0) {
-        ks_curve_at out = ks_curve_read(net->air_heat, node->temp_c);
+        ks_temp_curve_at out = ks_temp_curve_read(net->air_heat, node->temp_c);
         slope += node->air_kg_s * out.value;
-        fault -=
-            node->air_kg_s * (out.integral - ks_curve_read(net->air_heat, net->room_c).integral);
+        fault -= node->air_kg_s *
+                 (out.integral - ks_temp_curve_read(net->air_heat, net->room_c).integral);
     }
     if (node->stack) {
         node->stack->temp_c[0] = node->temp_c;
@@ -158,15 +158,18 @@ static double wanted_power_w(const ks_network *net, const ks_drive *drive, const
 }
 
 /* Returns the largest change. */
-static double move(ks_network *net, const double *by_fault, const double *by_power, double power_w)
+static double move(ks_network *net, const double *by_fault, const double *by_power, double power_w,
+                   double part)
 {
     double largest = 0;
     for (int i = 0; i < net->n_nodes; i++)
         largest = fmax(largest, fabs(by_fault[i] + power_w * by_power[i]));
-    double part = largest > LARGEST_CHANGE_K ? LARGEST_CHANGE_K / largest : 1;
+    if (largest > LARGEST_CHANGE_K)
+        part *= LARGEST_CHANGE_K / largest;
     for (int i = 0; i < net->n_nodes; i++) {
         ks_node *node = &net->nodes[i];
         double change_k = part * (by_fault[i] + power_w * by_power[i]);
+        change_k = ks_within_sense(node->temp_c + change_k) - node->temp_c;
         node->temp_c += change_k;
         if (node->stack)
             ks_stack_back(node->stack, change_k);
@@ -193,21 +196,21 @@ static void begin(ks_network *net, double rate)
     }
 }
 
-double ks_network_step(ks_network *net, const ks_drive *drive, double rate)
+bool ks_network_step(ks_network *net, const ks_drive *drive, double rate, double *power_w)
 {
     double *by_fault = net->fault, *by_power = net->fault + net->n_nodes;
-    double power_w = 0;
     begin(net, rate);
     for (int i = 0; i < MOST_ITERATIONS; i++) {
         assemble(net, drive->dt_s);
         for (int k = 0; k < net->n_nodes; k++)
             by_power[k] = net->nodes[k].share;
         solve(net, by_fault, by_power);
-        power_w = wanted_power_w(net, drive, by_fault, by_power);
-        if (move(net, by_fault, by_power, power_w) < SMALL_ENOUGH_K)
-            break;
+        *power_w = wanted_power_w(net, drive, by_fault, by_power);
+        double part = i < PATIENT_ITERATIONS ? 1 : 0.5;
+        if (move(net, by_fault, by_power, *power_w, part) < SMALL_ENOUGH_K)
+            return true;
     }
-    return power_w;
+    return false;
 }
 
 void ks_network_undo(ks_network *net)
@@ -237,7 +240,7 @@ double ks_network_stored_j(const ks_network *net, ks_node_kind kind)
         if (node->kind != kind)
             continue;
         if (node->store)
-            sum += ks_curve_read(node->store, node->temp_c).integral;
+            sum += ks_temp_curve_read(node->store, node->temp_c).integral;
         if (node->stack)
             sum += ks_stack_stored_j(node->stack, node->stack->temp_c);
     }
@@ -267,10 +270,10 @@ double ks_network_casing_w(const ks_network *net)
 double ks_network_vent_w(const ks_network *net)
 {
     double sum = 0;
-    double room_j = ks_curve_read(net->air_heat, net->room_c).integral;
+    double room_j = ks_temp_curve_read(net->air_heat, net->room_c).integral;
     for (int i = 0; i < net->n_nodes; i++)
         if (net->nodes[i].air_kg_s > 0)
             sum += net->nodes[i].air_kg_s *
-                   (ks_curve_read(net->air_heat, net->nodes[i].temp_c).integral - room_j);
+                   (ks_temp_curve_read(net->air_heat, net->nodes[i].temp_c).integral - room_j);
     return sum;
 }

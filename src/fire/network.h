@@ -32,7 +32,7 @@ typedef enum {
 typedef struct {
     ks_node_kind kind;
     double temp_c, old_c, highest_c;
-    const ks_curve *store;         /* J/K and J, NULL = holds nothing */
+    const ks_temp_curve *store;    /* J/K and J, NULL = holds nothing */
     const ks_chemistry *chemistry; /* NULL = none */
     ks_stack *stack;               /* a hot face's, else NULL */
     double air_kg_s;               /* room air that comes in and leaves at this temperature */
@@ -51,7 +51,7 @@ typedef struct {
     ks_node *nodes;
     ks_link *links;
     double room_c;
-    const ks_curve *air_heat;
+    const ks_temp_curve *air_heat;
     int reach;                       /* greatest distance of two linked nodes in the list */
     double *matrix, *fault, *answer; /* scratch */
 } ks_network;
@@ -65,9 +65,10 @@ typedef struct {
     double dt_s, set_c, most_w;
 } ks_drive;
 
-/* Takes one implicit step and returns the power, W. `rate` is dt/(the last step's), by which the
- * first guess carries the last change on; 0 = none. */
-double ks_network_step(ks_network *net, const ks_drive *drive, double rate);
+/* Takes one implicit step and tells the power. `rate` is dt / (the last step's), by which the first
+ * guess carries the last change on; 0 = none. False when it does not settle: undo it, and take a
+ * shorter one. */
+bool ks_network_step(ks_network *net, const ks_drive *drive, double rate, double *power_w);
 
 /* Back to where the last step began. */
 void ks_network_undo(ks_network *net);

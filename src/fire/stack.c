@@ -19,11 +19,11 @@ static void take_arrays(ks_stack *stack, int n, ks_arena *arena)
                         .temp_c = KS_TAKE(arena, n, double),
                         .old_c = KS_TAKE(arena, n, double),
                         .grip_m = KS_TAKE(arena, n, double),
-                        .by = KS_TAKE(arena, n, const ks_curve *),
+                        .by = KS_TAKE(arena, n, const ks_temp_curve *),
                         .inner_kg = KS_TAKE(arena, n, double),
                         .outer_kg = KS_TAKE(arena, n, double),
-                        .inner_heat = KS_TAKE(arena, n, const ks_curve *),
-                        .outer_heat = KS_TAKE(arena, n, const ks_curve *),
+                        .inner_heat = KS_TAKE(arena, n, const ks_temp_curve *),
+                        .outer_heat = KS_TAKE(arena, n, const ks_temp_curve *),
                         .below = KS_TAKE(arena, n, double),
                         .diagonal = KS_TAKE(arena, n, double),
                         .fault = KS_TAKE(arena, n, double)};
@@ -69,21 +69,21 @@ void ks_stack_build(const ks_stack_layer *layers, int n_layers, const ks_stack_s
         out->temp_c[i] = out->old_c[i] = start_c;
 }
 
-static ks_curve_at stored_at(const ks_stack *stack, int i, double temp_c)
+static ks_temp_curve_at stored_at(const ks_stack *stack, int i, double temp_c)
 {
-    ks_curve_at sum = {0, 0};
+    ks_temp_curve_at sum = {0, 0};
     if (stack->inner_kg[i] > 0 && stack->inner_heat[i] == stack->outer_heat[i]) {
         double kg = stack->inner_kg[i] + stack->outer_kg[i];
-        ks_curve_at both = ks_curve_read(stack->inner_heat[i], temp_c);
-        return (ks_curve_at){kg * both.value, kg * both.integral};
+        ks_temp_curve_at both = ks_temp_curve_read(stack->inner_heat[i], temp_c);
+        return (ks_temp_curve_at){kg * both.value, kg * both.integral};
     }
     if (stack->inner_kg[i] > 0) {
-        ks_curve_at inner = ks_curve_read(stack->inner_heat[i], temp_c);
+        ks_temp_curve_at inner = ks_temp_curve_read(stack->inner_heat[i], temp_c);
         sum.value += stack->inner_kg[i] * inner.value;
         sum.integral += stack->inner_kg[i] * inner.integral;
     }
     if (stack->outer_kg[i] > 0) {
-        ks_curve_at outer = ks_curve_read(stack->outer_heat[i], temp_c);
+        ks_temp_curve_at outer = ks_temp_curve_read(stack->outer_heat[i], temp_c);
         sum.value += stack->outer_kg[i] * outer.value;
         sum.integral += stack->outer_kg[i] * outer.integral;
     }
@@ -95,16 +95,17 @@ static void start_rows(ks_stack *stack, double dt_s)
 {
     int last = stack->n - 1;
     for (int i = 0; i <= last; i++) {
-        ks_curve_at now = stored_at(stack, i, stack->temp_c[i]);
-        ks_curve_at was = stored_at(stack, i, stack->old_c[i]);
+        ks_temp_curve_at now = stored_at(stack, i, stack->temp_c[i]);
+        ks_temp_curve_at was = stored_at(stack, i, stack->old_c[i]);
         stack->diagonal[i] = now.value / dt_s;
         stack->fault[i] = (was.integral - now.integral) / dt_s;
     }
     if (stack->casing_loss) {
-        ks_curve_at loss = ks_curve_read(stack->casing_loss, stack->temp_c[last]);
+        ks_temp_curve_at loss = ks_temp_curve_read(stack->casing_loss, stack->temp_c[last]);
         double h = 0.05;
         double slope =
-            (ks_curve_read(stack->casing_loss, stack->temp_c[last] + h).value - loss.value) / h;
+            (ks_temp_curve_read(stack->casing_loss, stack->temp_c[last] + h).value - loss.value) /
+            h;
         stack->diagonal[last] += stack->casing_m2 * slope;
         stack->fault[last] -= stack->casing_m2 * loss.value;
     }
@@ -118,8 +119,8 @@ ks_stack_face ks_stack_fold(ks_stack *stack, double dt_s)
     start_rows(stack, dt_s);
     for (int i = 0; i < last; i++) {
         double grip = stack->grip_m[i];
-        ks_curve_at here = ks_curve_read(stack->by[i], stack->temp_c[i]);
-        ks_curve_at next = ks_curve_read(stack->by[i], stack->temp_c[i + 1]);
+        ks_temp_curve_at here = ks_temp_curve_read(stack->by[i], stack->temp_c[i]);
+        ks_temp_curve_at next = ks_temp_curve_read(stack->by[i], stack->temp_c[i + 1]);
         double flow_w = grip * (here.integral - next.integral);
         stack->diagonal[i] += grip * here.value;
         stack->diagonal[i + 1] += grip * next.value;
@@ -145,7 +146,7 @@ void ks_stack_back(ks_stack *stack, double change_k)
     stack->temp_c[0] += change_k;
     for (int i = 1; i < stack->n; i++) {
         change_k = (stack->fault[i] - stack->below[i] * change_k) / stack->diagonal[i];
-        stack->temp_c[i] += change_k;
+        stack->temp_c[i] = ks_within_sense(stack->temp_c[i] + change_k);
     }
 }
 
@@ -161,9 +162,9 @@ double ks_stack_lost_w(const ks_stack *stack)
 {
     int last = stack->n - 1;
     if (stack->casing_loss)
-        return stack->casing_m2 * ks_curve_read(stack->casing_loss, stack->temp_c[last]).value;
-    ks_curve_at a = ks_curve_read(stack->by[last - 1], stack->temp_c[last - 1]);
-    ks_curve_at b = ks_curve_read(stack->by[last - 1], stack->temp_c[last]);
+        return stack->casing_m2 * ks_temp_curve_read(stack->casing_loss, stack->temp_c[last]).value;
+    ks_temp_curve_at a = ks_temp_curve_read(stack->by[last - 1], stack->temp_c[last - 1]);
+    ks_temp_curve_at b = ks_temp_curve_read(stack->by[last - 1], stack->temp_c[last]);
     return stack->grip_m[last - 1] * (a.integral - b.integral);
 }
 
@@ -172,7 +173,7 @@ static double film_loss(double temp_c, const void *film)
     return ks_film_loss(film, temp_c);
 }
 
-void ks_stack_casing_curve(const ks_film *film, ks_curve *out)
+void ks_stack_casing_curve(const ks_film *film, ks_temp_curve *out)
 {
-    ks_curve_of_function(film_loss, film, out);
+    ks_temp_curve_of_function(film_loss, film, out);
 }

@@ -8,7 +8,7 @@
 enum { STACK_MOST_NODES = 500 };
 
 typedef struct {
-    const ks_curve *conductivity, *heat;
+    const ks_temp_curve *conductivity, *heat;
     double density_kg_m3;
     double thickness_m;
     int cells;
@@ -26,11 +26,11 @@ typedef struct {
 typedef struct {
     int n; /* nodes; node 0 is the hot face */
     double *temp_c, *old_c;
-    double *grip_m;      /* conduction between i and i+1: area / distance, W/K per W/(m K) */
-    const ks_curve **by; /* conductivity of the cell between i and i+1 */
+    double *grip_m;           /* conduction between i and i+1: area / distance, W/K per W/(m K) */
+    const ks_temp_curve **by; /* conductivity of the cell between i and i+1 */
     double *inner_kg, *outer_kg; /* masses of the half cells on either side of a node */
-    const ks_curve **inner_heat, **outer_heat;
-    const ks_curve
+    const ks_temp_curve **inner_heat, **outer_heat;
+    const ks_temp_curve
         *casing_loss; /* W/m2 by surface temperature; NULL = cold face held at its temperature */
     double casing_m2;
     /* of the last linearisation, for ks_stack_back */
@@ -56,6 +56,6 @@ double ks_stack_stored_j(const ks_stack *stack, const double *temp_c); /* above 
 double ks_stack_lost_w(const ks_stack *stack); /* at the cold face, at temp_c */
 
 /* The curve for casing_loss. */
-void ks_stack_casing_curve(const ks_film *film, ks_curve *out);
+void ks_stack_casing_curve(const ks_film *film, ks_temp_curve *out);
 
 #endif

@@ -88,12 +88,12 @@ static void place_sensors(ks_builder *b)
 /* The wire's own mass goes with the wall it lies in. */
 static void add_wire(ks_builder *b)
 {
-    const ks_curve *wire = ks_builder_heat(b, "heating wire");
+    const ks_temp_curve *wire = ks_builder_heat(b, "heating wire");
     for (int i = 0; i < b->parts->load->n && !b->parts->kiln->fuel; i++) {
         const ks_level_nodes *nodes = &b->model->levels[i];
-        ks_curve *store = KS_TAKE(b->arena, 1, ks_curve);
+        ks_temp_curve *store = KS_TAKE(b->arena, 1, ks_temp_curve);
         double kw = b->parts->kiln->heat.rated_kw * b->model->net.nodes[nodes->air].share;
-        ks_curve_add(store, WIRE_KG_PER_KW * kw, wire);
+        ks_temp_curve_add(store, WIRE_KG_PER_KW * kw, wire);
         b->model->net.nodes[nodes->face].store = store;
     }
 }

@@ -93,7 +93,7 @@ static ks_firing_result plain_fire(plain_case *c)
     return result;
 }
 
-static double plain_kwh(const plain_firing *f)
+static inline double plain_kwh(const plain_firing *f)
 {
     plain_case c;
     plain_case_make(f, &c);

@@ -14,7 +14,7 @@ typedef struct {
     ks_stack stack;
     ks_stack_layer layers[SLAB_CURVES];
     int n_layers;
-    ks_curve *cold;
+    ks_temp_curve *cold;
 } slab;
 
 static double line(double temp_c, const void *ab)
@@ -23,10 +23,10 @@ static double line(double temp_c, const void *ab)
     return v[0] + v[1] * temp_c;
 }
 
-static const ks_curve *curve_line(slab *s, double at_zero, double slope)
+static const ks_temp_curve *curve_line(slab *s, double at_zero, double slope)
 {
-    ks_curve *curve = KS_TAKE(&s->arena, 1, ks_curve);
-    ks_curve_of_function(line, (double[]){at_zero, slope}, curve);
+    ks_temp_curve *curve = KS_TAKE(&s->arena, 1, ks_temp_curve);
+    ks_temp_curve_of_function(line, (double[]){at_zero, slope}, curve);
     return curve;
 }
 

@@ -48,13 +48,13 @@ static void the_heat_of_fired_clay_integrates_as_the_formula_does(void **state)
     const double rows[][2] = {{100, 66.6},    {200, 163.4},   {400, 378.0},
                               {600, 607.2},   {800, 844.9},   {1000, 1089.2},
                               {1100, 1213.4}, {1222, 1366.8}, {1285, 1446.7}};
-    ks_curve curve;
-    ks_curve_of_property(&found("clay")->heat, &curve);
+    ks_temp_curve curve;
+    ks_temp_curve_of_property(&found("clay")->heat, &curve);
     for (int i = 0; i < 9; i++)
-        check_near(ks_curve_read(&curve, rows[i][0]).integral / 1000, rows[i][1],
+        check_near(ks_temp_curve_read(&curve, rows[i][0]).integral / 1000, rows[i][1],
                    0.001 * rows[i][1] + 0.1);
-    check_near(ks_curve_read(&curve, 1000).integral / 3.6e6, 0.303, 0.001);
-    check_near(ks_curve_read(&curve, 1222).integral / 3.6e6, 0.380, 0.001);
+    check_near(ks_temp_curve_read(&curve, 1000).integral / 3.6e6, 0.303, 0.001);
+    check_near(ks_temp_curve_read(&curve, 1222).integral / 3.6e6, 0.380, 0.001);
 }
 
 /* ASTM C533, as a supplier has it: calcium silicate conducts at most 0.059 to 0.072 at 38 C. */
@@ -122,9 +122,10 @@ static void carbon_gives_heat_back(void **state)
 static void a_dry_stoneware_body_takes_its_theoretical_heat(void **state)
 {
     ks_ware_heat body = ks_ware_of_mass(1, KS_DRY, 0.07 + 0.003);
-    ks_curve clay;
-    ks_curve_of_property(&found("clay")->heat, &clay);
-    double mj = body.fired_kg * ks_curve_read(&clay, 1000).integral / 1e6 + taken_mj(&body, 1000);
+    ks_temp_curve clay;
+    ks_temp_curve_of_property(&found("clay")->heat, &clay);
+    double mj =
+        body.fired_kg * ks_temp_curve_read(&clay, 1000).integral / 1e6 + taken_mj(&body, 1000);
     check_near(mj, 1.485, 0.085);
 }
 
