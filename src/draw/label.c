@@ -22,9 +22,11 @@ typedef struct {
     double width, height;
 } size;
 
-static double line_height(double cap_mm)
+static double line_height(ks_look look, double cap_mm)
 {
-    return cap_mm / KS_CAP_HEIGHT * (KS_ASCENT + KS_DESCENT);
+    const double under_mm = 0.5; /* between a number and the line below it */
+    double height = ks_words_above(look, cap_mm) + ks_words_below(look, cap_mm);
+    return look == KS_LOOK_NUMBER ? height + under_mm : height;
 }
 
 static size size_of(ks_scene *scene, const ks_label *label)
@@ -33,7 +35,7 @@ static size size_of(ks_scene *scene, const ks_label *label)
     for (int i = 0; i < 2 && label->text[i]; i++) {
         double width = ks_scene_measure(scene, label->look[i], label->cap_mm[i], label->text[i]);
         found.width = fmax(found.width, width);
-        found.height += line_height(label->cap_mm[i]);
+        found.height += line_height(label->look[i], label->cap_mm[i]);
     }
     return (size){found.width + 2 * CLEAR_MM, found.height};
 }
@@ -227,9 +229,9 @@ void ks_label_drawn(ks_label_field *field, const ks_label *label, int ground)
     }
     double y = box.y0, x = (box.x0 + box.x1) / 2;
     for (int i = 0; i < 2 && label->text[i]; i++) {
-        double em = label->cap_mm[i] / KS_CAP_HEIGHT;
-        ks_scene_words(scene, label->look[i], (ks_point){x, y + em * KS_ASCENT}, KS_MIDDLE,
-                       label->cap_mm[i], label->text[i]);
-        y += line_height(label->cap_mm[i]);
+        ks_scene_words(scene, label->look[i],
+                       (ks_point){x, y + ks_words_above(label->look[i], label->cap_mm[i])},
+                       KS_MIDDLE, label->cap_mm[i], label->text[i]);
+        y += line_height(label->look[i], label->cap_mm[i]);
     }
 }

@@ -1,6 +1,7 @@
 #include "draw/flow.h"
 
 #include <math.h>
+#include <string.h>
 
 static int pieces_on(const ks_level_facts *level, int owner)
 {
@@ -86,6 +87,35 @@ static void levels_shown(ks_flow *flow, int owner)
     }
 }
 
+static bool is_theirs(const ks_facts *facts, const ks_left_out *left, int owner)
+{
+    const ks_order *order = facts->plan->order;
+    if (left->piece < 0 || left->piece >= order->n_pieces || !order->pieces[left->piece].owner)
+        return false;
+    return strcmp(order->pieces[left->piece].owner, facts->owners[owner].id) == 0;
+}
+
+static void waiting_listed(ks_flow *flow, int owner)
+{
+    static const ks_column columns[] = {{"", 5, 11}, {"", 17, 48}, {"", 67, 52}, {"", 121, 55}};
+    const ks_plan *plan = flow->facts->plan;
+    bool any = false;
+    for (int i = 0; i < plan->n_left_out; i++) {
+        const ks_left_out *left = &plan->left_out[i];
+        if (!is_theirs(flow->facts, left, owner))
+            continue;
+        if (!any)
+            ks_flow_title(flow, "Still waiting", KS_ROW);
+        any = true;
+        const char *name = plan->order->pieces[left->piece].name;
+        const char *cells[] = {ks_arena_print(flow->sheets->arena, "%d ×", left->count),
+                               name ? name : left->id,
+                               ks_say_joined(flow->sheets->arena, ", ", left->why, left->detail),
+                               left->nearest ? left->nearest : ""};
+        ks_flow_row(flow, columns, 4, cells, KS_ROW);
+    }
+}
+
 void ks_member_sheets(ks_sheets *sheets, const ks_facts *facts, int owner)
 {
     const ks_owner *who = &facts->owners[owner];
@@ -97,9 +127,11 @@ void ks_member_sheets(ks_sheets *sheets, const ks_facts *facts, int owner)
         ks_flow_begin(sheets, facts, (ks_heading){"member", title, below, "Member's sheet"});
     if (who->pieces == 0) {
         ks_flow_words(&flow, KS_LOOK_TEXT, 0, "Nothing of theirs is in this load.");
+        waiting_listed(&flow, owner);
         return;
     }
     pieces_listed(&flow, owner);
+    waiting_listed(&flow, owner);
     flow.y += 4;
     levels_shown(&flow, owner);
 }

@@ -168,9 +168,20 @@ int ks_scene_wrapped(ks_scene *scene, ks_look look, ks_point at, double cap_mm, 
     return n;
 }
 
+double ks_words_above(ks_look look, double cap_mm)
+{
+    return em_of(cap_mm) * (look == KS_LOOK_NUMBER ? KS_FIGURE_HEIGHT : KS_ASCENT);
+}
+
+double ks_words_below(ks_look look, double cap_mm)
+{
+    return em_of(cap_mm) * (look == KS_LOOK_NUMBER ? KS_FIGURE_DEPTH : KS_DESCENT);
+}
+
 ks_box ks_mark_box(const ks_mark *mark)
 {
-    double up = em_of(mark->cap_mm) * KS_ASCENT, down = em_of(mark->cap_mm) * KS_DESCENT;
+    double up = ks_words_above(mark->look, mark->cap_mm),
+           down = ks_words_below(mark->look, mark->cap_mm);
     ks_point at = mark->at;
     if (mark->upward)
         return (ks_box){at.x - up, at.y - mark->width_mm, at.x + down, at.y};

@@ -89,8 +89,11 @@ double ks_scene_sized(ks_scene *scene, ks_look look, ks_point at, double cap_mm,
 int ks_scene_wrapped(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
                      int lines, double pitch_mm, const char *text);
 
-/* Room that words take: from the top of ascenders to the foot of descenders. */
+/* Room that words take: from the top of ascenders to the foot of descenders; of numbers, which have
+ * neither, the height of their figures. */
 ks_box ks_mark_box(const ks_mark *mark);
+double ks_words_above(ks_look look, double cap_mm); /* the line they stand on, mm */
+double ks_words_below(ks_look look, double cap_mm);
 
 double ks_scene_measure(ks_scene *scene, ks_look look, double cap_mm, const char *text);
 

@@ -154,7 +154,7 @@ static void elements_drawn(const side *s, ks_box chamber)
     for (int i = 0; i < heat->n_zones; i++) {
         double low = s->y0 - heat->zones[i].from_mm * s->scale,
                high = s->y0 - heat->zones[i].to_mm * s->scale;
-        int n = (int)fmax(1, floor((low - high) / pitch));
+        int n = (int)fmin(60, fmax(1, floor((low - high) / pitch)));
         for (int k = 0; k < n; k++) {
             double y = high + (k + 0.5) * (low - high) / n;
             ks_scene_disc(s->scene, KS_LOOK_BLANK, (ks_point){chamber.x0 - 1.4, y}, r);
@@ -163,24 +163,24 @@ static void elements_drawn(const side *s, ks_box chamber)
     }
 }
 
+/* Drawn twice, lines and then insides, so that an arch made of slices shows its outline alone. */
 static void chamber_drawn(const side *s)
 {
     const ks_load *load = s->facts->load;
     const double wall = 4;
-    ks_box chamber = ks_polygon_box(&(ks_polygon){0});
-    for (int i = 0; i < load->n_parts; i++) {
-        ks_box box = box_of(s, span_of(s, &load->parts[i].outline), load->parts[i].from_mm,
-                            fmin(load->parts[i].to_mm, load->height_mm));
-        chamber = (ks_box){fmin(chamber.x0, box.x0), fmin(chamber.y0, box.y0),
-                           fmax(chamber.x1, box.x1), fmax(chamber.y1, box.y1)};
-    }
+    ks_box all = s->facts->extent;
+    span across = s->from_right ? (span){all.y0, all.y1} : (span){all.x0, all.x1};
+    ks_box chamber = box_of(s, across, 0, load->height_mm);
     ks_scene_box(
         s->scene, KS_LOOK_WALL,
         (ks_box){chamber.x0 - wall, chamber.y0 - wall, chamber.x1 + wall, chamber.y1 + wall});
-    for (int i = 0; i < load->n_parts; i++)
-        ks_scene_box(s->scene, KS_LOOK_BLANK,
-                     box_of(s, span_of(s, &load->parts[i].outline), load->parts[i].from_mm,
-                            fmin(load->parts[i].to_mm, load->height_mm)));
+    for (int pass = 0; pass < 2; pass++)
+        for (int i = 0; i < load->n_parts; i++) {
+            const ks_chamber_part *part = &load->parts[i];
+            ks_box box = box_of(s, span_of(s, &part->outline), part->from_mm,
+                                fmin(part->to_mm, load->height_mm));
+            ks_scene_box(s->scene, pass == 0 ? KS_LOOK_CHAMBER : KS_LOOK_BODY, box);
+        }
     elements_drawn(s, chamber);
 }
 

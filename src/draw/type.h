@@ -12,6 +12,8 @@
 #define KS_CAP_HEIGHT 0.729
 #define KS_ASCENT 0.76
 #define KS_DESCENT 0.24
+#define KS_FIGURE_HEIGHT 0.745 /* round figures reach over the capitals, and under the line */
+#define KS_FIGURE_DEPTH 0.016
 
 typedef struct {
     uint32_t glyph;

@@ -201,6 +201,40 @@ static void twelve_levels_and_none_at_all_are_drawn(void **state)
     judged(wish, KS_SHEET_ALL);
 }
 
+static void a_plan_with_hardly_anything_in_it_is_drawn(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_kiln kiln = {.id = "k"};
+    ks_order order = {.n_kilns = 1, .kilns = &kiln};
+    ks_placed lone = {.piece = -1, .id = "a ghost", .owner = "nobody's"};
+    ks_level level = {.bay = "b", .n_pieces = 1, .pieces = &lone};
+    ks_load loads[2] = {{.kiln_id = "?", .kiln = -1, .day = KS_NO_DAY},
+                        {.kiln_id = "k", .n_levels = 1, .levels = &level}};
+    ks_left_out left = {.piece = -1, .id = "x", .count = 1, .why = "too tall"};
+    ks_plan plan = {.version = "",
+                    .stopped_by = "",
+                    .order = &order,
+                    .n_loads = 2,
+                    .loads = loads,
+                    .n_left_out = 1,
+                    .left_out = &left};
+    for (int format = KS_PDF; format <= KS_HTML; format++) {
+        ks_draw_options options = ks_draw_default();
+        options.format = (ks_draw_format)format;
+        options.dpi = 50;
+        ks_sheets sheets;
+        assert_int_equal(ks_sheets_begin(&sheets, NULL, &options, &arena, NULL), KS_OK);
+        sheets.plan = &plan; /* so little of it has no hash */
+        sheets.hash = "0000000000000000";
+        assert_int_equal(ks_sheets_made(&sheets, NULL), KS_OK);
+        for (int i = 0; i < sheets.n; i++)
+            judge(sheets.sheets[i].scene);
+        ks_type_destroy(sheets.type);
+    }
+    ks_arena_finish(&arena);
+}
+
 static void names_of_two_hundred_letters_and_from_right_to_left_keep_their_place(void **state)
 {
     (void)state;
@@ -296,6 +330,7 @@ int main(void)
         cmocka_unit_test(members_sheets_hold_only_their_own_numbers),
         cmocka_unit_test(a_hundred_and_fifty_pieces_each_have_their_number),
         cmocka_unit_test(twelve_levels_and_none_at_all_are_drawn),
+        cmocka_unit_test(a_plan_with_hardly_anything_in_it_is_drawn),
         cmocka_unit_test(names_of_two_hundred_letters_and_from_right_to_left_keep_their_place),
         cmocka_unit_test(lettering_is_never_smaller_than_two_and_a_half_mm_and_numbers_have_five),
         cmocka_unit_test(fills_stay_apart_in_grey_and_leave_black_words_legible),
