@@ -103,6 +103,8 @@ static void the_range_is_not_wide_when_load_and_ramp_are_known(void **state)
         plain_case_make(&f, &c);
         c.options.range = true;
         ks_firing_result r = plain_fire(&c);
+        print_message("%s: %.1f (%.1f to %.1f) kWh with load and ramp known\n", rows[i]->what,
+                      r.energy.total, r.low_kwh, r.high_kwh);
         assert_true(r.low_kwh > 0.8 * r.energy.total && r.high_kwh < 1.2 * r.energy.total);
         ks_arena_finish(&c.arena);
     }
