@@ -107,21 +107,26 @@ static bool is_at(const ks_keep_out *peephole, double low, double high)
     return low <= peephole->to_mm && high >= peephole->from_mm;
 }
 
-/* In line: on the way from the peephole to the chamber's middle, at its height. */
-static bool in_line(const ks_thing *pack, const ks_keep_out *peephole)
+/* Whether something lies on the way from the peephole to the chamber's middle. */
+static bool is_on_the_way(const ks_keep_out *peephole, const ks_outline *shape)
 {
-    if (!is_at(peephole, pack->low, pack->high))
-        return false;
     const ks_point way[2] = {ks_outline_centroid(&peephole->outline), {0, 0}};
     ks_outline line = {2, way, 0};
-    return ks_outline_distance(&line, &pack->placed->parts[0].outline) <= 0;
+    return ks_outline_distance(&line, shape) <= 0;
+}
+
+static bool in_line(const ks_thing *pack, const ks_keep_out *peephole)
+{
+    return is_at(peephole, pack->low, pack->high) &&
+           is_on_the_way(peephole, &pack->placed->parts[0].outline);
 }
 
 static bool sees_a_level(const ks_judge *j, const ks_keep_out *peephole)
 {
     for (int l = 0; l < j->load->n_levels; l++) {
         double z = j->load->levels[l].z_mm;
-        if (holds_pack(j, l) && is_at(peephole, z, z + j->order->rules.cones.height_mm))
+        if (holds_pack(j, l) && is_at(peephole, z, z + j->order->rules.cones.height_mm) &&
+            is_on_the_way(peephole, &j->supports[l]))
             return true;
     }
     return false;
