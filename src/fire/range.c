@@ -8,7 +8,7 @@ typedef struct {
     ks_slant less, more;
 } doubt;
 
-enum { DOUBTS = 7 };
+enum { DOUBTS = 8 };
 
 #define NINE_OF_TEN 1.645 /* of a normal distribution */
 
@@ -52,6 +52,7 @@ static double *power(ks_slant *s)
 }
 
 #define CONDUCTIVITY_SIGMA 0.08
+#define AS_BUILT_SIGMA 0.10
 #define STORE_SIGMA 0.064
 #define STORE_SIGMA_TUNED 0.03
 #define WEIGHED_SIGMA 0.03
@@ -71,6 +72,10 @@ static int doubts_of(const ks_fire_case *asked, ks_arena *arena, doubt out[DOUBT
                          : factor("conductivity of the lining",
                                   "8 % (1 sigma), scatter between laboratories", conductance,
                                   CONDUCTIVITY_SIGMA);
+    if (!(tuned > 0))
+        out[n++] = factor("joints, grooves and seams of the lining",
+                          "10 % (1 sigma) of its conduction, judged: no published figure",
+                          conductance, AS_BUILT_SIGMA);
     out[n++] = factor("density of the lining", "6 % (1 sigma), 520 to 650 kg/m3 sold as one group",
                       store, tuned > 0 ? STORE_SIGMA_TUNED : STORE_SIGMA);
     out[n++] = factor("mass of the ware",
