@@ -40,6 +40,12 @@ static const char *gap_words(const ks_plan *plan, ks_arena *arena)
                           ks_say_worth(plan, plan->bound, arena));
 }
 
+/* "14.2 lb (6.4 kg)" without what is in brackets. */
+static const char *one_unit(const char *text, ks_arena *arena)
+{
+    return ks_arena_text_n(arena, text, strcspn(text, "("));
+}
+
 static void big_figure(ks_scene *scene, double x, const char *figure, const char *words)
 {
     ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x, KS_SHEET_TOP + 8}, KS_TITLE, figure, 41);
@@ -60,7 +66,8 @@ static void figures(ks_flow *flow)
                facts->load->firing.atmosphere && *facts->load->firing.atmosphere
                    ? facts->load->firing.atmosphere
                    : "firing");
-    big_figure(flow->scene, 133, mass_kg > 0 ? ks_say_mass(facts->display, mass_kg, arena) : "–",
+    big_figure(flow->scene, 133,
+               mass_kg > 0 ? one_unit(ks_say_mass(facts->display, mass_kg, arena), arena) : "–",
                "of ware and setters");
     flow->y = KS_SHEET_TOP + 16;
 }

@@ -85,24 +85,54 @@ static ks_item item_at(const ks_facts *facts, int level, int at, ks_arena *arena
     return item;
 }
 
-/* Levels are counted from below in each bay. */
+static bool over_each_other(const ks_level *a, const ks_level *b)
+{
+    for (int i = 0; i < a->n_shelves; i++)
+        for (int k = 0; k < b->n_shelves; k++) {
+            ks_box p = ks_extent(&a->shelves[i].outline), q = ks_extent(&b->shelves[k].outline);
+            double width = fmin(p.x1, q.x1) - fmax(p.x0, q.x0),
+                   depth = fmin(p.y1, q.y1) - fmax(p.y0, q.y0);
+            if (width > 20 && depth > 20) /* more than a seam's worth */
+                return true;
+        }
+    return strcmp(a->bay, b->bay) == 0;
+}
+
+/* Whether ware of another bay stands beside this level. */
+static bool has_neighbour(const ks_load *load, const ks_level *level)
+{
+    for (int i = 0; i < load->n_levels; i++) {
+        const ks_level *other = &load->levels[i];
+        if (other != level && !over_each_other(level, other) &&
+            other->z_mm < level->z_mm + level->gap_mm && level->z_mm < other->z_mm + other->gap_mm)
+            return true;
+    }
+    return false;
+}
+
+/* A level's number is its place among those over each other; the bay is named where there are
+ * others beside it. */
 static void level_named(ks_facts *facts, int at, ks_arena *arena)
 {
     const ks_load *load = facts->load;
     const ks_level *level = &load->levels[at];
     int nth = 1, above = 0;
-    for (int i = 0; i < load->n_levels; i++)
-        if (i != at && strcmp(load->levels[i].bay, level->bay) == 0) {
-            nth += load->levels[i].z_mm < level->z_mm;
-            above += load->levels[i].z_mm > level->z_mm;
-        }
+    double counted = -INFINITY; /* levels are in order of height: bays side by side count once */
+    for (int i = 0; i < load->n_levels; i++) {
+        if (i == at || !over_each_other(&load->levels[i], level))
+            continue;
+        above += load->levels[i].z_mm > level->z_mm;
+        nth += load->levels[i].z_mm < level->z_mm && load->levels[i].z_mm > counted + 0.5;
+        counted = fmax(counted, load->levels[i].z_mm);
+    }
     ks_level_facts *of = &facts->levels[at];
-    bool alone = load->n_bays < 2;
+    bool alone = !has_neighbour(load, level);
     of->level = level;
     of->top = above == 0;
-    of->name = ks_arena_print(arena, alone ? "Level %d" : "Level %d %s", nth, level->bay);
     of->short_code = ks_arena_print(arena, "L%d", nth);
-    of->code = ks_arena_print(arena, alone ? "L%d" : "L%d %s", nth, level->bay);
+    of->name = alone ? ks_arena_print(arena, "Level %d", nth)
+                     : ks_arena_print(arena, "Level %d %s", nth, level->bay);
+    of->code = alone ? of->short_code : ks_arena_print(arena, "L%d %s", nth, level->bay);
 }
 
 static void level_filled(ks_facts *facts, int at, ks_arena *arena)
@@ -129,6 +159,8 @@ const char *ks_contents_words(const ks_level_facts *level, ks_arena *arena)
     int cones = 0;
     for (int i = 0; i < level->n_items; i++)
         cones += level->items[i]->placed->role == KS_CONES;
+    if (cones > 0 && cones == level->n_items)
+        return ks_say_count(cones, "cone pack", "cone packs", arena);
     const char *ware = ks_say_count(level->n_items - cones, "piece", "pieces", arena);
     return cones == 0 ? ware
                       : ks_say_joined(arena, ", ", ware,

@@ -33,8 +33,9 @@ static void piece_row(ks_scene *scene, const ks_facts *facts, const ks_item *ite
         ks_cell(scene, &columns[OWNER], KS_LOOK_TEXT, y, 0, owner->words);
     if (owner && facts->n_owners > 1)
         ks_cell(scene, &columns[OWNER], KS_LOOK_FAINT, y, 1, owner->letter);
-    two_lines(scene, &columns[HEIGHT], y,
-              ks_say_both(facts->display, item->placed->top_mm, scene->arena));
+    ks_cell(scene, &columns[HEIGHT], KS_LOOK_TEXT, y, 0, item->height);
+    ks_cell(scene, &columns[HEIGHT], KS_LOOK_FAINT, y, 1,
+            ks_say_beside(facts->display, item->placed->top_mm, scene->arena));
     two_lines(scene, &columns[WHERE], y, item->where);
 }
 

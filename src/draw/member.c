@@ -31,7 +31,9 @@ static void pieces_listed(ks_flow *flow, int owner)
                                            facts->levels[item->level].name, item->where);
         const char *cells[] = {
             "", item->name, item->glaze,
-            ks_say_both(facts->display, item->placed->top_mm, flow->sheets->arena), where};
+            ks_say_joined(flow->sheets->arena, " ", item->height,
+                          ks_say_beside(facts->display, item->placed->top_mm, flow->sheets->arena)),
+            where};
         ks_flow_row(flow, columns, 5, cells, KS_ROW);
     }
 }

@@ -53,6 +53,18 @@ const char *ks_say_both(const ks_display *display, double mm, ks_arena *arena)
                               : text;
 }
 
+const char *ks_say_bare_both(const ks_display *display, double mm, ks_arena *arena)
+{
+    const char *text = ks_say_bare(display, mm, arena);
+    return is_inches(display) ? ks_arena_print(arena, "%s (%s)", text, decimal(mm, 0, arena))
+                              : text;
+}
+
+const char *ks_say_beside(const ks_display *display, double mm, ks_arena *arena)
+{
+    return is_inches(display) ? ks_arena_print(arena, "%s mm", decimal(mm, 0, arena)) : "";
+}
+
 const char *ks_say_tight(const ks_display *display, double mm, ks_arena *arena)
 {
     if (is_inches(display))

@@ -13,6 +13,12 @@ const char *ks_say_both(const ks_display *display, double mm, ks_arena *arena);
 /* The number alone, for a label in a drawing. */
 const char *ks_say_bare(const ks_display *display, double mm, ks_arena *arena);
 
+/* For columns: "4 15/16 (125)" with inches, else the number alone. */
+const char *ks_say_bare_both(const ks_display *display, double mm, ks_arena *arena);
+
+/* For a second line under a length: "125 mm" where lengths are in inches, else "". */
+const char *ks_say_beside(const ks_display *display, double mm, ks_arena *arena);
+
 /* To the tenth of a mm, for what is tight: "6.3 mm", "0.25 in"; inches with mm beside them. */
 const char *ks_say_tight(const ks_display *display, double mm, ks_arena *arena);
 const char *ks_say_fine(const ks_display *display, double mm, ks_arena *arena);

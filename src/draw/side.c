@@ -281,9 +281,9 @@ static void heights_drawn(const side *s, double right)
     }
 }
 
-static const ks_column columns[] = {{"Level", 4, 20},        {"Shelf top", 25, 30},
-                                    {"Posts on it", 56, 52}, {"Clear above", 109, 28},
-                                    {"Tallest", 138, 22},    {"Free", 161, 15}};
+static const ks_column columns[] = {{"Level", 4, 26},        {"Shelf top", 31, 26},
+                                    {"Posts on it", 58, 52}, {"Clear above", 111, 24},
+                                    {"Tallest", 136, 24},    {"Free", 161, 15}};
 enum { COLUMNS = sizeof columns / sizeof columns[0] };
 
 static void table_row(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level, double y)
@@ -295,9 +295,9 @@ static void table_row(ks_scene *scene, const ks_facts *facts, const ks_level_fac
                                         ks_say_bare(display, level->tallest->placed->top_mm, arena))
                        : "";
     const char *cells[COLUMNS] = {level->code,
-                                  ks_say_both(display, level->level->z_mm, arena),
+                                  ks_say_bare_both(display, level->level->z_mm, arena),
                                   *level->posts ? level->posts : "–",
-                                  ks_say_both(display, level->level->gap_mm, arena),
+                                  ks_say_bare_both(display, level->level->gap_mm, arena),
                                   tallest,
                                   ks_say_bare(display, level->free_mm, arena)};
     for (int i = 0; i < COLUMNS; i++)
@@ -385,7 +385,7 @@ void ks_side_sheets(ks_sheets *sheets, const ks_facts *facts)
     const char *below = ks_arena_print(
         sheets->arena, "%s · heights above the chamber floor in %s · the chamber is %s high",
         ks_say_count(facts->n_levels, "level", "levels", sheets->arena),
-        inches ? "inches" : ks_say_unit(facts->display),
+        inches ? "inches (mm)" : ks_say_unit(facts->display),
         ks_say_both(facts->display, facts->load->height_mm, sheets->arena));
     ks_heading heading = {"side", "The stack from the side", below, "Load plan, side"};
     double y;
