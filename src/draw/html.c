@@ -122,8 +122,9 @@ static void steps_put(page *p, const ks_facts *facts)
             continue;
         int level = step->level < 0 ? facts->n_levels > 0 ? 0 : -1 : step->level;
         if (level != under) {
-            ks_text_add(p->out, under == -2 ? "" : "</ol>\n");
-            element(p, "<h3>", level < 0 ? "Floor" : facts->levels[level].name, "</h3>\n");
+            ks_text_add(p->out, under == -2 ? "" : "</ol>\n</section>\n");
+            element(p, "<section>\n<h3>", level < 0 ? "Floor" : facts->levels[level].name,
+                    "</h3>\n");
             if (level >= 0 && !drawn[level])
                 figure_put(p, facts, &facts->levels[level]);
             if (level >= 0)
@@ -137,7 +138,7 @@ static void steps_put(page *p, const ks_facts *facts)
         else
             words_step(p, step->words);
     }
-    ks_text_add(p->out, under == -2 ? "<p>Nothing goes in.</p>\n" : "</ol>\n");
+    ks_text_add(p->out, under == -2 ? "<p>Nothing goes in.</p>\n" : "</ol>\n</section>\n");
 }
 
 static void waiting_put(const page *p, const ks_plan *plan)

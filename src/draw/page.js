@@ -45,10 +45,15 @@
     return steps.find(function (step) { return !kept[step.id]; });
   }
 
+  function named(step) {
+    var number = step.querySelector(".no");
+    return (number ? number.textContent + "  " : "") + step.querySelector(".say").textContent;
+  }
+
   function refresh() {
     var now = next();
     steps.forEach(function (step) { shown(step, Boolean(kept[step.id]), step === now); });
-    var words = now ? "Next: " + now.querySelector(".say").textContent : "All in. Close the lid.";
+    var words = now ? "Next: " + named(now) : "All in. Close the lid.";
     said.textContent = storing ? words : words + " (this device does not keep ticks)";
     return now;
   }
