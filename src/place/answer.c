@@ -147,10 +147,11 @@ static void build_load(const answer *a, int slot)
     }
 }
 
-void ks_answer_loads(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks_arena *arena)
+static void build_loads(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks_arena *arena)
 {
-    plan->loads = KS_TAKE(arena, draft->n_loads, ks_load);
     int *copies = KS_TAKE(arena, job->n_goods, int);
+    plan->loads = KS_TAKE(arena, draft->n_loads, ks_load);
+    plan->n_loads = 0;
     for (int s = 0; s < draft->n_loads; s++) {
         if (draft->loads[s].n_levels == 0)
             continue;
@@ -165,6 +166,36 @@ void ks_answer_loads(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks
         if (job->cone >= 0)
             copies[job->cone] = 0;
         build_load(&a, s);
-        ks_answer_steps(job, a.load, arena);
     }
+}
+
+/* Takes out one piece that could not be put in, if there is one. */
+static bool one_freed(const ks_job *job, ks_draft *draft, const ks_plan *plan)
+{
+    for (int s = 0, at = 0; s < draft->n_loads; s++) {
+        if (draft->loads[s].n_levels == 0)
+            continue;
+        const ks_load *load = &plan->loads[at++];
+        for (int l = 0; l < load->n_levels; l++) {
+            ks_draft_level *level = &draft->loads[s].levels[l];
+            int stuck = ks_level_stuck(job, load, l) - level->n_pins;
+            if (stuck < 0)
+                continue;
+            level->layout.n_spots--;
+            for (int i = stuck; i < level->layout.n_spots; i++)
+                level->layout.spots[i] = level->layout.spots[i + 1];
+            return true;
+        }
+    }
+    return false;
+}
+
+void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena *arena)
+{
+    do {
+        ks_draft_settle(job, draft);
+        build_loads(job, draft, plan, arena);
+    } while (one_freed(job, draft, plan));
+    for (int l = 0; l < plan->n_loads; l++)
+        ks_answer_steps(job, &plan->loads[l], arena);
 }

@@ -59,9 +59,11 @@ static bool is_seen(const ks_job *job, const ks_draft_level *level, const ks_kee
     return z <= peephole->to_mm && z + job->height_mm[job->cone] >= peephole->from_mm;
 }
 
-/* One pack in line with a peephole; of the levels it can be on, the first where it can stand. */
-static void ask_in_line(const ks_job *job, ks_draft_load *load, ks_arena *arena)
+/* One pack in line with a peephole; of the levels it can be on, the first where it can stand. False
+ * when a peephole looks onto a level and yet none can. */
+static bool ask_in_line(const ks_job *job, ks_draft_load *load, ks_arena *arena)
 {
+    bool sees = false;
     const ks_load_kind *kind = &job->kinds[load->kind];
     const ks_kiln *kiln = kind->furniture->kiln;
     for (int i = 0; i < kiln->n_keep_outs; i++) {
@@ -69,22 +71,25 @@ static void ask_in_line(const ks_job *job, ks_draft_load *load, ks_arena *arena)
         if (!out->kind || strcmp(out->kind, "peephole") != 0)
             continue;
         for (int l = 0; l < load->n_levels; l++) {
-            if (!can_hold(job, load, l) || !is_seen(job, &load->levels[l], out) ||
-                !stand_in_line(job, kind, &load->levels[l], ks_outline_centroid(&out->outline),
+            if (!can_hold(job, load, l) || !is_seen(job, &load->levels[l], out))
+                continue;
+            sees = true;
+            if (!stand_in_line(job, kind, &load->levels[l], ks_outline_centroid(&out->outline),
                                arena))
                 continue;
             load->levels[l].cones = 0;
-            return;
+            return true;
         }
     }
+    return !sees;
 }
 
-void ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+bool ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
 {
     ks_draft_load *load = &draft->loads[slot];
     const ks_cone_packs *cones = &job->order->rules.cones;
     if (job->cone < 0 || load->n_levels == 0)
-        return;
+        return true;
     double top = ks_mm_of(load->levels[load->n_levels - 1].at.z),
            low = ks_mm_of(load->levels[0].at.z);
     int lowest = nearest_level(job, load, low, -1, -1),
@@ -96,6 +101,5 @@ void ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
     for (int i = 0; i < 3; i++)
         if (wanted[i] >= 0)
             load->levels[wanted[i]].cones = 1;
-    if (cones->at_peephole)
-        ask_in_line(job, load, arena);
+    return !cones->at_peephole || ask_in_line(job, load, arena);
 }

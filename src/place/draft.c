@@ -194,6 +194,61 @@ bool ks_draft_is_bare(const ks_draft_load *load)
     return true;
 }
 
+static bool is_empty(const ks_draft_level *level)
+{
+    return level->layout.n_spots == 0 && level->n_pins == 0;
+}
+
+/* Levels that one set of posts carries, with nothing on them and nothing over them. */
+static bool is_empty_top(const ks_draft_load *load, int level)
+{
+    const ks_stack_level *at = &load->levels[level].at;
+    for (int l = 0; l < load->n_levels; l++) {
+        const ks_stack_level *other = &load->levels[l].at;
+        if (other->standing == at->standing && other->column == at->column && other->z == at->z &&
+            (other->posts >= 0 || !is_empty(&load->levels[l])))
+            return false;
+    }
+    return true;
+}
+
+/* The level under these shelves in the same column; -1 when there is none. */
+static int level_under(const ks_draft_load *load, const ks_stack_level *top, int bay)
+{
+    for (int l = 0; l < load->n_levels; l++) {
+        const ks_stack_level *at = &load->levels[l].at;
+        if (at->standing == top->standing && at->column == top->column && at->bay == bay &&
+            at->z < top->z && at->number == top->number - 1)
+            return l;
+    }
+    return -1;
+}
+
+/* Shelves with nothing on them at the top of a column stay out; the level below reaches the lid. */
+static bool top_taken_off(const ks_job *job, ks_draft_load *load)
+{
+    ks_um lid = ks_um_of(job->kinds[load->kind].furniture->kiln->height_mm);
+    for (int t = load->n_levels - 1; t >= 0; t--) {
+        ks_stack_level top = load->levels[t].at;
+        if (!is_empty_top(load, t) || level_under(load, &top, top.bay) < 0)
+            continue;
+        int kept = 0;
+        for (int l = 0; l < load->n_levels; l++) {
+            ks_stack_level *at = &load->levels[l].at;
+            if (at->standing == top.standing && at->column == top.column && at->z == top.z)
+                continue;
+            if (level_under(load, &top, at->bay) == l) {
+                at->posts = -1;
+                at->gap = lid - at->z;
+            }
+            load->levels[kept++] = load->levels[l];
+        }
+        load->n_levels = kept;
+        return true;
+    }
+    return false;
+}
+
 void ks_draft_settle(const ks_job *job, ks_draft *draft)
 {
     ks_arena scratch = {0};
@@ -212,6 +267,9 @@ void ks_draft_settle(const ks_job *job, ks_draft *draft)
             }
             layout->n_spots = kept;
         }
+    for (int s = 0; s < draft->n_loads; s++)
+        while (draft->loads[s].n_levels > 1 && top_taken_off(job, &draft->loads[s]))
+            ;
     ks_draft_count(job, draft);
     ks_arena_finish(&scratch);
 }

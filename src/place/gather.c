@@ -50,7 +50,7 @@ static void gather_one(void *context, int task)
     draft->loads[first].n_levels = draft->loads[second].n_levels = 0;
     ks_draft_count(job, draft);
     ks_greedy greedy = {.job = job,
-                        .density = ks_random_between(&random, 0.76, 0.86),
+                        .density = ks_random_between(&random, 0.80, 0.90),
                         .work = run->work * 2 / 3,
                         .seed = ks_random_bits(&random),
                         .hurry = run->hurry};

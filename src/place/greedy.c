@@ -4,13 +4,32 @@
 
 #include <stdlib.h>
 
-static const ks_stack *stack_most_used(const ks_relaxed *relaxed, int kind)
+/* The stack used most that is not yet passed over; NULL when there is none. */
+static struct ks_relaxed_stack *stack_most_used(const ks_relaxed *relaxed, int kind)
 {
-    const struct ks_relaxed_stack *best = NULL;
+    struct ks_relaxed_stack *best = NULL;
     for (int s = 0; s < relaxed->n_stacks; s++)
-        if (relaxed->stacks[s].kind == kind && (!best || relaxed->stacks[s].used > best->used))
+        if (relaxed->stacks[s].kind == kind && relaxed->stacks[s].used >= 0 &&
+            (!best || relaxed->stacks[s].used > best->used))
             best = &relaxed->stacks[s];
-    return best ? &best->stack : NULL;
+    return best;
+}
+
+/* Builds the best stack that has room for its cone packs. */
+static const ks_stack *stack_built(const ks_job *job, const ks_relaxed *relaxed, ks_draft *draft,
+                                   int slot, ks_arena *arena)
+{
+    struct ks_relaxed_stack *next;
+    while ((next = stack_most_used(relaxed, job->slot_kind[slot])) != NULL) {
+        next->used = -1;
+        if (next->stack.n_levels == 0)
+            continue;
+        ks_draft_build(job, draft, slot, &next->stack, arena);
+        if (ks_ask_cones(job, draft, slot, arena))
+            return &next->stack;
+        draft->loads[slot].n_levels = 0;
+    }
+    return NULL;
 }
 
 /* Levels from the tallest gap down: what is tall has nowhere else to go. */
@@ -92,10 +111,8 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
     ask.n_needs = ks_draft_needs(job, slot, &needs, &scratch);
     ask.needs = needs;
     ks_relaxed relaxed = ks_relax(&ask, &scratch);
-    const ks_stack *stack = stack_most_used(&relaxed, job->slot_kind[slot]);
-    if (stack && stack->n_levels > 0) {
-        ks_draft_build(job, draft, slot, stack, arena);
-        ks_ask_cones(job, draft, slot, arena);
+    const ks_stack *stack = stack_built(job, &relaxed, draft, slot, arena);
+    if (stack) {
         const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];
         for (int i = 0; i < job->n_goods; i++) {
             int h = ks_height_index(job, job->height_mm[i]);

@@ -5,9 +5,10 @@
 #include <string.h>
 
 /* What counts before worth: a piece that must go before any that need not, an earlier date before
- * a later one. Weights and not a strict order, far enough apart for any real load. */
-#define MUST_GO_WEIGHT 1e5
-#define DUE_WEIGHT 40.0
+ * a later one. Weights and not a strict order: far enough apart for any real load, and near enough
+ * for the linear program to see all of them. */
+#define MUST_GO_WEIGHT 60.0
+#define DUE_WEIGHT 3.0
 enum { DUE_CLASSES = 3 };
 
 static int first_of_owner(const ks_order *order, int piece)

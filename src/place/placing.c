@@ -85,7 +85,6 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     const ks_job *job = &placing->job;
     ks_draft best = ks_draft_copy(job, &placing->run.best, arena);
-    ks_draft_settle(job, &best);
     *plan = (ks_plan){
         .version = "0.1.0",
         .seed = job->options.seed,
@@ -93,11 +92,11 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
         .stopped_by = stopped_by,
         .order = job->order,
         .objective = job->order->rules.objective,
-        .worth = best.worth,
         .bound = placing->bound.value,
         .bound_kind = placing->bound.kind,
     };
     ks_answer_loads(job, &best, plan, arena);
+    plan->worth = best.worth;
     ks_leftover_list(job, &best, plan, arena);
     *out = plan;
     (void)err;

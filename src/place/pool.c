@@ -29,7 +29,7 @@ static double room_of(const ks_pool *pool, int kind, ks_stack_level level, bool 
     ks_arena scratch = {0};
     level.posts = top ? -1 : 0;
     ks_shelf_space space = ks_level_space(pool->job, k, &level, &scratch);
-    double area = ks_level_room_mm2(&space, 0, k->clear.ware / 2, &scratch);
+    double area = ks_level_room_mm2(&space, 0, k->clear.ware / 2 - KS_EDGE_LOSS_MM, &scratch);
     ks_arena_finish(&scratch);
     return area;
 }

@@ -7,7 +7,7 @@
 #include <string.h>
 
 /* How much of a level's area an unpriced class is thought to fill. */
-#define HOPED_DENSITY 0.82
+#define HOPED_DENSITY 0.88
 #define SMOOTHING 0.4
 
 /* Goods by what a mm2 of them is worth at the prices of the day, dearest first. */

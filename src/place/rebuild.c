@@ -59,7 +59,8 @@ static void rebuild_one(void *context, int task)
     if (!stack)
         return;
     ks_draft_build(job, draft, slot, stack, arena);
-    ks_ask_cones(job, draft, slot, arena);
+    if (!ks_ask_cones(job, draft, slot, arena))
+        draft->loads[slot].n_levels = 0;
     ks_draft_count(job, draft);
     ks_builder b = ks_builder_of(search, draft, &random, arena);
     b.work = search->work * 2 / (draft->loads[slot].n_levels + 1);

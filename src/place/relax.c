@@ -56,7 +56,8 @@ static double area_of(relaxing *r, const ks_stack_level *level)
 {
     ks_arena scratch = {0};
     ks_shelf_space space = ks_level_space(r->ask->job, r->kind, level, &scratch);
-    double area = ks_level_room_mm2(&space, 0, r->kind->clear.ware / 2, &scratch);
+    double off = r->ask->density < 1 ? KS_EDGE_LOSS_MM : 0;
+    double area = ks_level_room_mm2(&space, 0, r->kind->clear.ware / 2 - off, &scratch);
     ks_arena_finish(&scratch);
     return area * r->ask->density;
 }

@@ -5,12 +5,16 @@
 
 #include "place/stack.h"
 
+/* A strip along the edge that ware is thought to leave bare, where real layouts are foreseen. */
+#define KS_EDGE_LOSS_MM 8.0
+
 typedef struct {
     const ks_job *job;
     const int *left;     /* copies of each good still to place */
     const double *worth; /* of one copy of each */
     const int *loads;    /* how many loads of each kind there may be */
-    double density;      /* of a level's area that ware is thought to cover, clearances and all */
+    double density;      /* of a level's area that ware is thought to cover, clearances and all; 1 = no
+                          * more than cannot be denied */
     int n_needs;         /* of one load's levels; only when it is one */
     const ks_level_need *needs;
 } ks_relax_ask;

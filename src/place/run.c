@@ -50,7 +50,7 @@ static void begin(ks_run *search)
 {
     ks_job *job = search->job;
     share_out(search);
-    ks_greedy greedy = {job, 0.8, 300, job->options.seed, search->hurry};
+    ks_greedy greedy = {job, 0.86, 300, job->options.seed, search->hurry};
     ks_greedy_loads(&greedy, &search->best, search->arena);
     ks_pool_learn(&search->pool, &search->best);
 }

@@ -66,11 +66,67 @@ static double mass_of(const loading *l, int piece)
     return good < 0 ? 0 : l->job->items[good].mass_kg;
 }
 
+static ks_box box_of(const ks_placed *piece)
+{
+    ks_box sum = {1e300, 1e300, -1e300, -1e300};
+    for (int i = 0; i < piece->n_parts; i++) {
+        ks_box box = ks_outline_box(&piece->parts[i].outline);
+        sum.x0 = box.x0 < sum.x0 ? box.x0 : sum.x0;
+        sum.y0 = box.y0 < sum.y0 ? box.y0 : sum.y0;
+        sum.x1 = box.x1 > sum.x1 ? box.x1 : sum.x1;
+        sum.y1 = box.y1 > sum.y1 ? box.y1 : sum.y1;
+    }
+    return sum;
+}
+
+/* Pieces that are set in from the door with both hands. */
+static bool is_large(const loading *l, int piece)
+{
+    double least = l->job->order->rules.large_mm;
+    const ks_placed *p = &l->level->pieces[piece];
+    if (l->job->order->kilns[l->load->kiln].loading != KS_FRONT_LOADER || !(least > 0) ||
+        p->role == KS_CONES)
+        return false;
+    ks_box box = box_of(p);
+    return box.x1 - box.x0 >= least || box.y1 - box.y0 >= least;
+}
+
+/* Clear width on one side (way -1 left, 1 right) of a piece that goes in after those that are. */
+static double room_beside(const loading *l, int piece, const bool *in, int way)
+{
+    const ks_load *load = l->load;
+    ks_box own = box_of(&l->level->pieces[piece]);
+    double edge = way < 0 ? -own.x0 : own.x1, room = 1e300;
+    for (int i = 0; i < load->n_parts; i++) {
+        ks_box wall = ks_outline_box(&load->parts[i].outline);
+        double here = (way < 0 ? -wall.x0 : wall.x1) - edge;
+        room = here < room ? here : room;
+    }
+    for (int k = 0; k < l->level->n_pieces; k++) {
+        ks_box box = box_of(&l->level->pieces[k]);
+        if (k == piece || !in[k] || way * (box.x0 + box.x1 - own.x0 - own.x1) <= 0 ||
+            box.y0 > own.y1 || box.y1 < own.y0)
+            continue;
+        double here = (way < 0 ? -box.x1 : box.x0) - edge;
+        room = here < room ? here : room;
+    }
+    return room;
+}
+
+static bool has_hand_room(const loading *l, int piece, const bool *in)
+{
+    double least = l->job->order->rules.hand_room_mm;
+    return !is_large(l, piece) || room_beside(l, piece, in, -1) >= least ||
+           room_beside(l, piece, in, 1) >= least;
+}
+
 /* What must come before is law; what is left is taste: from the back in a front loader, the heavy
  * first in a top loader, cones last. */
 static bool goes_sooner(const loading *l, int a, int b)
 {
     const ks_placed *x = &l->level->pieces[a], *y = &l->level->pieces[b];
+    if (is_large(l, a) != is_large(l, b))
+        return is_large(l, a);
     if ((x->role == KS_CONES) != (y->role == KS_CONES))
         return y->role == KS_CONES;
     bool front = l->job->order->kilns[l->load->kiln].loading == KS_FRONT_LOADER;
@@ -94,7 +150,8 @@ static void find_laws(loading *l)
         }
 }
 
-static int next_piece(const loading *l, const bool *in)
+/* The piece to put in next; `lawful` says whether it can be. */
+static int next_piece(const loading *l, const bool *in, bool *lawful)
 {
     int n = l->level->n_pieces, best = -1, fallback = -1;
     for (int i = 0; i < n; i++) {
@@ -103,11 +160,13 @@ static int next_piece(const loading *l, const bool *in)
         bool free = true;
         for (int k = 0; k < n && free; k++)
             free = in[k] || !l->after[i * n + k];
+        free = free && has_hand_room(l, i, in);
         if (free && (best < 0 || goes_sooner(l, i, best)))
             best = i;
         if (fallback < 0 || goes_sooner(l, i, fallback))
             fallback = i;
     }
+    *lawful = best >= 0;
     return best >= 0 ? best : fallback;
 }
 
@@ -124,10 +183,46 @@ static void fill_level(const ks_job *job, ks_load *load, int level, ks_arena *ar
     l.after = KS_TAKE(arena, n * n, bool);
     find_laws(&l);
     for (int done = 0; done < n; done++) {
-        int i = next_piece(&l, in);
+        bool lawful;
+        int i = next_piece(&l, in, &lawful);
         in[i] = true;
         put(load, l.level->pieces[i].role == KS_CONES ? KS_PUT_CONES : KS_PUT_PIECE, level, i);
     }
+}
+
+/* Of the pieces still out, the one worth least may go; `stuck` itself is among them. */
+static int given_up(const loading *l, bool *in, int stuck)
+{
+    double least = 1e300;
+    int worst = stuck;
+    in[stuck] = false;
+    for (int i = 0; i < l->level->n_pieces; i++) {
+        int good = l->level->pieces[i].piece;
+        double worth = good < 0 ? 1e299 : l->job->worth[good] * l->job->urgency[good];
+        if (!in[i] && worth < least) {
+            least = worth;
+            worst = i;
+        }
+    }
+    return worst;
+}
+
+int ks_level_stuck(const ks_job *job, const ks_load *load, int level)
+{
+    ks_arena scratch = {0};
+    loading l = {job, load, &load->levels[level], NULL};
+    int n = l.level->n_pieces, stuck = -1;
+    bool *in = KS_TAKE(&scratch, n, bool);
+    l.after = KS_TAKE(&scratch, n * n, bool);
+    find_laws(&l);
+    for (int done = 0; done < n && stuck < 0; done++) {
+        bool lawful;
+        int i = next_piece(&l, in, &lawful);
+        in[i] = true;
+        stuck = lawful ? -1 : given_up(&l, in, i);
+    }
+    ks_arena_finish(&scratch);
+    return stuck;
 }
 
 static bool shelves_meet(const ks_level *low, const ks_level *up)
