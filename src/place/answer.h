@@ -4,8 +4,8 @@
 
 #include "place/draft.h"
 
-/* Loads with their posts, levels, pieces and steps. Takes out of the draft what cannot be handed out:
- * broken sets, empty levels on top, pieces that could not be put in. */
+/* Loads with their posts, levels, pieces and steps. Takes out of the draft what cannot be handed
+ * out: broken sets, empty levels on top, pieces that could not be put in. */
 void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena *arena);
 
 /* The order in which a load can be built and filled. */

@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NODES_MOST = 1200, STEPS_MOST = 96, OPTIONS_MOST = 512, KINDS_MOST = 64, FLOORS_TRIED = 3 };
+enum { NODES_MOST = 500, STEPS_MOST = 96, OPTIONS_MOST = 512, KINDS_MOST = 64, FLOORS_TRIED = 3 };
 
 /* Which way a search is going up: all bays in step (standing -1), or one column of a parted load.
  */
@@ -138,6 +138,19 @@ static int number_on(const ascent *a, int standing, int column)
     return number;
 }
 
+static bool shelves_in_stock(const ascent *a, const ks_column *column, int way)
+{
+    int left[KINDS_MOST];
+    memcpy(left, a->shelf_left, sizeof left);
+    for (int b = 0; b < column->n_bays; b++) {
+        const ks_support *s = support_of(a, column, way, b);
+        for (int i = 0; i < s->n_shelves; i++)
+            if (--left[s->shelves[i].kind] < 0)
+                return false;
+    }
+    return true;
+}
+
 /* Of the gaps for one tallest ware, the least that is in stock and leads to where a shelf may lie.
  */
 static int gap_options(const ascent *a, const ks_column_value *cv, const option *plain,
@@ -175,7 +188,7 @@ static int column_options(const ascent *a, int standing, int column, const doubl
     for (int w = 0; w < cv->column->n_ways; w++) {
         ks_um z = base + cv->column->ways[w].thickness;
         option plain = {0, 0, base, standing, column, w, -1};
-        if (!lies(c, cv->column, w, z))
+        if (!lies(c, cv->column, w, z) || !shelves_in_stock(a, cv->column, w))
             continue;
         plain.value = plain.promise = ks_climb_top(c, cv, w, z);
         if (plain.value > KS_NEVER && n < OPTIONS_MOST)
@@ -382,19 +395,21 @@ static bool competes_for_shelves(const ks_furniture *furniture)
     return false;
 }
 
-/* Where shelves are short, what a shelf should cost is tried. */
+/* What a shelf should cost is tried: a little, so that none lies idle, and more where shelves are
+ * short. */
 ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena)
 {
-    static const double parts[] = {0.2, 0.4, 0.6, 0.8};
+    static const double parts[] = {0.03, 0.2, 0.4, 0.65};
     ks_stack best = best_at_cost(wish, arena);
-    if (!competes_for_shelves(wish->kind->furniture) || best.n_levels == 0)
+    size_t tried = competes_for_shelves(wish->kind->furniture) ? sizeof parts / sizeof *parts : 1;
+    if (best.n_levels == 0)
         return best;
     double each = best.value / best.n_levels;
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+    for (size_t i = 0; i < tried; i++) {
         ks_stack_wish dearer = *wish;
         dearer.shelf_cost = parts[i] * each;
         ks_stack stack = best_at_cost(&dearer, arena);
-        if (stack.value > best.value)
+        if (stack.n_levels > 0 && stack.value > best.value * (1 - 1e-6))
             best = stack;
     }
     return best;

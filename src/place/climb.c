@@ -80,13 +80,14 @@ double ks_climb_top(const ks_climb *climb, const ks_column_value *column, int wa
 double ks_climb_rest(const ks_climb *climb, const double *best, int levels, ks_um base)
 {
     ks_um b = base / KS_QUANTUM_UM;
-    return levels < 1 || b >= climb->n_bases ? KS_NEVER : best[(levels - 1) * climb->n_bases + b];
+    int layer = climb->layers == 1 ? 1 : levels;
+    return levels < 1 || b >= climb->n_bases ? KS_NEVER : best[(layer - 1) * climb->n_bases + b];
 }
 
 /* Each height summed so far may have lost up to a quantum. */
 bool ks_climb_lies(const ks_climb *climb, const ks_column_value *column, int way, ks_um z)
 {
-    ks_um lost = (climb->levels_most + 1) * KS_QUANTUM_UM;
+    ks_um lost = (KS_LEVELS_MOST + 1) * KS_QUANTUM_UM;
     for (int b = 0; b < column->column->n_bays; b++)
         if (!ks_support_lies(climb->furniture, column->column->bays[b],
                              column->column->ways[way].supports[b], z, z + lost))
@@ -105,14 +106,14 @@ static double best_step(const ks_climb *c, const ks_column_value *cv, const doub
             continue;
         double value = ks_climb_top(c, cv, w, z);
         most = value > most ? value : most;
-        for (int g = 0; g < c->furniture->n_gaps && levels > 1; g++) {
+        for (int g = 0; g < c->furniture->n_gaps && (levels > 1 || c->layers == 1); g++) {
             if (!c->useful[g])
                 continue;
             ks_um next = z + c->furniture->gaps[g].height;
             if (next >= c->top)
                 break;
             value = cv->gap_value[w * c->furniture->n_gaps + g] +
-                    ks_climb_rest(c, rest, levels - 1, next);
+                    ks_climb_rest(c, rest, c->layers == 1 ? 1 : levels - 1, next);
             most = value > most ? value : most;
         }
     }
@@ -121,8 +122,8 @@ static double best_step(const ks_climb *c, const ks_column_value *cv, const doub
 
 static void climb_column(ks_climb *c, ks_column_value *cv)
 {
-    cv->best = KS_TAKE(c->arena, c->levels_most * c->n_bases, double);
-    for (int l = 1; l <= c->levels_most; l++)
+    cv->best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
+    for (int l = 1; l <= c->layers; l++)
         for (int b = c->n_bases - 1; b >= 0; b--)
             cv->best[(l - 1) * c->n_bases + b] =
                 best_step(c, cv, cv->best, l, (ks_um)b * KS_QUANTUM_UM);
@@ -152,8 +153,8 @@ static double best_at(const ks_climb *c, int places, const double *best, int lev
  * parting into columns for good. */
 static double *climb_places(const ks_climb *c, int places)
 {
-    double *best = KS_TAKE(c->arena, c->levels_most * c->n_bases, double);
-    for (int l = 1; l <= c->levels_most; l++)
+    double *best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
+    for (int l = 1; l <= c->layers; l++)
         for (int b = c->n_bases - 1; b >= 0; b--)
             best[(l - 1) * c->n_bases + b] = best_at(c, places, best, l, (ks_um)b * KS_QUANTUM_UM);
     return best;
@@ -200,6 +201,7 @@ void ks_climb_init(ks_climb *climb, const ks_stack_wish *wish, ks_arena *arena)
     climb->top = ks_um_of(f->kiln->height_mm);
     climb->n_bases = (int)(climb->top / KS_QUANTUM_UM) + 1;
     climb->levels_most = shelves < KS_LEVELS_MOST ? shelves : KS_LEVELS_MOST;
+    climb->layers = climb->levels_most <= KS_LEVELS_COUNTED ? climb->levels_most : 1;
     climb->useful = KS_TAKE(arena, f->n_gaps, bool);
     climb->first_column = KS_TAKE(arena, f->n_standings, int);
     climb->places = KS_TAKE(arena, f->n_places, double *);

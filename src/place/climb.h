@@ -5,9 +5,10 @@
 
 #include "place/stack.h"
 
-#define KS_QUANTUM_UM 500
+#define KS_QUANTUM_UM 1000
 #define KS_NEVER (-1e300)
-enum { KS_LEVELS_MOST = 16 };
+/* So many shelves are counted exactly; where there are more, any number is promised. */
+enum { KS_LEVELS_COUNTED = 8, KS_LEVELS_MOST = 16 };
 
 /* A column's values: `best[(l - 1) * n_bases + b]` is the most that at most l more levels can be
  * worth from a base b quanta (rounded down) above the floor. */
@@ -25,6 +26,7 @@ typedef struct {
     const ks_furniture *furniture;
     ks_um top; /* the lid */
     int levels_most, n_bases;
+    int layers; /* 1, or levels_most when levels are counted */
     int n_columns;
     ks_column_value *columns;
     int *first_column; /* of each standing, into columns */

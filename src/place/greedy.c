@@ -111,6 +111,10 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
     ask.n_needs = ks_draft_needs(job, slot, &needs, &scratch);
     ask.needs = needs;
     ks_relaxed relaxed = ks_relax(&ask, &scratch);
+    if (alone)
+        ks_relax_alone(&ask, &relaxed);
+    for (int i = 0; alone && i < relaxed.n_stacks; i++)
+        relaxed.stacks[i].used = relaxed.stacks[i].alone;
     const ks_stack *stack = stack_built(job, &relaxed, draft, slot, arena);
     if (stack) {
         const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];

@@ -21,8 +21,8 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
 /* Fills every load of a draft in turn. */
 void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena);
 
-/* Chooses the levels that get a cone pack. False when the load's levels have no place for one that a
- * peephole ought to see: such a load is not to be built. */
+/* Chooses the levels that get a cone pack. False when the load's levels have no place for one that
+ * a peephole ought to see: such a load is not to be built. */
 bool ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena);
 
 #endif

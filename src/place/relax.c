@@ -98,7 +98,7 @@ static void add_stack(relaxing *r, int kind, ks_stack stack)
     const ks_job *job = r->ask->job;
     r->out.stacks =
         KS_GROW(r->arena, r->out.stacks, r->out.n_stacks, &r->room_stacks, struct ks_relaxed_stack);
-    r->out.stacks[r->out.n_stacks++] = (struct ks_relaxed_stack){kind, stack, 0};
+    r->out.stacks[r->out.n_stacks++] = (struct ks_relaxed_stack){kind, stack, 0, 0};
     int column = ks_lp_add_column(&r->lp, NULL, -r->load_cost, INFINITY, job->n_heights + 1);
     double *at_least = KS_TAKE(r->arena, job->n_heights, double);
     for (int l = 0; l < stack.n_levels; l++) {
@@ -163,19 +163,43 @@ static bool stacks_added(relaxing *r, const double *dual)
     return any;
 }
 
-ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena)
+static relaxing relaxing_begun(const ks_relax_ask *ask, ks_arena *arena, ks_arena *scratch)
 {
     const ks_job *job = ask->job;
-    ks_arena scratch = {0};
-    relaxing r = {.ask = ask, .arena = arena, .lp = {.arena = &scratch}};
-    r.area = KS_TAKE(&scratch, job->n_goods, double);
+    relaxing r = {.ask = ask, .arena = arena, .lp = {.arena = scratch}};
+    r.area = KS_TAKE(scratch, job->n_goods, double);
     r.price = KS_TAKE(arena, job->n_heights, double);
-    r.room = KS_TAKE(&scratch, job->n_kinds, double *);
-    r.slot_row = KS_TAKE(&scratch, job->n_kinds, int);
+    r.room = KS_TAKE(scratch, job->n_kinds, double *);
+    r.slot_row = KS_TAKE(scratch, job->n_kinds, int);
     for (int i = 0; i < job->n_goods; i++)
         r.area[i] = ks_good_area_mm2(job, &job->kinds[0], i);
     guess_prices(&r);
     state_problem(&r);
+    return r;
+}
+
+void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed)
+{
+    ks_arena scratch = {0};
+    relaxing r = relaxing_begun(ask, &scratch, &scratch);
+    for (int s = 0; s < relaxed->n_stacks; s++) {
+        r.kind = &ask->job->kinds[relaxed->stacks[s].kind];
+        add_stack(&r, relaxed->stacks[s].kind, relaxed->stacks[s].stack);
+    }
+    for (int s = 0; s < relaxed->n_stacks; s++) {
+        for (int k = 0; k < relaxed->n_stacks; k++)
+            r.lp.columns[r.first_stack_column + k].high = k == s ? 1 : 0;
+        ks_lp_answer answer = ks_lp_solve(&r.lp, &scratch);
+        relaxed->stacks[s].alone = answer.solved ? answer.value : 0;
+    }
+    ks_arena_finish(&scratch);
+}
+
+ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena)
+{
+    const ks_job *job = ask->job;
+    ks_arena scratch = {0};
+    relaxing r = relaxing_begun(ask, arena, &scratch);
     bool more = stacks_added(&r, NULL);
     ks_lp_answer answer = {0};
     for (int i = 0; i < STACKS_TRIED && more; i++) {

@@ -13,9 +13,9 @@ typedef struct {
     const int *left;     /* copies of each good still to place */
     const double *worth; /* of one copy of each */
     const int *loads;    /* how many loads of each kind there may be */
-    double density;      /* of a level's area that ware is thought to cover, clearances and all; 1 = no
-                          * more than cannot be denied */
-    int n_needs;         /* of one load's levels; only when it is one */
+    double density; /* of a level's area that ware is thought to cover, clearances and all; 1 = no
+                     * more than cannot be denied */
+    int n_needs;    /* of one load's levels; only when it is one */
     const ks_level_need *needs;
 } ks_relax_ask;
 
@@ -26,11 +26,15 @@ typedef struct {
     struct ks_relaxed_stack {
         int kind;
         ks_stack stack;
-        double used; /* how many loads are built so, in fractions */
+        double used;  /* how many loads are built so, in fractions */
+        double alone; /* value of building one load so and nothing else; only if asked for */
     } * stacks;
 } ks_relaxed;
 
 ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena);
+
+/* Values each stack by itself. */
+void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed);
 
 /* Area a good takes up on a shelf, half its clearance around it: its greatest cross-section. */
 double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good);
