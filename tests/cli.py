@@ -1,0 +1,182 @@
+#!/usr/bin/python3
+"""The program from outside: exit statuses, answers to other programs, files written whole or not at all."""
+import json, os, shutil, signal, subprocess, sys, tempfile, time
+
+PROGRAM = os.path.abspath(sys.argv[1])
+HERE = tempfile.mkdtemp(prefix="kilnstow-cli-")
+failed = 0
+number = 0
+
+MUG = {"id": "mug", "count": 6, "diameter": 86, "height": 95, "handle": {"reach": 32, "width": 18, "from": 20, "to": 80}}
+BOWL = {"id": "bowl", "count": 3, "profile": [[0, 35], [20, 50], [70, 85]]}
+ORDER = {
+    "format": "kilnstow-order/1", "title": "a small load", "studio": "nobody's", "currency": "EUR",
+    "units": {"length": "mm", "mass": "kg", "temperature": "C"},
+    "kilns": ["round-450"], "firings": [{"id": "glaze", "cone": "6"}], "ware": [MUG, BOWL],
+    "costs": {"electricity": {"price": 0.3}, "labour": {"per_hour": 15, "load": "2 h"}},
+}
+
+
+def run(*args, **more):
+    return subprocess.run([PROGRAM, *args], capture_output=True, text=True, cwd=HERE, timeout=240, **more)
+
+
+def path(name):
+    return os.path.join(HERE, name)
+
+
+def write(name, value):
+    with open(path(name), "w") as file:
+        file.write(value if isinstance(value, str) else json.dumps(value))
+    return name
+
+
+def ok(truth, what, got=None):
+    global failed, number
+    number += 1
+    print(("ok" if truth else "not ok"), number, "-", what)
+    if not truth:
+        failed += 1
+        print("#", repr(got)[:1500])
+
+
+def exits(status, what, *args, said=""):
+    got = run(*args)
+    ok(got.returncode == status and said in got.stderr + got.stdout, what, got)
+    return got
+
+
+def answer(*args):
+    got = run(*args, "--json")
+    try:
+        return json.loads(got.stdout)
+    except ValueError:
+        return {"not": "JSON", "got": repr(got)}
+
+
+def usage():
+    exits(2, "without a command it shows how to use it", said="kilnstow place")
+    exits(0, "--help is no failure", "--help", said="place")
+    exits(2, "a misspelt command is told the nearest", "plase", said="nearest is place")
+    exits(2, "a misspelt option is told the nearest", "place", "--ronds", "3", "x", said="--rounds")
+    exits(2, "a number that is none is refused", "place", "x", "--rounds", "many", said="whole number")
+    exits(2, "an argument too many is refused", "check", "a", "b", said="one too many")
+    for command in "place check fit fire cost draw list".split():
+        exits(0, command + " has a help page with examples", command, "--help", said="kilnstow " + command)
+
+
+def slips():
+    exits(4, "a file that is not there is the system's no", "place", "absent.json", said="absent.json")
+    write("broken.json", '{"format": "kilnstow-order/1",\n  "units": {"length": "mm"}\n  "ware": []}')
+    exits(3, "bad JSON is told with its line", "place", "broken.json", said="broken.json:3")
+    write("typo.json", dict(ORDER, wear=[]))
+    got = answer("place", "typo.json")
+    ok(got.get("status") == "error" and "ware" in "".join(got.get("errors", [])), "an unknown key is told the nearest, in JSON too", got)
+    exits(3, "a plan that is an order is refused", "check", "small.json", said="kilnstow-plan/1")
+
+
+def placing():
+    exits(0, "a small order is planned", "place", "small.json", "-o", "plan.json", "--rounds", "3", said="plan.json")
+    with open(path("plan.json"), "rb") as file:
+        first = file.read()
+    exits(0, "and planned again", "place", "small.json", "-o", "again.json", "--rounds", "3", "--threads", "3")
+    with open(path("again.json"), "rb") as file:
+        ok(file.read() == first, "to the same bytes, on more threads")
+    got = answer("place", "small.json", "--rounds", "2")
+    keys = {"loads", "placed", "left_out", "worth", "bound", "bound_gap", "plan"}
+    ok(keys <= set(got.get("result", {})) and got["result"]["plan"] is None, "place answers with every key", got)
+    ok(got["result"]["placed"] + got["result"]["left_out"] == 9, "every piece is placed or left out", got)
+    exits(4, "a folder that is not there leaves nothing behind", "place", "small.json", "-o", "no/plan.json", "--rounds", "1")
+    tall = dict(MUG, id="tower", count=1, height=900, must_go=True)
+    write("tall.json", dict(ORDER, ware=[MUG, tall]))
+    exits(1, "a piece that must go and cannot is an honest no", "place", "tall.json", "--rounds", "1", "-q", said="tower")
+    got = answer("place", "tall.json", "--rounds", "1")
+    ok(got.get("status") == "impossible", "and impossible in JSON", got)
+
+
+def interrupting():
+    process = subprocess.Popen([PROGRAM, "place", "small.json", "-o", "cut.json", "--rounds", "100000"],
+                               cwd=HERE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    time.sleep(2)
+    process.send_signal(signal.SIGINT)
+    status = process.wait(timeout=120)
+    done_before = status == 0  # everything placed and proven: nothing left to interrupt
+    ok(status == 130 or done_before, "Ctrl-C ends with 130", status)
+    exits(0, "and leaves the best plan so far, whole", "check", "cut.json")
+
+
+def checking():
+    exits(0, "its own plan keeps every rule", "check", "plan.json", said="Every rule is kept")
+    with open(path("plan.json")) as file:
+        plan = json.load(file)
+    plan["loads"][0]["levels"][0]["pieces"][0]["x"] += 300
+    write("moved.json", plan)
+    got = run("check", "moved.json", "--json")
+    told = json.loads(got.stdout)
+    ok(got.returncode == 1 and not told["result"]["ok"] and told["result"]["broken"], "a piece moved away is found", told)
+
+
+def drawing():
+    for ending, start in ((".pdf", b"%PDF"), (".html", b"<!DOCTYPE html")):
+        exits(0, "draws " + ending, "draw", "plan.json", "-o", "sheets" + ending)
+        with open(path("sheets" + ending), "rb") as file:
+            ok(file.read(15).startswith(start), ending + " is what it says")
+    got = answer("draw", "plan.json", "-o", "one.png", "--sheets", "levels,side", "--dpi", "72")
+    files = got.get("result", {}).get("files", [])
+    ok(len(files) >= 2 and all(open(path(f), "rb").read(4) == b"\x89PNG" for f in files), "PNG is one file for each sheet", got)
+    exits(2, "an ending it does not know is refused", "draw", "plan.json", "-o", "sheets.doc", said=".pdf")
+    exits(2, "where to must be told", "draw", "plan.json", said="-o")
+
+
+def firing():
+    exits(0, "the kiln reaches the cone", "fire", "plan.json", said="kWh")
+    exits(1, "at a third of its volts it does not", "fire", "plan.json", "--volts", "75")
+    got = answer("fire", "plan.json")["result"]["loads"][0]
+    energy = got["energy_kwh"]
+    parts = sum(energy[k] for k in ("ware", "furniture", "lining", "casing", "vent", "chemistry", "flue"))
+    ok(abs(parts - energy["total"]) <= 1e-6 * energy["total"], "its uses add up to the meter's", energy)
+    ok(energy["low"] < energy["total"] < energy["high"] and got["ledger_residual"] < 1e-6, "and it has a range", got)
+    exits(0, "the curve goes to a spreadsheet", "fire", "plan.json", "--curve", "curve.csv")
+    with open(path("curve.csv")) as file:
+        ok(file.readline().startswith("time_h,set_c,chamber_c,power_kw"), "with a header")
+
+
+def costing():
+    got = answer("cost", "plan.json", "--shares")["result"]
+    ok(sum(s["minor"] for s in got["shares"]) == got["total_minor"] > 0, "shares add up to the bill", got)
+    bare = {k: v for k, v in ORDER.items() if k != "costs"}
+    write("bare.json", bare)
+    run("place", "bare.json", "-o", "bare-plan.json", "--rounds", "1", "-q")
+    exits(3, "without costs it says what it needs", "cost", "bare-plan.json", said="costs")
+
+
+def fitting():
+    exits(0, "a mug goes in", "fit", "small.json", "--piece", "mug", said="yes")
+    wide = {"id": "platter", "diameter": 600, "height": 40}
+    write("wide.json", dict(ORDER, ware=[wide]))
+    got = run("fit", "wide.json", "--json")
+    piece = json.loads(got.stdout)["result"]["pieces"][0]
+    ok(got.returncode == 1 and not piece["fits"] and piece["short_by_mm"]["around"] > 70, "a platter too wide does not", piece)
+    exits(2, "a piece it has not is told the nearest", "fit", "small.json", "--piece", "mugg", said="nearest is mug")
+
+
+def listing():
+    for what in ("kilns", "cones", "materials"):
+        got = answer("list", what)
+        ok(got.get("status") == "done" and len(got.get("result", [])) > 9, "lists " + what, got)
+    with open("/dev/full", "w") as full:
+        got = subprocess.run([PROGRAM, "list", "cones"], stdout=full, stderr=subprocess.PIPE)
+    ok(got.returncode == 4, "a full disk under standard output is told", got)
+
+
+write("small.json", ORDER)
+for group in (usage, slips, placing, interrupting, checking, drawing, firing, costing, fitting, listing):
+    try:
+        group()
+    except Exception as slip:  # a group that cannot go on has failed; the others still run
+        ok(False, group.__name__ + " goes through", slip)
+left = [name for name in os.listdir(HERE) if name.endswith(".tmp") or ".tmp." in name]
+ok(not left, "no half-written file is left", left)
+print("1..%d" % number)
+shutil.rmtree(HERE)
+sys.exit(failed > 0)
