@@ -23,8 +23,9 @@ typedef struct {
     ks_cost_lines lines;
     int64_t total_minor;
     double kwh;
-    double co2_kg;           /* negative = no factor told */
-    int64_t start_local_min; /* when it starts on the studio's clock; -1 = not told */
+    double co2_kg;            /* negative = no factor told */
+    int64_t start_local_min;  /* when it starts on the studio's clock; -1 = not told */
+    int64_t best_saves_minor; /* by the cheapest start against the told one, where asked for */
 } ks_load_bill;
 
 /* What one placed copy has cost so far, and its prices. Identical pieces of one load have the same
@@ -37,10 +38,14 @@ typedef struct {
     ks_cost_lines
         lines;          /* firing, glaze, clay, setter, labour, earlier firings, overhead, losses */
     ks_fine firing;     /* its share of the firing alone */
+    ks_fine glaze;      /* what glaze it carries */
     double firing_part; /* the same as a fraction of the load's bill */
     ks_fine total;
     int64_t cost_minor, wholesale_minor, retail_minor, consignment_minor;
-    int64_t shop_minor; /* retail with sales tax */
+    int64_t shop_minor; /* what a customer pays at retail, sales tax and all */
+    int64_t tax_minor;  /* of which sales tax */
+    ks_fine own;        /* of total: what only this copy causes, all but the firing's share */
+    ks_fine firing_due; /* the rest: its share of the firing with overhead and losses */
 } ks_piece_cost;
 
 /* What one member pays: lines in whole minor units. */
@@ -54,6 +59,7 @@ typedef struct {
 typedef struct {
     const char *currency;
     int digits; /* of its minor unit */
+    ks_share_rule rule;
     int n_loads;
     ks_load_bill *loads;
     int n_pieces;
@@ -67,15 +73,22 @@ typedef struct {
 } ks_costing;
 
 typedef struct {
-    int rule; /* ks_share_rule, -1 = the order's */
-    bool
-        best_start; /* start each firing at the cheapest whole hour of the week from the told one */
+    int rule;        /* ks_share_rule, -1 = the order's */
+    bool best_start; /* start each firing at the cheapest of 168 hours from the told start on */
 } ks_cost_options;
 
 /* Costs a plan whose loads were fired so: one result for each load. KS_BAD_INPUT when the order
  * tells no terms, or none that a load needs (no tariff for its fuel). */
 ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
                   const ks_cost_options *options, ks_arena *arena, ks_costing *out, ks_error *err);
+
+/* How many such copies, sold so that `kept_minor` is left of each, pay for the whole firing of
+ * their load, overhead and all, beside what they cause themselves; -1 = no number does. */
+int64_t ks_break_even(const ks_plan *plan, const ks_costing *costing, const ks_piece_cost *cost,
+                      int64_t kept_minor);
+
+/* "box", "slices", ...; NULL beyond the last. */
+const char *ks_share_rule_name(int rule);
 
 /* Weighs the pieces of one load by a rule: one weight for each piece of each level in order, cone
  * packs too; *empty is the weight of the space that nobody uses. */
@@ -93,5 +106,45 @@ typedef struct {
     ks_fine per_kg; /* dry */
 } ks_batch;
 int ks_glaze_batches(const ks_plan *plan, ks_arena *arena, ks_batch **out);
+
+/* The same glaze with one addition at another level. */
+typedef struct {
+    double percent; /* of the base */
+    ks_fine per_kg; /* dry */
+    ks_glaze recipe;
+} ks_addition_level;
+
+/* `material` is one of the order's, or -1 for the addition that costs most in a kilogram of the
+ * glaze. KS_BAD_INPUT when the glaze has no recipe or no such addition. `line` tells which line of
+ * the recipe was changed. */
+ks_status ks_addition_levels(const ks_order *order, int glaze, int material, int n,
+                             const double *percents, ks_arena *arena, ks_addition_level *out,
+                             int *line, ks_error *err);
+
+/* Dry grams of a glaze on one copy of a piece: surface x coats x grams laid down. A piece that
+ * carries several glazes carries them on equal parts of its surface. */
+double ks_glaze_on_piece_g(const ks_glaze *glaze, const ks_piece *piece);
+
+/* What would become of the price of one copy. */
+typedef struct {
+    const char *change; /* "one cone lower, 5" */
+    const char *note;   /* how it was worked out, or why it could not be, then n is 0 */
+    bool worked;
+    bool reached; /* the kiln gets there */
+    double kwh;
+    int64_t bill_minor; /* of its load */
+    int64_t cost_minor, retail_minor;
+} ks_what_if;
+
+/* Costs the load of `cost` anew after each of a few changes: simulated, billed and shared as the
+ * plan itself was. The first line is the plan as it is. */
+ks_status ks_cost_what_if(const ks_plan *plan, const ks_firing_result *fired,
+                          const ks_cost_options *options, const ks_piece_cost *cost,
+                          ks_arena *arena, int *n, ks_what_if **out, ks_error *err);
+
+/* A member's account as a text ready to be sent: what was fired, each sum, what is to be paid.
+ * `share` is into costing->shares. */
+const char *ks_statement(const ks_plan *plan, const ks_costing *costing, int share,
+                         ks_arena *arena);
 
 #endif

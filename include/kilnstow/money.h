@@ -105,9 +105,9 @@ typedef struct ks_money_terms {
     int64_t start_local_min; /* minutes since 1970-01-01 00:00 on the studio's clock */
 
     int n_wearing;
-    ks_wearing *wearing;    /* elements, thermocouple, ... charged to each firing */
-    ks_fine wash_per_shelf; /* each shelf used */
-ks_furniture_wear shelf, post; /* each one used */
+    ks_wearing *wearing;           /* elements, thermocouple, ... charged to each firing */
+    ks_fine wash_per_shelf;        /* each shelf used */
+    ks_furniture_wear shelf, post; /* each one used */
     int64_t cone_pack_minor;
 
     int64_t labour_minor_h;

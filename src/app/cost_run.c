@@ -4,16 +4,14 @@
 #include "base/money.h"
 #include "base/text.h"
 
+#include <stdlib.h>
 #include <string.h>
-
-static const char *const rule_names[] = {"box", "slices", "shelf", "mass", "count", "rate"};
-enum { RULES = sizeof rule_names / sizeof *rule_names };
 
 static ks_status rule_chosen(const char *name, ks_cost_options *options, ks_error *err)
 {
     options->rule = -1;
-    for (int i = 0; name && i < RULES; i++)
-        if (strcmp(name, rule_names[i]) == 0)
+    for (int i = 0; name && ks_share_rule_name(i); i++)
+        if (strcmp(name, ks_share_rule_name(i)) == 0)
             options->rule = i;
     if (!name || options->rule >= 0)
         return KS_OK;
@@ -23,19 +21,92 @@ static ks_status rule_chosen(const char *name, ks_cost_options *options, ks_erro
 
 ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
 {
-    ks_cost_options options = job->options;
     ks_fire_job firing = {.load = -1, .options = ks_fire_default()};
-    ks_status status = rule_chosen(job->rule, &options, err);
+    out->options = job->options;
+    ks_status status = rule_chosen(job->rule, &out->options, err);
     if (!status)
         status = ks_plan_read(job->plan_path, arena, &out->plan, err);
     if (!status)
         status = ks_fire_loads(&firing, out->plan, arena, &out->fire, err);
     if (!status)
-        status = ks_cost(out->plan, out->fire.fired, &options, arena, &out->costing, err);
+        status = ks_cost(out->plan, out->fire.fired, &out->options, arena, &out->costing, err);
     if (status || !job->csv_path)
         return status;
     const char *csv = ks_cost_csv(out, arena);
     return ks_file_write(job->csv_path, csv, strlen(csv), err);
+}
+
+static int glaze_named(const ks_order *order, const char *name)
+{
+    for (int i = 0; i < order->n_glazes; i++)
+        if (strcmp(order->glazes[i].id, name) == 0)
+            return i;
+    return -1;
+}
+
+static int material_named(const ks_order *order, const char *name)
+{
+    for (int i = 0; i < order->n_materials; i++)
+        if (strcmp(order->materials[i].id, name) == 0)
+            return i;
+    return -1;
+}
+
+/* "5,10,12.5": numbers with points between commas. How many, or -1. */
+static int percents_read(const char *told, double *percents)
+{
+    int n = 0;
+    for (;; told++) {
+        char *end;
+        if (n == KS_ADDITIONS_MOST || strspn(told, "0123456789.") == 0)
+            return -1;
+        percents[n] = strtod(told, &end);
+        if (end == told || !(percents[n++] <= 1000))
+            return -1;
+        told = end;
+        if (!*told)
+            return n;
+        if (*told != ',')
+            return -1;
+    }
+}
+
+ks_status ks_additions_read(const ks_order *order, const char *told, ks_arena *arena,
+                            ks_additions *out, ks_error *err)
+{
+    double percents[KS_ADDITIONS_MOST];
+    size_t named = strcspn(told, ":="), whole = strcspn(told, "=");
+    int material = -1;
+    out->glaze = glaze_named(order, ks_arena_text_n(arena, told, named));
+    if (out->glaze < 0)
+        return ks_fail(err, KS_BAD_USAGE, "--additions: found \"%s\"; it starts with a glaze's id",
+                       told);
+    if (told[named] == ':') {
+        const char *name = ks_arena_text_n(arena, told + named + 1, whole - named - 1);
+        material = material_named(order, name);
+        if (material < 0)
+            return ks_fail(err, KS_BAD_USAGE,
+                           "--additions: found the material \"%s\"; the order has none of that id",
+                           name);
+    }
+    out->n = told[whole] == '=' ? percents_read(told + whole + 1, percents) : -1;
+    if (out->n < 1)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--additions: found \"%s\"; up to %d per cents are needed, as in %s=5,10",
+                       told, KS_ADDITIONS_MOST, order->glazes[out->glaze].id);
+    return ks_addition_levels(order, out->glaze, material, out->n, percents, arena, out->levels,
+                              &out->line, err);
+}
+
+double ks_additions_on_piece_g(const ks_cost_outcome *outcome, const ks_additions *additions,
+                               int place)
+{
+    const ks_order *order = outcome->plan->order;
+    const ks_piece *piece = &order->pieces[outcome->costing.pieces[place].piece];
+    for (int g = 0; g < piece->n_glazes && piece->stage == KS_GLAZED; g++)
+        if (piece->glazes[g] == additions->glaze)
+            return ks_glaze_on_piece_g(&order->glazes[additions->glaze], piece);
+    return 0;
 }
 
 /* Quoted always: ids may hold commas, quotes and line breaks. */

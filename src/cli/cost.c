@@ -2,165 +2,137 @@
 #include "cli/cli.h"
 
 #include "app/answer.h"
-#include "app/cost_run.h"
-#include "base/date.h"
-#include "base/money.h"
-#include "cost/fine.h"
+#include "cli/cost_tell.h"
 
 #include <stdio.h>
 #include <string.h>
 
-static const char *money(const ks_costing *costing, int64_t minor, ks_arena *arena)
-{
-    return ks_money_print(minor, costing->digits, arena);
-}
+/* What was asked to be shown beside the bills. */
+typedef struct {
+    bool shares, batches;
+    const char *explain, *statement, *what_if, *additions;
+} wanted;
 
-/* Lines that are not whole minor units are shown to a hundredth of one. */
-static void lines_told(const ks_costing *costing, const ks_cost_lines *lines, ks_arena *arena)
+static ks_status piece_found(const ks_cost_outcome *outcome, const char *option, const char *id,
+                             const ks_piece_cost **out, ks_error *err)
 {
-    for (int i = 0; i < lines->n; i++) {
-        const ks_cost_line *line = &lines->lines[i];
-        int64_t hundredths = ks_fine_minor(line->amount * 100);
-        printf("  %14s %s  %-26s %s\n", ks_money_print(hundredths, costing->digits + 2, arena),
-               costing->currency, line->what, line->how);
+    *out = NULL;
+    for (int i = 0; i < outcome->costing.n_pieces; i++) {
+        *out = &outcome->costing.pieces[i];
+        if (strcmp(outcome->plan->order->pieces[(*out)->piece].id, id) == 0)
+            return KS_OK;
     }
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--%s: found \"%s\"; no piece of that id is placed in the plan", option, id);
 }
 
-static void start_told(const ks_load_bill *bill, ks_arena *arena)
+static ks_status explained(const ks_cost_outcome *outcome, const char *id, ks_cli *cli)
 {
-    int64_t minute = bill->start_local_min;
-    if (minute >= 0)
-        printf(", starting %s %02d:%02d", ks_date_print((int)(minute / 1440), arena),
-               (int)(minute % 1440 / 60), (int)(minute % 60));
+    const ks_piece_cost *cost;
+    ks_status status = piece_found(outcome, "explain", id, &cost, &cli->err);
+    if (!status)
+        ks_tell_piece(outcome, cost, &cli->arena);
+    return status;
 }
 
-static void bills_told(const ks_costing *costing, ks_arena *arena)
+static ks_status varied(const ks_cost_outcome *outcome, const char *id, ks_cli *cli)
 {
-    for (int l = 0; l < costing->n_loads; l++) {
-        const ks_load_bill *bill = &costing->loads[l];
-        printf("Load %d: %s %s, %.1f kWh", l + 1, money(costing, bill->total_minor, arena),
-               costing->currency, bill->kwh);
-        if (bill->co2_kg >= 0)
-            printf(", %.1f kg CO2", bill->co2_kg);
-        start_told(bill, arena);
-        printf("\n");
-        lines_told(costing, &bill->lines, arena);
-    }
+    const ks_piece_cost *cost;
+    ks_what_if *lines;
+    int n;
+    ks_status status = piece_found(outcome, "what-if", id, &cost, &cli->err);
+    if (!status)
+        status = ks_cost_what_if(outcome->plan, outcome->fire.fired, &outcome->options, cost,
+                                 &cli->arena, &n, &lines, &cli->err);
+    if (!status)
+        ks_tell_what_if(&outcome->costing, n, lines, &cli->arena);
+    return status;
 }
 
-static bool told_before(const ks_costing *costing, int i)
+static ks_status additions_compared(const ks_cost_outcome *outcome, const char *told, ks_cli *cli)
 {
-    for (int j = 0; j < i; j++)
-        if (costing->pieces[j].piece == costing->pieces[i].piece &&
-            costing->pieces[j].load == costing->pieces[i].load &&
-            costing->pieces[j].total == costing->pieces[i].total)
-            return true;
-    return false;
+    ks_additions additions;
+    ks_status status =
+        ks_additions_read(outcome->plan->order, told, &cli->arena, &additions, &cli->err);
+    if (!status)
+        ks_tell_additions(outcome, &additions, &cli->arena);
+    return status;
 }
 
-static int copies_like(const ks_costing *costing, int i)
+static bool meant(const ks_share *share, const char *told)
 {
-    int n = 0;
-    for (int j = i; j < costing->n_pieces; j++)
-        n += costing->pieces[j].piece == costing->pieces[i].piece &&
-             costing->pieces[j].load == costing->pieces[i].load &&
-             costing->pieces[j].total == costing->pieces[i].total;
-    return n;
+    return strcmp(told, "all") == 0 ? share->pieces > 0 || share->lines.n > 0
+           : strcmp(told, "studio") == 0 && !*share->member
+               ? true
+               : *share->member &&
+                     (strcmp(share->member, told) == 0 || strcmp(share->name, told) == 0);
 }
 
-static void pieces_told(const ks_cost_outcome *outcome, ks_arena *arena)
+static ks_status statements(const ks_cost_outcome *outcome, const char *told, ks_cli *cli)
 {
     const ks_costing *costing = &outcome->costing;
-    printf("\n  %-24s%6s%7s%10s%11s%10s%13s%10s   all in %s each\n", "piece", "load", "copies",
-           "cost", "wholesale", "retail", "consignment", "shop", costing->currency);
-    for (int i = 0; i < costing->n_pieces; i++) {
-        const ks_piece_cost *cost = &costing->pieces[i];
-        if (told_before(costing, i))
-            continue;
-        printf(
-            "  %-24.24s%6d%7d%10s%11s%10s%13s%10s\n", outcome->plan->order->pieces[cost->piece].id,
-            cost->load + 1, copies_like(costing, i), money(costing, cost->cost_minor, arena),
-            money(costing, cost->wholesale_minor, arena), money(costing, cost->retail_minor, arena),
-            money(costing, cost->consignment_minor, arena),
-            money(costing, cost->shop_minor, arena));
-    }
-}
-
-static void shares_told(const ks_costing *costing, ks_arena *arena)
-{
-    printf("\nShares, together %s %s:\n", money(costing, costing->total_minor, arena),
-           costing->currency);
-    for (int i = 0; i < costing->n_shares; i++) {
-        const ks_share *share = &costing->shares[i];
-        if (share->pieces == 0 && share->lines.n == 0)
-            continue;
-        printf("  %14s %s  %s, %d piece%s\n", money(costing, share->minor, arena),
-               costing->currency, share->name, share->pieces, share->pieces == 1 ? "" : "s");
-        for (int k = 0; k < share->lines.n; k++)
-            printf("  %22s    %s%s%s\n",
-                   money(costing, ks_fine_minor(share->lines.lines[k].amount), arena),
-                   share->lines.lines[k].what, *share->lines.lines[k].how ? ", " : "",
-                   share->lines.lines[k].how);
-    }
-}
-
-/* From kilowatt-hours and grams to the price, for the first copy of a piece. */
-static ks_status piece_explained(const ks_cost_outcome *outcome, const char *id, ks_cli *cli)
-{
-    const ks_costing *costing = &outcome->costing;
-    for (int i = 0; i < costing->n_pieces; i++) {
-        const ks_piece_cost *cost = &costing->pieces[i];
-        if (strcmp(outcome->plan->order->pieces[cost->piece].id, id) != 0)
-            continue;
-        printf("%s in load %d, the load's bill first:\n", id, cost->load + 1);
-        lines_told(costing, &costing->loads[cost->load].lines, &cli->arena);
-        printf("\nThe piece:\n");
-        lines_told(costing, &cost->lines, &cli->arena);
-        printf(
-            "  %14s %s  cost\n  %14s %s  wholesale\n  %14s %s  retail\n  %14s %s  shop, with tax\n",
-            money(costing, cost->cost_minor, &cli->arena), costing->currency,
-            money(costing, cost->wholesale_minor, &cli->arena), costing->currency,
-            money(costing, cost->retail_minor, &cli->arena), costing->currency,
-            money(costing, cost->shop_minor, &cli->arena), costing->currency);
+    int written = 0;
+    for (int i = 0; i < costing->n_shares; i++)
+        if (meant(&costing->shares[i], told)) {
+            const char *text = ks_statement(outcome->plan, costing, i, &cli->arena);
+            printf("%s%s",
+                   written++ > 0 ? "\n-------------------------------------------------------------"
+                                   "-----------\n\n"
+                                 : "",
+                   text);
+        }
+    if (written > 0)
         return KS_OK;
-    }
-    return ks_fail(&cli->err, KS_BAD_USAGE, "--explain: found \"%s\"; no such piece is placed", id);
+    return ks_fail(&cli->err, KS_BAD_USAGE,
+                   "--statement: found \"%s\"; a member's id or name, studio, or all is needed",
+                   told);
 }
 
-static void batches_told(const ks_cost_outcome *outcome, ks_arena *arena)
+/* In words. A statement and an explanation stand alone, so that they can be sent as they are. */
+static ks_status told(const ks_cost_outcome *outcome, const wanted *want, ks_cli *cli)
 {
-    ks_batch *batches;
-    const ks_order *order = outcome->plan->order;
-    int n = ks_glaze_batches(outcome->plan, arena, &batches);
-    for (int i = 0; i < n; i++) {
-        const ks_batch *batch = &batches[i];
-        const ks_glaze *glaze = &order->glazes[batch->glaze];
-        printf("\nGlaze %s for load %d: %.0f g dry, %s %s\n", glaze->name, batch->load + 1,
-               batch->wanted_g, money(&outcome->costing, ks_fine_minor(batch->price), arena),
-               order->currency);
-        for (int k = 0; k < batch->n_grams; k++)
-            printf("  %10.1f g  %s\n", batch->grams[k],
-                   order->materials[glaze->lines[k].material].name);
+    ks_status status = KS_OK;
+    bool alone = want->explain || want->statement || want->what_if || want->additions;
+    if (!alone) {
+        ks_tell_bills(&outcome->costing, &cli->arena);
+        ks_tell_pieces(outcome, &cli->arena);
     }
-    if (n > 0)
-        printf(
-            "\nDry glaze materials are dust that harms lungs, and some are poisonous: weigh them "
-            "wearing a fitted respirator, wet the floor, wash hands.\n");
+    if (want->statement)
+        status = statements(outcome, want->statement, cli);
+    if (!status && want->explain)
+        status = explained(outcome, want->explain, cli);
+    if (!status && want->what_if)
+        status = varied(outcome, want->what_if, cli);
+    if (!status && want->additions)
+        status = additions_compared(outcome, want->additions, cli);
+    if (!status && want->shares)
+        ks_tell_shares(&outcome->costing, &cli->arena);
+    if (!status && want->batches)
+        ks_tell_batches(outcome, &cli->arena);
+    if (!status && !want->statement)
+        ks_tell_assumed(&outcome->costing);
+    return status;
 }
 
 int ks_cli_cost(int argc, char **argv)
 {
     ks_cost_job job = {0};
-    bool shares = false, batches = false;
-    const char *explain = NULL;
+    wanted want = {0};
     const ks_option options[] = {
-        {"shares", 0, NULL, KS_OPT_FLAG, &shares, 0, 0, "settle the bill between members"},
+        {"shares", 0, NULL, KS_OPT_FLAG, &want.shares, 0, 0, "settle the bill between members"},
+        {"statement", 0, "MEMBER", KS_OPT_TEXT, &want.statement, 0, 0,
+         "one member's account, ready to send; or all, or studio"},
         {"by", 0, "RULE", KS_OPT_TEXT, &job.rule, 0, 0,
          "share the firing by box, slices, shelf, mass, count or rate"},
         {"best-start", 0, NULL, KS_OPT_FLAG, &job.options.best_start, 0, 0,
-         "start at the cheapest hour of the week"},
-        {"explain", 0, "PIECE", KS_OPT_TEXT, &explain, 0, 0, "the whole sum for one piece"},
-        {"batches", 0, NULL, KS_OPT_FLAG, &batches, 0, 0, "what glaze to weigh out for each load"},
+         "start at the cheapest hour of the week, and say what it saves"},
+        {"explain", 0, "PIECE", KS_OPT_TEXT, &want.explain, 0, 0, "the whole sum for one piece"},
+        {"what-if", 0, "PIECE", KS_OPT_TEXT, &want.what_if, 0, 0,
+         "its price with more ware, a cone lower, slower: fired anew"},
+        {"batches", 0, NULL, KS_OPT_FLAG, &want.batches, 0, 0,
+         "what glaze to weigh out for each load"},
+        {"additions", 0, "GLAZE=5,10", KS_OPT_TEXT, &want.additions, 0, 0,
+         "the glaze with its dearest addition, or GLAZE:MATERIAL, at these per cents"},
         {"csv", 'o', "FILE", KS_OPT_TEXT, &job.csv_path, 0, 0, "every piece as a spreadsheet"},
     };
     const ks_command command = {
@@ -170,9 +142,9 @@ int ks_cli_cost(int argc, char **argv)
         1,
         1,
         "  kilnstow cost plan.json --shares\n"
-        "  kilnstow cost plan.json --explain mug\n"
+        "  kilnstow cost plan.json --explain mug --what-if mug\n"
         "  kilnstow cost plan.json --best-start --csv costs.csv",
-        "The order must tell its costs; see docs/files.md.",
+        "The order must tell its costs; see docs/files.md and docs/costing.md.",
         sizeof options / sizeof *options,
         options};
     ks_cli cli;
@@ -181,18 +153,10 @@ int ks_cli_cost(int argc, char **argv)
         return exit_status;
     ks_cost_outcome outcome = {0};
     job.plan_path = cli.parsed.args[0];
-    if (ks_cost_run(&job, &cli.arena, &outcome, &cli.err) ||
-        (explain && !cli.parsed.json && piece_explained(&outcome, explain, &cli)))
-        return ks_cli_finish(&cli, ks_cli_failed(&cli));
-    if (cli.parsed.json) {
+    ks_status status = ks_cost_run(&job, &cli.arena, &outcome, &cli.err);
+    if (!status && cli.parsed.json)
         fputs(ks_answer_cost(&outcome, &cli.arena), stdout);
-    } else if (!explain) {
-        bills_told(&outcome.costing, &cli.arena);
-        pieces_told(&outcome, &cli.arena);
-    }
-    if (shares && !cli.parsed.json)
-        shares_told(&outcome.costing, &cli.arena);
-    if (batches && !cli.parsed.json)
-        batches_told(&outcome, &cli.arena);
-    return ks_cli_finish(&cli, KS_OK);
+    else if (!status)
+        status = told(&outcome, &want, &cli);
+    return ks_cli_finish(&cli, status ? ks_cli_failed(&cli) : KS_OK);
 }

@@ -27,6 +27,11 @@ static double whole_of_base(const ks_glaze *glaze)
     return whole;
 }
 
+double ks_recipe_part(const ks_glaze *glaze, int line)
+{
+    return part_of_base(glaze, line) / whole_of_base(glaze);
+}
+
 ks_fine ks_glaze_per_kg(const ks_order *order, const ks_glaze *glaze)
 {
     if (glaze->n_lines == 0 || !(parts_of(glaze, true) > 0))
@@ -34,8 +39,9 @@ ks_fine ks_glaze_per_kg(const ks_order *order, const ks_glaze *glaze)
     ks_fine price = 0;
     for (int i = 0; i < glaze->n_lines; i++) {
         const ks_material *material = &order->materials[glaze->lines[i].material];
-        double kg = part_of_base(glaze, i) / whole_of_base(glaze);
-        price += ks_fine_times(ks_minor_fine(material->price_minor), kg / material->pack_kg);
+        double kg = ks_recipe_part(glaze, i);
+        price = ks_fine_plus(
+            price, ks_fine_times(ks_minor_fine(material->price_minor), kg / material->pack_kg));
     }
     return price;
 }
@@ -67,7 +73,7 @@ static ks_batch batch_of(const ks_order *order, int load, int glaze, double gram
     ks_batch batch = {.glaze = glaze, .load = load, .wanted_g = grams, .n_grams = recipe->n_lines};
     batch.grams = KS_TAKE(arena, recipe->n_lines, double);
     for (int i = 0; i < recipe->n_lines; i++)
-        batch.grams[i] = grams * part_of_base(recipe, i) / whole_of_base(recipe);
+        batch.grams[i] = grams * ks_recipe_part(recipe, i);
     batch.per_kg = ks_glaze_per_kg(order, recipe);
     batch.price = ks_fine_times(batch.per_kg, grams / 1000);
     return batch;
@@ -85,4 +91,47 @@ int ks_glaze_batches(const ks_plan *plan, ks_arena *arena, ks_batch **out)
                 (*out)[n++] = batch_of(order, l, g, grams, arena);
         }
     return n;
+}
+
+static double line_price(const ks_order *order, const ks_glaze *glaze, int line)
+{
+    const ks_material *material = &order->materials[glaze->lines[line].material];
+    return part_of_base(glaze, line) * (double)material->price_minor / material->pack_kg;
+}
+
+/* The addition meant: of the material, or the dearest. -1 = none. */
+static int addition_of(const ks_order *order, const ks_glaze *glaze, int material)
+{
+    int dearest = -1;
+    for (int i = 0; i < glaze->n_lines; i++) {
+        bool meant = material < 0 || glaze->lines[i].material == material;
+        if (glaze->lines[i].addition && meant &&
+            (dearest < 0 || line_price(order, glaze, i) > line_price(order, glaze, dearest)))
+            dearest = i;
+    }
+    return dearest;
+}
+
+ks_status ks_addition_levels(const ks_order *order, int glaze, int material, int n,
+                             const double *percents, ks_arena *arena, ks_addition_level *out,
+                             int *line, ks_error *err)
+{
+    const ks_glaze *recipe = &order->glazes[glaze];
+    *line = addition_of(order, recipe, material);
+    if (*line < 0)
+        return ks_fail(err, KS_BAD_INPUT,
+                       "%s: glazes, %s: found no %s; an addition with its per cent is needed to "
+                       "compare levels of it",
+                       order->file, recipe->name,
+                       material < 0 ? "addition" : order->materials[material].name);
+    for (int i = 0; i < n; i++) {
+        ks_addition_level *level = &out[i];
+        *level = (ks_addition_level){.percent = percents[i], .recipe = *recipe};
+        level->recipe.lines = KS_TAKE(arena, recipe->n_lines, struct ks_recipe_line);
+        for (int k = 0; k < recipe->n_lines; k++)
+            level->recipe.lines[k] = recipe->lines[k];
+        level->recipe.lines[*line].parts = percents[i];
+        level->per_kg = ks_glaze_per_kg(order, &level->recipe);
+    }
+    return KS_OK;
 }

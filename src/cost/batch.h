@@ -8,8 +8,7 @@
  * with 5 % of a stain make 105. 0 for a glaze without a recipe. */
 ks_fine ks_glaze_per_kg(const ks_order *order, const ks_glaze *glaze);
 
-/* Dry grams of a glaze on one copy of a piece: surface x coats x grams laid down. A piece that
- * carries several glazes carries them on equal parts of its surface. */
-double ks_glaze_on_piece_g(const ks_glaze *glaze, const ks_piece *piece);
+/* A line of the recipe as a part of the glaze as a whole, additions and all. */
+double ks_recipe_part(const ks_glaze *glaze, int line);
 
 #endif

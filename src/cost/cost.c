@@ -1,6 +1,7 @@
 #include "kilnstow/cost.h"
 
 #include "base/money.h"
+#include "cost/assumed.h"
 #include "cost/bill.h"
 #include "cost/fine.h"
 #include "cost/piece_cost.h"
@@ -16,6 +17,15 @@ typedef struct {
     double sum; /* of all payers' weights */
 } sharing;
 
+static const char *const shared_by[] = {
+    [KS_SHARE_BOX] = "its own box",
+    [KS_SHARE_SLICES] = "slices of height",
+    [KS_SHARE_SHELF] = "shelf and clear gap",
+    [KS_SHARE_MASS] = "mass",
+    [KS_SHARE_COUNT] = "count",
+    [KS_SHARE_RATE] = "the studio's rate for a litre",
+};
+
 static double guest_factor(const ks_order *order, const char *owner)
 {
     for (int m = 0; owner && m < order->n_members; m++)
@@ -27,13 +37,13 @@ static double guest_factor(const ks_order *order, const char *owner)
 static ks_fine firing_share(const sharing *by, const ks_placed *placed, double weight)
 {
     const ks_money_terms *terms = by->plan->order->money;
+    double weighed = weight * guest_factor(by->plan->order, placed->owner);
     if (by->rule == KS_SHARE_RATE) {
-        ks_fine litres = ks_fine_times(terms->rate_per_litre, weight / 1e6);
+        ks_fine litres = ks_fine_times(terms->rate_per_litre, weighed / 1e6);
         ks_fine least = ks_minor_fine(terms->rate_least_minor);
         return litres > least ? litres : least;
     }
-    double part = weight * guest_factor(by->plan->order, placed->owner) / by->sum;
-    return ks_fine_times(by->bill, part);
+    return by->sum > 0 ? ks_fine_times(by->bill, weighed / by->sum) : 0;
 }
 
 static int load_costed(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,
@@ -60,7 +70,7 @@ static int load_costed(const ks_plan *plan, int load, ks_share_rule rule, ks_are
                                     .owner = placed->owner};
             cost->firing = firing_share(&by, placed, weights[at]);
             cost->firing_part = by.bill > 0 ? (double)cost->firing / (double)by.bill : 0;
-            ks_piece_costed(plan, cost, arena);
+            ks_piece_costed(plan, shared_by[rule], cost, arena);
         }
     return n;
 }
@@ -74,6 +84,35 @@ static int places_of(const ks_plan *plan)
     return n;
 }
 
+/* Terms that nobody can mean have run into the ceiling of amounts. */
+static ks_status amounts_held(const ks_order *order, const ks_costing *costing, ks_error *err)
+{
+    bool held = true;
+    for (int l = 0; l < costing->n_loads; l++)
+        held = held && costing->loads[l].lines.sum < KS_FINE_MOST;
+    for (int i = 0; i < costing->n_pieces; i++)
+        held = held && costing->pieces[i].total < KS_FINE_MOST;
+    if (held)
+        return KS_OK;
+    return ks_fail(
+        err, KS_BAD_INPUT,
+        "%s: costs: found prices that come to more than can be counted; look for a price "
+        "in the wrong unit",
+        order->file);
+}
+
+static ks_status terms_suffice(const ks_order *order, ks_share_rule rule, ks_error *err)
+{
+    const ks_money_terms *terms = order->money;
+    if (rule != KS_SHARE_RATE || terms->rate_per_litre > 0 || terms->rate_least_minor > 0)
+        return KS_OK;
+    return ks_fail(
+        err, KS_BAD_INPUT,
+        "%s: costs.share.per_litre: found nothing; sharing by rate needs what a litre of "
+        "ware pays",
+        order->file);
+}
+
 ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
                   const ks_cost_options *options, ks_arena *arena, ks_costing *out, ks_error *err)
 {
@@ -85,16 +124,19 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
             "labour and prices there",
             order->file);
     ks_share_rule rule = options->rule < 0 ? order->money->rule : (ks_share_rule)options->rule;
-    *out = (ks_costing){.currency = order->currency, .n_loads = plan->n_loads};
+    *out = (ks_costing){.currency = order->currency, .n_loads = plan->n_loads, .rule = rule};
+    ks_status status = terms_suffice(order, rule, err);
     out->digits = ks_currency_digits(order->currency);
     out->loads = KS_TAKE(arena, plan->n_loads, ks_load_bill);
     out->pieces = KS_TAKE(arena, places_of(plan), ks_piece_cost);
-    for (int l = 0; l < plan->n_loads; l++) {
-        ks_status status = ks_load_billed(plan, l, &fired[l], options, arena, &out->loads[l], err);
-        if (status)
-            return status;
-        out->n_pieces += load_costed(plan, l, rule, arena, out);
+    for (int l = 0; l < plan->n_loads && !status; l++) {
+        status = ks_load_billed(plan, l, &fired[l], options, arena, &out->loads[l], err);
+        if (!status)
+            out->n_pieces += load_costed(plan, l, rule, arena, out);
     }
+    if (status)
+        return status;
     ks_costing_settled(plan, rule, arena, out);
-    return KS_OK;
+    ks_cost_assumed(plan, fired, arena, out);
+    return amounts_held(order, out, err);
 }

@@ -1,5 +1,7 @@
 #include "cost/fine.h"
 
+#include "base/money.h"
+
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
@@ -7,8 +9,15 @@
 ks_fine ks_fine_times(ks_fine price, double units)
 {
     double product = round((double)price * units);
-    assert(fabs(product) < 0x1p62);
-    return (ks_fine)product;
+    assert(!isnan(product));
+    return fabs(product) < (double)KS_FINE_MOST ? (ks_fine)product
+                                                : (product < 0 ? -KS_FINE_MOST : KS_FINE_MOST);
+}
+
+ks_fine ks_fine_plus(ks_fine a, ks_fine b)
+{
+    ks_fine sum = a + b;
+    return sum > KS_FINE_MOST ? KS_FINE_MOST : sum < -KS_FINE_MOST ? -KS_FINE_MOST : sum;
 }
 
 int64_t ks_fine_minor(ks_fine amount)
@@ -21,6 +30,15 @@ ks_fine ks_minor_fine(int64_t minor)
 {
     assert(minor < INT64_MAX / KS_FINE && minor > -INT64_MAX / KS_FINE);
     return minor * KS_FINE;
+}
+
+const char *ks_fine_print(ks_fine amount, int digits, int more, ks_arena *arena)
+{
+    ks_fine step = KS_FINE;
+    for (int i = 0; i < more && step > 1; i++)
+        step /= 10;
+    ks_fine half = amount < 0 ? -(step / 2) : step / 2;
+    return ks_money_print((amount + half) / step, digits + more, arena);
 }
 
 typedef struct {

@@ -5,14 +5,23 @@
 #include "kilnstow/arena.h"
 #include "kilnstow/money.h"
 
-/* A price for so many units, to the nearest fine unit, halves away from zero. Asserts that the
- * result stays below 2^62: readers hold prices and quantities far below. */
+/* Amounts stop here (2.9e11 minor units) in place of running over; ks_cost() refuses terms that
+ * come to so much. */
+#define KS_FINE_MOST ((ks_fine)1 << 58)
+
+/* A price for so many units, to the nearest fine unit, halves away from zero. `units` is a number.
+ */
 ks_fine ks_fine_times(ks_fine price, double units);
+
+ks_fine ks_fine_plus(ks_fine a, ks_fine b);
 
 /* To the nearest minor unit, halves away from zero. */
 int64_t ks_fine_minor(ks_fine amount);
 
 ks_fine ks_minor_fine(int64_t minor);
+
+/* In major units, to `more` digits beyond the currency's own: "0.3185". */
+const char *ks_fine_print(ks_fine amount, int digits, int more, ks_arena *arena);
 
 /* Shares `total` among n by their weights (>= 0, finite) so that the parts add up to it exactly:
  * each gets the whole part of its due, and what is left goes one by one to the largest remainders,

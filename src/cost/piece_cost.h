@@ -5,8 +5,10 @@
 
 #include "kilnstow/cost.h"
 
-/* Fills lines, total and prices of a copy whose share of the firing (`firing`) is known. */
-void ks_piece_costed(const ks_plan *plan, ks_piece_cost *cost, ks_arena *arena);
+/* Fills lines, total and prices of a copy whose share of the firing (`firing`) is known;
+ * `shared_by` says what it was shared by. */
+void ks_piece_costed(const ks_plan *plan, const char *shared_by, ks_piece_cost *cost,
+                     ks_arena *arena);
 
 /* Glaze on one copy, at the studio's price. */
 ks_fine ks_piece_glaze(const ks_order *order, const ks_piece *piece);

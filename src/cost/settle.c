@@ -99,9 +99,8 @@ static int64_t glazes_settled(const ks_plan *plan, ks_arena *arena, ks_costing *
     ks_fine sum = 0;
     for (int i = 0; i < out->n_pieces; i++) {
         const ks_piece_cost *cost = &out->pieces[i];
-        ks_fine glaze = ks_piece_glaze(plan->order, &plan->order->pieces[cost->piece]);
-        due[payer_of(plan->order, cost->owner)] += (double)glaze;
-        sum += glaze;
+        due[payer_of(plan->order, cost->owner)] += (double)cost->glaze;
+        sum = ks_fine_plus(sum, cost->glaze);
     }
     int64_t total = ks_fine_minor(sum);
     if (sum > 0)
@@ -123,7 +122,8 @@ static int64_t extras_settled(const ks_money_terms *terms, ks_arena *arena, ks_c
     return sum;
 }
 
-/* What lifts small shares to the least charge is taken off the studio's. */
+/* What lifts small shares to the least charge is taken off the studio's. Damage, refires and
+ * credits come on top of it. */
 static void least_charged(const ks_money_terms *terms, ks_arena *arena, ks_costing *out)
 {
     int studio = out->n_shares - 1;
@@ -132,8 +132,8 @@ static void least_charged(const ks_money_terms *terms, ks_arena *arena, ks_costi
         if (out->shares[i].pieces == 0 || short_by <= 0)
             continue;
         share_line(&out->shares[i], "up to the least charge", "", short_by, arena);
-        share_line(&out->shares[studio], "least charges of others", out->shares[i].name, -short_by,
-                   arena);
+        share_line(&out->shares[studio], "taken from the least charge", out->shares[i].name,
+                   -short_by, arena);
     }
 }
 
@@ -160,6 +160,6 @@ void ks_costing_settled(const ks_plan *plan, ks_share_rule rule, ks_arena *arena
         out->total_minor += out->loads[l].total_minor;
     }
     out->total_minor += glazes_settled(plan, arena, out);
-    out->total_minor += extras_settled(plan->order->money, arena, out);
     least_charged(plan->order->money, arena, out);
+    out->total_minor += extras_settled(plan->order->money, arena, out);
 }

@@ -15,7 +15,7 @@ void ks_cost_line_added(ks_cost_lines *lines, const char *what, const char *how,
 {
     lines->lines = KS_GROW(arena, lines->lines, lines->n, &lines->room, ks_cost_line);
     lines->lines[lines->n++] = (ks_cost_line){what, how, amount};
-    lines->sum += amount;
+    lines->sum = ks_fine_plus(lines->sum, amount);
 }
 
 static bool holds_at(const ks_price_time *price, ks_civil at)
@@ -82,21 +82,29 @@ double ks_tariff_demand_kw(int n_steps, const ks_draw_step *steps)
     return most;
 }
 
-/* "31.20 kWh x 0.2100 EUR/kWh" */
-static const char *product_words(double units, const char *unit, ks_fine price,
-                                 const char *currency, ks_arena *arena)
+const char *ks_product_words(double units, const char *unit, ks_fine price, const char *currency,
+                             ks_arena *arena)
 {
-    int digits = ks_currency_digits(currency);
-    double major = (double)price / KS_FINE / pow(10, digits);
-    return ks_arena_print(arena, "%s %s x %s %s/%s", ks_number_fixed(units, 2, arena), unit,
-                          ks_number_fixed(major, digits + 3, arena), currency, unit);
+    int digits = ks_currency_digits(currency), decimals = 2;
+    if (strcmp(unit, "kg") == 0)
+        decimals = 3;
+    else if (strcmp(unit, "shelf") == 0 || strcmp(unit, "pack") == 0)
+        decimals = 0;
+    char *per = ks_arena_print(arena, "%s", ks_fine_print(price, digits, 3, arena));
+    for (int i = 0; i < (digits > 0 ? 3 : 4); i++) {
+        size_t last = strlen(per) - 1;
+        if (per[last] == '0' || per[last] == '.')
+            per[last] = '\0';
+    }
+    return ks_arena_print(arena, "%s %s x %s %s/%s", ks_number_fixed(units, decimals, arena), unit,
+                          per, currency, unit);
 }
 
 static void energy_line(const char *what, double kwh, ks_fine per_kwh, const char *currency,
                         ks_arena *arena, ks_cost_lines *lines)
 {
     ks_fine exact = ks_fine_times(per_kwh, kwh);
-    ks_cost_line_added(lines, what, product_words(kwh, "kWh", per_kwh, currency, arena),
+    ks_cost_line_added(lines, what, ks_product_words(kwh, "kWh", per_kwh, currency, arena),
                        ks_minor_fine(ks_fine_minor(exact)), arena);
 }
 
@@ -140,7 +148,8 @@ void ks_tariff_price(const ks_power_tariff *tariff, const ks_zone_rule *zone, in
     double demand_kw = ks_tariff_demand_kw(n_steps, steps) * tariff->demand_share;
     if (tariff->demand_per_kw > 0 && demand_kw > 0)
         ks_cost_line_added(
-            lines, "demand", product_words(demand_kw, "kW", tariff->demand_per_kw, currency, arena),
+            lines, "demand",
+            ks_product_words(demand_kw, "kW", tariff->demand_per_kw, currency, arena),
             ks_minor_fine(ks_fine_minor(ks_fine_times(tariff->demand_per_kw, demand_kw))), arena);
     if (tariff->per_firing > 0)
         ks_cost_line_added(lines, "fixed fee", "for each firing",
@@ -156,7 +165,7 @@ int64_t ks_tariff_best_start(const ks_power_tariff *tariff, const ks_zone_rule *
     for (int h = 0; h < hours; h++) {
         ks_cost_lines lines = {0};
         int64_t start = start_utc_s + (int64_t)h * HOUR_S;
-        ks_tariff_price(tariff, zone, start, n_steps, steps, "XXX", &arena, &lines);
+        ks_tariff_price(tariff, zone, start, n_steps, steps, "EUR", &arena, &lines);
         if (lines.sum < least) {
             least = lines.sum;
             best = start;

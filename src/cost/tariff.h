@@ -25,6 +25,10 @@ int64_t ks_tariff_best_start(const ks_power_tariff *tariff, const ks_zone_rule *
 /* The highest mean power over any quarter of an hour that starts on one, counted from the start. */
 double ks_tariff_demand_kw(int n_steps, const ks_draw_step *steps);
 
+/* "31.20 kWh x 0.21 EUR/kWh"; kilograms to the gram, shelves and packs whole. */
+const char *ks_product_words(double units, const char *unit, ks_fine price, const char *currency,
+                             ks_arena *arena);
+
 void ks_cost_line_added(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
                         ks_arena *arena);
 

@@ -1,0 +1,298 @@
+#include "cli/cost_tell.h"
+
+#include "base/date.h"
+#include "base/money.h"
+#include "cost/batch.h"
+#include "cost/fine.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const char *money(const ks_costing *costing, int64_t minor, ks_arena *arena)
+{
+    return ks_money_print(minor, costing->digits, arena);
+}
+
+/* `more` digits beyond the currency's own for lines that no one pays as they stand. */
+static void lines_told(const ks_costing *costing, const ks_cost_lines *lines, int more,
+                       ks_arena *arena)
+{
+    for (int i = 0; i < lines->n; i++) {
+        const ks_cost_line *line = &lines->lines[i];
+        printf("  %12s %s  %-26s %s\n", ks_fine_print(line->amount, costing->digits, more, arena),
+               costing->currency, line->what, line->how);
+    }
+}
+
+static void start_told(const ks_costing *costing, const ks_load_bill *bill, ks_arena *arena)
+{
+    int64_t minute = bill->start_local_min;
+    if (minute < 0)
+        return;
+    printf(", starting %s %02d:%02d", ks_date_print((int)(minute / 1440), arena),
+           (int)(minute % 1440 / 60), (int)(minute % 60));
+    if (bill->best_saves_minor > 0)
+        printf(", which saves %s %s", money(costing, bill->best_saves_minor, arena),
+               costing->currency);
+}
+
+void ks_tell_bills(const ks_costing *costing, ks_arena *arena)
+{
+    for (int l = 0; l < costing->n_loads; l++) {
+        const ks_load_bill *bill = &costing->loads[l];
+        printf("Load %d: %s %s, %.1f kWh", l + 1, money(costing, bill->total_minor, arena),
+               costing->currency, bill->kwh);
+        if (bill->co2_kg >= 0)
+            printf(", %.1f kg CO2", bill->co2_kg);
+        start_told(costing, bill, arena);
+        printf("\n");
+        lines_told(costing, &bill->lines, 0, arena);
+    }
+}
+
+static bool alike(const ks_piece_cost *a, const ks_piece_cost *b)
+{
+    return a->piece == b->piece && a->load == b->load && a->total == b->total;
+}
+
+static bool told_before(const ks_costing *costing, int i)
+{
+    for (int j = 0; j < i; j++)
+        if (alike(&costing->pieces[j], &costing->pieces[i]))
+            return true;
+    return false;
+}
+
+static int copies_like(const ks_costing *costing, int i)
+{
+    int n = 0;
+    for (int j = i; j < costing->n_pieces; j++)
+        n += alike(&costing->pieces[j], &costing->pieces[i]);
+    return n;
+}
+
+void ks_tell_pieces(const ks_cost_outcome *outcome, ks_arena *arena)
+{
+    const ks_costing *costing = &outcome->costing;
+    const ks_money_terms *terms = outcome->plan->order->money;
+    printf("\n  %-24s%5s%7s%10s%10s%11s%10s%13s   %s each\n", "piece", "load", "copies", "firing",
+           "cost", "wholesale", "retail", "consignment", costing->currency);
+    for (int i = 0; i < costing->n_pieces; i++) {
+        const ks_piece_cost *cost = &costing->pieces[i];
+        if (told_before(costing, i))
+            continue;
+        printf("  %-24.24s%5d%7d%10s%10s%11s%10s%13s\n",
+               outcome->plan->order->pieces[cost->piece].id, cost->load + 1,
+               copies_like(costing, i), ks_fine_print(cost->firing, costing->digits, 0, arena),
+               money(costing, cost->cost_minor, arena),
+               money(costing, cost->wholesale_minor, arena),
+               money(costing, cost->retail_minor, arena),
+               money(costing, cost->consignment_minor, arena));
+    }
+    if (terms->tax > 0)
+        printf("Sales tax of %g %% is %s the retail price%s.\n", 100 * terms->tax,
+               terms->tax_inside ? "inside" : "added to",
+               terms->tax_inside ? ", and inside the consignment ticket" : " at the till");
+}
+
+void ks_tell_shares(const ks_costing *costing, ks_arena *arena)
+{
+    printf("\nShares, together %s %s:\n", money(costing, costing->total_minor, arena),
+           costing->currency);
+    for (int i = 0; i < costing->n_shares; i++) {
+        const ks_share *share = &costing->shares[i];
+        if (share->pieces == 0 && share->lines.n == 0)
+            continue;
+        printf("  %12s %s  %s, %d piece%s\n", money(costing, share->minor, arena),
+               costing->currency, share->name, share->pieces, share->pieces == 1 ? "" : "s");
+        for (int k = 0; k < share->lines.n; k++)
+            printf("  %20s    %s%s%s\n",
+                   money(costing, ks_fine_minor(share->lines.lines[k].amount), arena),
+                   share->lines.lines[k].what, *share->lines.lines[k].how ? ", " : "",
+                   share->lines.lines[k].how);
+    }
+}
+
+void ks_tell_assumed(const ks_costing *costing)
+{
+    if (costing->n_assumed > 0)
+        printf("\nAssumed:\n");
+    for (int i = 0; i < costing->n_assumed; i++)
+        printf("  %s\n", costing->assumed[i]);
+}
+
+static void price_told(const ks_costing *costing, int64_t minor, const char *what, const char *how,
+                       ks_arena *arena)
+{
+    printf("  %12s %s  %-26s %s\n", money(costing, minor, arena), costing->currency, what, how);
+}
+
+static void prices_told(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks_arena *arena)
+{
+    const ks_costing *costing = &outcome->costing;
+    const ks_money_terms *terms = outcome->plan->order->money;
+    const char *rounding = "";
+    if (terms->round_to_minor > 1)
+        rounding = ks_arena_print(arena, ", up to a multiple of %s",
+                                  ks_money_print(terms->round_to_minor, costing->digits, arena));
+    price_told(costing, cost->cost_minor, "cost", "the sum, to the nearest unit", arena);
+    price_told(costing, cost->wholesale_minor, "wholesale",
+               ks_arena_print(arena, "cost x %g%s", terms->wholesale_factor, rounding), arena);
+    price_told(costing, cost->retail_minor, "retail",
+               ks_arena_print(arena, "cost x %g x %g%s", terms->wholesale_factor,
+                              terms->retail_factor, rounding),
+               arena);
+    price_told(costing, cost->tax_minor, terms->tax_inside ? "  of it sales tax" : "  sales tax",
+               ks_arena_print(arena, "%g %% %s", 100 * terms->tax,
+                              terms->tax_inside ? "inside the retail price" : "on top of it"),
+               arena);
+    price_told(costing, cost->shop_minor, "customer pays", "", arena);
+    price_told(costing, cost->shop_minor - cost->tax_minor, "you keep", "without the tax", arena);
+    price_told(costing, cost->consignment_minor, "consignment ticket",
+               ks_arena_print(arena, "leaves wholesale after %g %% commission%s%s",
+                              100 * terms->commission, terms->tax_inside ? " and tax" : "",
+                              rounding),
+               arena);
+}
+
+static void break_even_told(const ks_cost_outcome *outcome, const ks_piece_cost *cost,
+                            ks_arena *arena)
+{
+    const ks_costing *costing = &outcome->costing;
+    const struct {
+        const char *sold;
+        int64_t kept_minor;
+    } ways[] = {{"wholesale", cost->wholesale_minor},
+                {"retail", cost->shop_minor - cost->tax_minor}};
+    printf("\nBreak-even: this copy alone causes %s %s of its cost; selling %s\n",
+           ks_fine_print(cost->own, costing->digits, 0, arena), costing->currency,
+           "such pieces pays for the whole firing of its load from");
+    for (int i = 0; i < 2; i++) {
+        int64_t n = ks_break_even(outcome->plan, costing, cost, ways[i].kept_minor);
+        if (n >= 0)
+            printf("  %8lld pieces at %s\n", (long long)n, ways[i].sold);
+        else
+            printf("  no number at %s: the price does not cover the piece itself\n", ways[i].sold);
+    }
+}
+
+void ks_tell_piece(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks_arena *arena)
+{
+    const ks_costing *costing = &outcome->costing;
+    const ks_piece *piece = &outcome->plan->order->pieces[cost->piece];
+    const ks_load_bill *bill = &costing->loads[cost->load];
+    printf("%s, copy %d, in load %d. The load's bill, %s %s:\n", piece->id, cost->copy,
+           cost->load + 1, money(costing, bill->total_minor, arena), costing->currency);
+    lines_told(costing, &bill->lines, 0, arena);
+    printf("\nThe piece:\n");
+    lines_told(costing, &cost->lines, 2, arena);
+    printf("\n");
+    prices_told(outcome, cost, arena);
+    break_even_told(outcome, cost, arena);
+    if (*piece->defaults)
+        printf("\nNot told of the piece, and taken from its shape or as usual: %s.\n",
+               piece->defaults);
+}
+
+void ks_tell_what_if(const ks_costing *costing, int n, const ks_what_if *what_if, ks_arena *arena)
+{
+    printf("\nWhat if, each simulated and shared anew:\n  %-22s%10s%12s%10s%10s   %s\n", "", "kWh",
+           "load's bill", "cost", "retail", costing->currency);
+    for (int i = 0; i < n; i++) {
+        const ks_what_if *of = &what_if[i];
+        if (!of->worked) {
+            printf("  %-22s not possible: %s\n", of->change, of->note);
+            continue;
+        }
+        printf("  %-22s%10.1f%12s%10s%10s   %s%s\n", of->change, of->kwh,
+               money(costing, of->bill_minor, arena), money(costing, of->cost_minor, arena),
+               money(costing, of->retail_minor, arena), of->note,
+               of->reached ? "" : "; the kiln does not reach the end");
+    }
+}
+
+static const char dust[] =
+    "\nDry glaze materials are dust that harms lungs, and some are poisonous: weigh them "
+    "wearing a\nfitted respirator, wipe up wet, wash hands.\n";
+
+static void cautions_told(const ks_order *order, const ks_glaze *glaze)
+{
+    for (int k = 0; k < glaze->n_lines; k++) {
+        const ks_material *material = &order->materials[glaze->lines[k].material];
+        if (*material->caution)
+            printf("  %12s    %s: %s\n", "caution", material->name, material->caution);
+    }
+}
+
+void ks_tell_batches(const ks_cost_outcome *outcome, ks_arena *arena)
+{
+    ks_batch *batches;
+    const ks_order *order = outcome->plan->order;
+    int n = ks_glaze_batches(outcome->plan, arena, &batches);
+    for (int i = 0; i < n; i++) {
+        const ks_batch *batch = &batches[i];
+        const ks_glaze *glaze = &order->glazes[batch->glaze];
+        printf("\nGlaze %s for load %d: %.0f g dry, %s %s\n", glaze->name, batch->load + 1,
+               batch->wanted_g, money(&outcome->costing, ks_fine_minor(batch->price), arena),
+               order->currency);
+        if (batch->n_grams == 0)
+            printf("  no recipe is told\n");
+        for (int k = 0; k < batch->n_grams; k++)
+            printf("  %10.1f g  %s%s\n", batch->grams[k],
+                   order->materials[glaze->lines[k].material].name,
+                   glaze->lines[k].addition ? ", added" : "");
+        cautions_told(order, glaze);
+    }
+    printf("%s", n > 0 ? dust : "\nNo piece of the plan carries glaze.\n");
+}
+
+static void levels_header(const ks_additions *additions, const char *first)
+{
+    printf("  %-26s", first);
+    for (int i = 0; i < additions->n; i++)
+        printf("%11g %%", additions->levels[i].percent);
+    printf("\n");
+}
+
+/* Grams to weigh for all loads' pieces together, line by line. */
+static void levels_weighed(const ks_cost_outcome *outcome, const ks_additions *additions,
+                           ks_arena *arena)
+{
+    const ks_order *order = outcome->plan->order;
+    double wanted_g = 0;
+    for (int i = 0; i < outcome->costing.n_pieces; i++)
+        wanted_g += ks_additions_on_piece_g(outcome, additions, i);
+    const char *head = ks_arena_print(arena, "grams, %.0f dry in all", wanted_g);
+    levels_header(additions, head);
+    for (int k = 0; k < order->glazes[additions->glaze].n_lines; k++) {
+        printf("  %-26.26s", order->materials[additions->levels[0].recipe.lines[k].material].name);
+        for (int i = 0; i < additions->n; i++)
+            printf("%13.1f", wanted_g * ks_recipe_part(&additions->levels[i].recipe, k));
+        printf("\n");
+    }
+}
+
+void ks_tell_additions(const ks_cost_outcome *outcome, const ks_additions *additions,
+                       ks_arena *arena)
+{
+    const ks_costing *costing = &outcome->costing;
+    const ks_order *order = outcome->plan->order;
+    const ks_glaze *glaze = &order->glazes[additions->glaze];
+    printf("\nGlaze %s with %s at several levels:\n", glaze->name,
+           order->materials[glaze->lines[additions->line].material].name);
+    levels_weighed(outcome, additions, arena);
+    printf("  %-26s", ks_arena_print(arena, "%s for a kg, dry", costing->currency));
+    for (int i = 0; i < additions->n; i++)
+        printf("%13s", ks_fine_print(additions->levels[i].per_kg, costing->digits, 0, arena));
+    printf("\n  each piece's glaze:\n");
+    for (int i = 0; i < costing->n_pieces; i++) {
+        double grams = ks_additions_on_piece_g(outcome, additions, i);
+        if (grams <= 0 || told_before(costing, i))
+            continue;
+        printf("  %-17.17s%7.1f g", order->pieces[costing->pieces[i].piece].id, grams);
+        for (int k = 0; k < additions->n; k++)
+            printf("%13s", ks_fine_print(ks_fine_times(additions->levels[k].per_kg, grams / 1000),
+                                         costing->digits, 1, arena));
+        printf("\n");
+    }
+}

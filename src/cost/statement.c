@@ -1,0 +1,122 @@
+/* A member's account, in plain text of 72 columns, ready to be sent. */
+#include "base/date.h"
+#include "base/money.h"
+#include "base/text.h"
+#include "cost/fine.h"
+#include "kilnstow/cost.h"
+
+#include <string.h>
+
+static const char *const rule_sentences[] = {
+    [KS_SHARE_BOX] = "by each piece's own box: its outline seen from above times its height",
+    [KS_SHARE_SLICES] = "by slices of height: whoever reaches into a slice pays for it",
+    [KS_SHARE_SHELF] = "by shelf area times the clear height of the level",
+    [KS_SHARE_MASS] = "by mass",
+    [KS_SHARE_COUNT] = "by count of pieces",
+    [KS_SHARE_RATE] = "at the studio's rate for a litre of each piece's own box",
+};
+
+static bool owns(const ks_plan *plan, const ks_share *share, const char *owner)
+{
+    if (*share->member)
+        return owner && strcmp(owner, share->member) == 0;
+    for (int m = 0; owner && m < plan->order->n_members; m++)
+        if (strcmp(plan->order->members[m].id, owner) == 0)
+            return false;
+    return true;
+}
+
+static void head_written(ks_text *text, const ks_plan *plan, const ks_share *share)
+{
+    const ks_order *order = plan->order;
+    if (*order->studio)
+        ks_text_print(text, "%s\n", order->studio);
+    if (*order->title)
+        ks_text_print(text, "%s\n", order->title);
+    ks_text_print(text, "Statement for %s\n", share->name);
+}
+
+static void load_head_written(ks_text *text, const ks_plan *plan, int load)
+{
+    const ks_load *of = &plan->loads[load];
+    ks_text_print(text, "\nLoad %d, %s", load + 1,
+                  of->kiln >= 0 ? plan->order->kilns[of->kiln].name : of->kiln_id);
+    if (of->day != KS_NO_DAY)
+        ks_text_print(text, ", %s", ks_date_print(of->day, text->arena));
+    if (*of->firing.cone)
+        ks_text_print(text, ", cone %s", of->firing.cone);
+    ks_text_print(text, "\n  %5s  %-34s %12s %12s\n", "count", "piece", "firing each",
+                  "glaze each");
+}
+
+static bool alike(const ks_piece_cost *a, const ks_piece_cost *b)
+{
+    return a->load == b->load && a->piece == b->piece && a->firing == b->firing;
+}
+
+/* One line for each kind of piece of hers in the load. */
+static void ware_written(ks_text *text, const ks_plan *plan, const ks_costing *costing,
+                         const ks_piece_cost **hers, int n)
+{
+    for (int i = 0; i < n; i++) {
+        int count = 0;
+        for (int k = 0; k < n; k++)
+            count += alike(hers[k], hers[i]) ? (k < i ? -n : 1) : 0;
+        if (i == 0 || hers[i]->load != hers[i - 1]->load)
+            load_head_written(text, plan, hers[i]->load);
+        if (count > 0)
+            ks_text_print(text, "  %5d  %-34.34s %12s %12s\n", count,
+                          plan->order->pieces[hers[i]->piece].name,
+                          ks_fine_print(hers[i]->firing, costing->digits, 1, text->arena),
+                          ks_fine_print(hers[i]->glaze, costing->digits, 1, text->arena));
+    }
+}
+
+static void sums_written(ks_text *text, const ks_costing *costing, const ks_share *share)
+{
+    ks_text_add(text, "\n");
+    for (int i = 0; i < share->lines.n; i++) {
+        const ks_cost_line *line = &share->lines.lines[i];
+        ks_text_print(text, "  %12s %s  %s%s%s\n",
+                      ks_money_print(ks_fine_minor(line->amount), costing->digits, text->arena),
+                      costing->currency, line->what, *line->how ? ", " : "", line->how);
+    }
+    ks_text_print(text, "  %12s %s  %s\n",
+                  ks_money_print(share->minor, costing->digits, text->arena), costing->currency,
+                  share->minor > 0   ? "to pay"
+                  : share->minor < 0 ? "to be paid back"
+                                     : "nothing to pay");
+}
+
+static void terms_written(ks_text *text, const ks_plan *plan, const ks_costing *costing,
+                          const ks_share *share)
+{
+    const ks_money_terms *terms = plan->order->money;
+    ks_text_print(text, "\nThe firing is shared %s.\n", rule_sentences[costing->rule]);
+    if (costing->rule != KS_SHARE_RATE)
+        ks_text_print(text, "Empty space is paid by %s, the witness cones by %s.\n",
+                      terms->empty_space == KS_PAID_STUDIO ? "the studio" : "all, with their ware",
+                      terms->cones == KS_PAID_STUDIO ? "the studio" : "all, with their ware");
+    for (int m = 0; m < plan->order->n_members; m++)
+        if (plan->order->members[m].guest && terms->guest_factor != 1 &&
+            strcmp(plan->order->members[m].id, share->member) == 0)
+            ks_text_print(text, "Guests' ware counts %g times.\n", terms->guest_factor);
+    ks_text_add(text, "Figures for one piece are rounded; the sums are exact, and all members' "
+                      "sums\nadd up to the whole bill.\n");
+}
+
+const char *ks_statement(const ks_plan *plan, const ks_costing *costing, int share, ks_arena *arena)
+{
+    ks_text text = {.arena = arena};
+    const ks_share *of = &costing->shares[share];
+    const ks_piece_cost **hers = KS_TAKE(arena, costing->n_pieces, const ks_piece_cost *);
+    int n = 0;
+    for (int i = 0; i < costing->n_pieces; i++)
+        if (owns(plan, of, costing->pieces[i].owner))
+            hers[n++] = &costing->pieces[i];
+    head_written(&text, plan, of);
+    ware_written(&text, plan, costing, hers, n);
+    sums_written(&text, costing, of);
+    terms_written(&text, plan, costing, of);
+    return ks_text_end(&text);
+}
