@@ -32,6 +32,23 @@ typedef struct {
     const char *note; /* under the chart, "" = none */
 } ks_chart;
 
+/* A table, such as what pieces cost or who owes what; goes over several sheets where it is long. */
+typedef struct {
+    const char *head;
+    double share; /* of the width; all shares are taken together */
+    bool right;   /* numbers: at the right of the column */
+} ks_table_column;
+
+typedef struct {
+    const char *title, *below; /* "below": one line under the heading, "" = none */
+    const char *kind;          /* document type for the title block: "Shares" */
+    int n_columns;
+    const ks_table_column *columns;
+    int n_rows;
+    const char *const *cells; /* n_rows x n_columns, row by row */
+    const char *note;         /* under the table, "" = none */
+} ks_table;
+
 typedef struct {
     unsigned sheets;       /* of ks_sheet_kind, joined by | */
     ks_draw_format format; /* PDF and HTML make one file, SVG and PNG one for each sheet */
@@ -45,6 +62,8 @@ typedef struct {
     int64_t created_s; /* since 1970, UTC: the PDF's creation date. Same value, same bytes */
     int n_charts;      /* more sheets, after those of the loads: the firing curve, say */
     const ks_chart *charts;
+    int n_tables; /* and after the charts */
+    const ks_table *tables;
 } ks_draw_options;
 
 /* All sheets of all loads, PDF on A4, PNG at 150 dpi, initials only, no date. */

@@ -183,6 +183,8 @@ static void all_made(ks_sheets *sheets, ks_facts *const *facts, int n)
     }
     for (int i = 0; i < options->n_charts; i++)
         ks_chart_sheet(sheets, &options->charts[i], i + 1);
+    for (int i = 0; i < options->n_tables; i++)
+        ks_table_sheets(sheets, &options->tables[i], i + 1);
     ks_sheets_finish(sheets);
 }
 

@@ -62,13 +62,16 @@ static void title_block(ks_sheets *sheets, int at)
     const char *day = facts ? ks_say_day(facts->load->day, sheets->arena) : "";
     const char *firing =
         ks_say_joined(sheets->arena, " · ", day, order ? or_empty(order->title) : "");
+    const char *id = facts           ? facts->id
+                     : *sheets->hash ? ks_arena_print(sheets->arena, "plan %.8s", sheets->hash)
+                                     : "";
     const char *version = sheets->plan ? or_empty(sheets->plan->version) : "";
     const char *planner = ks_say_joined(sheets->arena, " ", "kilnstow", version);
     field_put(scene, (ks_box){0, y, 44, m}, "Studio", order ? or_empty(order->studio) : "");
     field_put(scene, (ks_box){44, y, 94, m}, "Firing", firing);
     field_put(scene, (ks_box){94, y, 146, m}, "Kiln", facts ? facts->kiln : "");
     field_put(scene, (ks_box){146, y, 180, m}, "Document", sheet->kind);
-    field_put(scene, (ks_box){0, m, 44, b}, "Load · plan", facts ? facts->id : "");
+    field_put(scene, (ks_box){0, m, 44, b}, "Load · plan", id);
     field_put(scene, (ks_box){44, m, 74, b}, "Date", or_empty(sheets->options->date));
     field_put(scene, (ks_box){74, m, 114, b}, "Planned by", planner);
     field_put(scene, (ks_box){114, m, 146, b}, "Checked by", "");

@@ -170,6 +170,22 @@ static void charts_put(const page *p)
     }
 }
 
+static void table_put(const page *p, const ks_table *table)
+{
+    element(p, "<h2>", table->title, "</h2>\n<table><thead><tr>");
+    for (int i = 0; i < table->n_columns; i++)
+        element(p, "<th>", table->columns[i].head, "</th>");
+    ks_text_add(p->out, "</tr></thead><tbody>\n");
+    for (int row = 0; row < table->n_rows; row++) {
+        ks_text_add(p->out, "<tr>");
+        for (int i = 0; i < table->n_columns; i++)
+            element(p, table->columns[i].right ? "<td class=\"right\">" : "<td>",
+                    table->cells[row * table->n_columns + i], "</td>");
+        ks_text_add(p->out, "</tr>\n");
+    }
+    element(p, "</tbody></table>\n<p>", or_empty(table->note), "</p>\n");
+}
+
 static void load_put(page *p, const ks_facts *facts)
 {
     ks_arena *arena = p->sheets->arena;
@@ -203,6 +219,8 @@ void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char 
         load_put(&p, facts[i]);
     waiting_put(&p, sheets->plan);
     charts_put(&p);
+    for (int i = 0; i < sheets->options->n_tables; i++)
+        table_put(&p, &sheets->options->tables[i]);
     ks_text_print(out,
                   "</main>\n<footer><p>Two people hold the same plan when these signs agree: "
                   "%s</p></footer>\n",

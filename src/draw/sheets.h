@@ -112,6 +112,8 @@ void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth);
 ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_mm,
                          double height_mm);
 
+void ks_table_sheets(ks_sheets *sheets, const ks_table *table, int nth);
+
 /* The single page for a telephone; `only` is an owner's id, or NULL for all. */
 void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char *only,
              ks_text *out);

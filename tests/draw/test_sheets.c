@@ -235,6 +235,41 @@ static void a_plan_with_hardly_anything_in_it_is_drawn(void **state)
     ks_arena_finish(&arena);
 }
 
+static void a_table_of_many_rows_goes_on_and_repeats_its_heads(void **state)
+{
+    (void)state;
+    enum { ROWS = 100 };
+    ks_arena arena = {0};
+    const char *cells[3 * ROWS];
+    for (int i = 0; i < ROWS; i++) {
+        cells[3 * i] = ks_arena_print(&arena, "row %d", i + 1);
+        cells[3 * i + 1] = "a name that is rather too long for the column in which it has to "
+                           "stand, so that it is cut";
+        cells[3 * i + 2] = "1,234.50";
+    }
+    const ks_table_column columns[] = {{"No.", 1, false}, {"Piece", 3, false}, {"Cost", 1, true}};
+    const ks_table table = {"Costs", "per piece", "Costs", 3, columns, ROWS, cells, "All in EUR."};
+    ks_draw_options options = ks_draw_default();
+    options.sheets = KS_SHEET_COVER;
+    options.n_tables = 1;
+    options.tables = &table;
+    ks_sheets sheets = made(&arena, sample_plan(&arena, sample_small()), &options);
+    int rows = 0, heads = 0;
+    for (int i = 0; i < sheets.n; i++) {
+        judge(sheets.sheets[i].scene);
+        for (int k = 0; k < sheets.sheets[i].scene->n; k++) {
+            const ks_mark *mark = &sheets.sheets[i].scene->marks[k];
+            rows += mark->kind == KS_WORDS && strncmp(mark->text, "row ", 4) == 0;
+            heads += mark->kind == KS_WORDS && strcmp(mark->text, "Cost") == 0;
+        }
+    }
+    assert_int_equal(rows, ROWS);
+    assert_int_equal(heads, sheets.n - 1);
+    assert_true(heads > 1);
+    ks_type_destroy(sheets.type);
+    ks_arena_finish(&arena);
+}
+
 static void names_of_two_hundred_letters_and_from_right_to_left_keep_their_place(void **state)
 {
     (void)state;
@@ -331,6 +366,7 @@ int main(void)
         cmocka_unit_test(a_hundred_and_fifty_pieces_each_have_their_number),
         cmocka_unit_test(twelve_levels_and_none_at_all_are_drawn),
         cmocka_unit_test(a_plan_with_hardly_anything_in_it_is_drawn),
+        cmocka_unit_test(a_table_of_many_rows_goes_on_and_repeats_its_heads),
         cmocka_unit_test(names_of_two_hundred_letters_and_from_right_to_left_keep_their_place),
         cmocka_unit_test(lettering_is_never_smaller_than_two_and_a_half_mm_and_numbers_have_five),
         cmocka_unit_test(fills_stay_apart_in_grey_and_leave_black_words_legible),
