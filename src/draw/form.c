@@ -149,11 +149,12 @@ static void seen_from_the_front(form *f)
     f->flow->y = floor_y + 4;
 }
 
-static const char *clay_words(const ks_facts *facts, const ks_piece *piece)
+static const char *clay_words(const ks_facts *facts, const ks_piece *piece, ks_arena *arena)
 {
     int clay = piece->setter.clay >= 0 ? piece->setter.clay : piece->clay;
     bool known = clay >= 0 && clay < facts->plan->order->n_clays;
-    return known ? facts->plan->order->clays[clay].id : "the form's own clay";
+    return known ? ks_arena_print(arena, "the clay \"%s\"", facts->plan->order->clays[clay].id)
+                 : "the form's own clay";
 }
 
 static void making_told(form *f)
@@ -168,7 +169,7 @@ static void making_told(form *f)
     ks_flow_title(f->flow, "How to make and bed it", 20);
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
                   ks_arena_print(arena, "1.  Cut the %s from %s, %s thick, to the chain line. %s",
-                                 kind, clay_words(facts, f->piece),
+                                 kind, clay_words(facts, f->piece, arena),
                                  ks_say_both(facts->display, setter->thickness_mm, arena), state));
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
                   ks_arena_print(arena, "2.  %s", ks_setter_words(facts, f->item, arena)));

@@ -135,13 +135,18 @@ static bool is_setter(ks_part_kind kind)
            kind == KS_PART_PROP;
 }
 
+static bool is_body(ks_part_kind kind)
+{
+    return kind == KS_PART_BODY || kind == KS_PART_FOOT;
+}
+
 static const ks_part *largest_part(const ks_placed *placed)
 {
     const ks_part *largest = NULL;
     double most = -1;
     for (int i = 0; i < placed->n_parts; i++) {
         const ks_part *part = &placed->parts[i];
-        bool body = part->kind == KS_PART_BODY || part->kind == KS_PART_FOOT;
+        bool body = is_body(part->kind);
         double area = ks_outline_area(&part->outline) * (body ? 1 : 1e-9);
         if (area > most) {
             most = area;
@@ -162,7 +167,7 @@ static const ks_part *foot_of(const ks_placed *placed, const ks_part *largest)
     const ks_part *foot = NULL;
     for (int i = 0; i < placed->n_parts; i++) {
         const ks_part *part = &placed->parts[i];
-        bool body = part->kind == KS_PART_BODY || part->kind == KS_PART_FOOT;
+        bool body = is_body(part->kind);
         if (body && (!foot || part->from_mm < foot->from_mm))
             foot = part;
     }
@@ -243,7 +248,8 @@ static void piece_drawn(drawing *d, const ks_item *item)
     int thing = (int)(item - d->facts->items);
     for (int i = 0; i < item->placed->n_parts; i++)
         if (!hidden_in(&item->placed->parts[i], largest))
-            ks_block_add(&d->field, flat(d, &item->placed->parts[i].outline), thing, true);
+            ks_block_add(&d->field, flat(d, &item->placed->parts[i].outline), thing,
+                         is_body(item->placed->parts[i].kind));
 }
 
 /* Low pieces first, so that what reaches over them is seen. */
@@ -261,6 +267,29 @@ static void pieces_drawn(drawing *d)
         piece_drawn(d, items[i]);
 }
 
+/* The outline's middle on the sheet; of one so hollow that its middle is outside, the nearest point
+ * that is well within. */
+static ks_point well_inside(const drawing *d, const ks_outline *outline)
+{
+    const double step = 0.5, margin = 1.5;
+    ks_polygon shape = flat(d, outline);
+    ks_point middle = ks_view_point(d->view, ks_outline_centroid(outline)), best = middle;
+    ks_box box = ks_polygon_box(&shape);
+    double least = INFINITY;
+    if (ks_point_within(middle, &shape))
+        return middle;
+    for (double y = box.y0; y < box.y1; y += step)
+        for (double x = box.x0; x < box.x1; x += step) {
+            double off = hypot(x - middle.x, y - middle.y);
+            if (off < least &&
+                ks_box_within((ks_box){x - margin, y - margin, x + margin, y + margin}, &shape)) {
+                least = off;
+                best = (ks_point){x, y};
+            }
+        }
+    return best;
+}
+
 static ks_label piece_label(const drawing *d, const ks_item *item)
 {
     const ks_owner *owner = item->owner >= 0 ? &d->facts->owners[item->owner] : NULL;
@@ -268,12 +297,12 @@ static ks_label piece_label(const drawing *d, const ks_item *item)
     if (owner && d->facts->n_owners > 1)
         height = ks_arena_print(d->arena, "%s %s", owner->letter, height);
     const ks_part *largest = largest_part(item->placed);
-    ks_point middle =
-        largest ? ks_outline_centroid(&largest->outline) : ks_item_centre(item->placed);
+    ks_point middle = largest ? well_inside(d, &largest->outline)
+                              : ks_view_point(d->view, ks_item_centre(item->placed));
     return (ks_label){.text = {item->mark, d->shown->few_words ? NULL : height},
                       .cap_mm = {KS_LARGE, KS_SMALL},
                       .look = {KS_LOOK_NUMBER, KS_LOOK_TEXT},
-                      .anchor = ks_view_point(d->view, middle),
+                      .anchor = middle,
                       .thing = (int)(item - d->facts->items)};
 }
 
