@@ -11,7 +11,7 @@
  * amounts: millionths of a minor unit, so that 0.31274 a kWh is held exactly and thousands of small
  * items add up without a trace of rounding. */
 typedef int64_t ks_fine;
-#define KS_FINE 1000000 /* fine units in a minor unit */
+#define KS_FINE ((ks_fine)1000000) /* fine units in a minor unit */
 
 enum { KS_WEEKDAYS = 7, KS_MONTHS = 12 };
 
