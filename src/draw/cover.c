@@ -223,7 +223,8 @@ static void waiting(ks_flow *flow)
                                         {"Why it waits", 67, 52},
                                         {"What would let it in", 121, 55}};
     const ks_plan *plan = flow->facts->plan;
-    if (plan->n_left_out == 0)
+    bool first = flow->facts->index == 0 || flow->sheets->options->load >= 0;
+    if (plan->n_left_out == 0 || !first) /* once is enough for a plan of several loads */
         return;
     ks_flow_title(flow, "What waits, and why", 3 * KS_ROW);
     flow->y = ks_columns_headed(flow->scene, columns, 4, flow->y + 3);

@@ -251,12 +251,37 @@ static const char *part_words(cutting cut, int row, int column, ks_arena *arena)
     return ks_say_joined(arena, " ", along[cut.rows][row], across[cut.columns][column]);
 }
 
-static ks_box part_of(const ks_facts *facts, cutting cut, int row, int column)
+static ks_box joined(ks_box a, ks_box b)
 {
-    ks_box all = facts->extent;
+    return (ks_box){fmin(a.x0, b.x0), fmin(a.y0, b.y0), fmax(a.x1, b.x1), fmax(a.y1, b.y1)};
+}
+
+/* What there is to show larger: the level's shelves and pieces. */
+static ks_box extent_of(const ks_level_facts *level)
+{
+    ks_box box = ks_item_extent(level->items[0]->placed);
+    for (int i = 1; i < level->n_items; i++)
+        box = joined(box, ks_item_extent(level->items[i]->placed));
+    for (int i = 0; i < level->level->n_shelves; i++)
+        box = joined(box, ks_extent(&level->level->shelves[i].outline));
+    return box;
+}
+
+static ks_box part_of(ks_box all, cutting cut, int row, int column)
+{
     double w = (all.x1 - all.x0) / cut.columns, h = (all.y1 - all.y0) / cut.rows;
     return (ks_box){all.x0 + column * w, all.y1 - (row + 1) * h, all.x0 + (column + 1) * w,
                     all.y1 - row * h};
+}
+
+static bool is_empty(const ks_level_facts *level, ks_box part)
+{
+    for (int i = 0; i < level->n_items; i++) {
+        ks_point at = ks_item_centre(level->items[i]->placed);
+        if (at.x >= part.x0 && at.x < part.x1 && at.y >= part.y0 && at.y < part.y1)
+            return false;
+    }
+    return true;
 }
 
 /* The part in the middle of the space; one with the wall in it close to that side. */
@@ -281,7 +306,9 @@ static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
 {
     ks_heading heading = heading_of(sheets, facts, level);
     int row = at / cut.columns, column = at % cut.columns;
-    ks_box part = part_of(facts, cut, row, column);
+    ks_box part = part_of(extent_of(level), cut, row, column);
+    if (is_empty(level, part))
+        return 0;
     heading.name = ks_arena_print(sheets->arena, "%s-part-%d", heading.name, at + 1);
     heading.title = ks_say_joined(sheets->arena, ", ", level->name,
                                   part_words(cut, row, column, sheets->arena));
@@ -300,13 +327,14 @@ static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
 static void larger_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
                           int under)
 {
-    double w = facts->extent.x1 - facts->extent.x0, h = facts->extent.y1 - facts->extent.y0;
+    ks_box all = extent_of(level);
+    double w = all.x1 - all.x0, h = all.y1 - all.y0;
     int before = sheets->n, lost = 1;
     while (lost > 0 && under > 1) {
         under = next_larger(under);
         sheets->n = before;
         lost = 0;
-        cutting cut = {(int)ceil(w / under / 150), (int)ceil(h / under / 165), under};
+        cutting cut = {(int)ceil(w / under / 160), (int)ceil(h / under / 165), under};
         for (int at = 0; at < cut.rows * cut.columns; at++)
             lost += larger_sheet(sheets, facts, level, cut, at);
     }
