@@ -55,6 +55,23 @@ static double load_limit(const ks_job *job, int kind, const double *gain)
     return most;
 }
 
+/* Whether any slot could take the piece: fired so that it suits, and tall enough inside. */
+static bool could_go(const ks_job *job, int good)
+{
+    if (!ks_job_wanted(job, good))
+        return false;
+    for (int s = 0; s < job->n_slots; s++)
+        for (int k = 0; k < job->n_kinds; k++) {
+            const ks_slot *slot = &job->order->slots[s];
+            const ks_load_kind *kind = &job->kinds[k];
+            if (kind->kiln == slot->kiln && (slot->firing < 0 || slot->firing == kind->firing) &&
+                kind->suits[good] &&
+                job->height_mm[good] + kind->clear.lid <= job->order->kilns[kind->kiln].height_mm)
+                return true;
+        }
+    return false;
+}
+
 /* A slot that leaves the firing open may be fired in any way its kiln is. */
 static double most_of_slot(const ks_job *job, const ks_slot *slot, const double *most)
 {
@@ -73,7 +90,7 @@ double ks_bound_at(const ks_job *job, const double *price)
     double sum = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
         double paid = job->items[i].copies > 0 ? price[i] : job->worth[i];
-        sum += ks_job_wanted(job, i) ? paid * job->order->pieces[i].count : 0;
+        sum += could_go(job, i) ? paid * job->order->pieces[i].count : 0;
         gain[i] = job->worth[i] - paid;
     }
     double *most = KS_TAKE(&scratch, job->n_kinds, double);
@@ -107,7 +124,7 @@ static double all_wanted(const ks_job *job)
 {
     double sum = 0;
     for (int i = 0; i < job->order->n_pieces; i++)
-        if (ks_job_wanted(job, i))
+        if (could_go(job, i))
             sum += job->worth[i] * job->order->pieces[i].count;
     return sum;
 }

@@ -154,6 +154,34 @@ static void list_heights(ks_job *job)
             job->heights_mm[job->n_heights++] = job->heights_mm[i];
 }
 
+/* The narrowest a piece can be turned, tried each degree. */
+static double narrowest_mm(const ks_piece *piece)
+{
+    double narrowest = INFINITY;
+    for (int turn = 0; turn < 180; turn++) {
+        ks_rotation to = ks_rotation_of(turn);
+        double least = INFINITY, most = -INFINITY;
+        for (int p = 0; p < piece->n_parts; p++) {
+            const ks_outline *shape = &piece->parts[p].outline;
+            for (int i = 0; i < shape->n; i++) {
+                double x = to.c * shape->at[i].x + to.s * shape->at[i].y;
+                least = x - shape->round < least ? x - shape->round : least;
+                most = x + shape->round > most ? x + shape->round : most;
+            }
+        }
+        narrowest = most - least < narrowest ? most - least : narrowest;
+    }
+    return narrowest;
+}
+
+static bool passes_door(const ks_kiln *kiln, const ks_piece *piece)
+{
+    if (kiln->loading != KS_FRONT_LOADER)
+        return true;
+    return (kiln->opening_height_mm <= 0 || piece->height_mm <= kiln->opening_height_mm) &&
+           (kiln->opening_width_mm <= 0 || narrowest_mm(piece) <= kiln->opening_width_mm);
+}
+
 static int kind_of_load(ks_job *job, int kiln, int firing)
 {
     for (int k = 0; k < job->n_kinds; k++)
@@ -175,7 +203,8 @@ static int kind_of_load(ks_job *job, int kiln, int firing)
     for (int i = 0; i < job->n_goods; i++)
         kind->suits[i] =
             i >= order->n_pieces ||
-            ks_piece_suits(order, &order->pieces[i], &order->firings[firing], job->arena, NULL);
+            (ks_piece_suits(order, &order->pieces[i], &order->firings[firing], job->arena, NULL) &&
+             passes_door(&order->kilns[kiln], &order->pieces[i]));
     return job->n_kinds++;
 }
 
