@@ -334,7 +334,7 @@ static void larger_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_lev
         under = next_larger(under);
         sheets->n = before;
         lost = 0;
-        cutting cut = {(int)ceil(w / under / 160), (int)ceil(h / under / 165), under};
+        cutting cut = {(int)ceil(w / under / 164), (int)ceil(h / under / 165), under};
         for (int at = 0; at < cut.rows * cut.columns; at++)
             lost += larger_sheet(sheets, facts, level, cut, at);
     }
