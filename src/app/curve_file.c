@@ -1,9 +1,9 @@
 #include "app/curve_file.h"
 
+#include "app/more_sheets.h"
 #include "base/file.h"
 #include "base/json_out.h"
 #include "base/number.h"
-#include "kilnstow/draw.h"
 
 #include <math.h>
 #include <string.h>
@@ -67,48 +67,11 @@ static const char *curve_json(const ks_firing_result *fired, ks_arena *arena)
     return ks_out_done(&out);
 }
 
-typedef enum { SET, CHAMBER, COLDEST } curve_of;
-
-static double value_at(const ks_firing_result *fired, int i, curve_of what)
-{
-    const ks_fire_point *point = &fired->points[i];
-    double coldest = INFINITY;
-    if (what != COLDEST)
-        return what == SET ? point->set_c : point->chamber_c;
-    for (int v = 0; v < fired->n_levels; v++)
-        coldest = fmin(coldest, point->middle_c[v]);
-    return coldest;
-}
-
-/* Where there is no value, as of the set point once nothing is asked, the curve has no point. */
-static ks_curve curve_made(const ks_firing_result *fired, curve_of what, const char *name,
-                           ks_arena *arena)
-{
-    ks_point *at = KS_TAKE(arena, fired->n_points, ks_point);
-    int n = 0;
-    for (int i = 0; i < fired->n_points; i++) {
-        double value = value_at(fired, i, what);
-        if (isfinite(value))
-            at[n++] = (ks_point){fired->points[i].time_h, value};
-    }
-    return (ks_curve){.name = name, .n = n, .at = at, .dashed = what == SET};
-}
-
 static ks_status picture_written(const char *path, ks_draw_format format, const ks_plan *plan,
                                  int load, const ks_firing_result *fired, ks_arena *arena,
                                  ks_error *err)
 {
-    ks_curve curves[] = {curve_made(fired, SET, "asked for", arena),
-                         curve_made(fired, CHAMBER, "chamber", arena),
-                         curve_made(fired, COLDEST, "coldest ware", arena)};
-    ks_chart chart = {.title = ks_arena_print(arena, "Firing of load %d", load + 1),
-                      .x_label = "hours",
-                      .y_label = "°C",
-                      .n_curves = 3,
-                      .curves = curves,
-                      .note = ks_arena_print(arena, "%s. %.1f kWh (%.0f to %.0f), plan %.8s",
-                                             fired->verdict, fired->energy.total, fired->low_kwh,
-                                             fired->high_kwh, ks_plan_hash(plan, arena))};
+    ks_chart chart = ks_curve_chart(plan, load, fired, arena);
     ks_draw_options options = ks_draw_default();
     ks_drawing drawing;
     options.format = format;

@@ -1,5 +1,7 @@
 #include "app/draw_run.h"
 
+#include "app/calendar_run.h"
+#include "app/more_sheets.h"
 #include "base/file.h"
 
 #include <stdlib.h>
@@ -18,7 +20,8 @@ static ks_status format_of(ks_draw_job *job, ks_error *err)
             return KS_OK;
         }
     return ks_fail(err, KS_BAD_USAGE,
-                   "draw: found -o \"%s\"; the file's name must end in .pdf, .svg, .png or .html",
+                   "draw: found -o \"%s\"; the file's name must end in .pdf, .svg, .png, .html or "
+                   ".ics",
                    job->out_path);
 }
 
@@ -40,15 +43,42 @@ static const char *path_of(const char *out_path, const char *name, ks_arena *are
     return ks_arena_print(arena, "%.*s-%s%s", (int)(dot - out_path), out_path, name, dot);
 }
 
+static ks_status drawn(const ks_draw_job *job, ks_plan *plan, ks_arena *arena, ks_draw_outcome *out,
+                       ks_error *err)
+{
+    ks_draw_options options = job->options;
+    ks_status status = KS_OK;
+    options.created_s = creation_date();
+    if (job->firing)
+        status = ks_sheets_add_firing(plan, &options, arena, err);
+    if (!status && job->costs)
+        status = ks_sheets_add_costs(plan, &options, arena, err);
+    return status ? status : ks_draw(plan, &options, arena, &out->drawing, err);
+}
+
+/* A calendar is one more file among those drawn. */
+static ks_status dated(const ks_draw_job *job, ks_plan *plan, ks_arena *arena, ks_draw_outcome *out,
+                       ks_error *err)
+{
+    const char *text;
+    ks_status status = ks_calendar_run(plan, job->options.load, job->start, arena, &text, err);
+    if (status)
+        return status;
+    out->drawing.n_files = 1;
+    out->drawing.files = KS_TAKE(arena, 1, ks_drawn);
+    out->drawing.files[0] = (ks_drawn){"", (const unsigned char *)text, strlen(text)};
+    return KS_OK;
+}
+
 ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, ks_error *err)
 {
     ks_plan *plan = NULL;
-    ks_status status = format_of(job, err);
-    job->options.created_s = creation_date();
+    bool calendar = ks_path_ends(job->out_path, ".ics");
+    ks_status status = calendar ? KS_OK : format_of(job, err);
     if (!status)
         status = ks_plan_read(job->plan_path, arena, &plan, err);
     if (!status)
-        status = ks_draw(plan, &job->options, arena, &out->drawing, err);
+        status = (calendar ? dated : drawn)(job, plan, arena, out, err);
     if (status)
         return status;
     out->plan = plan;

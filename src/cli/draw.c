@@ -6,10 +6,13 @@
 #include <stdio.h>
 #include <string.h>
 
+enum { SHEET_FIRING = 1 << 20, SHEET_COSTS = 1 << 21 }; /* made by the app, not by the plan alone */
+
 static const struct {
     const char *name;
     unsigned sheet;
 } sheet_names[] = {
+    {"firing", SHEET_FIRING}, {"costs", SHEET_COSTS},
     {"cover", KS_SHEET_COVER}, {"levels", KS_SHEET_LEVELS}, {"side", KS_SHEET_SIDE},
     {"list", KS_SHEET_LIST},   {"record", KS_SHEET_RECORD}, {"forms", KS_SHEET_FORMS},
     {"all", KS_SHEET_ALL},
@@ -27,7 +30,8 @@ static ks_status sheets_chosen(const char *text, unsigned *sheets, ks_error *err
         if (i == sizeof sheet_names / sizeof *sheet_names)
             return ks_fail(err, KS_BAD_USAGE,
                            "--sheets: found \"%s\"; it takes some of cover, levels, side, list, "
-                           "record, forms or all, with commas between",
+                           "record, forms, firing, costs or all, with commas "
+                           "between",
                            text);
         *sheets |= sheet_names[i].sheet;
         text += length;
@@ -41,11 +45,15 @@ static ks_status words_read(ks_draw_job *job, const char *sheets, const char *pa
 {
     job->options.load = load - 1;
     if (!job->out_path)
-        return ks_fail(err, KS_BAD_USAGE, "draw: where to? Add -o sheets.pdf, .svg, .png or .html");
+        return ks_fail(err, KS_BAD_USAGE, "draw: where to? Add -o sheets.pdf, .svg, .png, .html or .ics");
     if (strcmp(paper, "a4") != 0 && strcmp(paper, "letter") != 0)
         return ks_fail(err, KS_BAD_USAGE, "--paper: found \"%s\"; it takes a4 or letter", paper);
     job->options.paper = *paper == 'a' ? KS_A4 : KS_LETTER;
-    return sheets ? sheets_chosen(sheets, &job->options.sheets, err) : KS_OK;
+    ks_status status = sheets ? sheets_chosen(sheets, &job->options.sheets, err) : KS_OK;
+    job->firing = (job->options.sheets & SHEET_FIRING) != 0;
+    job->costs = (job->options.sheets & SHEET_COSTS) != 0;
+    job->options.sheets &= KS_SHEET_ALL;
+    return status;
 }
 
 static void outcome_told(const ks_draw_outcome *outcome)
@@ -54,6 +62,8 @@ static void outcome_told(const ks_draw_outcome *outcome)
         fprintf(stderr, "worth a look: %s\n", outcome->drawing.warnings[i]);
     for (int i = 0; i < outcome->drawing.n_files; i++)
         printf("%s\n", outcome->paths[i]);
+    if (outcome->drawing.n_sheets == 0)
+        return;
     printf("%d sheet%s, plan %.8s. Print at 100 %%: the check ruler must measure 100 mm.\n",
            outcome->drawing.n_sheets, outcome->drawing.n_sheets == 1 ? "" : "s",
            outcome->plan_hash);
@@ -66,9 +76,9 @@ int ks_cli_draw(int argc, char **argv)
     int load = 0;
     const ks_option options[] = {
         {"output", 'o', "FILE", KS_OPT_TEXT, &job.out_path, 0, 0,
-         "where to: .pdf, .svg, .png or .html"},
+         "where to: .pdf, .svg, .png, .html, or .ics for a calendar"},
         {"sheets", 's', "LIST", KS_OPT_TEXT, &sheets, 0, 0,
-         "some of cover,levels,side,list,record,forms; all if not told"},
+         "some of cover,levels,side,list,record,forms,firing,costs; all but the last two if not told"},
         {"load", 0, "N", KS_OPT_COUNT, &load, 1, 10000, "this load only"},
         {"member", 'm', "ID", KS_OPT_TEXT, &job.options.member, 0, 0,
          "one sheet with this member's pieces only"},
@@ -76,6 +86,8 @@ int ks_cli_draw(int argc, char **argv)
          "owners by name; initials only if not told"},
         {"paper", 0, "SIZE", KS_OPT_TEXT, &paper, 0, 0, "a4 or letter"},
         {"dpi", 0, "N", KS_OPT_NUMBER, &job.options.dpi, 50, 600, "dots per inch of PNG, 150"},
+        {"start", 0, "TIME", KS_OPT_TEXT, &job.start, 0, 0,
+         "of the firing, for .ics: \"2026-11-28 18:00\""},
         {"date", 0, "TEXT", KS_OPT_TEXT, &job.options.date, 0, 0,
          "the date to stand on the sheets"},
     };
@@ -87,7 +99,9 @@ int ks_cli_draw(int argc, char **argv)
         1,
         "  kilnstow draw plan.json -o sheets.pdf\n"
         "  kilnstow draw plan.json -o level.png --sheets levels --dpi 200\n"
-        "  kilnstow draw plan.json -o phone.html",
+        "  kilnstow draw plan.json -o phone.html\n"
+        "  kilnstow draw plan.json -o office.pdf --sheets firing,costs\n"
+        "  kilnstow draw plan.json -o firing.ics --start \"2026-11-28 18:00\"",
         "SVG and PNG make one file for each sheet: level.png becomes level-level-1.png and so on.\n"
         "The date of PDF files is that of SOURCE_DATE_EPOCH, so the same plan gives the same "
         "bytes.",

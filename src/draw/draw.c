@@ -22,7 +22,7 @@ static ks_status options_checked(const ks_plan *plan, const ks_draw_options *opt
                        plan->n_loads);
     if (options->format == KS_PNG && !(options->dpi >= 50 && options->dpi <= 600))
         return ks_fail(err, KS_BAD_USAGE, "%g dpi: choose 50 to 600", options->dpi);
-    if ((options->sheets & KS_SHEET_ALL) == 0)
+    if ((options->sheets & KS_SHEET_ALL) == 0 && options->n_charts + options->n_tables == 0)
         return ks_fail(err, KS_BAD_USAGE, "no sheet is asked for");
     return KS_OK;
 }

@@ -1,0 +1,20 @@
+/* more_sheets.h: sheets that come from simulation and costing: firing curves, costs, shares. */
+#ifndef KILNSTOW_APP_MORE_SHEETS_H
+#define KILNSTOW_APP_MORE_SHEETS_H
+
+#include "app/cost_run.h"
+#include "kilnstow/draw.h"
+
+/* The curve of one load: what is asked, the chamber, the coldest ware. */
+ks_chart ks_curve_chart(const ks_plan *plan, int load, const ks_firing_result *fired,
+                        ks_arena *arena);
+
+/* Fires every load and adds a chart of each to the options. */
+ks_status ks_sheets_add_firing(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
+                               ks_error *err);
+
+/* Costs the plan and adds its tables: pieces with their prices, and who owes what. */
+ks_status ks_sheets_add_costs(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
+                              ks_error *err);
+
+#endif
