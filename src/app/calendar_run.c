@@ -14,8 +14,8 @@
 static const int64_t loading_s = 2 * 3600;
 
 /* Minutes since 1970 on the studio's clock. */
-static ks_status start_of(const ks_order *order, const char *start, ks_arena *arena, int64_t *minute,
-                          ks_error *err)
+static ks_status start_of(const ks_order *order, const char *start, ks_arena *arena,
+                          int64_t *minute, ks_error *err)
 {
     int day;
     double time_s;
@@ -24,8 +24,9 @@ static ks_status start_of(const ks_order *order, const char *start, ks_arena *ar
         return KS_OK;
     }
     if (!start)
-        return ks_fail(err, KS_BAD_USAGE, "draw: when does the firing start? Add --start \"2026-11-28 "
-                                          "18:00\", or costs.start to the order");
+        return ks_fail(err, KS_BAD_USAGE,
+                       "draw: when does the firing start? Add --start \"2026-11-28 "
+                       "18:00\", or costs.start to the order");
     if (strlen(start) != 16 || start[10] != ' ' ||
         ks_date_parse(ks_arena_text_n(arena, start, 10), &day) ||
         ks_quantity_parse(KS_TIME, start + 11, NULL, &time_s) || time_s >= 86400)
@@ -37,10 +38,11 @@ static ks_status start_of(const ks_order *order, const char *start, ks_arena *ar
 
 static const char *about(const ks_plan *plan, const ks_firing_result *fired, ks_arena *arena)
 {
-    return ks_arena_print(arena,
-                          "%s\n%.0f kWh expected\nVentilate; never open it hot; local electrical code and "
-                          "a licensed electrician decide on the circuit\nplan %.8s",
-                          fired->verdict, fired->energy.total, ks_plan_hash(plan, arena));
+    return ks_arena_print(
+        arena,
+        "%s\n%.0f kWh expected\nVentilate; never open it hot; local electrical code and "
+        "a licensed electrician decide on the circuit\nplan %.8s",
+        fired->verdict, fired->energy.total, ks_plan_hash(plan, arena));
 }
 
 ks_status ks_calendar_run(ks_plan *plan, int load, const char *start, ks_arena *arena,

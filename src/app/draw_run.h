@@ -6,11 +6,12 @@
 
 typedef struct {
     const char *plan_path;
-    const char *out_path; /* its ending chooses the format, .ics too; where several files are made, what sets
-                           * them apart goes before the ending */
+    const char *out_path; /* its ending chooses the format, .ics too; where several files are made,
+                           * what sets them apart goes before the ending */
     ks_draw_options options;
-    bool firing, costs;   /* sheets that are simulated and costed first */
-    const char *start;    /* of an .ics file's firing, on the studio's clock; NULL = as the order tells */
+    bool firing, costs; /* sheets that are simulated and costed first */
+    const char
+        *start; /* of an .ics file's firing, on the studio's clock; NULL = as the order tells */
 } ks_draw_job;
 
 typedef struct {

@@ -38,16 +38,16 @@ ks_chart ks_curve_chart(const ks_plan *plan, int load, const ks_firing_result *f
     curves[0] = curve_made(fired, SET, "asked for", arena);
     curves[1] = curve_made(fired, CHAMBER, "chamber", arena);
     curves[2] = curve_made(fired, COLDEST, "coldest ware", arena);
-    return (ks_chart){
-        .title = ks_arena_print(arena, "Firing of load %d", load + 1),
-        .x_label = "hours",
-        .y_label = "°C",
-        .n_curves = 3,
-        .curves = curves,
-        .note = ks_arena_print(arena,
-                               "%s. %.1f kWh, 9 of 10 such firings between %.0f and %.0f. Plan %.8s.",
-                               fired->verdict, fired->energy.total, fired->low_kwh, fired->high_kwh,
-                               ks_plan_hash(plan, arena))};
+    return (ks_chart){.title = ks_arena_print(arena, "Firing of load %d", load + 1),
+                      .x_label = "hours",
+                      .y_label = "°C",
+                      .n_curves = 3,
+                      .curves = curves,
+                      .note = ks_arena_print(
+                          arena,
+                          "%s. %.1f kWh, 9 of 10 such firings between %.0f and %.0f. Plan %.8s.",
+                          fired->verdict, fired->energy.total, fired->low_kwh, fired->high_kwh,
+                          ks_plan_hash(plan, arena))};
 }
 
 ks_status ks_sheets_add_firing(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
@@ -96,7 +96,7 @@ static int copies_like(const ks_costing *costing, int i)
 static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_arena *arena)
 {
     static const ks_table_column columns[] = {
-        {"Piece", 34, false}, {"Load", 7, true},   {"Copies", 9, true}, {"Cost", 12, true},
+        {"Piece", 34, false},    {"Load", 7, true},    {"Copies", 9, true}, {"Cost", 12, true},
         {"Wholesale", 13, true}, {"Retail", 12, true}, {"Shop", 13, true}};
     enum { COLUMNS = sizeof columns / sizeof *columns };
     const char **cells = KS_TAKE(arena, COLUMNS * costing->n_pieces, const char *), **at = cells;
@@ -112,14 +112,15 @@ static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_
         *at++ = money(costing, cost->retail_minor, arena);
         *at++ = money(costing, cost->shop_minor, arena);
     }
-    return (ks_table){.title = "What each piece costs",
-                      .below = ks_arena_print(arena, "All amounts in %s for one piece", costing->currency),
-                      .kind = "Costs",
-                      .n_columns = COLUMNS,
-                      .columns = columns,
-                      .n_rows = (int)((at - cells) / COLUMNS),
-                      .cells = cells,
-                      .note = ""};
+    return (ks_table){
+        .title = "What each piece costs",
+        .below = ks_arena_print(arena, "All amounts in %s for one piece", costing->currency),
+        .kind = "Costs",
+        .n_columns = COLUMNS,
+        .columns = columns,
+        .n_rows = (int)((at - cells) / COLUMNS),
+        .cells = cells,
+        .note = ""};
 }
 
 static ks_table shares_table(const ks_costing *costing, ks_arena *arena)
@@ -133,8 +134,8 @@ static ks_table shares_table(const ks_costing *costing, ks_arena *arena)
             continue;
         *at++ = share->name;
         *at++ = ks_arena_print(arena, "%d", share->pieces);
-        *at++ = ks_arena_print(arena, "%s %s", money(costing, share->minor, arena),
-                               costing->currency);
+        *at++ =
+            ks_arena_print(arena, "%s %s", money(costing, share->minor, arena), costing->currency);
     }
     return (ks_table){.title = "Who owes what",
                       .below = ks_arena_print(arena, "Together %s %s: the bill, to the last cent",
@@ -156,8 +157,7 @@ ks_status ks_sheets_add_costs(ks_plan *plan, ks_draw_options *options, ks_arena 
     ks_fire_job firing = {.load = -1, .options = ks_fire_default()};
     ks_status status = ks_fire_loads(&firing, plan, arena, &outcome.fire, err);
     if (!status)
-        status =
-            ks_cost(plan, outcome.fire.fired, &by_the_order, arena, &outcome.costing, err);
+        status = ks_cost(plan, outcome.fire.fired, &by_the_order, arena, &outcome.costing, err);
     if (status)
         return status;
     ks_table *tables = KS_TAKE(arena, 2, ks_table);

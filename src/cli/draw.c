@@ -12,10 +12,9 @@ static const struct {
     const char *name;
     unsigned sheet;
 } sheet_names[] = {
-    {"firing", SHEET_FIRING}, {"costs", SHEET_COSTS},
-    {"cover", KS_SHEET_COVER}, {"levels", KS_SHEET_LEVELS}, {"side", KS_SHEET_SIDE},
-    {"list", KS_SHEET_LIST},   {"record", KS_SHEET_RECORD}, {"forms", KS_SHEET_FORMS},
-    {"all", KS_SHEET_ALL},
+    {"firing", SHEET_FIRING},    {"costs", SHEET_COSTS},    {"cover", KS_SHEET_COVER},
+    {"levels", KS_SHEET_LEVELS}, {"side", KS_SHEET_SIDE},   {"list", KS_SHEET_LIST},
+    {"record", KS_SHEET_RECORD}, {"forms", KS_SHEET_FORMS}, {"all", KS_SHEET_ALL},
 };
 
 /* "cover,levels" as bits. */
@@ -45,7 +44,8 @@ static ks_status words_read(ks_draw_job *job, const char *sheets, const char *pa
 {
     job->options.load = load - 1;
     if (!job->out_path)
-        return ks_fail(err, KS_BAD_USAGE, "draw: where to? Add -o sheets.pdf, .svg, .png, .html or .ics");
+        return ks_fail(err, KS_BAD_USAGE,
+                       "draw: where to? Add -o sheets.pdf, .svg, .png, .html or .ics");
     if (strcmp(paper, "a4") != 0 && strcmp(paper, "letter") != 0)
         return ks_fail(err, KS_BAD_USAGE, "--paper: found \"%s\"; it takes a4 or letter", paper);
     job->options.paper = *paper == 'a' ? KS_A4 : KS_LETTER;
@@ -78,7 +78,8 @@ int ks_cli_draw(int argc, char **argv)
         {"output", 'o', "FILE", KS_OPT_TEXT, &job.out_path, 0, 0,
          "where to: .pdf, .svg, .png, .html, or .ics for a calendar"},
         {"sheets", 's', "LIST", KS_OPT_TEXT, &sheets, 0, 0,
-         "some of cover,levels,side,list,record,forms,firing,costs; all but the last two if not told"},
+         "some of cover,levels,side,list,record,forms,firing,costs; all but the last two if not "
+         "told"},
         {"load", 0, "N", KS_OPT_COUNT, &load, 1, 10000, "this load only"},
         {"member", 'm', "ID", KS_OPT_TEXT, &job.options.member, 0, 0,
          "one sheet with this member's pieces only"},

@@ -84,8 +84,20 @@ static void grid_drawn(const axes *a, const ks_chart *chart)
                     chart->y_label, 40);
 }
 
-static void curve_drawn(const axes *a, const ks_curve *curve)
+/* Dashed, or solid: the first of the solid ones thick, the others thin. */
+static ks_look curve_look(const ks_chart *chart, int number)
 {
+    if (chart->curves[number].dashed)
+        return KS_LOOK_CURVE_2;
+    for (int i = 0; i < number; i++)
+        if (!chart->curves[i].dashed)
+            return KS_LOOK_CURVE_3;
+    return KS_LOOK_CURVE;
+}
+
+static void curve_drawn(const axes *a, const ks_chart *chart, int number)
+{
+    const ks_curve *curve = &chart->curves[number];
     ks_path path = {0};
     bool pen_down = false;
     for (int i = 0; i < curve->n; i++) {
@@ -100,7 +112,7 @@ static void curve_drawn(const axes *a, const ks_curve *curve)
             ks_path_move(a->scene->arena, &path, p);
         pen_down = true;
     }
-    ks_scene_shape(a->scene, curve->dashed ? KS_LOOK_CURVE_2 : KS_LOOK_CURVE, path);
+    ks_scene_shape(a->scene, curve_look(chart, number), path);
 }
 
 static void names_drawn(const axes *a, const ks_chart *chart)
@@ -108,7 +120,7 @@ static void names_drawn(const axes *a, const ks_chart *chart)
     double x = a->frame.x0 + 30, y = a->frame.y0 - 4;
     for (int i = 0; i < chart->n_curves && x < a->frame.x1 - 20; i++) {
         const ks_curve *curve = &chart->curves[i];
-        ks_look look = curve->dashed ? KS_LOOK_CURVE_2 : KS_LOOK_CURVE;
+        ks_look look = curve_look(chart, i);
         ks_scene_line(a->scene, look, (ks_point){x, y - 1.2}, (ks_point){x + 9, y - 1.2});
         x += 11 +
              ks_scene_fitted(a->scene, KS_LOOK_TEXT, (ks_point){x + 11, y}, KS_LEFT, KS_SMALL,
@@ -122,7 +134,7 @@ static void chart_drawn(ks_scene *scene, const ks_chart *chart, ks_box box)
     axes a = axes_of(scene, chart, box);
     grid_drawn(&a, chart);
     for (int i = 0; i < chart->n_curves; i++)
-        curve_drawn(&a, &chart->curves[i]);
+        curve_drawn(&a, chart, i);
     names_drawn(&a, chart);
 }
 
