@@ -92,6 +92,9 @@ def placing():
     exits(1, "a piece that must go and cannot is an honest no", "place", "tall.json", "--rounds", "1", "-q", said="tower")
     got = answer("place", "tall.json", "--rounds", "1")
     ok(got.get("status") == "impossible", "and impossible in JSON", got)
+    pillar = {"id": "pillar", "diameter": 24, "height": 300}
+    write("pillar.json", dict(ORDER, ware=[MUG, pillar]))
+    exits(0, "what would fall over stays out", "place", "pillar.json", "--rounds", "1", "-q", said="it falls over")
 
 
 def interrupting():

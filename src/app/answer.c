@@ -55,6 +55,20 @@ const char *ks_answer_failure(const char *command, const ks_error *err, ks_arena
     return ks_out_done(&out);
 }
 
+static void broken_added(ks_json_out *out, const ks_check_report *report)
+{
+    ks_out_array(out, "broken");
+    for (int i = 0; i < report->n_broken; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "rule", report->broken[i].rule);
+        ks_out_text(out, "where", report->broken[i].where);
+        ks_out_number(out, "by_mm", report->broken[i].by_mm);
+        ks_out_text(out, "unit", report->broken[i].unit);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_path, ks_arena *arena)
 {
     const ks_plan *plan = outcome->plan;
@@ -71,7 +85,8 @@ const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_pa
     ks_out_text(&out, "bound_kind", plan->bound_kind);
     ks_out_text(&out, "stopped_by", plan->stopped_by);
     ks_out_bool(&out, "checked", outcome->report.ok);
-    ks_out_text(&out, "plan", plan_path);
+    broken_added(&out, &outcome->report);
+    ks_out_text(&out, "plan", outcome->exit == KS_BUG ? NULL : plan_path); /* not written then */
     return answer_closed(&out);
 }
 
@@ -91,16 +106,7 @@ const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
         ks_out_end(&out);
     }
     ks_out_end(&out);
-    ks_out_array(&out, "broken");
-    for (int i = 0; i < report->n_broken; i++) {
-        ks_out_object_flat(&out, NULL);
-        ks_out_text(&out, "rule", report->broken[i].rule);
-        ks_out_text(&out, "where", report->broken[i].where);
-        ks_out_number(&out, "by_mm", report->broken[i].by_mm);
-        ks_out_text(&out, "unit", report->broken[i].unit);
-        ks_out_end(&out);
-    }
-    ks_out_end(&out);
+    broken_added(&out, report);
     return answer_closed(&out);
 }
 

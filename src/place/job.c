@@ -182,6 +182,20 @@ static bool passes_door(const ks_kiln *kiln, const ks_piece *piece)
            (kiln->opening_width_mm <= 0 || narrowest_mm(piece) <= kiln->opening_width_mm);
 }
 
+/* The tilt at which the checker, too, wants it to stand. */
+double ks_job_stands_by(const ks_piece *piece)
+{
+    return ks_piece_stands_by(piece, 5);
+}
+
+static bool may_load(const ks_job *job, int piece, int kiln, int firing)
+{
+    const ks_order *order = job->order;
+    const ks_piece *it = &order->pieces[piece];
+    return ks_piece_suits(order, it, &order->firings[firing], job->arena, NULL) &&
+           passes_door(&order->kilns[kiln], it) && ks_job_stands_by(it) >= 0;
+}
+
 static int kind_of_load(ks_job *job, int kiln, int firing)
 {
     for (int k = 0; k < job->n_kinds; k++)
@@ -201,10 +215,7 @@ static int kind_of_load(ks_job *job, int kiln, int firing)
     }
     kind->suits = KS_TAKE(job->arena, job->n_goods, bool);
     for (int i = 0; i < job->n_goods; i++)
-        kind->suits[i] =
-            i >= order->n_pieces ||
-            (ks_piece_suits(order, &order->pieces[i], &order->firings[firing], job->arena, NULL) &&
-             passes_door(&order->kilns[kiln], &order->pieces[i]));
+        kind->suits[i] = i >= order->n_pieces || may_load(job, i, kiln, firing);
     return job->n_kinds++;
 }
 

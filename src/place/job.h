@@ -40,6 +40,9 @@ typedef struct {
 ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,
                       ks_arena *arena, ks_error *err);
 
+/* By how far the piece stands, mm, on a shelf tilted as far as one may be; negative: it falls. */
+double ks_job_stands_by(const ks_piece *piece);
+
 /* Whether the good is ware that may be placed at all. */
 bool ks_job_wanted(const ks_job *job, int good);
 

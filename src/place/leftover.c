@@ -43,7 +43,14 @@ static void tell_unsuited(const question *q, ks_left_out *out)
 {
     const ks_order *order = q->job->order;
     const char *why = NULL;
+    double stands_by = ks_job_stands_by(piece_of(q));
     out->why = "unsuited";
+    if (stands_by < 0) {
+        out->detail = ks_arena_print(
+            q->arena, "it falls over on a shelf tilted by 5 degrees; its feet lack %.1f mm",
+            -stands_by);
+        return;
+    }
     if (q->job->n_slots > 0)
         ks_piece_suits(order, piece_of(q),
                        &order->firings[q->job->kinds[q->job->slot_kind[0]].firing], q->arena, &why);
