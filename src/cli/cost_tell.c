@@ -29,7 +29,7 @@ static void start_told(const ks_costing *costing, const ks_load_bill *bill, ks_a
     int64_t minute = bill->start_local_min;
     if (minute < 0)
         return;
-    printf(", starting %s %02d:%02d", ks_date_print((int)(minute / 1440), arena),
+    printf(", started %s %02d:%02d", ks_date_print((int)(minute / 1440), arena),
            (int)(minute % 1440 / 60), (int)(minute % 60));
     if (bill->best_saves_minor > 0)
         printf(", which saves %s %s", money(costing, bill->best_saves_minor, arena),
@@ -181,8 +181,10 @@ void ks_tell_piece(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks
     const ks_costing *costing = &outcome->costing;
     const ks_piece *piece = &outcome->plan->order->pieces[cost->piece];
     const ks_load_bill *bill = &costing->loads[cost->load];
-    printf("%s, copy %d, in load %d. The load's bill, %s %s:\n", piece->id, cost->copy,
-           cost->load + 1, money(costing, bill->total_minor, arena), costing->currency);
+    printf("%s, copy %d, in load %d. The load's bill, %s %s", piece->id, cost->copy, cost->load + 1,
+           money(costing, bill->total_minor, arena), costing->currency);
+    start_told(costing, bill, arena);
+    printf(":\n");
     lines_told(costing, &bill->lines, 0, arena);
     printf("\nThe piece:\n");
     lines_told(costing, &cost->lines, 2, arena);

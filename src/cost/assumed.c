@@ -73,6 +73,6 @@ void ks_cost_assumed(const ks_plan *plan, const ks_firing_result *fired, ks_aren
             said(out, ks_arena_print(arena, "glaze %s costs nothing: no recipe is told",
                                      order->glazes[g].name));
     if (seen.earlier && !order->money->earlier_told)
-        said(out, "each earlier firing of a piece cost three quarters of its share in this one; "
-                  "costs.earlier_firing_per_kg tells the real figure");
+        said(out, "an earlier firing cost a piece 75 % of its share in this one; "
+                  "costs.earlier_firing_per_kg tells better");
 }

@@ -15,7 +15,8 @@ static double parts_of(const ks_glaze *glaze, bool base_only)
 static double part_of_base(const ks_glaze *glaze, int line)
 {
     const struct ks_recipe_line *of = &glaze->lines[line];
-    return of->addition ? of->parts / 100 : of->parts / parts_of(glaze, true);
+    double base = parts_of(glaze, true);
+    return of->addition ? of->parts / 100 : base > 0 ? of->parts / base : 0;
 }
 
 /* The base with all its additions, in units of the base. */
@@ -29,7 +30,8 @@ static double whole_of_base(const ks_glaze *glaze)
 
 double ks_recipe_part(const ks_glaze *glaze, int line)
 {
-    return part_of_base(glaze, line) / whole_of_base(glaze);
+    double whole = whole_of_base(glaze);
+    return whole > 0 ? part_of_base(glaze, line) / whole : 0;
 }
 
 ks_fine ks_glaze_per_kg(const ks_order *order, const ks_glaze *glaze)

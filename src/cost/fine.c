@@ -28,8 +28,8 @@ int64_t ks_fine_minor(ks_fine amount)
 
 ks_fine ks_minor_fine(int64_t minor)
 {
-    assert(minor < INT64_MAX / KS_FINE && minor > -INT64_MAX / KS_FINE);
-    return minor * KS_FINE;
+    int64_t most = KS_FINE_MOST / KS_FINE;
+    return minor > most ? KS_FINE_MOST : minor < -most ? -KS_FINE_MOST : minor * KS_FINE;
 }
 
 const char *ks_fine_print(ks_fine amount, int digits, int more, ks_arena *arena)

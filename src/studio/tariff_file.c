@@ -77,6 +77,15 @@ void ks_fine_write(ks_json_out *out, const char *key, ks_fine amount, int digits
     ks_out_json(out, key, text);
 }
 
+/* The price of a node that must have one; a node that is no object has been told already. */
+static ks_fine price_needed(ks_reading *reading, const ks_json *node, const char *what)
+{
+    const ks_json *price = ks_json_get(node, "price");
+    if (!price && node->kind == KS_JSON_OBJECT)
+        ks_json_lacks(node, "price", reading->fields.err, what);
+    return ks_fine_read(reading, price);
+}
+
 static int name_place(const char *const *names, const char *word, size_t length)
 {
     for (int i = 0; names[i]; i++)
@@ -139,12 +148,9 @@ static void price_time_read(ks_reading *reading, const ks_json *node, void *into
 {
     told_price_time told = {.name = ""};
     KS_FIELDS_READ(node, price_time_fields, &reading->fields, &told);
-    const ks_json *price = ks_json_get(node, "price");
-    if (!price && node->kind == KS_JSON_OBJECT)
-        ks_json_lacks(node, "price", reading->fields.err, "what a kWh costs at these times");
     *(ks_price_time *)into = (ks_price_time){
         .name = told.name,
-        .per_kwh = ks_fine_read(reading, price),
+        .per_kwh = price_needed(reading, node, "what a kWh costs at these times"),
         .weekdays = mask_told(reading, ks_json_get(node, "days"), weekday_names, ALL_WEEKDAYS),
         .months = mask_told(reading, ks_json_get(node, "months"), month_names, ALL_MONTHS),
         .from_min = (int)(told.from_s / 60) % DAY_MIN,
@@ -168,7 +174,7 @@ static void tier_read(ks_reading *reading, const ks_json *node, void *into)
     ks_price_tier *tier = into;
     tier->up_to_kwh = INFINITY;
     KS_FIELDS_READ(node, tier_fields, &reading->fields, tier);
-    tier->per_kwh = ks_fine_read(reading, ks_json_get(node, "price"));
+    tier->per_kwh = price_needed(reading, node, "what a kWh of this tier costs");
 }
 
 static bool holds_always(const ks_price_time *price)
@@ -196,10 +202,14 @@ static void prices_complete(ks_reading *reading, const ks_json *node, const ks_p
     }
 }
 
-static void flat_price_read(ks_reading *reading, const ks_json *flat, ks_power_tariff *power)
+static void flat_price_read(ks_reading *reading, const ks_json *node, ks_power_tariff *power)
 {
+    const ks_json *flat = ks_json_get(node, "price");
     if (flat && power->n_times > 0)
         ks_json_fail(flat, reading->fields.err, "found both \"price\" and \"prices\"; tell one");
+    else if (power->n_tiers > 0 && (flat || power->n_times > 0))
+        ks_json_fail(node, reading->fields.err,
+                     "found \"tiers\" beside other prices of a kWh; tell one");
     if (!flat || power->n_times > 0)
         return;
     power->n_times = 1;
@@ -222,7 +232,7 @@ void ks_power_read(ks_reading *reading, const ks_json *node, ks_power_tariff *po
                                 sizeof(ks_price_time), price_time_read, &power->n_times);
     power->tiers = ks_list_read(reading, ks_json_get(node, "tiers"), MOST_PRICES,
                                 sizeof(ks_price_tier), tier_read, &power->n_tiers);
-    flat_price_read(reading, ks_json_get(node, "price"), power);
+    flat_price_read(reading, node, power);
     power->demand_per_kw = ks_fine_read(reading, ks_json_get(node, "demand_per_kw"));
     power->per_firing = ks_fine_read(reading, ks_json_get(node, "per_firing"));
     if (reading->fields.err->count == before)
@@ -259,7 +269,7 @@ void ks_fuel_read(ks_reading *reading, const ks_json *node, ks_fuel_tariff *fuel
         return;
     fuel->told = true;
     KS_FIELDS_READ(node, fuel_fields, &reading->fields, fuel);
-    fuel->price = ks_fine_read(reading, ks_json_get(node, "price"));
+    fuel->price = price_needed(reading, node, "what a unit of gas costs");
     fuel->per_firing = ks_fine_read(reading, ks_json_get(node, "per_firing"));
 }
 
