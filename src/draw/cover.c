@@ -1,9 +1,7 @@
-#include "draw/flow.h"
+#include "draw/cover.h"
 
 #include <math.h>
 #include <string.h>
-
-#define THIN_ROW 5.4
 
 static const char *end_words(const ks_facts *facts, ks_arena *arena)
 {
@@ -89,84 +87,7 @@ static void summary(ks_flow *flow)
         {"Still waiting", waiting_words(plan, arena)},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
-        ks_flow_row(flow, columns, 2, rows[i], THIN_ROW);
-}
-
-typedef struct {
-    double height_mm;
-    int count;
-} post_count;
-
-/* Posts by height, tallest first. */
-static int posts_counted(const ks_load *load, post_count *counts, int room)
-{
-    int n = 0;
-    for (int i = 0; i < load->n_posts; i++)
-        for (int k = 0; k < load->posts[i].n_heights && k < 2; k++) {
-            double height_mm = load->posts[i].heights_mm[k];
-            int at = 0;
-            while (at < n && counts[at].height_mm > height_mm + 0.5)
-                at++;
-            if (at < n && fabs(counts[at].height_mm - height_mm) <= 0.5) {
-                counts[at].count++;
-                continue;
-            }
-            if (n == room)
-                continue;
-            memmove(counts + at + 1, counts + at, (size_t)(n - at) * sizeof *counts);
-            counts[at] = (post_count){height_mm, 1};
-            n++;
-        }
-    return n;
-}
-
-static void shelves_row(ks_flow *flow, const ks_column *columns)
-{
-    const ks_load *load = flow->facts->load;
-    ks_arena *arena = flow->sheets->arena;
-    for (int i = 0; i < load->n_levels; i++)
-        for (int k = 0; k < load->levels[i].n_shelves; k++) {
-            const ks_shelf *shelf = &load->levels[i].shelves[k];
-            int count = 0;
-            bool told = false;
-            for (int a = 0; a < load->n_levels; a++)
-                for (int b = 0; b < load->levels[a].n_shelves; b++)
-                    if (strcmp(load->levels[a].shelves[b].id, shelf->id) == 0) {
-                        told |= count == 0 && (a < i || (a == i && b < k));
-                        count++;
-                    }
-            if (told)
-                continue;
-            const char *cells[] = {
-                ks_arena_print(arena, "%d ×", count),
-                ks_arena_print(arena, "shelf %s, %s thick", shelf->id,
-                               ks_say_both(flow->facts->display, shelf->thickness_mm, arena)),
-                ""};
-            ks_flow_row(flow, columns, 3, cells, THIN_ROW);
-        }
-}
-
-static void furniture(ks_flow *flow)
-{
-    static const ks_column columns[] = {{"", 12, 14}, {"", 27, 100}, {"", 130, 40}};
-    enum { KINDS = 64 };
-    post_count counts[KINDS];
-    ks_arena *arena = flow->sheets->arena;
-    int n = posts_counted(flow->facts->load, counts, KINDS);
-    ks_flow_title(flow, "Take out of the store", 2 * THIN_ROW);
-    double first = flow->y;
-    ks_scene *scene = flow->scene;
-    shelves_row(flow, columns);
-    for (int i = 0; i < n; i++) {
-        const char *cells[] = {
-            ks_arena_print(arena, "%d ×", counts[i].count),
-            ks_arena_print(arena, "post %s",
-                           ks_say_both(flow->facts->display, counts[i].height_mm, arena)),
-            ""};
-        ks_flow_row(flow, columns, 3, cells, THIN_ROW);
-    }
-    for (double y = first; scene == flow->scene && y + THIN_ROW <= flow->y + 0.01; y += THIN_ROW)
-        ks_scene_box(scene, KS_LOOK_TICK, (ks_box){5, y + 0.9, 8.6, y + 4.5});
+        ks_flow_row(flow, columns, 2, rows[i], KS_COVER_ROW);
 }
 
 static void swatch(ks_scene *scene, ks_box box, const ks_owner *owner)
@@ -186,7 +107,7 @@ static void owners(ks_flow *flow)
     const ks_facts *facts = flow->facts;
     if (facts->n_owners < 2)
         return;
-    ks_flow_title(flow, "Whose pieces", THIN_ROW);
+    ks_flow_title(flow, "Whose pieces", KS_COVER_ROW);
     int column = 0;
     for (int i = 0; i < facts->n_owners; i++) {
         const ks_owner *owner = &facts->owners[i];
@@ -238,105 +159,6 @@ static void waiting(ks_flow *flow)
     }
 }
 
-static void caution(ks_flow *flow, int *n, const char *words)
-{
-    if ((*n)++ == 0)
-        ks_flow_title(flow, "Take care", 5);
-    ks_flow_need(flow, 5);
-    ks_scene_words(flow->scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, flow->y + 3.4}, KS_LEFT,
-                   KS_SMALL, "!");
-    ks_flow_words(flow, KS_LOOK_TEXT, 4, words);
-}
-
-static const char *marks_where(const ks_facts *facts, bool (*holds)(const ks_item *),
-                               ks_arena *arena)
-{
-    const char *marks = "";
-    for (int i = 0; i < facts->n_items; i++)
-        if (holds(&facts->items[i]))
-            marks = ks_say_joined(arena, ", ", marks, facts->items[i].mark);
-    return marks;
-}
-
-static bool is_heavy(const ks_item *item)
-{
-    return item->piece && item->piece->mass_kg >= 10;
-}
-
-static bool is_runny(const ks_item *item)
-{
-    return item->piece && item->piece->runny;
-}
-
-static bool is_on_setter(const ks_item *item)
-{
-    return item->piece && item->piece->has_setter;
-}
-
-/* What the order left out and the program assumed, with how many pieces each concerns: "mass
- * (39 pieces), profile (12 pieces)". */
-static const char *assumed_words(const ks_facts *facts, ks_arena *arena)
-{
-    enum { MOST = 16 };
-    const char *names[MOST];
-    int counts[MOST] = {0}, n = 0;
-    for (int i = 0; i < facts->n_items; i++) {
-        const ks_piece *piece = facts->items[i].piece;
-        for (const char *at = piece && piece->defaults ? piece->defaults : ""; *at;) {
-            size_t length = strcspn(at, ",");
-            int k = 0;
-            while (k < n && !(strlen(names[k]) == length && strncmp(names[k], at, length) == 0))
-                k++;
-            if (k == n && n < MOST)
-                names[n++] = ks_arena_text_n(arena, at, length);
-            if (k < n)
-                counts[k]++;
-            at += length + strspn(at + length, ", ");
-        }
-    }
-    const char *words = "";
-    for (int k = 0; k < n; k++)
-        words = ks_say_joined(arena, ", ", words,
-                              ks_arena_print(arena, "%s (%s)", names[k],
-                                             ks_say_count(counts[k], "piece", "pieces", arena)));
-    return words;
-}
-
-/* A reader's warning without the file, line and field that it begins with, as a sentence. */
-static const char *without_place(const char *warning, ks_arena *arena)
-{
-    const char *field = strstr(warning, ": ");
-    const char *words = field ? strstr(field + 2, ": ") : NULL;
-    char *sentence = ks_arena_print(arena, "%s.", words ? words + 2 : warning);
-    if (*sentence >= 'a' && *sentence <= 'z')
-        *sentence = (char)(*sentence - 'a' + 'A');
-    return sentence;
-}
-
-static void cautions(ks_flow *flow)
-{
-    static const struct {
-        bool (*holds)(const ks_item *);
-        const char *words;
-    } kinds[] = {{is_heavy, "Two people, or one with care, for what weighs 10 kg or more"},
-                 {is_on_setter, "On setters, to be bedded first (they have sheets of their own)"},
-                 {is_runny, "Runny glaze: keep the space around"}};
-    const ks_order *order = flow->facts->plan->order;
-    ks_arena *arena = flow->sheets->arena;
-    int n = 0;
-    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
-        const char *marks = marks_where(flow->facts, kinds[i].holds, arena);
-        if (*marks)
-            caution(flow, &n, ks_arena_print(arena, "%s: %s.", kinds[i].words, marks));
-    }
-    const char *assumed = assumed_words(flow->facts, arena);
-    if (*assumed)
-        caution(flow, &n,
-                ks_arena_print(arena, "Assumed, as the order does not tell it: %s.", assumed));
-    for (int i = 0; i < order->n_warnings; i++)
-        caution(flow, &n, without_place(order->warnings[i], arena));
-}
-
 static void hash_told(ks_flow *flow)
 {
     ks_flow_title(flow, "Same plan?", 10);
@@ -358,9 +180,9 @@ void ks_cover_sheets(ks_sheets *sheets, const ks_facts *facts)
                       (ks_heading){"cover", title && *title ? title : "Kiln load", below, "Cover"});
     figures(&flow);
     summary(&flow);
-    furniture(&flow);
+    ks_cover_furniture(&flow);
     owners(&flow);
-    cautions(&flow);
+    ks_cover_cautions(&flow);
     waiting(&flow);
     hash_told(&flow);
 }
