@@ -3,45 +3,62 @@
 #ifndef KILNSTOW_FIT_H
 #define KILNSTOW_FIT_H
 
-#include "kilnstow/order.h"
+#include "kilnstow/plan.h"
 
-/* One way to stand in a kiln: on shelves over the floor posts, under the lid or under another
- * shelf. */
+/* One way to stand in a kiln, on the lowest shelf: under the lid, every shelf over it left out, or
+ * under another shelf. */
 typedef struct {
     bool possible;        /* the kiln has shelves and posts for it */
     int bay, support;     /* into kiln.bays and its supports */
-    bool shelf_over;      /* another level can go over it; else it stands under the lid */
+    int standing, column; /* of the furniture it was found with, for ks_fit_plan */
     double z_mm;          /* of the shelf's top above the chamber floor */
-    double clear_mm;      /* for ware above that */
-    ks_stand stand;       /* the roomiest, to 0.1 mm */
-    double around_mm;     /* least spare beyond all clearances in plan; negative: short */
-    double above_mm;      /* spare beyond the clearance in height; negative: short */
+    double post_mm;   /* height of the posts that carry a shelf over it, 0 = the lid is over it */
+    double clear_mm;  /* for ware above the shelf's top */
+    ks_stand stand;   /* the roomiest, to 0.1 mm */
+    double around_mm; /* least spare beyond all clearances in plan; negative: short */
+    double above_mm;  /* spare beyond the clearance in height; negative: short */
     const char *tightest; /* what it is closest to: "wall", "shelf edge", "post", "sensor", ... */
-    double below_mm;      /* height that could go to levels under it */
-    double left_over_mm;  /* height left above it for other levels, furniture included; 0 = none */
 } ks_fit_way;
 
 /* One firing it goes through. */
 typedef struct {
     const char *name;             /* "bisque firing, bare" */
     ks_stage stage;               /* it enters it in */
+    const ks_piece *piece;        /* as it enters it */
     double breadth_mm, height_mm; /* then, setter and all */
     bool fits;
-    ks_fit_way best;                        /* of all ways, the one with the most spare */
+    ks_fit_way best;        /* the roomiest of all ways, under the lid */
+    ks_fit_way under_shelf; /* on the shortest posts that leave it room; possible = false: none */
+    double beside_mm;       /* diameter of what else of 100 mm height finds room beside it there */
     double error_around_mm, error_above_mm; /* what tape and shrinkage may take from the spare */
     bool passes;                            /* through the doorway, or past the rim */
     double passage_mm;                      /* spare there; infinity where nothing is in the way */
+    double error_passage_mm;
 } ks_fit_visit;
+
+/* The slab or cookie under it, and its beds. All 0 when there is none. */
+typedef struct {
+    double now_x_mm, now_y_mm, now_thick_mm; /* as it goes in */
+    double wet_x_mm, wet_y_mm, wet_thick_mm; /* to be cut; 0 = its body's bar is not told */
+    double
+        fired_margin_mm; /* beyond the feet when both have shrunk and parted as far as they may */
+    double under_litres, over_litres; /* of loose grog or sand, beds at their told thickness */
+    double grog_kg;                   /* of both, at 1.2 kg a litre */
+} ks_fit_setting;
 
 /* What carrying it means. Estimates, for caution. */
 typedef struct {
-    double lifted_kg;                           /* form, setter and shelf */
-    double reach_mm;                            /* hands to body that the kiln forces */
-    double limit_kg;                            /* recommended at that reach; NIOSH 1993 */
+    double form_kg, lifted_kg, with_shelf_kg; /* bare; with its setter; with the shelf too */
+    double reach_mm;                          /* hands to body that the kiln forces */
+    double limit_kg;                          /* recommended at that reach; NIOSH 1993 */
+    const char *shelf;                        /* id of what it stands on */
+    int shelves;                              /* side by side */
+    double on_shelf_kg,
+        shelf_safe_kg; /* on one of them; what that bears at this cone, 0 = unknown */
     double shelf_stress_mpa, shelf_allowed_mpa; /* bending on its posts; allowed 0 = not known */
-    double stands_by_mm,
-        stands_tilted_mm; /* centre of mass within the feet, level and at 5 degrees */
-    ks_travel travel;
+    double stands_by_mm;           /* centre of mass within the feet, on a level shelf */
+    double stands_tilted_mm;       /* and tilted by 5 degrees; negative: it tips over */
+    ks_travel travel, bare_travel; /* on its setter, and straight on the shelf */
 } ks_fit_care;
 
 typedef struct {
@@ -52,19 +69,27 @@ typedef struct {
     int n_visits;
     ks_fit_visit *visits;
     int tightest;         /* into visits */
-    double largest_scale; /* at which it would still go in; 1 = as it is. To 0.1 % */
-    double largest_wet_breadth_mm,
-        largest_wet_height_mm; /* when made, 0 = the body's bar is not told */
-    const char *verdict;       /* one sentence */
-    const char *nearest;       /* the nearest yes when it is no, else "" */
+    double largest_scale; /* at which it still goes in, beds and clearances as they are; to 0.1 % */
+    double largest_wet_breadth_mm, largest_wet_height_mm; /* form when made; 0 = no bar told */
+    double sure_wet_breadth_mm, sure_wet_height_mm; /* also if it shrinks as little as it may */
+    const char *verdict;                            /* one sentence */
+    const char *nearest; /* the least change that was found to let it in when it is no, else "" */
+    int n_changes;
+    const char **changes; /* that one and others, least first; each tried */
+    ks_fit_setting setting;
     ks_fit_care care;
 } ks_fit_answer;
+
+/* What the order's sizes of the piece mean: as it goes into this firing, as every order tells them,
+ * or as drawn before. */
+typedef enum { KS_DRAWN_NOW, KS_DRAWN_WET, KS_DRAWN_FINISHED } ks_drawn_size;
 
 typedef struct {
     double tape_mm, tape_part; /* error of a measured size: the larger of 3 mm and 1 % */
     double board_mm;           /* thickness of the board it is carried on through a doorway, 18 */
-    bool scale;                /* work out largest_scale too */
-    int n_others;              /* kilns to look to when the answer is no */
+    ks_drawn_size drawn;
+    bool scale;   /* work out largest_scale also when it fits */
+    int n_others; /* kilns to look to when the answer is no */
     const ks_kiln *others;
 } ks_fit_options;
 ks_fit_options ks_fit_default(void);
@@ -75,5 +100,14 @@ ks_status ks_fit(const ks_order *order, int piece, const ks_kiln *kiln,
 
 /* Whether two pieces can stand on one level of the kiln. False means that no way was found. */
 bool ks_fit_together(const ks_order *order, int a, int b, const ks_kiln *kiln, ks_arena *arena);
+
+/* An order for one load of one kiln: the pieces named, one copy each, must go; of all others as
+ * many as are on offer, or none. For asking what still fits, or which go together. */
+ks_order *ks_fit_load_order(const ks_order *order, int n, const int *pieces, bool others,
+                            const ks_kiln *kiln, ks_arena *arena);
+
+/* The answer's last firing as a plan of one piece at its roomiest stand, to be drawn or checked;
+ * NULL when there is no such stand. */
+ks_plan *ks_fit_plan(const ks_order *order, const ks_fit_answer *answer, ks_arena *arena);
 
 #endif

@@ -1,13 +1,12 @@
 #include "app/answer.h"
 
+#include "app/answer_frame.h"
 #include "app/version.h"
-#include "base/json_out.h"
 
-#include <math.h>
 #include <math.h>
 #include <string.h>
 
-static void answer_opened(ks_json_out *out, const char *command, const char *status)
+void ks_answer_opened(ks_json_out *out, const char *command, const char *status)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "format", "kilnstow-answer/1");
@@ -16,7 +15,7 @@ static void answer_opened(ks_json_out *out, const char *command, const char *sta
     ks_out_text(out, "status", status);
 }
 
-static void warnings_added(ks_json_out *out, const ks_order *order)
+void ks_answer_warnings(ks_json_out *out, const ks_order *order)
 {
     ks_out_array(out, "warnings");
     for (int i = 0; order && i < order->n_warnings; i++)
@@ -24,7 +23,7 @@ static void warnings_added(ks_json_out *out, const ks_order *order)
     ks_out_end(out);
 }
 
-static const char *answer_closed(ks_json_out *out)
+const char *ks_answer_closed(ks_json_out *out)
 {
     ks_out_end(out);
     ks_out_end(out);
@@ -44,7 +43,7 @@ static void lines_added(ks_json_out *out, const char *text, ks_arena *arena)
 const char *ks_answer_failure(const char *command, const ks_error *err, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    answer_opened(&out, command, "error");
+    ks_answer_opened(&out, command, "error");
     ks_out_array(&out, "warnings");
     ks_out_end(&out);
     ks_out_array(&out, "errors");
@@ -73,8 +72,8 @@ const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_pa
 {
     const ks_plan *plan = outcome->plan;
     ks_json_out out = {.text.arena = arena};
-    answer_opened(&out, "place", outcome->status);
-    warnings_added(&out, plan->order);
+    ks_answer_opened(&out, "place", outcome->status);
+    ks_answer_warnings(&out, plan->order);
     ks_out_object(&out, "result");
     ks_out_whole(&out, "loads", plan->n_loads);
     ks_out_whole(&out, "placed", ks_plan_placed(plan));
@@ -85,16 +84,21 @@ const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_pa
     ks_out_text(&out, "bound_kind", plan->bound_kind);
     ks_out_text(&out, "stopped_by", plan->stopped_by);
     ks_out_bool(&out, "checked", outcome->report.ok);
+<<<<<<< HEAD
     broken_added(&out, &outcome->report);
     ks_out_text(&out, "plan", outcome->exit == KS_BUG ? NULL : plan_path); /* not written then */
     return answer_closed(&out);
+=======
+    ks_out_text(&out, "plan", plan_path);
+    return ks_answer_closed(&out);
+>>>>>>> a1980c3 (fit: one verdict per firing with errors carried through, nearest yes tried before it is told, building backwards, setting, several pieces, rest of the order, drawing)
 }
 
 const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    answer_opened(&out, "check", report->ok ? "kept" : "broken");
-    warnings_added(&out, NULL);
+    ks_answer_opened(&out, "check", report->ok ? "kept" : "broken");
+    ks_answer_warnings(&out, NULL);
     ks_out_object(&out, "result");
     ks_out_bool(&out, "ok", report->ok);
     ks_out_array(&out, "rules");
@@ -106,14 +110,28 @@ const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
         ks_out_end(&out);
     }
     ks_out_end(&out);
+<<<<<<< HEAD
     broken_added(&out, report);
     return answer_closed(&out);
+=======
+    ks_out_array(&out, "broken");
+    for (int i = 0; i < report->n_broken; i++) {
+        ks_out_object_flat(&out, NULL);
+        ks_out_text(&out, "rule", report->broken[i].rule);
+        ks_out_text(&out, "where", report->broken[i].where);
+        ks_out_number(&out, "by_mm", report->broken[i].by_mm);
+        ks_out_text(&out, "unit", report->broken[i].unit);
+        ks_out_end(&out);
+    }
+    ks_out_end(&out);
+    return ks_answer_closed(&out);
+>>>>>>> a1980c3 (fit: one verdict per firing with errors carried through, nearest yes tried before it is told, building backwards, setting, several pieces, rest of the order, drawing)
 }
 
 const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    answer_opened(&out, "draw", "done");
+    ks_answer_opened(&out, "draw", "done");
     ks_out_array(&out, "warnings");
     for (int i = 0; i < outcome->drawing.n_warnings; i++)
         ks_out_text(&out, NULL, outcome->drawing.warnings[i]);
@@ -125,7 +143,7 @@ const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena)
     for (int i = 0; i < outcome->drawing.n_files; i++)
         ks_out_text(&out, NULL, outcome->paths[i]);
     ks_out_end(&out);
-    return answer_closed(&out);
+    return ks_answer_closed(&out);
 }
 
 static void energy_added(ks_json_out *out, const ks_firing_result *fired)
@@ -190,14 +208,14 @@ static void fired_load_added(ks_json_out *out, int load, const ks_firing_result 
 const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    answer_opened(&out, "fire", ks_fire_all_reached(outcome) ? "reached" : "not_reached");
-    warnings_added(&out, outcome->plan->order);
+    ks_answer_opened(&out, "fire", ks_fire_all_reached(outcome) ? "reached" : "not_reached");
+    ks_answer_warnings(&out, outcome->plan->order);
     ks_out_object(&out, "result");
     ks_out_array(&out, "loads");
     for (int i = 0; i < outcome->n_loads; i++)
         fired_load_added(&out, outcome->loads[i], &outcome->fired[i]);
     ks_out_end(&out);
-    return answer_closed(&out);
+    return ks_answer_closed(&out);
 }
 
 static void piece_costs_added(ks_json_out *out, const ks_cost_outcome *outcome)
@@ -225,8 +243,8 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
     ks_json_out out = {.text.arena = arena};
-    answer_opened(&out, "cost", "done");
-    warnings_added(&out, outcome->plan->order);
+    ks_answer_opened(&out, "cost", "done");
+    ks_answer_warnings(&out, outcome->plan->order);
     ks_out_object(&out, "result");
     ks_out_text(&out, "currency", costing->currency);
     ks_out_whole(&out, "total_minor", costing->total_minor);
@@ -239,68 +257,5 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
         ks_out_end(&out);
     }
     ks_out_end(&out);
-    return answer_closed(&out);
-}
-
-static void clearances_added(ks_json_out *out, const char *key, double around, double above)
-{
-    ks_out_object(out, key);
-    ks_out_number(out, "around", around);
-    ks_out_number(out, "above", above);
-    ks_out_end(out);
-}
-
-static void fit_visits_added(ks_json_out *out, const ks_fit_answer *answer)
-{
-    ks_out_array(out, "visits");
-    for (int v = 0; v < answer->n_visits; v++) {
-        const ks_fit_visit *visit = &answer->visits[v];
-        ks_out_object_flat(out, NULL);
-        ks_out_text(out, "name", visit->name);
-        ks_out_bool(out, "fits", visit->fits);
-        ks_out_number(out, "breadth_mm", visit->breadth_mm);
-        ks_out_number(out, "height_mm", visit->height_mm);
-        ks_out_number(out, "passage_mm", visit->passage_mm);
-        if (visit->best.possible)
-            clearances_added(out, "spare_mm", visit->best.around_mm, visit->best.above_mm);
-        clearances_added(out, "error_mm", visit->error_around_mm, visit->error_above_mm);
-        ks_out_end(out);
-    }
-    ks_out_end(out);
-}
-
-static void fit_answer_added(ks_json_out *out, const ks_fit_outcome *outcome,
-                             const ks_fit_answer *answer)
-{
-    const ks_fit_way *way = &answer->visits[answer->tightest].best;
-    double around = way->possible ? way->around_mm : -INFINITY;
-    double above = way->possible ? way->above_mm : -INFINITY;
-    ks_out_object(out, NULL);
-    ks_out_text(out, "id", outcome->order->pieces[answer->piece].id);
-    ks_out_bool(out, "fits", answer->fits);
-    ks_out_bool(out, "surely", answer->surely);
-    ks_out_text(out, "kiln", answer->kiln->id);
-    ks_out_number(out, "turn", way->stand.turn_deg);
-    ks_out_number(out, "x_mm", way->stand.x);
-    ks_out_number(out, "y_mm", way->stand.y);
-    clearances_added(out, "clearance_mm", fmax(0, around), fmax(0, above));
-    clearances_added(out, "short_by_mm", fmax(0, -around), fmax(0, -above));
-    ks_out_number(out, "largest_scale", answer->largest_scale);
-    ks_out_text(out, "verdict", answer->verdict);
-    ks_out_text(out, "nearest", answer->nearest);
-    fit_visits_added(out, answer);
-    ks_out_end(out);
-}
-
-const char *ks_answer_fit(const ks_fit_outcome *outcome, ks_arena *arena)
-{
-    ks_json_out out = {.text.arena = arena};
-    answer_opened(&out, "fit", outcome->all_fit ? "fits" : "does_not_fit");
-    warnings_added(&out, outcome->order);
-    ks_out_object(&out, "result");
-    ks_out_array(&out, "pieces");
-    for (int i = 0; i < outcome->n_answers; i++)
-        fit_answer_added(&out, outcome, &outcome->answers[i]);
-    ks_out_end(&out);
-    return answer_closed(&out);
+    return ks_answer_closed(&out);
 }

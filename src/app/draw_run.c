@@ -70,17 +70,10 @@ static ks_status dated(const ks_draw_job *job, ks_plan *plan, ks_arena *arena, k
     return KS_OK;
 }
 
-ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, ks_error *err)
+static ks_status written(const ks_draw_job *job, const ks_plan *plan, ks_arena *arena,
+                         ks_draw_outcome *out, ks_error *err)
 {
-    ks_plan *plan = NULL;
-    bool calendar = ks_path_ends(job->out_path, ".ics");
-    ks_status status = calendar ? KS_OK : format_of(job, err);
-    if (!status)
-        status = ks_plan_read(job->plan_path, arena, &plan, err);
-    if (!status)
-        status = (calendar ? dated : drawn)(job, plan, arena, out, err);
-    if (status)
-        return status;
+    ks_status status = KS_OK;
     out->plan = plan;
     out->plan_hash = ks_plan_hash(plan, arena);
     out->paths = KS_TAKE(arena, out->drawing.n_files, const char *);
@@ -90,4 +83,25 @@ ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, k
         status = ks_file_write(out->paths[i], (const char *)file->bytes, file->size, err);
     }
     return status;
+}
+
+ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, ks_error *err)
+{
+    ks_plan *plan = NULL;
+    bool calendar = ks_path_ends(job->out_path, ".ics");
+    ks_status status = calendar ? KS_OK : format_of(job, err);
+    if (!status)
+        status = ks_plan_read(job->plan_path, arena, &plan, err);
+    if (!status)
+        status = (calendar ? dated : drawn)(job, plan, arena, out, err);
+    return status ? status : written(job, plan, arena, out, err);
+}
+
+ks_status ks_draw_plan(ks_plan *plan, ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out,
+                       ks_error *err)
+{
+    ks_status status = format_of(job, err);
+    if (!status)
+        status = drawn(job, plan, arena, out, err);
+    return status ? status : written(job, plan, arena, out, err);
 }

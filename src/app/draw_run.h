@@ -24,4 +24,8 @@ typedef struct {
 /* Writes every file or says which it could not. */
 ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, ks_error *err);
 
+/* The same for a plan at hand; job.plan_path is not looked at. */
+ks_status ks_draw_plan(ks_plan *plan, ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out,
+                       ks_error *err);
+
 #endif

@@ -67,6 +67,7 @@ static ks_status answered(const ks_fit_job *job, const kiln_lists *kilns, const 
     ks_fit_options options = job->options;
     options.n_others = kilns->n_others;
     options.others = kilns->others;
+    options.scale = true;
     out->answers = KS_TAKE(arena, n * kilns->n, ks_fit_answer);
     out->all_fit = true;
     for (int i = 0; i < n; i++) {
@@ -97,6 +98,60 @@ static void pairs_tried(const kiln_lists *kilns, const int *pieces, int n, ks_ar
             }
 }
 
+static ks_status loads_planned(const ks_fit_job *job, const kiln_lists *kilns, const int *pieces,
+                               int n, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
+{
+    out->loads = KS_TAKE(arena, kilns->n, ks_fit_load);
+    bool somewhere = false;
+    ks_status status = KS_OK;
+    for (int k = 0; k < kilns->n && !status; k++) {
+        ks_fit_load *load = &out->loads[out->n_loads++];
+        status = ks_fit_load_run(job, out->order, n, pieces, &kilns->kilns[k], arena, load, err);
+        somewhere = somewhere || load->named_in == load->n_named;
+    }
+    out->all_fit = out->all_fit && somewhere;
+    return status;
+}
+
+/* In the first kiln that it goes into, else the first that it can stand in at all. */
+static ks_status piece_drawn(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out,
+                             ks_error *err)
+{
+    const ks_fit_answer *chosen = NULL;
+    for (int i = 0; i < out->n_answers; i++) {
+        const ks_fit_answer *answer = &out->answers[i];
+        bool stands = answer->visits[answer->n_visits - 1].best.possible;
+        if (answer->piece != out->answers[0].piece)
+            return ks_fail(err, KS_BAD_USAGE,
+                           "--draw: draws one piece; name it with --piece, and no other");
+        if (stands && (!chosen || (answer->fits && !chosen->fits)))
+            chosen = answer;
+    }
+    ks_plan *plan = chosen ? ks_fit_plan(out->order, chosen, arena) : NULL;
+    if (!plan)
+        return ks_fail(err, KS_NO_ANSWER, "--draw: no kiln asked about has a shelf for it");
+    ks_draw_job draw = {.out_path = job->draw_path, .options = ks_draw_default()};
+    draw.options.sheets = KS_SHEET_FORMS | KS_SHEET_LEVELS | KS_SHEET_SIDE;
+    return ks_draw_plan(plan, &draw, arena, &out->drawn, err);
+}
+
+static ks_status kilns_found(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
+                             kiln_lists *kilns, ks_error *err)
+{
+    ks_status status = kilns_named(job, arena, kilns, err);
+    if (!status)
+        status = others_read(job, arena, kilns, err);
+    if (!status && job->all_kilns) {
+        kilns->n = kilns->n_others;
+        kilns->kilns = kilns->others;
+    }
+    if (!status && kilns->n == 0) {
+        kilns->n = order->n_kilns;
+        kilns->kilns = order->kilns;
+    }
+    return status;
+}
+
 ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
 {
     kiln_lists kilns = {0};
@@ -106,17 +161,14 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
     if (!status)
         status = pieces_chosen(job, out->order, arena, &n, &pieces, err);
     if (!status)
-        status = kilns_named(job, arena, &kilns, err);
+        status = kilns_found(job, out->order, arena, &kilns, err);
     if (!status)
-        status = others_read(job, arena, &kilns, err);
-    if (status)
-        return status;
-    if (kilns.n == 0) {
-        kilns.n = out->order->n_kilns;
-        kilns.kilns = out->order->kilns;
-    }
-    status = answered(job, &kilns, pieces, n, arena, out, err);
+        status = answered(job, &kilns, pieces, n, arena, out, err);
     if (!status && job->pairs)
         pairs_tried(&kilns, pieces, n, arena, out);
+    if (!status && (job->together || job->rest))
+        status = loads_planned(job, &kilns, pieces, n, arena, out, err);
+    if (!status && job->draw_path)
+        status = piece_drawn(job, arena, out, err);
     return status;
 }

@@ -2,6 +2,7 @@
 #ifndef KILNSTOW_APP_FIT_RUN_H
 #define KILNSTOW_APP_FIT_RUN_H
 
+#include "app/draw_run.h"
 #include "kilnstow/fit.h"
 
 typedef struct {
@@ -10,8 +11,13 @@ typedef struct {
     const char *const *pieces; /* ids; none = every piece */
     int n_kilns;
     const char *const *kilns; /* files; none = the order's own */
+    bool all_kilns;           /* every kiln of the folder */
     ks_fit_options options;
-    bool pairs; /* which of the pieces can share a level */
+    bool pairs;            /* which two of the pieces can share a level */
+    bool together;         /* whether all of them go into one load */
+    bool rest;             /* and how much of the order goes in with them */
+    int rounds;            /* of planning for that, in each kiln */
+    const char *draw_path; /* where to draw the one piece asked about, NULL = nowhere */
 } ks_fit_job;
 
 typedef struct {
@@ -20,15 +26,32 @@ typedef struct {
     bool together;
 } ks_fit_pair;
 
+/* A load planned with the named pieces, and with the rest of the order if that was asked. */
+typedef struct {
+    const ks_kiln *kiln;
+    const ks_plan *plan;
+    int n_named, named_in; /* one copy of each piece asked about */
+    int others, others_in; /* copies on offer beside them */
+    double others_worth;   /* of those that are in */
+} ks_fit_load;
+
 typedef struct {
     ks_order *order;
     int n_answers;
     ks_fit_answer *answers; /* by piece, then kiln */
     int n_pairs;
     ks_fit_pair *pairs;
-    bool all_fit; /* each piece goes into some kiln */
+    int n_loads;
+    ks_fit_load *loads; /* one for each kiln */
+    ks_draw_outcome drawn;
+    bool all_fit; /* each piece goes into some kiln; and where asked, all of them together */
 } ks_fit_outcome;
 
 ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out, ks_error *err);
+
+/* Plans the load that the named pieces go in with; found by a few rounds of search, so that more
+ * may be possible. */
+ks_status ks_fit_load_run(const ks_fit_job *job, const ks_order *order, int n, const int *pieces,
+                          const ks_kiln *kiln, ks_arena *arena, ks_fit_load *out, ks_error *err);
 
 #endif

@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_PLACE_FIT_CARE_H
 #define KILNSTOW_PLACE_FIT_CARE_H
 
-#include "kilnstow/fit.h"
+#include "place/fit_ask.h"
 
 /* Recommended limit for lifting with hands `reach_mm` in front of the ankles and `hands_mm` above
  * the ground, from the kiln's own height to it, twisting none: T. R. Waters, V. Putz-Anderson, A.
@@ -21,7 +21,10 @@ double ks_shelf_stress_mpa(const ks_shelf_kind *shelf, double mass_kg);
  */
 double ks_shelf_allowed_mpa(const char *material, const char *cone);
 
-void ks_fit_care_of(const ks_order *order, const ks_piece *piece, const ks_kiln *kiln,
-                    const ks_fit_way *way, const char *cone, ks_fit_care *out);
+/* What one may stand on it besides its own weight: as told, or from the two above; 0 = unknown. */
+double ks_shelf_bears_kg(const ks_shelf_kind *shelf, const char *cone);
+
+void ks_fit_care_of(const ks_fit_question *q, const ks_fit_way *way, ks_fit_care *out);
+void ks_fit_setting_of(const ks_fit_question *q, ks_fit_setting *out);
 
 #endif

@@ -69,6 +69,31 @@ ks_piece ks_piece_bare(const ks_piece *piece, ks_arena *arena)
     return out;
 }
 
+ks_piece ks_piece_on_less(const ks_piece *piece, double thinner_mm, double narrower_mm,
+                          ks_arena *arena)
+{
+    ks_piece out = *piece;
+    out.parts = KS_TAKE(arena, piece->n_parts, ks_part);
+    double top = 0;
+    for (int p = 0; p < piece->n_parts; p++)
+        if (piece->parts[p].kind == piece->setter.kind)
+            top = fmax(top, piece->parts[p].to_mm);
+    for (int p = 0; p < piece->n_parts; p++) {
+        ks_part part = piece->parts[p];
+        bool setter = part.kind == piece->setter.kind;
+        part.from_mm -= part.from_mm >= top ? thinner_mm : 0;
+        part.to_mm -= part.to_mm >= top ? thinner_mm : 0;
+        if (setter || (part.kind == KS_PART_GROG && part.from_mm <= 0))
+            part.outline.round = fmax(0, part.outline.round - narrower_mm);
+        out.parts[p] = part;
+    }
+    out.setter.thickness_mm -= thinner_mm;
+    out.setter.margin_mm -= narrower_mm;
+    out.setter_mm -= thinner_mm;
+    out.height_mm -= thinner_mm;
+    return out;
+}
+
 ks_outline ks_piece_hull(const ks_piece *piece, ks_arena *arena)
 {
     ks_outline *outlines = KS_TAKE(arena, piece->n_parts, ks_outline);

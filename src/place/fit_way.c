@@ -17,8 +17,11 @@ ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pi
     ks_slot *slot = KS_TAKE(arena, 1, ks_slot);
     for (int i = 0; i < n_pieces; i++) {
         alone[i] = pieces[i];
-        alone[i].locked_out = false;
+        alone[i].locked_out = alone[i].keep.kept = false;
+        alone[i].must_go = true;
         alone[i].on_id = NULL;
+        alone[i].set = "";
+        alone[i].count = 1;
     }
     *slot = (ks_slot){.firing = 0, .day = KS_NO_DAY};
     out->order.pieces = alone;
@@ -36,125 +39,88 @@ ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pi
     return status;
 }
 
-/* The lowest posts the floor may have; -1 = none are needed. *none when there are none such. */
-static int floor_gap(const ks_furniture *furniture, bool *none)
+/* The lowest posts that the floor may have and that bring its shelves' top where they can lie; -1 =
+ * they lie on the floor. *none when there is no such height. */
+static int floor_gap(const ks_furniture *f, int bay, int support, ks_um thickness, bool *none)
 {
-    double least = furniture->kiln->floor_post_least_mm;
+    double least = f->kiln->floor_post_least_mm;
     *none = false;
-    for (int g = 0; g < furniture->n_gaps; g++)
-        if (ks_mm_of(furniture->gaps[g].height) >= least)
-            return least > 0 ? g : -1;
-    *none = least > 0;
-    return -1;
-}
-
-/* The smallest gap over the level that leaves the piece its height and another level room. */
-static int gap_over(const ks_fit_case *asked, double z_mm, double height_mm, double thickness_mm)
-{
-    const ks_furniture *f = asked->kind.furniture;
+    if (!(least > 0) && ks_support_lies(f, bay, support, thickness, thickness))
+        return -1;
     for (int g = 0; g < f->n_gaps; g++) {
-        double gap = ks_mm_of(f->gaps[g].height);
-        double left = asked->kiln.height_mm - z_mm - gap - thickness_mm - asked->kind.clear.lid;
-        if (gap - asked->kind.clear.above >= height_mm && left >= level_least_mm)
+        ks_um top = f->gaps[g].height + thickness;
+        if (ks_mm_of(f->gaps[g].height) >= least && ks_support_lies(f, bay, support, top, top))
             return g;
     }
+    *none = true;
     return -1;
 }
 
-/* In what order the space was built: walls, the bay, the shelf for feet, the shelf for bodies. */
-static const char *region_name(const ks_fit_case *asked, const ks_shelf_space *space, int region)
+/* By the space's outlines: which of the kiln's things made it. */
+static const char *region_name(const ks_fit_case *asked, const ks_shelf_space *space, int bay,
+                               int region)
 {
-    if (region >= space->n_regions - 2)
-        return "shelf edge";
-    return region == space->n_regions - 3 && asked->kiln.n_bays > 1 ? "edge of its bay" : "wall";
+    const ks_point *at = space->regions[region].outline.at;
+    for (int i = 0; i < asked->kiln.n_parts; i++)
+        if (asked->kiln.parts[i].outline.at == at)
+            return "wall";
+    return asked->kiln.bays[bay].outline.at == at ? "edge of its bay" : "shelf edge";
 }
 
 static const char *obstacle_name(const ks_fit_case *asked, const ks_shelf_space *space,
                                  int obstacle)
 {
-    double clearance = space->obstacles[obstacle].clearance_mm;
     for (int i = 0; i < asked->kiln.n_keep_outs; i++)
-        if (asked->kiln.keep_outs[i].outline.at == space->obstacles[obstacle].outline.at &&
-            clearance == asked->kiln.keep_outs[i].clearance_mm)
+        if (asked->kiln.keep_outs[i].outline.at == space->obstacles[obstacle].outline.at)
             return asked->kiln.keep_outs[i].kind;
     return "post";
 }
 
-static ks_fit_way way_judged(const ks_fit_case *asked, const ks_stack_level *level,
+static double above_on(const ks_fit_case *asked, const ks_stack_level *level)
+{
+    return ks_level_clear_mm(&asked->kind, level) - asked->job.height_mm[0];
+}
+
+/* The roomiest stand on a level, unless it is below the floor: then possible = false. */
+static ks_fit_way way_judged(const ks_fit_case *asked, const ks_stack_level *level, double floor_mm,
                              double within_mm, ks_arena *arena)
 {
     ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, level, arena);
-    const ks_shelf_item *item = &asked->job.items[0];
-    ks_roomiest spot = ks_roomiest_find(&space, item, within_mm);
-    double clear = ks_level_clear_mm(&asked->kind, level);
+    ks_roomiest spot = ks_roomiest_above(&space, &asked->job.items[0], floor_mm, within_mm);
     return (ks_fit_way){
-        .possible = true,
+        .possible = spot.region >= 0 || spot.obstacle >= 0,
         .bay = level->bay,
         .support = level->support,
-        .shelf_over = level->posts >= 0,
+        .standing = level->standing,
+        .column = level->column,
         .z_mm = ks_mm_of(level->z),
-        .clear_mm = clear,
+        .post_mm = level->posts >= 0 ? ks_mm_of(level->gap) : 0,
+        .clear_mm = ks_level_clear_mm(&asked->kind, level),
         .stand = spot.stand,
         .around_mm = spot.slack_mm,
-        .above_mm = clear - asked->job.height_mm[0],
+        .above_mm = above_on(asked, level),
         .tightest = spot.obstacle >= 0 ? obstacle_name(asked, &space, spot.obstacle)
-                    : spot.region >= 0 ? region_name(asked, &space, spot.region)
+                    : spot.region >= 0 ? region_name(asked, &space, level->bay, spot.region)
                                        : "nothing",
     };
 }
 
-static double spare(const ks_fit_way *way)
-{
-    return way->possible ? fmin(way->around_mm, way->above_mm) : -INFINITY;
-}
-
-/* A shelf over it is as good as none, and worth having, as long as all is kept. */
+/* Least spare first; where height leaves both the same, the room around. */
 static bool better(const ks_fit_way *a, const ks_fit_way *b)
 {
-    bool a_fits = spare(a) >= 0, b_fits = spare(b) >= 0;
-    if (a_fits && b_fits && a->shelf_over != b->shelf_over)
-        return a->shelf_over;
-    return spare(a) > spare(b);
+    if (!a->possible || !b->possible)
+        return a->possible;
+    double spare_a = fmin(a->around_mm, a->above_mm), spare_b = fmin(b->around_mm, b->above_mm);
+    return spare_a > spare_b || (spare_a == spare_b && a->around_mm > b->around_mm);
 }
 
-static void height_shared(const ks_fit_case *asked, double thickness_mm, ks_fit_way *way)
+/* Below which room around a way cannot be better than the best. */
+static double floor_under(const ks_fit_way *best, double above_mm)
 {
-    double over =
-        asked->kiln.height_mm - way->z_mm - asked->job.height_mm[0] - asked->kind.clear.lid;
-    way->below_mm = fmax(0, over - thickness_mm);
-    way->left_over_mm = way->shelf_over ? way->below_mm : 0;
-}
-
-static void under_lid_tried(const ks_fit_case *asked, const ks_fit_levels *levels, int l,
-                            ks_fit_way *best, ks_stack_level *best_level, ks_arena *arena)
-{
-    if (levels->again[l])
-        return;
-    ks_fit_way way = way_judged(asked, &levels->levels[l], COARSE_MM, arena);
-    if (!better(&way, best))
-        return;
-    *best = way;
-    *best_level = levels->levels[l];
-    height_shared(asked, levels->thickness_mm[l], best);
-}
-
-static void under_shelf_tried(const ks_fit_case *asked, const ks_fit_levels *levels, int l,
-                              ks_fit_way *best, ks_stack_level *best_level, ks_arena *arena)
-{
-    const ks_stack_level *level = &levels->levels[l];
-    double thickness_mm = levels->thickness_mm[l];
-    int over = gap_over(asked, ks_mm_of(level->z), asked->job.height_mm[0], thickness_mm);
-    if (over < 0)
-        return;
-    ks_stack_level covered = *level;
-    covered.posts = over;
-    covered.gap = asked->kind.furniture->gaps[over].height;
-    ks_fit_way under_shelf = way_judged(asked, &covered, COARSE_MM, arena);
-    if (better(&under_shelf, best)) {
-        *best = under_shelf;
-        *best_level = covered;
-        height_shared(asked, thickness_mm, best);
-    }
+    if (!best->possible)
+        return -INFINITY;
+    double spare = fmin(best->around_mm, best->above_mm);
+    return above_mm < spare ? INFINITY : above_mm == spare ? best->around_mm : spare;
 }
 
 static bool came_before(const ks_fit_levels *levels, const ks_stack_level *level)
@@ -165,9 +131,14 @@ static bool came_before(const ks_fit_levels *levels, const ks_stack_level *level
     return false;
 }
 
-static void level_noted(ks_fit_levels *to, ks_stack_level level, ks_um thickness)
+/* Posts of bays beside it stand in its way, so that only where it is alone their places do not
+ * matter. */
+static void level_noted(const ks_fit_case *asked, ks_fit_levels *to, ks_stack_level level,
+                        ks_um thickness)
 {
-    to->again[to->n] = came_before(to, &level);
+    const ks_standing *standing = &asked->kind.furniture->standings[level.standing];
+    bool alone = asked->kiln.arrangements[standing->arrangement].n_bays == 1;
+    to->again[to->n] = alone && came_before(to, &level);
     to->thickness_mm[to->n] = ks_mm_of(thickness);
     to->levels[to->n++] = level;
 }
@@ -181,6 +152,25 @@ static int ways_of_all(const ks_furniture *f)
     return n;
 }
 
+static void column_noted(const ks_fit_case *asked, int standing, int column, ks_fit_levels *out)
+{
+    const ks_furniture *f = asked->kind.furniture;
+    const ks_column *col = &f->standings[standing].columns[column];
+    for (int i = 0; i < col->n_ways * col->n_bays; i++) {
+        int way = i / col->n_bays, bay = i % col->n_bays;
+        bool none;
+        ks_stack_level level = {.bay = col->bays[bay], .standing = standing, .column = column};
+        level.support = col->ways[way].supports[bay];
+        level.under = floor_gap(f, level.bay, level.support, col->ways[way].thickness, &none);
+        if (none)
+            continue;
+        level.z = (level.under >= 0 ? f->gaps[level.under].height : 0) + col->ways[way].thickness;
+        level.gap = ks_um_of(asked->kiln.height_mm) - level.z;
+        level.posts = -1;
+        level_noted(asked, out, level, col->ways[way].thickness);
+    }
+}
+
 ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena)
 {
     const ks_furniture *f = asked->kind.furniture;
@@ -188,54 +178,137 @@ ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena)
     ks_fit_levels out = {.levels = KS_TAKE(arena, most, ks_stack_level),
                          .thickness_mm = KS_TAKE(arena, most, double),
                          .again = KS_TAKE(arena, most, bool)};
-    bool none;
-    int floor = floor_gap(f, &none);
-    ks_um floor_height = floor >= 0 ? f->gaps[floor].height : 0;
-    for (int s = 0; s < f->n_standings && !none; s++)
-        for (int c = 0; c < f->standings[s].n_columns; c++) {
-            const ks_column *column = &f->standings[s].columns[c];
-            for (int i = 0; i < column->n_ways * column->n_bays; i++) {
-                int way = i / column->n_bays, bay = i % column->n_bays;
-                ks_stack_level level = {.bay = column->bays[bay], .standing = s, .column = c};
-                level.support = column->ways[way].supports[bay];
-                level.z = floor_height + column->ways[way].thickness;
-                level.gap = ks_um_of(asked->kiln.height_mm) - level.z;
-                level.under = floor;
-                level.posts = -1;
-                level_noted(&out, level, column->ways[way].thickness);
-            }
-        }
+    for (int s = 0; s < f->n_standings; s++)
+        for (int c = 0; c < f->standings[s].n_columns; c++)
+            column_noted(asked, s, c, &out);
     return out;
 }
 
-/* All ways to a millimetre, then the best of them as closely as asked. */
+static void best_of_all(const ks_fit_case *asked, const ks_fit_levels *levels, double within_mm,
+                        ks_fit_way *best, ks_arena *arena)
+{
+    for (int l = 0; l < levels->n; l++) {
+        double floor_mm = floor_under(best, above_on(asked, &levels->levels[l]));
+        if (levels->again[l] || floor_mm == INFINITY)
+            continue;
+        ks_fit_way way = way_judged(asked, &levels->levels[l], floor_mm, within_mm, arena);
+        if (better(&way, best))
+            *best = way;
+    }
+}
+
+/* All ways roughly; then again whether any is better by more than the fineness asked. */
 ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena *arena)
 {
     ks_fit_way best = {0};
     ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
-    ks_stack_level level = {0};
+    best_of_all(asked, &levels, COARSE_MM, &best, arena);
+    best_of_all(asked, &levels, within_mm, &best, arena);
+    return best;
+}
+
+static bool in_stock(const ks_fit_case *asked, const ks_stack_level *level, int gap)
+{
+    const ks_furniture *f = asked->kind.furniture;
+    const ks_column *column = &f->standings[level->standing].columns[level->column];
+    const ks_support *support = &asked->kiln.bays[level->bay].supports[level->support];
+    for (int i = 0; i < f->gaps[gap].n; i++)
+        if (asked->kiln.posts[f->gaps[gap].kind[i]].count < column->n_posts)
+            return false;
+    for (int s = 0; s < support->n_shelves; s++)
+        if (asked->kiln.shelves[support->shelves[s].kind].count < 2 * support->n_shelves)
+            return false;
+    return true;
+}
+
+/* The shortest posts over the level that leave the piece `height_mm` and another level room. */
+static int gap_over(const ks_fit_case *asked, const ks_stack_level *level, double height_mm,
+                    double thickness_mm)
+{
+    const ks_furniture *f = asked->kind.furniture;
+    for (int g = 0; g < f->n_gaps; g++) {
+        ks_um top = level->z + f->gaps[g].height + ks_um_of(thickness_mm);
+        double left = asked->kiln.height_mm - ks_mm_of(top) - asked->kind.clear.lid;
+        if (ks_mm_of(f->gaps[g].height) - asked->kind.clear.above >= height_mm &&
+            left >= level_least_mm && in_stock(asked, level, g) &&
+            ks_support_lies(f, level->bay, level->support, top, top))
+            return g;
+    }
+    return -1;
+}
+
+/* Under the shelf as it was measured, or, if that can be had, with all errors against it. */
+static void covered_tried(const ks_fit_case *asked, const ks_stack_level *level,
+                          double thickness_mm, const ks_fit_visit *visit, double within_mm,
+                          ks_fit_way *best, ks_arena *arena)
+{
+    double height = asked->job.height_mm[0];
+    int over = gap_over(asked, level, height + visit->error_above_mm, thickness_mm);
+    if (over < 0)
+        over = gap_over(asked, level, height, thickness_mm);
+    if (over < 0)
+        return;
+    ks_stack_level covered = *level;
+    covered.posts = over;
+    covered.gap = asked->kind.furniture->gaps[over].height;
+    double least = best->possible && best->above_mm >= visit->error_above_mm ? best->around_mm : 0;
+    if (best->possible && above_on(asked, &covered) < visit->error_above_mm)
+        return;
+    ks_fit_way way = way_judged(asked, &covered, least, within_mm, arena);
+    if (way.possible)
+        *best = way;
+}
+
+ks_fit_way ks_fit_covered_way(const ks_fit_case *asked, const ks_fit_visit *visit, double within_mm,
+                              ks_arena *arena)
+{
+    ks_fit_way best = {0};
+    ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
     for (int l = 0; l < levels.n; l++)
-        under_lid_tried(asked, &levels, l, &best, &level, arena);
-    bool fits = spare(&best) >= 0;
-    for (int l = 0; l < levels.n && fits; l++)
-        under_shelf_tried(asked, &levels, l, &best, &level, arena);
-    if (!best.possible)
-        return best;
-    ks_fit_way fine = way_judged(asked, &level, within_mm, arena);
-    fine.below_mm = best.below_mm;
-    fine.left_over_mm = best.left_over_mm;
-    return fine;
+        covered_tried(asked, &levels.levels[l], levels.thickness_mm[l], visit, within_mm, &best,
+                      arena);
+    return best;
+}
+
+bool ks_fit_way_on(const ks_fit_way *way, const ks_stack_level *level)
+{
+    return level->bay == way->bay && level->support == way->support &&
+           level->standing == way->standing && level->column == way->column;
+}
+
+/* The piece becomes an obstacle, and a small disc looks for the roomiest stand beside it. */
+double ks_fit_beside_mm(const ks_fit_case *asked, const ks_fit_way *way, ks_arena *arena)
+{
+    const ks_shelf_item *item = &asked->job.items[0];
+    ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
+    int l = 0;
+    while (l < levels.n - 1 && !ks_fit_way_on(way, &levels.levels[l]))
+        l++;
+    ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, &levels.levels[l], arena);
+    ks_shelf_obstacle *all = KS_TAKE(arena, space.n_obstacles + item->n_parts, ks_shelf_obstacle);
+    for (int i = 0; i < space.n_obstacles; i++)
+        all[i] = space.obstacles[i];
+    for (int p = 0; p < item->n_parts; p++)
+        all[space.n_obstacles + p] = (ks_shelf_obstacle){
+            .outline = ks_outline_placed(&item->parts[p].outline, way->stand, arena),
+            .from_mm = item->parts[p].from_mm - space.under_mm,
+            .to_mm = item->parts[p].to_mm + space.under_mm,
+            .clearance_mm = fmax(space.ware_mm, item->around_mm)};
+    space.obstacles = all;
+    space.n_obstacles += item->n_parts;
+    ks_part body = {KS_PART_BODY, 0, fmin(100, way->clear_mm), ks_outline_disc(0, 0, 1, arena)};
+    ks_shelf_item disc = {.n_parts = 1, .parts = &body};
+    return fmax(0, 2 * (1 + ks_roomiest_above(&space, &disc, -1, 1).slack_mm));
 }
 
 bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena)
 {
     ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
     for (int l = 0; l < levels.n; l++) {
-        if (levels.again[l])
+        if (levels.again[l] || above_on(asked, &levels.levels[l]) < 0)
             continue;
         ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, &levels.levels[l], arena);
-        if (asked->job.height_mm[0] <= space.height_mm &&
-            ks_roomiest_reaches(&space, &asked->job.items[0], 0, 0.2))
+        if (ks_roomiest_reaches(&space, &asked->job.items[0], 0, 0.2))
             return true;
     }
     return false;

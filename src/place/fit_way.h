@@ -25,9 +25,17 @@ typedef struct {
 } ks_fit_levels;
 ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena);
 
-/* The roomiest of all ways, by the smaller of its two spares; possible = false when the kiln has
- * no shelf that can be set up. */
+/* The roomiest of all ways under the lid, by the smaller of its two spares; possible = false when
+ * the kiln has no shelf that can be set up. */
 ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena *arena);
+/* The roomiest way with a shelf over it, on the shortest posts in stock that leave the errors of
+ * the visit room, else on the shortest of all; possible = false when there is none. */
+ks_fit_way ks_fit_covered_way(const ks_fit_case *asked, const ks_fit_visit *visit, double within_mm,
+                              ks_arena *arena);
+/* Whether the way stands on this level. */
+bool ks_fit_way_on(const ks_fit_way *way, const ks_stack_level *level);
+/* Diameter of the widest disc, 100 mm high, that finds room beside it. */
+double ks_fit_beside_mm(const ks_fit_case *asked, const ks_fit_way *way, ks_arena *arena);
 /* Whether there is a way at all; quicker. */
 bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena);
 

@@ -1,0 +1,201 @@
+/* What fit answers another program. */
+#include "app/answer.h"
+#include "app/answer_frame.h"
+
+#include <math.h>
+
+static void spares_added(ks_json_out *out, const char *key, double around, double above)
+{
+    ks_out_object_flat(out, key);
+    ks_out_number(out, "around", around);
+    ks_out_number(out, "above", above);
+    ks_out_end(out);
+}
+
+static void way_added(ks_json_out *out, const char *key, const ks_kiln *kiln, const ks_fit_way *way)
+{
+    if (!way->possible)
+        return;
+    ks_out_object(out, key);
+    ks_out_text(out, "bay", kiln->bays[way->bay].id);
+    ks_out_whole(out, "shelves", kiln->bays[way->bay].supports[way->support].n_shelves);
+    ks_out_number(out, "z_mm", way->z_mm);
+    ks_out_number(out, "post_mm", way->post_mm);
+    ks_out_number(out, "x_mm", way->stand.x);
+    ks_out_number(out, "y_mm", way->stand.y);
+    ks_out_number(out, "turn", way->stand.turn_deg);
+    spares_added(out, "spare_mm", way->around_mm, way->above_mm);
+    ks_out_text(out, "tightest", way->tightest);
+    ks_out_end(out);
+}
+
+static void visit_added(ks_json_out *out, const ks_kiln *kiln, const ks_fit_visit *visit)
+{
+    ks_out_object(out, NULL);
+    ks_out_text(out, "name", visit->name);
+    ks_out_bool(out, "fits", visit->fits);
+    ks_out_number(out, "breadth_mm", visit->breadth_mm);
+    ks_out_number(out, "height_mm", visit->height_mm);
+    way_added(out, "best", kiln, &visit->best);
+    way_added(out, "under_shelf", kiln, &visit->under_shelf);
+    spares_added(out, "error_mm", visit->error_around_mm, visit->error_above_mm);
+    if (visit->fits)
+        ks_out_number(out, "beside_mm", visit->beside_mm);
+    if (isfinite(visit->passage_mm)) {
+        ks_out_number(out, "passage_mm", visit->passage_mm);
+        ks_out_number(out, "error_passage_mm", visit->error_passage_mm);
+    }
+    ks_out_end(out);
+}
+
+static void setting_added(ks_json_out *out, const ks_fit_setting *setting)
+{
+    if (setting->now_x_mm <= 0)
+        return;
+    ks_out_object(out, "setting");
+    ks_out_number(out, "now_x_mm", setting->now_x_mm);
+    ks_out_number(out, "now_y_mm", setting->now_y_mm);
+    ks_out_number(out, "now_thick_mm", setting->now_thick_mm);
+    ks_out_number(out, "wet_x_mm", setting->wet_x_mm);
+    ks_out_number(out, "wet_y_mm", setting->wet_y_mm);
+    ks_out_number(out, "wet_thick_mm", setting->wet_thick_mm);
+    ks_out_number(out, "fired_margin_mm", setting->fired_margin_mm);
+    ks_out_number(out, "under_litres", setting->under_litres);
+    ks_out_number(out, "over_litres", setting->over_litres);
+    ks_out_number(out, "grog_kg", setting->grog_kg);
+    ks_out_end(out);
+}
+
+static void travel_added(ks_json_out *out, const char *key, const ks_travel *travel)
+{
+    ks_out_object_flat(out, key);
+    ks_out_number(out, "outward", travel->outward_mm);
+    ks_out_number(out, "expected", travel->expected_mm);
+    ks_out_number(out, "worst", travel->worst_mm);
+    ks_out_number(out, "slab_rim", travel->slab_rim_mm);
+    ks_out_number(out, "form_on_slab", travel->form_on_slab_mm);
+    ks_out_end(out);
+}
+
+static void care_added(ks_json_out *out, const ks_fit_care *care)
+{
+    ks_out_object(out, "care");
+    travel_added(out, "travel_mm", &care->travel);
+    travel_added(out, "travel_without_setter_mm", &care->bare_travel);
+    ks_out_number(out, "stands_by_mm", care->stands_by_mm);
+    ks_out_number(out, "stands_tilted_mm", care->stands_tilted_mm);
+    ks_out_text(out, "shelf", care->shelf);
+    ks_out_number(out, "on_shelf_kg", care->on_shelf_kg);
+    ks_out_number(out, "shelf_safe_kg", care->shelf_safe_kg);
+    ks_out_number(out, "shelf_stress_mpa", care->shelf_stress_mpa);
+    ks_out_number(out, "shelf_allowed_mpa", care->shelf_allowed_mpa);
+    ks_out_number(out, "form_kg", care->form_kg);
+    ks_out_number(out, "lifted_kg", care->lifted_kg);
+    ks_out_number(out, "with_shelf_kg", care->with_shelf_kg);
+    ks_out_number(out, "reach_mm", care->reach_mm);
+    ks_out_number(out, "limit_kg", care->limit_kg);
+    ks_out_end(out);
+}
+
+static void sizes_added(ks_json_out *out, const ks_fit_answer *answer)
+{
+    ks_out_number(out, "largest_scale", answer->largest_scale);
+    if (answer->largest_wet_breadth_mm <= 0)
+        return;
+    ks_out_number(out, "largest_wet_breadth_mm", answer->largest_wet_breadth_mm);
+    ks_out_number(out, "largest_wet_height_mm", answer->largest_wet_height_mm);
+    ks_out_number(out, "sure_wet_breadth_mm", answer->sure_wet_breadth_mm);
+    ks_out_number(out, "sure_wet_height_mm", answer->sure_wet_height_mm);
+}
+
+/* What is short where the kiln makes no shelf for it is not known. */
+static void stand_added(ks_json_out *out, const ks_fit_way *way)
+{
+    if (!way->possible) {
+        ks_out_null(out, "turn");
+        ks_out_null(out, "clearance_mm");
+        ks_out_null(out, "short_by_mm");
+        return;
+    }
+    ks_out_number(out, "turn", way->stand.turn_deg);
+    spares_added(out, "clearance_mm", fmax(0, way->around_mm), fmax(0, way->above_mm));
+    spares_added(out, "short_by_mm", fmax(0, -way->around_mm), fmax(0, -way->above_mm));
+}
+
+static void fit_answer_added(ks_json_out *out, const ks_fit_outcome *outcome,
+                             const ks_fit_answer *answer)
+{
+    ks_out_object(out, NULL);
+    ks_out_text(out, "id", outcome->order->pieces[answer->piece].id);
+    ks_out_bool(out, "fits", answer->fits);
+    ks_out_bool(out, "surely", answer->surely);
+    ks_out_text(out, "kiln", answer->kiln->id);
+    stand_added(out, &answer->visits[answer->tightest].best);
+    ks_out_text(out, "verdict", answer->verdict);
+    ks_out_text(out, "tightest", answer->visits[answer->tightest].name);
+    sizes_added(out, answer);
+    ks_out_text(out, "nearest", answer->nearest);
+    ks_out_array(out, "changes");
+    for (int i = 0; i < answer->n_changes; i++)
+        ks_out_text(out, NULL, answer->changes[i]);
+    ks_out_end(out);
+    ks_out_array(out, "visits");
+    for (int v = 0; v < answer->n_visits; v++)
+        visit_added(out, answer->kiln, &answer->visits[v]);
+    ks_out_end(out);
+    setting_added(out, &answer->setting);
+    if (answer->care.shelf)
+        care_added(out, &answer->care);
+    ks_out_end(out);
+}
+
+static void pairs_added(ks_json_out *out, const ks_fit_outcome *outcome)
+{
+    ks_out_array(out, "pairs");
+    for (int i = 0; i < outcome->n_pairs; i++) {
+        const ks_fit_pair *pair = &outcome->pairs[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "a", outcome->order->pieces[pair->a].id);
+        ks_out_text(out, "b", outcome->order->pieces[pair->b].id);
+        ks_out_text(out, "kiln", pair->kiln->id);
+        ks_out_bool(out, "share_a_level", pair->together);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void loads_added(ks_json_out *out, const ks_fit_outcome *outcome)
+{
+    ks_out_array(out, "loads");
+    for (int i = 0; i < outcome->n_loads; i++) {
+        const ks_fit_load *load = &outcome->loads[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "kiln", load->kiln->id);
+        ks_out_whole(out, "named", load->n_named);
+        ks_out_whole(out, "named_in", load->named_in);
+        ks_out_whole(out, "others", load->others);
+        ks_out_whole(out, "others_in", load->others_in);
+        ks_out_number(out, "others_worth", load->others_worth);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+const char *ks_answer_fit(const ks_fit_outcome *outcome, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    ks_answer_opened(&out, "fit", outcome->all_fit ? "fits" : "does_not_fit");
+    ks_answer_warnings(&out, outcome->order);
+    ks_out_object(&out, "result");
+    ks_out_array(&out, "pieces");
+    for (int i = 0; i < outcome->n_answers; i++)
+        fit_answer_added(&out, outcome, &outcome->answers[i]);
+    ks_out_end(&out);
+    pairs_added(&out, outcome);
+    loads_added(&out, outcome);
+    ks_out_array(&out, "files");
+    for (int i = 0; i < outcome->drawn.drawing.n_files; i++)
+        ks_out_text(&out, NULL, outcome->drawn.paths[i]);
+    ks_out_end(&out);
+    return ks_answer_closed(&out);
+}

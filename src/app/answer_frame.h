@@ -1,0 +1,14 @@
+/* answer_frame.h: what every command's JSON begins and ends with. */
+#ifndef KILNSTOW_APP_ANSWER_FRAME_H
+#define KILNSTOW_APP_ANSWER_FRAME_H
+
+#include "base/json_out.h"
+#include "kilnstow/order.h"
+
+/* Format, version, command and status; the order's warnings (order may be NULL); the ends of result
+ * and answer. */
+void ks_answer_opened(ks_json_out *out, const char *command, const char *status);
+void ks_answer_warnings(ks_json_out *out, const ks_order *order);
+const char *ks_answer_closed(ks_json_out *out);
+
+#endif
