@@ -100,17 +100,31 @@ ks_shelf_space bench_space(ks_outline outline, double ware_mm, double margin_mm,
                             .mass_limit_kg = INFINITY};
 }
 
+ks_shelf_layout bench_search(const ks_shelf_space *space, int n_items, const ks_shelf_item *items,
+                             bench_stop stop, ks_arena *arena)
+{
+    enum { UNITS = 200 };
+    double until = bench_cpu_s() + stop.seconds;
+    ks_shelf_search *search = ks_shelf_search_create(space, n_items, items, 1);
+    ks_shelf_layout layout = {0};
+    while (bench_cpu_s() < until && !(stop.worth > 0 && layout.worth >= stop.worth) &&
+           !(stop.pieces > 0 && layout.n_spots >= stop.pieces)) {
+        ks_shelf_search_run(search, UNITS, NULL);
+        layout = ks_shelf_search_best(search, arena);
+    }
+    ks_shelf_search_destroy(search);
+    return layout;
+}
+
 int main(int argc, char **argv)
 {
-    static const bench_group *const groups[] = {&bench_shelf,    &bench_equal, &bench_unequal,
-                                                &bench_knapsack, &bench_strip, &bench_bins,
-                                                &bench_nest};
-    if (argc < 2) {
-        fprintf(stderr, "usage: bench FOLDER [CASE...]\n");
-        return KS_BAD_USAGE;
-    }
+    static const bench_group *const groups[] = {&bench_own,     &bench_shelf,    &bench_equal,
+                                                &bench_unequal, &bench_knapsack, &bench_strip,
+                                                &bench_bins,    &bench_nest};
     printf("%-30s %16s %16s %12s %9s\n", "instance", "reached", "best known", "ratio", "CPU s");
-    for (int c = 2; c < argc || c == 2; c++)
+    if (argc < 2)
+        bench_own.run(NULL, "");
+    for (int c = 2; c < argc || (c == 2 && argc == 2); c++)
         for (size_t g = 0; g < sizeof groups / sizeof groups[0]; g++)
             groups[g]->run(argv[1], c < argc ? argv[c] : "");
     return 0;

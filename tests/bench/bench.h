@@ -5,15 +5,15 @@
 
 #include "place/shelf.h"
 
-/* One group of instances: reads them from the folder and prints a row for each whose name holds
- * `only` ("" = all). */
+/* One group of instances: reads them from the folder (NULL: there is none) and prints a row for
+ * each whose name holds `only` ("" = all). */
 typedef struct {
     const char *name;
     void (*run)(const char *folder, const char *only);
 } bench_group;
 
 extern const bench_group bench_shelf, bench_equal, bench_unequal, bench_knapsack, bench_strip,
-    bench_bins, bench_nest;
+    bench_bins, bench_nest, bench_own;
 
 /* CPU seconds of this process. */
 double bench_cpu_s(void);
@@ -46,6 +46,15 @@ ks_shelf_item bench_item(ks_outline outline, double worth, int copies, ks_arena 
 
 /* A level that is one region, without posts. */
 ks_shelf_space bench_space(ks_outline outline, double ware_mm, double margin_mm, ks_arena *arena);
+
+/* When a search is done: after so many CPU seconds, or once it has that much worth or that many
+ * pieces (0: never for that). */
+typedef struct {
+    double seconds, worth;
+    int pieces;
+} bench_stop;
+ks_shelf_layout bench_search(const ks_shelf_space *space, int n_items, const ks_shelf_item *items,
+                             bench_stop stop, ks_arena *arena);
 
 /* A container that is made smaller until not all pieces go in. */
 typedef struct {

@@ -46,14 +46,8 @@ static double knapsack_of(const instance *it, double best, double seconds, ks_ar
 {
     ks_shelf_space space =
         bench_space(ks_outline_rectangle(it->width, it->height, 0, arena), 0, 0, arena);
-    double from = bench_cpu_s(), reached = 0;
-    ks_shelf_search *search = ks_shelf_search_create(&space, it->n_items, it->items, 1);
-    while (reached < best && bench_cpu_s() - from < seconds) {
-        ks_shelf_search_run(search, 200, NULL);
-        reached = ks_shelf_search_best(search, arena).worth;
-    }
-    ks_shelf_search_destroy(search);
-    return reached;
+    return bench_search(&space, it->n_items, it->items, (bench_stop){seconds, best, 0}, arena)
+        .worth;
 }
 
 static ks_outline strip_of(double size, const void *form, ks_arena *arena)
@@ -79,13 +73,8 @@ static double strip_height(const instance *it, double seconds, ks_arena *arena)
                                    it->items[i].worth, 1, arena);
             turned[i].turn_step_deg = 90;
         }
-        ks_shelf_search *search = ks_shelf_search_create(&space, it->n_items, turned, 1);
-        int in = 0;
-        while (in < it->n_items && bench_cpu_s() < end) {
-            ks_shelf_search_run(search, 100, NULL);
-            in = ks_shelf_search_best(search, arena).n_spots;
-        }
-        ks_shelf_search_destroy(search);
+        bench_stop stop = {end - bench_cpu_s(), 0, it->n_items};
+        int in = bench_search(&space, it->n_items, turned, stop, arena).n_spots;
         if (in < it->n_items)
             break;
         best = height;
@@ -93,29 +82,44 @@ static double strip_height(const instance *it, double seconds, ks_arena *arena)
     return best;
 }
 
-/* Bins filled one after the other with what is left, by area. */
-static double bins_used(const instance *it, double seconds_a_bin, ks_arena *arena)
+/* Bins filled one after the other with what is left; returns how many. Pieces of bins that
+ * were not full are worth more from then on. */
+static int bins_in_one_pass(const instance *it, ks_shelf_item *items, double seconds_a_bin,
+                            ks_arena *arena)
 {
-    int bins = 0, left = it->n_items;
+    int bins = 0;
+    double room = it->width * it->height;
+    ks_shelf_space space =
+        bench_space(ks_outline_rectangle(it->width, it->height, 0, arena), 0, 0, arena);
+    for (int left = it->n_items; left > 0 && bins < it->n_items; bins++) {
+        bench_stop stop = {seconds_a_bin, 0, left};
+        ks_shelf_layout layout = bench_search(&space, it->n_items, items, stop, arena);
+        double area = 0;
+        for (int s = 0; s < layout.n_spots; s++)
+            area += it->items[layout.spots[s].item].worth;
+        for (int s = 0; s < layout.n_spots; s++) {
+            ks_shelf_item *item = &items[layout.spots[s].item];
+            item->copies--;
+            item->worth *=
+                1 + 0.3 * (1 - area / room); /* what came out badly goes first next time */
+        }
+        left -= layout.n_spots;
+    }
+    return bins;
+}
+
+static double bins_used(const instance *it, double best, double seconds, ks_arena *arena)
+{
+    double until = bench_cpu_s() + seconds, least = INFINITY;
     ks_shelf_item *items = KS_TAKE(arena, it->n_items, ks_shelf_item);
     for (int i = 0; i < it->n_items; i++)
         items[i] = it->items[i];
-    ks_shelf_space space =
-        bench_space(ks_outline_rectangle(it->width, it->height, 0, arena), 0, 0, arena);
-    for (; left > 0 && bins < it->n_items; bins++) {
-        double from = bench_cpu_s();
-        ks_shelf_search *search = ks_shelf_search_create(&space, it->n_items, items, 1);
-        ks_shelf_layout layout = {0};
-        while (layout.n_spots < left && bench_cpu_s() - from < seconds_a_bin) {
-            ks_shelf_search_run(search, 100, NULL);
-            layout = ks_shelf_search_best(search, arena);
-        }
-        for (int s = 0; s < layout.n_spots; s++)
-            items[layout.spots[s].item].copies--;
-        left -= layout.n_spots;
-        ks_shelf_search_destroy(search);
+    while (bench_cpu_s() < until && least > best) {
+        for (int i = 0; i < it->n_items; i++)
+            items[i].copies = it->items[i].copies;
+        least = fmin(least, bins_in_one_pass(it, items, 0.005, arena));
     }
-    return bins;
+    return least;
 }
 
 typedef struct {
@@ -155,7 +159,7 @@ static double strip_reached(const instance *it, double best, double seconds, ks_
 
 static double bins_reached(const instance *it, double best, double seconds, ks_arena *arena)
 {
-    return bins_used(it, seconds, arena);
+    return bins_used(it, best, seconds, arena);
 }
 
 static void knapsack(const char *folder, const char *only)
@@ -171,7 +175,7 @@ static void strip(const char *folder, const char *only)
 
 static void bins(const char *folder, const char *only)
 {
-    cases_run(folder, only, (kind_of_case){"binpacking_oriented", "bins", true, 0.1, bins_reached});
+    cases_run(folder, only, (kind_of_case){"binpacking_oriented", "bins", true, 3, bins_reached});
 }
 
 const bench_group bench_knapsack = {"knapsack", knapsack}, bench_strip = {"strip", strip},
