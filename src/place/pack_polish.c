@@ -5,7 +5,8 @@
 
 /* The last of a descent: all shortfalls as straight functions of the values, the least move that
  * makes good for them, damped (Levenberg 1944; Marquardt 1963), with a dense Cholesky
- * factorisation. Doubles the right digits at each step where a layout without overlap is near. */
+ * factorisation. Pairs that nearly touch are looked at too, and join in when the move would make
+ * them short. Doubles the right digits at each step where a layout without overlap is near. */
 
 enum { MOST_VALUES = 400, MOST_STEPS = 12, ROW = 7 };
 
@@ -41,13 +42,16 @@ static row row_of(const ks_relax *relax, const ks_contact *contact)
     return out;
 }
 
-/* The normal equations of all shortfalls: lower half of the matrix, and the right side. */
-static void equations(const ks_relax *relax, double *matrix, double *right)
+/* The normal equations of the shortfalls that count: lower half of the matrix, and the right side.
+ */
+static void equations(const ks_relax *relax, const bool *counts, double *matrix, double *right)
 {
     int n = relax->n_values;
     memset(matrix, 0, (size_t)(n * n) * sizeof *matrix);
     memset(right, 0, (size_t)n * sizeof *right);
     for (int c = 0; c < relax->strain.n_contacts; c++) {
+        if (!counts[c])
+            continue;
         row one = row_of(relax, &relax->contacts[c]);
         for (int a = 0; a < one.n; a++) {
             right[one.at[a]] -= one.by[a] * one.short_mm;
@@ -87,14 +91,95 @@ static void solved(double *matrix, double *x, int n, double damping)
     }
 }
 
-static double strain_listed(ks_relax *relax)
+/* Lists shortfalls, and as negative ones the pairs that are less than `near_mm` from being short;
+ * returns the strain of the real ones. */
+static double strain_listed(ks_relax *relax, double near_mm)
 {
-    relax->strain.contacts = relax->contacts;
-    relax->strain.contact_room = relax->contact_room;
-    relax->strain.n_contacts = 0;
-    double strain = ks_strain_all(&relax->strain);
-    relax->strain.contacts = NULL;
-    return strain;
+    ks_strain *strain = &relax->strain;
+    strain->contacts = relax->contacts;
+    strain->contact_room = relax->contact_room;
+    strain->n_contacts = 0;
+    strain->aim_mm += near_mm;
+    (void)ks_strain_all(strain);
+    strain->aim_mm -= near_mm;
+    strain->worst_mm = fmax(strain->worst_mm - near_mm, 0);
+    strain->contacts = NULL;
+    double sum = 0;
+    for (int c = 0; c < strain->n_contacts; c++) {
+        double short_mm = relax->contacts[c].short_mm -= near_mm;
+        sum += short_mm > 0 ? short_mm * short_mm : 0;
+    }
+    return sum;
+}
+
+/* Lets those count that would be short after the move; false when all do already. */
+static bool more_count(const ks_relax *relax, const double *move, bool *counts)
+{
+    bool more = false;
+    for (int c = 0; c < relax->strain.n_contacts; c++) {
+        if (counts[c])
+            continue;
+        row one = row_of(relax, &relax->contacts[c]);
+        double short_mm = one.short_mm;
+        for (int a = 0; a < one.n; a++)
+            short_mm += one.by[a] * move[one.at[a]];
+        counts[c] = short_mm > 0;
+        more = more || counts[c];
+    }
+    return more;
+}
+
+/* The damped least move that makes good for all that is short, and for what it would make so. */
+static void move_found(ks_relax *relax, double damping, double *matrix, double *move, bool *counts)
+{
+    enum { ROUNDS = 4 };
+    int n = relax->n_values;
+    for (int c = 0; c < relax->strain.n_contacts; c++)
+        counts[c] = relax->contacts[c].short_mm > 0;
+    for (int round = 0; round < ROUNDS; round++) {
+        equations(relax, counts, matrix, move);
+        solved(matrix, move, n, damping);
+        *relax->strain.work += n * n * n / 120 + n;
+        if (!more_count(relax, move, counts))
+            return;
+    }
+}
+
+static void values_moved(ks_relax *relax, const double *move)
+{
+    memcpy(relax->old_value, relax->value, (size_t)relax->n_values * sizeof *move);
+    for (int i = 0; i < relax->n_values; i++)
+        relax->value[i] += fmax(fmin(move[i], relax->stride_mm), -relax->stride_mm);
+    ks_relax_show(relax);
+}
+
+static void values_back(ks_relax *relax)
+{
+    memcpy(relax->value, relax->old_value, (size_t)relax->n_values * sizeof *relax->value);
+    ks_relax_show(relax);
+}
+
+static bool polished(ks_relax *relax, double *matrix, double *move, bool *counts)
+{
+    double damping = 1e-6, near_mm = 4 * relax->strain.worst_mm;
+    ks_strain_list(&relax->strain, 2 * near_mm);
+    relax->strain_mm2 = strain_listed(relax, near_mm);
+    for (int step = 0; step < MOST_STEPS && damping < 1; step++) {
+        double before = relax->strain_mm2;
+        move_found(relax, damping, matrix, move, counts);
+        values_moved(relax, move);
+        relax->strain_mm2 = strain_listed(relax, near_mm);
+        if (relax->strain.worst_mm <= relax->strain.aim_mm + KS_RELAX_DONE_MM)
+            return true;
+        if (relax->strain_mm2 > before) {
+            values_back(relax);
+            relax->strain_mm2 = strain_listed(relax, near_mm);
+            damping *= 100;
+        } else if (relax->strain_mm2 > 0.9 * before) {
+            return false;
+        }
+    }
+    return false;
 }
 
 bool ks_relax_polish(ks_relax *relax)
@@ -104,33 +189,8 @@ bool ks_relax_polish(ks_relax *relax)
         return false;
     ks_arena arena = {0};
     double *matrix = KS_TAKE(&arena, n * n, double), *move = KS_TAKE(&arena, n, double);
-    double damping = 1e-6;
-    size_t bytes = (size_t)n * sizeof(double);
-    ks_strain_list(&relax->strain, 4 * relax->strain.worst_mm);
-    relax->strain_mm2 = strain_listed(relax);
-    bool done = false;
-    for (int step = 0; step < MOST_STEPS && !done; step++) {
-        double before = relax->strain_mm2;
-        equations(relax, matrix, move);
-        solved(matrix, move, n, damping);
-        *relax->strain.work += n * n * n / 120;
-        memcpy(relax->old_value, relax->value, bytes);
-        for (int i = 0; i < n; i++)
-            relax->value[i] += fmax(fmin(move[i], relax->stride_mm), -relax->stride_mm);
-        ks_relax_show(relax);
-        relax->strain_mm2 = strain_listed(relax);
-        done = relax->strain.worst_mm <= relax->strain.aim_mm + KS_RELAX_DONE_MM;
-        if (relax->strain_mm2 > before) {
-            memcpy(relax->value, relax->old_value, bytes);
-            ks_relax_show(relax);
-            relax->strain_mm2 = strain_listed(relax);
-            damping *= 100;
-        } else if (!done && relax->strain_mm2 > 0.7 * before) {
-            break;
-        }
-        if (damping > 1)
-            break;
-    }
+    bool *counts = KS_TAKE(&arena, relax->contact_room, bool);
+    bool done = polished(relax, matrix, move, counts);
     ks_arena_finish(&arena);
     return done;
 }

@@ -82,9 +82,12 @@ static bool alike(const ks_shelf_search *search)
     return true;
 }
 
-static double beyond_of(const ks_shelf_search *search)
+/* How much larger than they are pieces are taken to be: much shows the good layouts from afar, little
+ * tells apart those that are nearly as good. */
+static double beyond_drawn(ks_shelf_search *search)
 {
-    return 0.02 * search->relax.stride_mm;
+    static const double shares[3] = {0.02, 0.005, 0.001};
+    return shares[ks_random_below(&search->random, 3)] * search->relax.stride_mm;
 }
 
 /* Relaxes the trial with so much beyond every need; with 0 it holds when true. */
@@ -110,8 +113,9 @@ static bool taken(ks_shelf_search *search)
 /* Begins anew from the trial. */
 static void pressed_from_trial(ks_shelf_search *search)
 {
-    relaxed(search, beyond_of(search), INFINITY);
-    search->press = (struct ks_press){true, 0, search->relax.strain_mm2};
+    double beyond_mm = beyond_drawn(search);
+    relaxed(search, beyond_mm, INFINITY);
+    search->press = (struct ks_press){true, 0, search->relax.strain_mm2, beyond_mm};
     ks_pile_copy(&search->held, &search->trial);
     taken(search);
 }
@@ -125,7 +129,7 @@ static void hopped(ks_shelf_search *search, bool same)
         one_moved(search);
     else
         two_swapped(search);
-    relaxed(search, beyond_of(search), search->press.strain_mm2);
+    relaxed(search, search->press.beyond_mm, search->press.strain_mm2);
     search->press.misses++;
     if (search->relax.strain_mm2 >= search->press.strain_mm2 * (1 - 1e-6))
         return;

@@ -19,7 +19,7 @@ struct ks_shelf_search {
     struct ks_press {
         bool begun;
         int misses; /* hops in vain since the last that was not */
-        double strain_mm2;
+        double strain_mm2, beyond_mm;
     } press;           /* where that strategy is; its layout is in held */
     ks_pile held;      /* a strategy's own */
     ks_pile trial;     /* what is being tried */

@@ -20,7 +20,7 @@ static double circles_shrunk(const double *radii, int n, double seconds, ks_aren
         area += radii[i] * radii[i];
         largest = fmax(largest, radii[i]);
     }
-    double scale = 1e5 / sqrt(area);
+    double scale = 1e6 / sqrt(area);
     ks_shelf_item *items = KS_TAKE(arena, n, ks_shelf_item);
     int n_items = 0;
     for (int i = 0; i < n; i++) {

@@ -18,47 +18,61 @@ static void scaled(ks_shelf_layout *layout, double by, bool also_y)
     }
 }
 
-/* Searches one size for so many CPU seconds; true when all pieces are in. */
-static bool all_in(const bench_shrink *job, double size, uint64_t seed, double until_s,
-                   ks_shelf_layout *layout, ks_arena *arena)
+/* A container being made smaller, and the layout for the least so far. */
+typedef struct {
+    const bench_shrink *job;
+    ks_arena *arena;
+    double least;
+    ks_shelf_layout layout;
+    double until_s;
+} shrinking;
+
+/* Searches one size, from the layout of the last, until the time is over or all pieces are in; then
+ * it is the least. With time already over only the start counts: its pieces give way, no more. */
+static bool all_in(shrinking *it, double size, double until_s)
 {
-    ks_shelf_space space = bench_space(job->container(size, job->form, arena), 0, 0, arena);
-    ks_shelf_search *search = ks_shelf_search_create(&space, job->n_items, job->items, seed);
-    if (layout->n_spots > 0)
-        ks_shelf_search_warm(search, layout);
-    ks_shelf_layout found = ks_shelf_search_best(search, arena);
+    enum { UNITS = 500 };
+    const bench_shrink *job = it->job;
+    ks_shelf_space space = bench_space(job->container(size, job->form, it->arena), 0, 0, it->arena);
+    ks_shelf_search *search = ks_shelf_search_create(&space, job->n_items, job->items, 1);
+    ks_shelf_layout start = {it->layout.n_spots,
+                             KS_TAKE(it->arena, it->layout.n_spots, ks_shelf_spot), 0, 0};
+    for (int s = 0; s < start.n_spots; s++)
+        start.spots[s] = it->layout.spots[s];
+    scaled(&start, size / it->least, job->scales_y);
+    if (start.n_spots > 0)
+        ks_shelf_search_warm(search, &start);
+    ks_shelf_layout found = ks_shelf_search_best(search, it->arena);
     while (found.n_spots < wanted(job) && bench_cpu_s() < until_s) {
-        ks_shelf_search_run(search, 500, NULL);
-        found = ks_shelf_search_best(search, arena);
+        ks_shelf_search_run(search, UNITS, NULL);
+        found = ks_shelf_search_best(search, it->arena);
     }
     ks_shelf_search_destroy(search);
     if (found.n_spots < wanted(job))
         return false;
-    *layout = found;
+    it->layout = found;
+    it->least = size;
     return true;
+}
+
+static void tightened(shrinking *it)
+{
+    for (double cut = 0.02; cut >= it->job->finest && bench_cpu_s() < it->until_s; cut /= 4)
+        while (all_in(it, it->least * (1 - cut), 0) && bench_cpu_s() < it->until_s)
+            continue;
 }
 
 double bench_shrunk(const bench_shrink *job)
 {
-    double end = bench_cpu_s() + job->seconds, best = INFINITY, cut = 0.03, size = job->start;
-    ks_shelf_layout layout = {0};
     ks_arena arena = {0};
-    double slice = job->seconds / 25;
-    for (uint64_t seed = 1; bench_cpu_s() < end; seed++) {
-        double until = fmin(end, bench_cpu_s() + slice);
-        if (all_in(job, size, seed, until, &layout, &arena)) {
-            best = size;
-        } else if (isinf(best)) {
-            size *= 1.05;
-            continue;
-        } else if (cut > job->finest) {
-            cut = fmax(cut / 3, job->finest);
-        } else {
-            slice *= 1.5;
-        }
-        scaled(&layout, best * (1 - cut) / size, job->scales_y);
-        size = best * (1 - cut);
-    }
+    shrinking it = {job, &arena, INFINITY, {0, NULL, 0, 0}, bench_cpu_s() + job->seconds};
+    double size = job->start;
+    while (!all_in(&it, size, fmin(it.until_s, bench_cpu_s() + job->seconds / 10)) &&
+           bench_cpu_s() < it.until_s)
+        size *= 1.04;
+    tightened(&it);
+    while (bench_cpu_s() < it.until_s && all_in(&it, it.least * (1 - job->finest), it.until_s))
+        tightened(&it);
     ks_arena_finish(&arena);
-    return best;
+    return it.least;
 }
