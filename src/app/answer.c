@@ -84,14 +84,9 @@ const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_pa
     ks_out_text(&out, "bound_kind", plan->bound_kind);
     ks_out_text(&out, "stopped_by", plan->stopped_by);
     ks_out_bool(&out, "checked", outcome->report.ok);
-<<<<<<< HEAD
     broken_added(&out, &outcome->report);
     ks_out_text(&out, "plan", outcome->exit == KS_BUG ? NULL : plan_path); /* not written then */
-    return answer_closed(&out);
-=======
-    ks_out_text(&out, "plan", plan_path);
     return ks_answer_closed(&out);
->>>>>>> a1980c3 (fit: one verdict per firing with errors carried through, nearest yes tried before it is told, building backwards, setting, several pieces, rest of the order, drawing)
 }
 
 const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
@@ -110,22 +105,8 @@ const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
         ks_out_end(&out);
     }
     ks_out_end(&out);
-<<<<<<< HEAD
     broken_added(&out, report);
-    return answer_closed(&out);
-=======
-    ks_out_array(&out, "broken");
-    for (int i = 0; i < report->n_broken; i++) {
-        ks_out_object_flat(&out, NULL);
-        ks_out_text(&out, "rule", report->broken[i].rule);
-        ks_out_text(&out, "where", report->broken[i].where);
-        ks_out_number(&out, "by_mm", report->broken[i].by_mm);
-        ks_out_text(&out, "unit", report->broken[i].unit);
-        ks_out_end(&out);
-    }
-    ks_out_end(&out);
     return ks_answer_closed(&out);
->>>>>>> a1980c3 (fit: one verdict per firing with errors carried through, nearest yes tried before it is told, building backwards, setting, several pieces, rest of the order, drawing)
 }
 
 const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena)
