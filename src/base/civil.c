@@ -10,7 +10,8 @@ static int64_t floor_div(int64_t a, int64_t b)
     return a / b - (a % b < 0);
 }
 
-/* Days of 400 years, counted from a March so that the leap day is the last of its year. */
+/* Counted in eras of 400 years, counted each from a March so that the leap day is the last of its
+ * year. */
 int64_t ks_day_of(int year, int month, int day)
 {
     int64_t y = year - (month <= 2);
@@ -32,6 +33,13 @@ ks_civil ks_civil_of(int64_t local_s)
                       .day = (int)(in_year - (153 * march + 2) / 5 + 1),
                       .weekday = (int)(((day + 3) % 7 + 7) % 7),
                       .minute = (int)((local_s - day * DAY_S) / 60)};
+}
+
+const char *ks_civil_print(int64_t local_s, ks_arena *arena)
+{
+    ks_civil at = ks_civil_of(local_s);
+    return ks_arena_print(arena, "%04d-%02d-%02d %02d:%02d", at.year, at.month, at.day,
+                          at.minute / 60, at.minute % 60);
 }
 
 static bool leap(int year)

@@ -1,6 +1,6 @@
 #include "cli/cost_tell.h"
 
-#include "base/date.h"
+#include "base/civil.h"
 #include "base/money.h"
 #include "cost/batch.h"
 #include "cost/fine.h"
@@ -29,8 +29,7 @@ static void start_told(const ks_costing *costing, const ks_load_bill *bill, ks_a
     int64_t minute = bill->start_local_min;
     if (minute < 0)
         return;
-    printf(", started %s %02d:%02d", ks_date_print((int)(minute / 1440), arena),
-           (int)(minute % 1440 / 60), (int)(minute % 60));
+    printf(", started %s", ks_civil_print(minute * 60, arena));
     if (bill->best_saves_minor > 0)
         printf(", which saves %s %s", money(costing, bill->best_saves_minor, arena),
                costing->currency);

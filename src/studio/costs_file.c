@@ -259,12 +259,8 @@ static void extra_written(ks_json_out *out, const ks_order *order, const ks_extr
 
 static void start_written(ks_json_out *out, const ks_money_terms *terms)
 {
-    int64_t day = terms->start_local_min / DAY_MIN, minute = terms->start_local_min % DAY_MIN;
     if (terms->start_told)
-        ks_out_text(out, "start",
-                    ks_arena_print(out->text.arena, "%s %02d:%02d",
-                                   ks_date_print((int)day, out->text.arena), (int)(minute / 60),
-                                   (int)(minute % 60)));
+        ks_out_text(out, "start", ks_civil_print(terms->start_local_min * 60, out->text.arena));
 }
 
 static void lists_written(ks_json_out *out, const ks_order *order, int digits)
