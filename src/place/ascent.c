@@ -178,16 +178,23 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
     return n;
 }
 
-static int column_options(const ascent *a, int standing, int column, const double *rest, ks_um base,
+/* Where the next shelf would be, and the posts that carry it. */
+typedef struct {
+    ks_um base;
+    int under;
+} footing;
+
+static int column_options(ascent *a, int standing, int column, const double *rest, footing at,
                           option *out, int n)
 {
     const ks_climb *c = a->c;
     const ks_column_value *cv = &c->columns[c->first_column[standing] + column];
     int left =
         c->levels_most - (rest == c->places[a->places] ? a->n : number_on(a, standing, column));
-    for (int w = 0; w < cv->column->n_ways; w++) {
-        ks_um z = base + cv->column->ways[w].thickness;
-        option plain = {0, 0, base, standing, column, w, -1};
+    bool stocked = take_posts(a, cv->column, at.under, 1);
+    for (int w = 0; w < cv->column->n_ways && stocked; w++) {
+        ks_um z = at.base + cv->column->ways[w].thickness;
+        option plain = {0, 0, at.base, standing, column, w, -1};
         if (!lies(c, cv->column, w, z) || !shelves_in_stock(a, cv->column, w))
             continue;
         plain.value = plain.promise = ks_climb_top(c, cv, w, z);
@@ -195,30 +202,31 @@ static int column_options(const ascent *a, int standing, int column, const doubl
             out[n++] = plain;
         n = gap_options(a, cv, &plain, rest, left, out, n);
     }
+    take_posts(a, cv->column, at.under, -1);
     return n;
 }
 
-static int options_at(const ascent *a, const lane *up, ks_um base, option *out)
+static int options_at(ascent *a, const lane *up, footing at, option *out)
 {
     const ks_climb *c = a->c;
     const ks_furniture *f = c->furniture;
     int n = 0;
     if (up->standing >= 0) {
         const double *rest = c->columns[c->first_column[up->standing] + up->column].best;
-        n = column_options(a, up->standing, up->column, rest, base, out, n);
+        n = column_options(a, up->standing, up->column, rest, at, out, n);
     }
     for (int s = 0; s < f->n_standings && up->standing < 0; s++) {
         const ks_standing *st = &f->standings[s];
         if (st->places != a->places)
             continue;
         if (st->n_columns == 1) {
-            n = column_options(a, s, 0, c->places[a->places], base, out, n);
+            n = column_options(a, s, 0, c->places[a->places], at, out, n);
             continue;
         }
-        option part = {0, 0, base, s, 0, -1, -1};
+        option part = {0, 0, at.base, s, 0, -1, -1};
         for (int k = 0; k < st->n_columns; k++) {
             double best =
-                ks_climb_rest(c, c->columns[c->first_column[s] + k].best, c->levels_most, base);
+                ks_climb_rest(c, c->columns[c->first_column[s] + k].best, c->levels_most, at.base);
             part.promise += best > 0 ? best : 0;
         }
         if (n < OPTIONS_MOST)
@@ -293,7 +301,7 @@ static void go_up(ascent *a, const lane *up, ks_um base, int under, double gaine
     option *options = malloc(OPTIONS_MOST * sizeof *options);
     if (!options)
         return;
-    int n = options_at(a, up, base, options);
+    int n = options_at(a, up, (footing){base, under}, options);
     for (int i = 0; i < n; i++) {
         if (gained + options[i].promise + promised_beside(a, up) <= a->found_value + 1e-9)
             break;

@@ -99,8 +99,9 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
     plan->worth = best.worth;
     ks_leftover_list(job, &best, plan, arena);
     *out = plan;
-    (void)err;
-    return KS_OK;
+    return job->options.export_to
+               ? ks_pool_write(&placing->run.pool, job->options.export_to, err)
+               : KS_OK;
 }
 
 void ks_placing_hurry(ks_placing *placing)

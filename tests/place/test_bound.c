@@ -1,0 +1,167 @@
+#include "check.h"
+
+#include "base/random.h"
+#include "place/bound.h"
+#include "place/lp.h"
+#include "place/small_order.h"
+
+/* The bound is never below what can be placed: against every choice of few pieces on one shelf, and
+ * against the planner itself from many seeds; at any prices, good or bad. */
+
+static void job_begun(small_order *s, ks_job *job)
+{
+    ks_place_options options = ks_place_default();
+    ks_error err = {0};
+    assert_int_equal(ks_job_init(job, &s->order, &options, &s->arena, &err), KS_OK);
+}
+
+static void random_pieces(small_order *s, ks_random *random, int n, double least, double most)
+{
+    for (int i = 0; i < n; i++) {
+        double r = ks_random_between(random, least, most);
+        ks_piece *p = cylinder_added(s, ks_arena_print(&s->arena, "p%d", i), r,
+                                     ks_random_between(random, 20, 90), 1);
+        p->worth = ks_random_between(random, 0.2, 1) * p->area_mm2;
+    }
+}
+
+/* Greatest worth of a subset whose discs can be put into the square without overlap: here as many as
+ * fit side by side in one row, which surely is a plan. */
+static double best_in_a_row(const small_order *s)
+{
+    double best = 0;
+    for (int subset = 0; subset < 1 << s->order.n_pieces; subset++) {
+        double width = -6, worth = 0;
+        for (int i = 0; i < s->order.n_pieces; i++)
+            if (subset >> i & 1) {
+                width += 6 + 2 * s->order.pieces[i].parts[0].outline.round;
+                worth += s->order.pieces[i].worth;
+            }
+        if (width <= 400 && worth > best)
+            best = worth;
+    }
+    return best;
+}
+
+static void no_choice_of_pieces_in_a_row_exceeds_the_bound(void **state)
+{
+    ks_random random = ks_random_of(11, 0);
+    for (int trial = 0; trial < 400; trial++) {
+        small_order s;
+        small_begun(&s, 120, 1, 0, 1);
+        random_pieces(&s, &random, 7, 30, 180);
+        ks_job job;
+        job_begun(&s, &job);
+        double price[8];
+        for (int i = 0; i < 7; i++)
+            price[i] = ks_random_between(&random, 0, 1.2) * s.order.pieces[i].worth;
+        double best = best_in_a_row(&s);
+        assert_true(ks_bound_at(&job, price) >= best);
+        assert_true(ks_bound_found(&job, 2).value >= best);
+        ks_arena_finish(&s.arena);
+    }
+}
+
+static void no_plan_of_the_planner_exceeds_the_bound(void **state)
+{
+    ks_random random = ks_random_of(12, 0);
+    for (int trial = 0; trial < 60; trial++) {
+        small_order s;
+        small_begun(&s, ks_random_between(&random, 120, 330), 3, trial % 2 ? 4 : 0, 1);
+        random_pieces(&s, &random, 12, 35, 190);
+        ks_plan *plan = planned(&s, 2, 1, (uint64_t)trial);
+        assert_true(plan->worth <= plan->bound);
+        ks_arena_finish(&s.arena);
+    }
+}
+
+/* Each of these pieces is wider than half the shelf: one for each level, and the bound knows. */
+static void the_bound_is_met_where_one_piece_fills_a_level(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    cylinder_added(&s, "platter", 185, 40, 5);
+    ks_plan *plan = planned(&s, 4, 1, 1);
+    assert_int_equal(placed_of(plan, "platter"), 2);
+    check_near(plan->bound / plan->worth, 1, 0.05);
+    ks_arena_finish(&s.arena);
+}
+
+/* With height for one level of the tall and one of the low, area to spare on both. */
+static void the_bound_is_near_where_height_runs_out(void **state)
+{
+    small_order s;
+    small_begun(&s, 320, 2, 0, 1);
+    cylinder_added(&s, "vase", 60, 150, 4);
+    cylinder_added(&s, "giant", 60, 250, 2);
+    cylinder_added(&s, "cup", 40, 80, 6);
+    ks_plan *plan = planned(&s, 4, 1, 1);
+    assert_true(plan->bound <= plan->worth * 1.35);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+/* P. C. Gilmore and R. E. Gomory's cutting stock example as reprinted in V. Chvatal, Linear
+ * Programming (1983), chapter 13: rolls of 100, widths 45, 36, 31, 14 wanted 97, 610, 395, 211
+ * times; the linear optimum is 452.25 rolls (from memory). Patterns are listed in full. */
+static void the_linear_program_finds_a_published_optimum(void **state)
+{
+    static const int width[] = {45, 36, 31, 14}, wanted[] = {97, 610, 395, 211};
+    ks_arena arena = {0};
+    ks_lp lp = {.arena = &arena};
+    for (int i = 0; i < 4; i++)
+        ks_lp_add_row(&lp, "wanted", wanted[i], INFINITY);
+    for (int a = 0; a <= 2; a++)
+        for (int b = 0; b <= 2; b++)
+            for (int c = 0; c <= 3; c++)
+                for (int d = 0; d <= 7; d++) {
+                    int many[] = {a, b, c, d}, sum = 0;
+                    for (int i = 0; i < 4; i++)
+                        sum += many[i] * width[i];
+                    if (sum > 100 || sum == 0)
+                        continue;
+                    int column = ks_lp_add_column(&lp, "pattern", -1, INFINITY, 4);
+                    lp.columns[column].whole = true;
+                    for (int i = 0; i < 4; i++)
+                        if (many[i] > 0)
+                            ks_lp_put(&lp, column, i, many[i]);
+                }
+    ks_lp_answer answer = ks_lp_solve(&lp, &arena);
+    assert_true(answer.solved);
+    check_near(answer.value, -452.25, 1e-6);
+    ks_lp_answer whole = ks_lp_solve_whole(&lp, NULL, 2000, NULL, &arena);
+    assert_true(whole.solved);
+    check_near(whole.value, -453, 1e-6);
+    ks_arena_finish(&arena);
+}
+
+/* A call that GLPK holds for misuse ends in "not solved", not in the end of the program. */
+static void a_program_that_glpk_refuses_is_not_solved(void **state)
+{
+    ks_arena arena = {0};
+    ks_lp lp = {.arena = &arena};
+    ks_lp_add_row(&lp, "row", -INFINITY, 1);
+    int column = ks_lp_add_column(&lp, "column", 1, 1, 2);
+    ks_lp_put(&lp, column, 0, 1);
+    ks_lp_put(&lp, column, 0, 1);
+    assert_false(ks_lp_solve(&lp, &arena).solved);
+    lp.columns[column].n = 1;
+    lp.rows[0].basis = lp.columns[column].basis = 0;
+    ks_lp_answer answer = ks_lp_solve(&lp, &arena);
+    assert_true(answer.solved);
+    check_near(answer.value, 1, 1e-9);
+    ks_arena_finish(&arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_choice_of_pieces_in_a_row_exceeds_the_bound),
+        cmocka_unit_test(no_plan_of_the_planner_exceeds_the_bound),
+        cmocka_unit_test(the_bound_is_met_where_one_piece_fills_a_level),
+        cmocka_unit_test(the_bound_is_near_where_height_runs_out),
+        cmocka_unit_test(the_linear_program_finds_a_published_optimum),
+        cmocka_unit_test(a_program_that_glpk_refuses_is_not_solved),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,231 @@
+#include "check.h"
+
+#include "place/small_order.h"
+
+static void everything_that_fits_is_placed_and_proven(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    cylinder_added(&s, "mug", 40, 95, 8);
+    cylinder_added(&s, "plate", 110, 25, 2);
+    ks_plan *plan = planned(&s, 4, 1, 1);
+    assert_int_equal(placed_of(plan, "mug"), 8);
+    assert_int_equal(placed_of(plan, "plate"), 2);
+    check_near(plan->bound, plan->worth, 1e-6);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+static void the_same_order_gives_the_same_plan_on_any_number_of_threads(void **state)
+{
+    small_order s;
+    small_begun(&s, 400, 3, 0, 1);
+    cylinder_added(&s, "mug", 40, 95, 30);
+    cylinder_added(&s, "bowl", 75, 70, 14);
+    cylinder_added(&s, "vase", 55, 210, 8);
+    const char *one = ks_plan_json(planned(&s, 12, 1, 7), &s.arena);
+    const char *three = ks_plan_json(planned(&s, 12, 3, 7), &s.arena);
+    assert_string_equal(one, three);
+    ks_arena_finish(&s.arena);
+}
+
+static void a_piece_that_must_go_goes_before_ware_worth_more(void **state)
+{
+    small_order s;
+    small_begun(&s, 140, 1, 0, 1);
+    cylinder_added(&s, "wide", 110, 95, 4);
+    cylinder_added(&s, "small", 100, 60, 1)->must_go = true;
+    ks_plan *plan = planned(&s, 6, 1, 1);
+    assert_int_equal(placed_of(plan, "small"), 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+static void a_set_goes_whole_or_not_at_all(void **state)
+{
+    for (int count = 3; count <= 6; count += 3) {
+        small_order s;
+        small_begun(&s, 140, 1, 0, 1);
+        cylinder_added(&s, "jar", 90, 90, count)->set = "jars";
+        cylinder_added(&s, "cup", 40, 60, 10);
+        ks_plan *plan = planned(&s, 6, 1, 1);
+        int jars = placed_of(plan, "jar");
+        assert_true(jars == 0 || jars == count);
+        if (jars == 0)
+            assert_string_equal(left_of(plan, "jar")->id, "jar");
+        assert_int_equal(rules_broken(&s, plan), 0);
+        ks_arena_finish(&s.arena);
+    }
+}
+
+static void a_members_quota_is_kept(void **state)
+{
+    small_order s;
+    small_begun(&s, 140, 1, 0, 1);
+    ks_member member = {.id = "ann", .name = "Ann", .initials = "A", .quota_pieces = 2};
+    s.order.members = &member;
+    s.order.n_members = 1;
+    cylinder_added(&s, "pot", 60, 90, 5)->owner = "ann";
+    ks_plan *plan = planned(&s, 4, 1, 1);
+    assert_int_equal(placed_of(plan, "pot"), 2);
+    assert_string_equal(left_of(plan, "pot")->why, "held back");
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+static void tags_are_kept_apart_by_load_and_by_level(void **state)
+{
+    for (int whole = 0; whole <= 1; whole++) {
+        small_order s;
+        small_begun(&s, 300, 2, 0, 1);
+        ks_apart rule = {1, 2, whole};
+        const char *tags[] = {"copper", "tin white"};
+        s.order.rules.apart = &rule;
+        s.order.rules.n_apart = 1;
+        s.order.tags = tags;
+        s.order.n_tags = 2;
+        cylinder_added(&s, "red", 60, 90, 5)->tags = 1;
+        cylinder_added(&s, "white", 60, 90, 5)->tags = 2;
+        ks_plan *plan = planned(&s, 6, 1, 1);
+        assert_int_equal(rules_broken(&s, plan), 0);
+        if (whole)
+            assert_true(placed_of(plan, "red") == 0 || placed_of(plan, "white") == 0);
+        else
+            assert_int_equal(placed_of(plan, "red") + placed_of(plan, "white"), 10);
+        if (whole)
+            assert_string_equal(
+                left_of(plan, placed_of(plan, "red") ? "white" : "red")->why, "apart");
+        ks_arena_finish(&s.arena);
+    }
+}
+
+static void ware_due_sooner_goes_first(void **state)
+{
+    small_order s;
+    small_begun(&s, 140, 1, 0, 1);
+    cylinder_added(&s, "later", 90, 95, 4)->due_day = 20100;
+    cylinder_added(&s, "sooner", 90, 60, 4)->due_day = 20050;
+    ks_plan *plan = planned(&s, 6, 1, 1);
+    assert_int_equal(placed_of(plan, "sooner"), 4);
+    assert_true(placed_of(plan, "later") < 4);
+    assert_string_equal(left_of(plan, "later")->why, "due later");
+    ks_arena_finish(&s.arena);
+}
+
+static void a_pinned_piece_stays_and_the_rest_is_planned_round_it(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    ks_piece *pinned = cylinder_added(&s, "pinned", 50, 60, 1);
+    pinned->keep = (ks_keep){true, 0, 1, "whole", {33.5, -20.25, 0}};
+    cylinder_added(&s, "pot", 60, 80, 16);
+    ks_plan *plan = planned(&s, 6, 1, 1);
+    assert_int_equal(placed_of(plan, "pinned"), 1);
+    const ks_level *level = &plan->loads[0].levels[1];
+    bool there = false;
+    for (int i = 0; i < level->n_pieces; i++)
+        there = there || (strcmp(level->pieces[i].id, "pinned") == 0 &&
+                          level->pieces[i].stand.x == 33.5 && level->pieces[i].stand.y == -20.25);
+    assert_true(there);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+static void ware_too_tall_for_any_level_is_told_by_how_much(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    cylinder_added(&s, "tower", 50, 280, 1);
+    cylinder_added(&s, "pot", 60, 80, 2);
+    ks_plan *plan = planned(&s, 4, 1, 1);
+    const ks_left_out *left = left_of(plan, "tower");
+    assert_non_null(left);
+    assert_string_equal(left->why, "too tall");
+    /* 300 less 20 of floor posts, 10 of shelf and 10 under the lid leaves 260. */
+    assert_non_null(strstr(left->detail, "20.0 mm"));
+    ks_arena_finish(&s.arena);
+}
+
+static void posts_and_shelves_are_used_no_more_than_there_are(void **state)
+{
+    for (int count = 0; count <= 9; count += 3) {
+        small_order s;
+        small_begun(&s, 500, 4, 0, 1);
+        for (int k = 0; k < s.order.kilns[0].n_posts; k++)
+            s.order.kilns[0].posts[k].count = k == 0 ? 3 : count;
+        cylinder_added(&s, "cup", 45, 60, 60);
+        ks_plan *plan = planned(&s, 4, 1, 1);
+        assert_int_equal(rules_broken(&s, plan), 0);
+        assert_int_equal(plan->n_loads, 1);
+        assert_true(count > 0 ? plan->loads[0].n_levels > 1 : plan->loads[0].n_levels == 1);
+        ks_arena_finish(&s.arena);
+    }
+}
+
+static void a_safe_load_and_a_kilns_limit_are_kept(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    s.order.kilns[0].shelves[0].safe_load_kg = 4;
+    s.order.kilns[0].mass_limit_kg = 14;
+    cylinder_added(&s, "brick", 30, 60, 40)->mass_kg = 1.5;
+    ks_plan *plan = planned(&s, 4, 1, 1);
+    assert_true(placed_of(plan, "brick") >= 2 && placed_of(plan, "brick") <= 4);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+static void no_more_loads_are_fired_than_are_needed(void **state)
+{
+    small_order s;
+    small_begun(&s, 140, 1, 0, 4);
+    cylinder_added(&s, "pot", 90, 95, 6);
+    ks_plan *plan = planned(&s, 6, 1, 1);
+    assert_int_equal(placed_of(plan, "pot"), 6);
+    assert_int_equal(plan->n_loads, 2);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+static void a_hurried_placing_still_hands_out_a_plan(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    cylinder_added(&s, "mug", 40, 95, 30);
+    ks_place_options options = ks_place_default();
+    ks_placing *placing = NULL;
+    ks_error err = {0};
+    ks_progress progress;
+    bool more;
+    assert_int_equal(ks_placing_create(&s.order, &options, &placing, &err), KS_OK);
+    ks_plan *plan = NULL;
+    assert_int_equal(ks_placing_best(placing, "interrupt", &s.arena, &plan, &err), KS_OK);
+    assert_int_equal(plan->n_loads, 0);
+    assert_int_equal(left_of(plan, "mug")->count, 30);
+    ks_placing_hurry(placing);
+    assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
+    assert_int_equal(ks_placing_best(placing, "interrupt", &s.arena, &plan, &err), KS_OK);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_placing_destroy(placing);
+    ks_arena_finish(&s.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(everything_that_fits_is_placed_and_proven),
+        cmocka_unit_test(the_same_order_gives_the_same_plan_on_any_number_of_threads),
+        cmocka_unit_test(a_piece_that_must_go_goes_before_ware_worth_more),
+        cmocka_unit_test(a_set_goes_whole_or_not_at_all),
+        cmocka_unit_test(a_members_quota_is_kept),
+        cmocka_unit_test(tags_are_kept_apart_by_load_and_by_level),
+        cmocka_unit_test(ware_due_sooner_goes_first),
+        cmocka_unit_test(a_pinned_piece_stays_and_the_rest_is_planned_round_it),
+        cmocka_unit_test(ware_too_tall_for_any_level_is_told_by_how_much),
+        cmocka_unit_test(posts_and_shelves_are_used_no_more_than_there_are),
+        cmocka_unit_test(a_safe_load_and_a_kilns_limit_are_kept),
+        cmocka_unit_test(no_more_loads_are_fired_than_are_needed),
+        cmocka_unit_test(a_hurried_placing_still_hands_out_a_plan),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
