@@ -1,4 +1,5 @@
-/* loads.c: plans the generated loads of a folder: instance, area placed, bound, loads, CPU seconds. */
+/* loads.c: plans the generated loads of a folder: instance, area placed, bound, loads, CPU seconds.
+ */
 #include "kilnstow/check.h"
 #include "kilnstow/place.h"
 
@@ -36,15 +37,22 @@ static bool piece_read(FILE *file, int number, ks_piece *piece, ks_arena *arena)
     double size, height;
     if (fscanf(file, " %c %lf h %lf", &kind, &size, &height) != 3)
         return false;
-    *piece = (ks_piece){.id = ks_arena_print(arena, "p%d", number), .owner = "", .count = 1,
-                        .glazed = true, .set = "", .due_day = KS_NO_DAY, .atmosphere = "",
-                        .schedule = "", .clay = -1, .height_mm = height};
+    *piece = (ks_piece){.id = ks_arena_print(arena, "p%d", number),
+                        .owner = "",
+                        .count = 1,
+                        .glazed = true,
+                        .set = "",
+                        .due_day = KS_NO_DAY,
+                        .atmosphere = "",
+                        .schedule = "",
+                        .clay = -1,
+                        .height_mm = height};
     piece->n_parts = kind == 'C' ? 1 : (int)size;
     piece->parts = KS_TAKE(arena, piece->n_parts, ks_part);
     for (int i = 0; i < piece->n_parts; i++) {
-        piece->parts[i] = kind == 'C' ? (ks_part){KS_PART_BODY, 0, height,
-                                                  ks_outline_disc(0, 0, size, arena)}
-                                      : part_read(file, height, arena);
+        piece->parts[i] =
+            kind == 'C' ? (ks_part){KS_PART_BODY, 0, height, ks_outline_disc(0, 0, size, arena)}
+                        : part_read(file, height, arena);
         piece->area_mm2 += ks_outline_area(&piece->parts[i].outline);
     }
     piece->volume_mm3 = piece->area_mm2 * height;
@@ -58,19 +66,23 @@ static void kiln_made(ks_kiln *kiln, ks_arena *arena)
 {
     static const double posts[] = {25, 38, 51, 64, 76, 102, 127, 152, 178, 203, 229};
     enum { POSTS = sizeof posts / sizeof *posts };
-    *kiln = (ks_kiln){.id = "bench", .name = "bench", .height_mm = 560,
+    *kiln = (ks_kiln){.id = "bench",
+                      .name = "bench",
+                      .height_mm = 560,
                       .clearance = {6, 12, 6, 6, 12, 6, 12, 0, 0}};
     kiln->n_parts = kiln->n_shelves = kiln->n_bays = kiln->n_arrangements = 1;
     kiln->parts = KS_TAKE(arena, 1, ks_chamber_part);
     kiln->parts[0] = (ks_chamber_part){0, 560, ks_outline_disc(0, 0, 260, arena)};
     kiln->shelves = KS_TAKE(arena, 1, ks_shelf_kind);
-    kiln->shelves[0] = (ks_shelf_kind){.id = "whole", .outline = kiln->parts[0].outline,
-                                       .thickness_mm = 16, .count = 5};
+    kiln->shelves[0] = (ks_shelf_kind){
+        .id = "whole", .outline = kiln->parts[0].outline, .thickness_mm = 16, .count = 5};
     kiln->n_posts = POSTS;
     kiln->posts = KS_TAKE(arena, POSTS, ks_post_kind);
     for (int i = 0; i < POSTS; i++)
-        kiln->posts[i] = (ks_post_kind){.id = "post", .height_mm = posts[i],
-                                        .outline = ks_outline_disc(0, 0, 19, arena), .count = 15};
+        kiln->posts[i] = (ks_post_kind){.id = "post",
+                                        .height_mm = posts[i],
+                                        .outline = ks_outline_disc(0, 0, 19, arena),
+                                        .count = 15};
     kiln->bays = KS_TAKE(arena, 1, ks_bay);
     ks_support *support = KS_TAKE(arena, 1, ks_support);
     support->n_shelves = 1;

@@ -39,7 +39,8 @@ static void shelf_added(small_order *s, ks_kiln *kiln, const char *id, double wi
                         .mass_kg = 3};
 }
 
-static void bay_added(small_order *s, ks_kiln *kiln, const char *id, double x0, double x1, int shelf)
+static void bay_added(small_order *s, ks_kiln *kiln, const char *id, double x0, double x1,
+                      int shelf)
 {
     ks_bay *bay = &kiln->bays[kiln->n_bays++];
     ks_point *at = KS_TAKE(&s->arena, 4, ks_point);
@@ -120,13 +121,27 @@ static void small_begun(small_order *s, double height, int whole, int halves, in
 }
 
 /* A cylinder; worth is its box in litres. */
-static ks_piece *cylinder_added(small_order *s, const char *id, double radius, double height, int count)
+static ks_piece *cylinder_added(small_order *s, const char *id, double radius, double height,
+                                int count)
 {
     ks_piece *p = &s->order.pieces[s->order.n_pieces++];
-    *p = (ks_piece){.id = id, .name = id, .owner = "", .count = count, .stage = KS_GLAZED,
-                    .clay = -1, .glazed = true, .height_mm = height, .set = "",
-                    .due_day = KS_NO_DAY, .atmosphere = "", .schedule = "", .defaults = "",
-                    .as_entered = "", .price_minor = -1, .mass_kg = 0.5, .bare_mass_kg = 0.5};
+    *p = (ks_piece){.id = id,
+                    .name = id,
+                    .owner = "",
+                    .count = count,
+                    .stage = KS_GLAZED,
+                    .clay = -1,
+                    .glazed = true,
+                    .height_mm = height,
+                    .set = "",
+                    .due_day = KS_NO_DAY,
+                    .atmosphere = "",
+                    .schedule = "",
+                    .defaults = "",
+                    .as_entered = "",
+                    .price_minor = -1,
+                    .mass_kg = 0.5,
+                    .bare_mass_kg = 0.5};
     p->n_parts = 1;
     p->parts = KS_TAKE(&s->arena, 1, ks_part);
     p->parts[0] = (ks_part){KS_PART_BODY, 0, height, ks_outline_disc(0, 0, radius, &s->arena)};
@@ -158,7 +173,7 @@ static ks_plan *planned(small_order *s, int rounds, int threads, uint64_t seed)
 }
 
 /* How many rules the plan breaks; tells which. */
-static int rules_broken(small_order *s, const ks_plan *plan)
+__attribute__((unused)) static int rules_broken(small_order *s, const ks_plan *plan)
 {
     ks_check_report report;
     ks_check(plan, &s->arena, &report);
@@ -167,7 +182,7 @@ static int rules_broken(small_order *s, const ks_plan *plan)
     return report.n_broken;
 }
 
-static int placed_of(const ks_plan *plan, const char *id)
+__attribute__((unused)) static int placed_of(const ks_plan *plan, const char *id)
 {
     int n = 0;
     for (int l = 0; l < plan->n_loads; l++)
@@ -177,7 +192,7 @@ static int placed_of(const ks_plan *plan, const char *id)
     return n;
 }
 
-static const ks_left_out *left_of(const ks_plan *plan, const char *id)
+__attribute__((unused)) static const ks_left_out *left_of(const ks_plan *plan, const char *id)
 {
     for (int i = 0; i < plan->n_left_out; i++)
         if (strcmp(plan->left_out[i].id, id) == 0)

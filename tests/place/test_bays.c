@@ -37,8 +37,8 @@ static void a_bay_with_nothing_for_it_stays_empty(void **state)
     ks_arena_finish(&s.arena);
 }
 
-/* One whole shelf in stock, for platters no half can carry; posts for the whole stand where those of
- * the halves do. */
+/* One whole shelf in stock, for platters no half can carry; posts for the whole stand where those
+ * of the halves do. */
 static void a_load_forks_from_a_whole_shelf_into_halves(void **state)
 {
     small_order s;

@@ -93,8 +93,8 @@ static void tags_are_kept_apart_by_load_and_by_level(void **state)
         else
             assert_int_equal(placed_of(plan, "red") + placed_of(plan, "white"), 10);
         if (whole)
-            assert_string_equal(
-                left_of(plan, placed_of(plan, "red") ? "white" : "red")->why, "apart");
+            assert_string_equal(left_of(plan, placed_of(plan, "red") ? "white" : "red")->why,
+                                "apart");
         ks_arena_finish(&s.arena);
     }
 }
