@@ -4,7 +4,6 @@
 #include "base/money.h"
 #include "base/text.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 static ks_status rule_chosen(const char *name, ks_cost_options *options, ks_error *err)
@@ -19,6 +18,77 @@ static ks_status rule_chosen(const char *name, ks_cost_options *options, ks_erro
                    "--by: found \"%s\"; it takes box, slices, shelf, mass, count or rate", name);
 }
 
+static ks_status piece_found(const ks_cost_outcome *outcome, const char *option, const char *id,
+                             const ks_piece_cost **out, ks_error *err)
+{
+    for (int i = 0; i < outcome->costing.n_pieces; i++) {
+        *out = &outcome->costing.pieces[i];
+        if (strcmp(outcome->plan->order->pieces[(*out)->piece].id, id) == 0)
+            return KS_OK;
+    }
+    *out = NULL;
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--%s: found \"%s\"; no piece of that id is placed in the plan", option, id);
+}
+
+static ks_status varied(const char *id, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
+{
+    const ks_piece_cost *cost;
+    ks_status status = piece_found(out, "what-if", id, &cost, err);
+    if (status)
+        return status;
+    return ks_cost_what_if(out->plan, out->fire.fired, &out->options, cost, arena, &out->n_what_if,
+                           &out->what_if, err);
+}
+
+static ks_status additions_compared(const char *told, ks_arena *arena, ks_cost_outcome *out,
+                                    ks_error *err)
+{
+    ks_additions *additions = KS_TAKE(arena, 1, ks_additions);
+    out->additions = additions;
+    ks_status status = ks_additions_read(out->plan->order, told, arena, additions, err);
+    if (status)
+        return status;
+    return ks_additions_costed(out->plan, out->fire.fired, &out->options, arena, additions, err);
+}
+
+static bool meant(const ks_share *share, const char *told)
+{
+    if (strcmp(told, "all") == 0)
+        return share->pieces > 0 || share->lines.n > 0;
+    if (!*share->member)
+        return strcmp(told, "studio") == 0;
+    return strcmp(share->member, told) == 0 || strcmp(share->name, told) == 0;
+}
+
+static ks_status stated(const char *told, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
+{
+    const ks_costing *costing = &out->costing;
+    out->statements = KS_TAKE(arena, costing->n_shares, const char *);
+    for (int i = 0; i < costing->n_shares; i++)
+        if (meant(&costing->shares[i], told))
+            out->statements[out->n_statements++] = ks_statement(out->plan, costing, i, arena);
+    if (out->n_statements > 0)
+        return KS_OK;
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--statement: found \"%s\"; a member's id or name, studio, or all is needed",
+                   told);
+}
+
+static ks_status asked(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
+{
+    ks_status status = KS_OK;
+    if (job->explain)
+        status = piece_found(out, "explain", job->explain, &out->explained, err);
+    if (!status && job->what_if)
+        status = varied(job->what_if, arena, out, err);
+    if (!status && job->additions)
+        status = additions_compared(job->additions, arena, out, err);
+    if (!status && job->statement)
+        status = stated(job->statement, arena, out, err);
+    return status;
+}
+
 ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
 {
     ks_fire_job firing = {.load = -1, .options = ks_fire_default()};
@@ -30,83 +100,12 @@ ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *
         status = ks_fire_loads(&firing, out->plan, arena, &out->fire, err);
     if (!status)
         status = ks_cost(out->plan, out->fire.fired, &out->options, arena, &out->costing, err);
+    if (!status)
+        status = asked(job, arena, out, err);
     if (status || !job->csv_path)
         return status;
     const char *csv = ks_cost_csv(out, arena);
     return ks_file_write(job->csv_path, csv, strlen(csv), err);
-}
-
-static int glaze_named(const ks_order *order, const char *name)
-{
-    for (int i = 0; i < order->n_glazes; i++)
-        if (strcmp(order->glazes[i].id, name) == 0)
-            return i;
-    return -1;
-}
-
-static int material_named(const ks_order *order, const char *name)
-{
-    for (int i = 0; i < order->n_materials; i++)
-        if (strcmp(order->materials[i].id, name) == 0)
-            return i;
-    return -1;
-}
-
-/* "5,10,12.5": numbers with points between commas. How many, or -1. */
-static int percents_read(const char *told, double *percents)
-{
-    int n = 0;
-    for (;; told++) {
-        char *end;
-        if (n == KS_ADDITIONS_MOST || strspn(told, "0123456789.") == 0)
-            return -1;
-        percents[n] = strtod(told, &end);
-        if (end == told || !(percents[n++] <= 1000))
-            return -1;
-        told = end;
-        if (!*told)
-            return n;
-        if (*told != ',')
-            return -1;
-    }
-}
-
-ks_status ks_additions_read(const ks_order *order, const char *told, ks_arena *arena,
-                            ks_additions *out, ks_error *err)
-{
-    double percents[KS_ADDITIONS_MOST];
-    size_t named = strcspn(told, ":="), whole = strcspn(told, "=");
-    int material = -1;
-    out->glaze = glaze_named(order, ks_arena_text_n(arena, told, named));
-    if (out->glaze < 0)
-        return ks_fail(err, KS_BAD_USAGE, "--additions: found \"%s\"; it starts with a glaze's id",
-                       told);
-    if (told[named] == ':') {
-        const char *name = ks_arena_text_n(arena, told + named + 1, whole - named - 1);
-        material = material_named(order, name);
-        if (material < 0)
-            return ks_fail(err, KS_BAD_USAGE,
-                           "--additions: found the material \"%s\"; the order has none of that id",
-                           name);
-    }
-    out->n = told[whole] == '=' ? percents_read(told + whole + 1, percents) : -1;
-    if (out->n < 1)
-        return ks_fail(err, KS_BAD_USAGE,
-                       "--additions: found \"%s\"; up to %d per cents are needed, as in %s=5,10",
-                       told, KS_ADDITIONS_MOST, order->glazes[out->glaze].id);
-    return ks_addition_levels(order, out->glaze, material, out->n, percents, arena, out->levels,
-                              &out->line, err);
-}
-
-double ks_additions_on_piece_g(const ks_cost_outcome *outcome, const ks_additions *additions,
-                               int place)
-{
-    const ks_order *order = outcome->plan->order;
-    const ks_piece *piece = &order->pieces[outcome->costing.pieces[place].piece];
-    for (int g = 0; g < piece->n_glazes && piece->stage == KS_GLAZED; g++)
-        if (piece->glazes[g] == additions->glaze)
-            return ks_glaze_on_piece_g(&order->glazes[additions->glaze], piece);
-    return 0;
 }
 
 /* Quoted always: ids may hold commas, quotes and line breaks. */

@@ -195,12 +195,13 @@ void ks_tell_piece(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks
                piece->defaults);
 }
 
-void ks_tell_what_if(const ks_costing *costing, int n, const ks_what_if *what_if, ks_arena *arena)
+void ks_tell_what_if(const ks_cost_outcome *outcome, ks_arena *arena)
 {
+    const ks_costing *costing = &outcome->costing;
     printf("\nWhat if, each simulated and shared anew:\n  %-22s%10s%12s%10s%10s   %s\n", "", "kWh",
            "load's bill", "cost", "retail", costing->currency);
-    for (int i = 0; i < n; i++) {
-        const ks_what_if *of = &what_if[i];
+    for (int i = 0; i < outcome->n_what_if; i++) {
+        const ks_what_if *of = &outcome->what_if[i];
         if (!of->worked) {
             printf("  %-22s not possible: %s\n", of->change, of->note);
             continue;
@@ -247,24 +248,18 @@ void ks_tell_batches(const ks_cost_outcome *outcome, ks_arena *arena)
     printf("%s", n > 0 ? dust : "\nNo piece of the plan carries glaze.\n");
 }
 
-static void levels_header(const ks_additions *additions, const char *first)
-{
-    printf("  %-26s", first);
-    for (int i = 0; i < additions->n; i++)
-        printf("%11g %%", additions->levels[i].percent);
-    printf("\n");
-}
-
 /* Grams to weigh for all loads' pieces together, line by line. */
-static void levels_weighed(const ks_cost_outcome *outcome, const ks_additions *additions,
-                           ks_arena *arena)
+static void levels_weighed(const ks_cost_outcome *outcome, ks_arena *arena)
 {
+    const ks_additions *additions = outcome->additions;
     const ks_order *order = outcome->plan->order;
     double wanted_g = 0;
     for (int i = 0; i < outcome->costing.n_pieces; i++)
-        wanted_g += ks_additions_on_piece_g(outcome, additions, i);
-    const char *head = ks_arena_print(arena, "grams, %.0f dry in all", wanted_g);
-    levels_header(additions, head);
+        wanted_g += ks_additions_on_piece_g(order, additions, outcome->costing.pieces[i].piece);
+    printf("  %-26s", ks_arena_print(arena, "grams, %.0f dry in all", wanted_g));
+    for (int i = 0; i < additions->n; i++)
+        printf("%11g %%", additions->levels[i].percent);
+    printf("\n");
     for (int k = 0; k < order->glazes[additions->glaze].n_lines; k++) {
         printf("  %-26.26s", order->materials[additions->levels[0].recipe.lines[k].material].name);
         for (int i = 0; i < additions->n; i++)
@@ -273,27 +268,43 @@ static void levels_weighed(const ks_cost_outcome *outcome, const ks_additions *a
     }
 }
 
-void ks_tell_additions(const ks_cost_outcome *outcome, const ks_additions *additions,
-                       ks_arena *arena)
+/* Its glaze, cost and retail price at each level. */
+static void levels_priced(const ks_cost_outcome *outcome, int place, ks_arena *arena)
 {
+    const ks_additions *additions = outcome->additions;
+    const ks_costing *costing = &outcome->costing;
+    const char *id = outcome->plan->order->pieces[costing->pieces[place].piece].id;
+    double grams =
+        ks_additions_on_piece_g(outcome->plan->order, additions, costing->pieces[place].piece);
+    printf("  %-26.26s", ks_arena_print(arena, "%s, %.1f g", id, grams));
+    for (int i = 0; i < additions->n; i++)
+        printf("%13s", ks_fine_print(additions->costings[i].pieces[place].glaze, costing->digits, 1,
+                                     arena));
+    printf("\n  %-26s", "  cost");
+    for (int i = 0; i < additions->n; i++)
+        printf("%13s", money(costing, additions->costings[i].pieces[place].cost_minor, arena));
+    printf("\n  %-26s", "  retail");
+    for (int i = 0; i < additions->n; i++)
+        printf("%13s", money(costing, additions->costings[i].pieces[place].retail_minor, arena));
+    printf("\n");
+}
+
+void ks_tell_additions(const ks_cost_outcome *outcome, ks_arena *arena)
+{
+    const ks_additions *additions = outcome->additions;
     const ks_costing *costing = &outcome->costing;
     const ks_order *order = outcome->plan->order;
     const ks_glaze *glaze = &order->glazes[additions->glaze];
-    printf("\nGlaze %s with %s at several levels:\n", glaze->name,
+    printf("Glaze %s with %s at several levels:\n", glaze->name,
            order->materials[glaze->lines[additions->line].material].name);
-    levels_weighed(outcome, additions, arena);
+    levels_weighed(outcome, arena);
     printf("  %-26s", ks_arena_print(arena, "%s for a kg, dry", costing->currency));
     for (int i = 0; i < additions->n; i++)
         printf("%13s", ks_fine_print(additions->levels[i].per_kg, costing->digits, 0, arena));
-    printf("\n  each piece's glaze:\n");
-    for (int i = 0; i < costing->n_pieces; i++) {
-        double grams = ks_additions_on_piece_g(outcome, additions, i);
-        if (grams <= 0 || told_before(costing, i))
-            continue;
-        printf("  %-17.17s%7.1f g", order->pieces[costing->pieces[i].piece].id, grams);
-        for (int k = 0; k < additions->n; k++)
-            printf("%13s", ks_fine_print(ks_fine_times(additions->levels[k].per_kg, grams / 1000),
-                                         costing->digits, 1, arena));
-        printf("\n");
-    }
+    printf("\n\n  glaze on each piece, %s\n", costing->currency);
+    for (int i = 0; i < costing->n_pieces; i++)
+        if (ks_additions_on_piece_g(order, additions, costing->pieces[i].piece) > 0 &&
+            !told_before(costing, i))
+            levels_priced(outcome, i, arena);
+    cautions_told(order, glaze);
 }

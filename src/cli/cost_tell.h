@@ -13,8 +13,7 @@ void ks_tell_assumed(const ks_costing *costing);
 /* From kilowatt-hours and grams to the price, of one copy. */
 void ks_tell_piece(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks_arena *arena);
 
-void ks_tell_what_if(const ks_costing *costing, int n, const ks_what_if *what_if, ks_arena *arena);
-void ks_tell_additions(const ks_cost_outcome *outcome, const ks_additions *additions,
-                       ks_arena *arena);
+void ks_tell_what_if(const ks_cost_outcome *outcome, ks_arena *arena);
+void ks_tell_additions(const ks_cost_outcome *outcome, ks_arena *arena);
 
 #endif

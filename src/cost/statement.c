@@ -83,7 +83,8 @@ static void sums_written(ks_text *text, const ks_costing *costing, const ks_shar
     }
     ks_text_print(text, "  %12s %s  %s\n",
                   ks_money_print(share->minor, costing->digits, text->arena), costing->currency,
-                  share->minor > 0   ? "to pay"
+                  !*share->member    ? "on the studio's own account"
+                  : share->minor > 0 ? "to pay"
                   : share->minor < 0 ? "to be paid back"
                                      : "nothing to pay");
 }

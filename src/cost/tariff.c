@@ -82,22 +82,25 @@ double ks_tariff_demand_kw(int n_steps, const ks_draw_step *steps)
     return most;
 }
 
+const char *ks_price_print(ks_fine price, int digits, ks_arena *arena)
+{
+    char *text = ks_arena_print(arena, "%s", ks_fine_print(price, digits, 3, arena));
+    for (int i = 0; i < (digits > 0 ? 3 : 4); i++) {
+        size_t last = strlen(text) - 1;
+        if (text[last] == '0' || text[last] == '.')
+            text[last] = '\0';
+    }
+    return text;
+}
+
 const char *ks_product_words(double units, const char *unit, ks_fine price, const char *currency,
                              ks_arena *arena)
 {
     int digits = ks_currency_digits(currency), decimals = 2;
     if (strcmp(unit, "kg") == 0)
         decimals = 3;
-    else if (strcmp(unit, "shelf") == 0 || strcmp(unit, "pack") == 0)
-        decimals = 0;
-    char *per = ks_arena_print(arena, "%s", ks_fine_print(price, digits, 3, arena));
-    for (int i = 0; i < (digits > 0 ? 3 : 4); i++) {
-        size_t last = strlen(per) - 1;
-        if (per[last] == '0' || per[last] == '.')
-            per[last] = '\0';
-    }
     return ks_arena_print(arena, "%s %s x %s %s/%s", ks_number_fixed(units, decimals, arena), unit,
-                          per, currency, unit);
+                          ks_price_print(price, digits, arena), currency, unit);
 }
 
 static void energy_line(const char *what, double kwh, ks_fine per_kwh, const char *currency,

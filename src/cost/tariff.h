@@ -25,7 +25,11 @@ int64_t ks_tariff_best_start(const ks_power_tariff *tariff, const ks_zone_rule *
 /* The highest mean power over any quarter of an hour that starts on one, counted from the start. */
 double ks_tariff_demand_kw(int n_steps, const ks_draw_step *steps);
 
-/* "31.20 kWh x 0.21 EUR/kWh"; kilograms to the gram, shelves and packs whole. */
+/* A price per unit in major units: all digits of the currency, and three more where they are told.
+ */
+const char *ks_price_print(ks_fine price, int digits, ks_arena *arena);
+
+/* "31.20 kWh x 0.21 EUR/kWh"; kilograms to the gram. */
 const char *ks_product_words(double units, const char *unit, ks_fine price, const char *currency,
                              ks_arena *arena);
 

@@ -100,12 +100,22 @@ static void furniture_line(const ks_order *order, const char *what, const ks_fur
         ks_fine_times(ks_minor_fine(kind->price_minor), (worn + kind->breakage) * used), arena);
 }
 
+static void counted_line(const ks_order *order, const char *what, int n, const char *units,
+                         ks_fine price, ks_arena *arena, ks_cost_lines *lines)
+{
+    ks_whole_line_added(
+        lines, what,
+        ks_arena_print(arena, "%d %s x %s %s", n, units,
+                       ks_price_print(price, ks_currency_digits(order->currency), arena),
+                       order->currency),
+        ks_fine_times(price, n), arena);
+}
+
 void ks_wear_billed(const ks_plan *plan, int load, const ks_firing_result *fired, ks_arena *arena,
                     ks_cost_lines *lines)
 {
     const ks_load *of = &plan->loads[load];
     const ks_money_terms *terms = plan->order->money;
-    const char *currency = plan->order->currency;
     int shelves = 0, posts = 0, packs = 0;
     for (int v = 0; v < of->n_levels; v++) {
         shelves += of->levels[v].n_shelves;
@@ -117,10 +127,7 @@ void ks_wear_billed(const ks_plan *plan, int load, const ks_firing_result *fired
     things_billed(plan->order, ks_firing_severity(of, fired), arena, lines);
     furniture_line(plan->order, "shelves", &terms->shelf, shelves, arena, lines);
     furniture_line(plan->order, "posts", &terms->post, posts, arena, lines);
-    ks_whole_line_added(lines, "kiln wash",
-                        ks_product_words(shelves, "shelf", terms->wash_per_shelf, currency, arena),
-                        ks_fine_times(terms->wash_per_shelf, shelves), arena);
-    ks_fine pack = ks_minor_fine(terms->cone_pack_minor);
-    ks_whole_line_added(lines, "cones", ks_product_words(packs, "pack", pack, currency, arena),
-                        ks_fine_times(pack, packs), arena);
+    counted_line(plan->order, "kiln wash", shelves, "shelves", terms->wash_per_shelf, arena, lines);
+    counted_line(plan->order, "cones", packs, "packs", ks_minor_fine(terms->cone_pack_minor), arena,
+                 lines);
 }

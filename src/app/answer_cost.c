@@ -1,0 +1,201 @@
+#include "app/answer.h"
+#include "app/answer_frame.h"
+#include "base/civil.h"
+#include "cost/fine.h"
+
+#include <math.h>
+
+/* Amounts to a millionth of a minor unit, as decimal text: nothing is lost on the way. */
+static void fine_added(ks_json_out *out, const char *key, ks_fine amount)
+{
+    if (amount % KS_FINE == 0)
+        ks_out_whole(out, key, amount / KS_FINE);
+    else
+        ks_out_json(out, key, ks_fine_print(amount, 0, 6, out->text.arena));
+}
+
+static void lines_added(ks_json_out *out, const ks_cost_lines *lines)
+{
+    ks_out_array(out, "lines");
+    for (int i = 0; i < lines->n; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "what", lines->lines[i].what);
+        ks_out_text(out, "how", lines->lines[i].how);
+        fine_added(out, "minor", lines->lines[i].amount);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void loads_added(ks_json_out *out, const ks_costing *costing)
+{
+    ks_out_array(out, "loads");
+    for (int l = 0; l < costing->n_loads; l++) {
+        const ks_load_bill *bill = &costing->loads[l];
+        ks_out_object(out, NULL);
+        ks_out_whole(out, "load", l + 1);
+        ks_out_whole(out, "total_minor", bill->total_minor);
+        ks_out_number(out, "kwh", bill->kwh);
+        ks_out_number(out, "co2_kg", bill->co2_kg >= 0 ? bill->co2_kg : (double)NAN);
+        ks_out_text(out, "start",
+                    bill->start_local_min < 0
+                        ? NULL
+                        : ks_civil_print(bill->start_local_min * 60, out->text.arena));
+        ks_out_whole(out, "best_saves_minor", bill->best_saves_minor);
+        lines_added(out, &bill->lines);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void pieces_added(ks_json_out *out, const ks_cost_outcome *outcome)
+{
+    const ks_costing *costing = &outcome->costing;
+    ks_out_array(out, "pieces");
+    for (int i = 0; i < costing->n_pieces; i++) {
+        const ks_piece_cost *cost = &costing->pieces[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", outcome->plan->order->pieces[cost->piece].id);
+        ks_out_whole(out, "copy", cost->copy);
+        ks_out_text(out, "owner", cost->owner);
+        ks_out_whole(out, "load", cost->load + 1);
+        fine_added(out, "firing_minor", cost->firing);
+        ks_out_whole(out, "cost_minor", cost->cost_minor);
+        ks_out_whole(out, "wholesale_minor", cost->wholesale_minor);
+        ks_out_whole(out, "retail_minor", cost->retail_minor);
+        ks_out_whole(out, "consignment_minor", cost->consignment_minor);
+        ks_out_whole(out, "shop_minor", cost->shop_minor);
+        ks_out_whole(out, "tax_minor", cost->tax_minor);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void shares_added(ks_json_out *out, const ks_costing *costing)
+{
+    ks_out_array(out, "shares");
+    for (int i = 0; i < costing->n_shares; i++) {
+        ks_out_object(out, NULL);
+        ks_out_text(out, "member", costing->shares[i].member);
+        ks_out_whole(out, "minor", costing->shares[i].minor);
+        ks_out_whole(out, "pieces", costing->shares[i].pieces);
+        lines_added(out, &costing->shares[i].lines);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void batches_added(ks_json_out *out, const ks_cost_outcome *outcome)
+{
+    ks_batch *batches;
+    const ks_order *order = outcome->plan->order;
+    int n = ks_glaze_batches(outcome->plan, out->text.arena, &batches);
+    ks_out_array(out, "batches");
+    for (int i = 0; i < n; i++) {
+        const ks_glaze *glaze = &order->glazes[batches[i].glaze];
+        ks_out_object(out, NULL);
+        ks_out_text(out, "glaze", glaze->id);
+        ks_out_whole(out, "load", batches[i].load + 1);
+        ks_out_number(out, "dry_g", batches[i].wanted_g);
+        fine_added(out, "minor", batches[i].price);
+        ks_out_array(out, "weigh");
+        for (int k = 0; k < batches[i].n_grams; k++) {
+            ks_out_object_flat(out, NULL);
+            ks_out_text(out, "material", order->materials[glaze->lines[k].material].id);
+            ks_out_number(out, "g", batches[i].grams[k]);
+            ks_out_end(out);
+        }
+        ks_out_end(out);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void what_if_added(ks_json_out *out, const ks_cost_outcome *outcome)
+{
+    ks_out_array(out, "what_if");
+    for (int i = 0; i < outcome->n_what_if; i++) {
+        const ks_what_if *of = &outcome->what_if[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "change", of->change);
+        ks_out_text(out, "note", of->note);
+        ks_out_bool(out, "worked", of->worked);
+        ks_out_bool(out, "reached", of->reached);
+        ks_out_number(out, "kwh", of->kwh);
+        ks_out_whole(out, "bill_minor", of->bill_minor);
+        ks_out_whole(out, "cost_minor", of->cost_minor);
+        ks_out_whole(out, "retail_minor", of->retail_minor);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+/* For each level the price of the glaze, and of each kind of piece that carries it. */
+static void additions_added(ks_json_out *out, const ks_cost_outcome *outcome)
+{
+    const ks_additions *additions = outcome->additions;
+    const ks_order *order = outcome->plan->order;
+    ks_out_array(out, "additions");
+    for (int i = 0; additions && i < additions->n; i++) {
+        ks_out_object(out, NULL);
+        ks_out_number(out, "percent", additions->levels[i].percent);
+        fine_added(out, "minor_per_kg", additions->levels[i].per_kg);
+        ks_out_array(out, "pieces");
+        for (int k = 0; k < additions->costings[i].n_pieces; k++) {
+            const ks_piece_cost *cost = &additions->costings[i].pieces[k];
+            double grams = ks_additions_on_piece_g(order, additions, cost->piece);
+            if (!(grams > 0))
+                continue;
+            ks_out_object_flat(out, NULL);
+            ks_out_text(out, "id", order->pieces[cost->piece].id);
+            ks_out_whole(out, "copy", cost->copy);
+            ks_out_number(out, "glaze_g", grams);
+            fine_added(out, "glaze_minor", cost->glaze);
+            ks_out_whole(out, "cost_minor", cost->cost_minor);
+            ks_out_whole(out, "retail_minor", cost->retail_minor);
+            ks_out_end(out);
+        }
+        ks_out_end(out);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void texts_added(ks_json_out *out, const char *key, int n, const char *const *texts)
+{
+    ks_out_array(out, key);
+    for (int i = 0; i < n; i++)
+        ks_out_text(out, NULL, texts[i]);
+    ks_out_end(out);
+}
+
+const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
+{
+    const ks_costing *costing = &outcome->costing;
+    ks_json_out out = {.text.arena = arena};
+    ks_answer_opened(&out, "cost", "done");
+    ks_answer_warnings(&out, outcome->plan->order);
+    ks_out_object(&out, "result");
+    ks_out_text(&out, "currency", costing->currency);
+    ks_out_whole(&out, "digits", costing->digits);
+    ks_out_text(&out, "shared_by", ks_share_rule_name((int)costing->rule));
+    ks_out_whole(&out, "total_minor", costing->total_minor);
+    loads_added(&out, costing);
+    pieces_added(&out, outcome);
+    shares_added(&out, costing);
+    batches_added(&out, outcome);
+    texts_added(&out, "assumed", costing->n_assumed, costing->assumed);
+    if (outcome->explained) {
+        ks_out_object(&out, "explained");
+        ks_out_text(&out, "id", outcome->plan->order->pieces[outcome->explained->piece].id);
+        lines_added(&out, &outcome->explained->lines);
+        ks_out_end(&out);
+    }
+    if (outcome->n_what_if > 0)
+        what_if_added(&out, outcome);
+    if (outcome->additions)
+        additions_added(&out, outcome);
+    if (outcome->n_statements > 0)
+        texts_added(&out, "statements", outcome->n_statements, outcome->statements);
+    return ks_answer_closed(&out);
+}
