@@ -2,6 +2,7 @@
 
 #include "place/bound.h"
 #include "place/greedy.h"
+#include "place/workers.h"
 
 void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const volatile bool *hurry)
 {
@@ -46,13 +47,35 @@ static void share_out(ks_run *search)
     ks_arena_finish(&scratch);
 }
 
+typedef struct {
+    ks_run *search;
+    ks_arena arenas[KS_TASKS];
+    ks_draft drafts[KS_TASKS];
+} beginning;
+
+/* How dense levels are thought to become decides which levels look best, and nobody knows it
+ * beforehand: each task believes in another figure. */
+static void begun(void *context, int task)
+{
+    beginning *b = context;
+    ks_job *job = b->search->job;
+    ks_greedy greedy = {job, 0.66 + 0.04 * task, 150, job->options.seed + (uint64_t)task,
+                        b->search->hurry};
+    b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
+    ks_greedy_loads(&greedy, &b->drafts[task], &b->arenas[task]);
+}
+
 static void begin(ks_run *search)
 {
-    ks_job *job = search->job;
+    beginning b = {.search = search};
+    int tasks = search->job->n_slots > 1 ? 1 : KS_TASKS;
     share_out(search);
-    ks_greedy greedy = {job, 0.86, 300, job->options.seed, search->hurry};
-    ks_greedy_loads(&greedy, &search->best, search->arena);
-    ks_pool_learn(&search->pool, &search->best);
+    ks_workers_do(search->job->options.threads, tasks, begun, &b);
+    for (int t = 0; t < tasks; t++) {
+        ks_pool_learn(&search->pool, &b.drafts[t]);
+        ks_run_take(search, &b.drafts[t]);
+        ks_arena_finish(&b.arenas[t]);
+    }
 }
 
 /* For one load: half of the rounds look for patterns, then whole loads are built, and repairs
