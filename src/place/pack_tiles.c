@@ -1,50 +1,13 @@
 #include "place/pack_strategies.h"
 
+#include "place/pack_skyline.h"
 #include "place/shelf_rule.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Rectangles in a rectangle, sides parallel: a skyline filled from its lowest place (Burke, Kendall
- * and Whitwell 2004, "A new placement heuristic for the orthogonal stock-cutting problem"; scores:
- * Leung, Zhang and Sim 2011, "A two-stage intelligent search algorithm for the two-dimensional
- * strip packing problem"), within a local search over the row in which pieces are asked for. All
- * lengths are whole thousandths of a mm, so that nothing is lost to rounding. */
-
-typedef struct {
-    int kind;
-    bool may_turn;
-    int64_t w, h; /* the clearance included */
-    double worth;
-} tile;
-
-/* A stretch of the skyline. */
-typedef struct {
-    int64_t x, y, w;
-} stretch;
-
-typedef struct {
-    int tile;
-    bool turned;
-    int64_t x, y;
-} laid;
-
-typedef struct {
-    int n;
-    tile *tiles;
-    int64_t width, height, gap;
-    double x_mm, y_mm;   /* lower left corner of the room, where tiles with their clearance begin */
-    int *row, *best_row; /* the order in which tiles are asked for */
-    bool *turned;        /* how a tile is tried first */
-    bool *used, *barred; /* barred: not asked for, though it may be worth something */
-    stretch *line;
-    int n_line;
-    laid *laid;
-    int n_laid;
-    double *merit;
-    bool by_score;
-    int64_t *work;
-} floor_plan;
+/* Rectangles in a rectangle, sides parallel: a local search over the row in which they are asked
+ * for, and over which of them are barred. */
 
 static int64_t um_below(double mm)
 {
@@ -131,7 +94,7 @@ static double widest_gap(const ks_kit *kit)
     return most;
 }
 
-static void room_found(floor_plan *plan, const ks_kit *kit)
+static void room_found(ks_floor_plan *plan, const ks_kit *kit)
 {
     double x0 = -INFINITY, y0 = -INFINITY, x1 = INFINITY, y1 = INFINITY;
     for (int r = 0; r < kit->space.n_regions; r++) {
@@ -146,12 +109,12 @@ static void room_found(floor_plan *plan, const ks_kit *kit)
     plan->height = um_below(y1) - um_above(y0) + plan->gap;
 }
 
-static void tiles_listed(floor_plan *plan, const ks_shelf_search *search)
+static void tiles_listed(ks_floor_plan *plan, const ks_shelf_search *search)
 {
     for (int k = 0; k < search->kit.n_kinds; k++) {
         const ks_kind *kind = &search->kit.kinds[k];
         ks_box box = box_of(kind->item);
-        tile one = {.kind = k, .may_turn = square_turn(kind, true) >= 0};
+        ks_tile one = {.kind = k, .may_turn = square_turn(kind, true) >= 0};
         one.w = um_above(box.x1) - um_below(box.x0) + plan->gap;
         one.h = um_above(box.y1) - um_below(box.y0) + plan->gap;
         for (int c = 0; c < ks_search_copies(search, k); c++) {
@@ -161,163 +124,34 @@ static void tiles_listed(floor_plan *plan, const ks_shelf_search *search)
     }
 }
 
-static floor_plan plan_made(ks_shelf_search *search, ks_arena *arena)
+static ks_floor_plan plan_made(ks_shelf_search *search, ks_arena *arena)
 {
     int n = 0;
     for (int k = 0; k < search->kit.n_kinds; k++)
         n += ks_search_copies(search, k);
-    floor_plan plan = {.gap = um_above(widest_gap(&search->kit)), .work = &search->work};
-    plan.tiles = KS_TAKE(arena, n, tile);
+    ks_floor_plan plan = {.gap = um_above(widest_gap(&search->kit)), .work = &search->work};
+    plan.tiles = KS_TAKE(arena, n, ks_tile);
     plan.row = KS_TAKE(arena, n, int);
     plan.best_row = KS_TAKE(arena, n, int);
     plan.turned = KS_TAKE(arena, n, bool);
     plan.used = KS_TAKE(arena, n, bool);
     plan.barred = KS_TAKE(arena, n, bool);
-    plan.laid = KS_TAKE(arena, n, laid);
+    plan.laid = KS_TAKE(arena, n, ks_tile_laid);
     plan.merit = KS_TAKE(arena, n, double);
-    plan.line = KS_TAKE(arena, 2 * n + 4, stretch);
+    plan.line = KS_TAKE(arena, 2 * n + 4, ks_stretch);
     room_found(&plan, &search->kit);
     tiles_listed(&plan, search);
     return plan;
 }
 
-static int lowest(const floor_plan *plan)
-{
-    int best = 0;
-    for (int s = 1; s < plan->n_line; s++)
-        if (plan->line[s].y < plan->line[best].y)
-            best = s;
-    return best;
-}
-
-static void line_removed(floor_plan *plan, int s)
-{
-    plan->n_line--;
-    memmove(&plan->line[s], &plan->line[s + 1], (size_t)(plan->n_line - s) * sizeof *plan->line);
-}
-
-static void merged(floor_plan *plan, int s)
-{
-    if (s + 1 < plan->n_line && plan->line[s + 1].y == plan->line[s].y) {
-        plan->line[s].w += plan->line[s + 1].w;
-        line_removed(plan, s + 1);
-    }
-    if (s > 0 && plan->line[s - 1].y == plan->line[s].y) {
-        plan->line[s - 1].w += plan->line[s].w;
-        line_removed(plan, s);
-    }
-}
-
-static int64_t side_above(const floor_plan *plan, int s, int neighbour)
-{
-    bool wall = neighbour < 0 || neighbour >= plan->n_line;
-    return (wall ? plan->height : plan->line[neighbour].y) - plan->line[s].y;
-}
-
-/* The stretch is left empty up to the lower of its sides; false when that is the ceiling. */
-static bool raised(floor_plan *plan, int s)
-{
-    int64_t left = side_above(plan, s, s - 1), right = side_above(plan, s, s + 1);
-    int64_t by = left < right ? left : right;
-    if (plan->n_line == 1)
-        return false;
-    plan->line[s].y += by;
-    merged(plan, s);
-    return plan->line[lowest(plan)].y < plan->height;
-}
-
-/* How well a tile fits the lowest stretch; -1 = not at all. */
-static int score(const floor_plan *plan, const stretch *at, int64_t side, int64_t w, int64_t h)
-{
-    if (w > at->w || at->y + h > plan->height)
-        return -1;
-    if (!plan->by_score)
-        return 1;
-    bool fills = w == at->w, level = h == side;
-    return fills && level ? 5 : fills ? 3 + (h < side) : level ? 2 : 1;
-}
-
-typedef struct {
-    int place; /* in the row */
-    bool turned;
-    int score;
-} choice;
-
-static choice chosen(floor_plan *plan, const stretch *at, int64_t side)
-{
-    choice best = {-1, false, 0};
-    for (int r = 0; r < plan->n; r++) {
-        int t = plan->row[r];
-        if (plan->used[t] || plan->barred[t])
-            continue;
-        const tile *one = &plan->tiles[t];
-        for (int way = 0; way < 1 + one->may_turn; way++) {
-            bool turned = plan->turned[t] != (way == 1);
-            int fit = score(plan, at, side, turned ? one->h : one->w, turned ? one->w : one->h);
-            if (fit > best.score)
-                best = (choice){r, turned, fit};
-        }
-        if (best.score == (plan->by_score ? 5 : 1))
-            break;
-    }
-    *plan->work += plan->n / 8 + 1;
-    return best;
-}
-
-/* Lays the tile against the higher side of stretch s. */
-static void laid_down(floor_plan *plan, int s, choice what)
-{
-    stretch *at = &plan->line[s];
-    int t = plan->row[what.place];
-    int64_t w = what.turned ? plan->tiles[t].h : plan->tiles[t].w;
-    int64_t h = what.turned ? plan->tiles[t].w : plan->tiles[t].h;
-    bool left = side_above(plan, s, s - 1) >= side_above(plan, s, s + 1);
-    int64_t x = left ? at->x : at->x + at->w - w;
-    plan->laid[plan->n_laid++] = (laid){t, what.turned, x, at->y};
-    plan->used[t] = true;
-    stretch over = {x, at->y + h, w}, rest = {left ? at->x + w : at->x, at->y, at->w - w};
-    if (rest.w == 0) {
-        *at = over;
-        merged(plan, s);
-        return;
-    }
-    memmove(at + 1, at, (size_t)(plan->n_line - s) * sizeof *at);
-    plan->n_line++;
-    at[0] = left ? over : rest;
-    at[1] = left ? rest : over;
-    merged(plan, left ? s : s + 1);
-}
-
-/* Lays tiles in the row's order; returns their worth. */
-static double laid_out(floor_plan *plan)
-{
-    double worth = 0;
-    memset(plan->used, 0, (size_t)plan->n * sizeof *plan->used);
-    plan->n_laid = 0;
-    plan->n_line = 1;
-    plan->line[0] = (stretch){0, 0, plan->width};
-    while (plan->n_laid < plan->n) {
-        int s = lowest(plan);
-        int64_t left = side_above(plan, s, s - 1), right = side_above(plan, s, s + 1);
-        choice what = chosen(plan, &plan->line[s], left > right ? left : right);
-        if (what.place >= 0) {
-            worth += plan->tiles[plan->row[what.place]].worth;
-            laid_down(plan, s, what);
-        } else if (!raised(plan, s)) {
-            break;
-        }
-    }
-    return worth;
-}
-
 /* The layout as a trial, taken when it keeps the mass and what must not meet. */
-static void plan_taken(ks_shelf_search *search, const floor_plan *plan)
+static void plan_taken(ks_shelf_search *search, const ks_floor_plan *plan)
 {
     ks_pile *trial = &search->trial;
     trial->n = 0;
     for (int k = 0; k < plan->n_laid; k++) {
-        const laid *one = &plan->laid[k];
-        const tile *what = &plan->tiles[one->tile];
+        const ks_tile_laid *one = &plan->laid[k];
+        const ks_tile *what = &plan->tiles[one->tile];
         const ks_kind *kind = &search->kit.kinds[what->kind];
         if (!ks_search_may_join(search, trial, what->kind))
             continue;
@@ -339,11 +173,11 @@ static void plan_taken(ks_shelf_search *search, const floor_plan *plan)
     ks_search_take(search);
 }
 
-static void row_begun(ks_shelf_search *search, floor_plan *plan)
+static void row_begun(ks_shelf_search *search, ks_floor_plan *plan)
 {
     double power = ks_random_unit(&search->random);
     for (int t = 0; t < plan->n; t++) {
-        const tile *one = &plan->tiles[t];
+        const ks_tile *one = &plan->tiles[t];
         double area = (double)one->w * (double)one->h;
         plan->merit[t] = one->worth / (power < 0.5 ? area : sqrt(area)) *
                          ks_random_between(&search->random, 0.8, 1.2);
@@ -355,17 +189,17 @@ static void row_begun(ks_shelf_search *search, floor_plan *plan)
 }
 
 /* Bars the end of the row, from where the tiles before it take more than so much of the room. */
-static void end_barred(floor_plan *plan, double share)
+static void end_barred(ks_floor_plan *plan, double share)
 {
     double area = 0, room = (double)plan->width * (double)plan->height;
     for (int r = 0; r < plan->n; r++) {
-        const tile *one = &plan->tiles[plan->row[r]];
+        const ks_tile *one = &plan->tiles[plan->row[r]];
         area += (double)one->w * (double)one->h;
         plan->barred[plan->row[r]] = area > share * room;
     }
 }
 
-static void row_changed(ks_shelf_search *search, floor_plan *plan)
+static void row_changed(ks_shelf_search *search, ks_floor_plan *plan)
 {
     int i = ks_random_below(&search->random, plan->n),
         j = ks_random_below(&search->random, plan->n);
@@ -385,14 +219,14 @@ static void row_changed(ks_shelf_search *search, floor_plan *plan)
 }
 
 /* From a fresh row, changes that do no harm, until so many in a row did no good. */
-static void climbed(ks_shelf_search *search, floor_plan *plan, int64_t end)
+static void climbed(ks_shelf_search *search, ks_floor_plan *plan, int64_t end)
 {
     int patience = 3000, since = 0;
     size_t bytes = (size_t)plan->n * sizeof *plan->row;
     row_begun(search, plan);
     plan->by_score = ks_random_below(&search->random, 2);
     end_barred(plan, ks_random_between(&search->random, 0.95, 1.6));
-    double worth = laid_out(plan);
+    double worth = ks_floor_laid(plan);
     for (; since < patience && search->work < end && !ks_search_over(search); since++) {
         if (worth > search->best_worth)
             plan_taken(search, plan);
@@ -401,7 +235,7 @@ static void climbed(ks_shelf_search *search, floor_plan *plan, int64_t end)
         row_changed(search, plan);
         if (flip < plan->n)
             plan->barred[flip] = !plan->barred[flip];
-        double now = laid_out(plan);
+        double now = ks_floor_laid(plan);
         if (now < worth) {
             memcpy(plan->row, plan->best_row, bytes);
             if (flip < plan->n)
@@ -416,7 +250,7 @@ void ks_pack_tiles(ks_shelf_search *search, int64_t work)
 {
     ks_arena arena = {0};
     int64_t end = search->work + work;
-    floor_plan plan = plan_made(search, &arena);
+    ks_floor_plan plan = plan_made(search, &arena);
     while (plan.n > 0 && search->work < end && !ks_search_over(search))
         climbed(search, &plan, end);
     ks_arena_finish(&arena);

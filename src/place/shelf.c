@@ -114,7 +114,7 @@ static int most_strained(const ks_shelf_search *search)
 static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
     trial_of(search, layout);
-    while (!ks_relax_run(&search->relax, (ks_relax_limits){1200, 40, 0.9, 0, INFINITY}))
+    while (!ks_relax_run(&search->relax, (ks_relax_limits){3000, 60, 0.95, 0, INFINITY}))
         ks_pile_remove(&search->trial, most_strained(search));
     ks_search_take(search);
 }
