@@ -53,11 +53,12 @@ lines=$(wc -l <meson.build)
 told "meson.build is shorter than 80 lines" "$work/meson"
 
 # Words that do not belong in a finished tree; in brackets, so that this file does not name itself.
-while read -r file; do
-    grep -nIwE 'TOD[O]|FIXM[E]' "$file" /dev/null
-    grep -nIE '(^|[^"X])XX[X]($|[^"X])' "$file" /dev/null # quoted, it is no currency's code
-    grep -nIE '/wor[k]/|/tmp/[h]|/hom[e]/|/roo[t]/' "$file" /dev/null
-done <"$work/files" >"$work/words"
+tr '\n' '\0' <"$work/files" >"$work/names"
+{
+    xargs -0 grep -nIwE 'TOD[O]|FIXM[E]' /dev/null <"$work/names"
+    xargs -0 grep -nIE '(^|[^"X])XX[X]($|[^"X])' /dev/null <"$work/names" # quoted, it is no currency's code
+    xargs -0 grep -nIE '/wor[k]/|/tmp/[h]/|/hom[e]/|/roo[t]/' /dev/null <"$work/names"
+} >"$work/words"
 told "no left-over words, no machine's paths" "$work/words"
 
 # Scripts.

@@ -61,12 +61,10 @@ told "no include cycle" "$work/cycles"
 find "$build" -name 'src_*.c.o' >"$work/objects"
 [ -s "$work/objects" ] || echo "no object files in $build: build first" >"$work/unbuilt"
 told "the object files are there to be looked at" "$work/unbuilt"
-while read -r object; do
-    room=$(basename "$object" | sed 's/^src_\([a-z]*\)_.*/\1/')
-    nm "$object" | awk -v room="$room" -v file="$(basename "$object" .c.o)" '
-        $1 == "U" { print "asks", room, $2, file; next }
-        $2 ~ /^[TDBRVW]$/ { print "has", room, $3, file }'
-done <"$work/objects" >"$work/symbols"
+# "FILE: [ADDRESS] KIND SYMBOL" for each symbol of each object.
+xargs nm -A <"$work/objects" | sed 's|^.*/src_\([a-z]*\)_\([^:]*\)\.c\.o:|\1 src_\1_\2 |' | awk '
+    $(NF - 1) == "U" { print "asks", $1, $NF, $2 }
+    $(NF - 1) ~ /^[TDBRVW]$/ { print "has", $1, $NF, $2 }' >"$work/symbols"
 awk -v rooms="$rooms" '
     BEGIN { n = split(rooms, name, " "); for (i = 1; i <= n; i++) storey[name[i]] = i }
     NR == FNR { if ($1 == "has") at[$3] = $2; next }

@@ -21,6 +21,21 @@ static ks_status drawn_as(const char *word, ks_drawn_size *out, ks_error *err)
                 : KS_OK;
 }
 
+static int fit_answered(ks_cli *cli, ks_fit_job *job, const char *drawn)
+{
+    ks_fit_outcome outcome;
+    job->order_path = cli->parsed.args[0];
+    job->kiln_folder = ks_where_kilns(&cli->arena);
+    if (drawn_as(drawn, &job->options.drawn, &cli->err) ||
+        ks_fit_run(job, &cli->arena, &outcome, &cli->err))
+        return ks_cli_failed(cli);
+    if (cli->parsed.json)
+        fputs(ks_answer_fit(&outcome, &cli->arena), stdout);
+    else
+        ks_fit_told(&outcome, &cli->arena);
+    return outcome.all_fit ? 0 : 1;
+}
+
 int ks_cli_fit(int argc, char **argv)
 {
     ks_fit_job job = {.options = ks_fit_default(), .rounds = 3};
@@ -67,19 +82,9 @@ int ks_cli_fit(int argc, char **argv)
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
         return exit_status;
-    ks_fit_outcome outcome;
-    job.order_path = cli.parsed.args[0];
-    job.kiln_folder = ks_where_kilns(&cli.arena);
     job.n_pieces = pieces.n;
     job.pieces = pieces.texts;
     job.n_kilns = kilns.n;
     job.kilns = kilns.texts;
-    if (drawn_as(drawn, &job.options.drawn, &cli.err) ||
-        ks_fit_run(&job, &cli.arena, &outcome, &cli.err))
-        return ks_cli_finish(&cli, ks_cli_failed(&cli));
-    if (cli.parsed.json)
-        fputs(ks_answer_fit(&outcome, &cli.arena), stdout);
-    else
-        ks_fit_told(&outcome, &cli.arena);
-    return ks_cli_finish(&cli, outcome.all_fit ? 0 : 1);
+    return ks_cli_finish(&cli, fit_answered(&cli, &job, drawn));
 }
