@@ -85,6 +85,10 @@ typedef enum {
 
 typedef enum { KS_PAID_SPREAD, KS_PAID_STUDIO } ks_payer;
 
+/* Whether each load's bill is shared among its own ware, or all loads' as one: then identical
+ * pieces of the whole plan pay the same. The fixed rate takes no notice. */
+typedef enum { KS_LOADS_EACH, KS_LOADS_TOGETHER } ks_pool;
+
 typedef struct {
     const char *step; /* "throwing" */
     double time_s;    /* for each piece */
@@ -119,6 +123,7 @@ typedef struct ks_money_terms {
 
     ks_share_rule rule;
     ks_payer empty_space, cones;
+    ks_pool pool;
     ks_fine rate_per_litre;     /* for KS_SHARE_RATE */
     int64_t rate_least_minor;   /* least charge for a piece under that rule */
     int64_t member_least_minor; /* least charge for a member who has ware in the load */

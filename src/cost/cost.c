@@ -14,7 +14,8 @@ typedef struct {
     const ks_plan *plan;
     ks_share_rule rule;
     ks_fine bill;
-    double sum; /* of all payers' weights */
+    double sum;            /* of all payers' weights */
+    const char *bill_name; /* "the load's bill" */
 } sharing;
 
 static const char *const shared_by[] = {
@@ -46,15 +47,34 @@ static ks_fine firing_share(const sharing *by, const ks_placed *placed, double w
     return by->sum > 0 ? ks_fine_times(by->bill, weighed / by->sum) : 0;
 }
 
-static int load_costed(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,
-                       ks_costing *out)
+static void payers_weighed(const ks_plan *plan, int load, ks_arena *arena, sharing *by)
 {
-    const ks_load *of = &plan->loads[load];
-    double *weights, empty, *payers = ks_payer_weights(plan, load, rule, arena);
-    sharing by = {plan, rule, ks_minor_fine(out->loads[load].total_minor), 0};
+    const double *payers = ks_payer_weights(plan, load, by->rule, arena);
     for (int i = 0; i <= plan->order->n_members; i++)
-        by.sum += payers[i];
-    (void)ks_load_weights(plan, load, rule, arena, &weights, &empty);
+        by->sum += payers[i];
+}
+
+/* What a load is shared by: its own bill and weights, or those of all loads. */
+static sharing sharing_of(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,
+                          const ks_costing *out)
+{
+    sharing by = {plan, rule, 0, 0, "the load's bill"};
+    bool together = plan->order->money->pool == KS_LOADS_TOGETHER && rule != KS_SHARE_RATE;
+    if (together)
+        by.bill_name = "the bill of all loads";
+    for (int l = together ? 0 : load; l < (together ? plan->n_loads : load + 1); l++) {
+        by.bill = ks_fine_plus(by.bill, ks_minor_fine(out->loads[l].total_minor));
+        payers_weighed(plan, l, arena, &by);
+    }
+    return by;
+}
+
+static int load_costed(const sharing *by, int load, ks_arena *arena, ks_costing *out)
+{
+    const ks_plan *plan = by->plan;
+    const ks_load *of = &plan->loads[load];
+    double *weights, empty;
+    (void)ks_load_weights(plan, load, by->rule, arena, &weights, &empty);
     int n = 0;
     for (int v = 0, at = 0; v < of->n_levels; v++)
         for (int p = 0; p < of->levels[v].n_pieces; p++, at++) {
@@ -68,9 +88,11 @@ static int load_costed(const ks_plan *plan, int load, ks_share_rule rule, ks_are
                                     .piece = placed->piece,
                                     .copy = placed->copy,
                                     .owner = placed->owner};
-            cost->firing = firing_share(&by, placed, weights[at]);
-            cost->firing_part = by.bill > 0 ? (double)cost->firing / (double)by.bill : 0;
-            ks_piece_costed(plan, shared_by[rule], cost, arena);
+            cost->firing = firing_share(by, placed, weights[at]);
+            cost->firing_part = by->bill > 0 ? (double)cost->firing / (double)by->bill : 0;
+            ks_piece_costed(plan,
+                            ks_arena_print(arena, "%s, by %s", by->bill_name, shared_by[by->rule]),
+                            cost, arena);
         }
     return n;
 }
@@ -129,13 +151,16 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
     out->digits = ks_currency_digits(order->currency);
     out->loads = KS_TAKE(arena, plan->n_loads, ks_load_bill);
     out->pieces = KS_TAKE(arena, places_of(plan), ks_piece_cost);
-    for (int l = 0; l < plan->n_loads && !status; l++) {
+    for (int l = 0; l < plan->n_loads && !status; l++)
         status = ks_load_billed(plan, l, &fired[l], options, arena, &out->loads[l], err);
-        if (!status)
-            out->n_pieces += load_costed(plan, l, rule, arena, out);
-    }
     if (status)
         return status;
+    sharing by = {0};
+    for (int l = 0; l < plan->n_loads; l++) {
+        if (l == 0 || order->money->pool == KS_LOADS_EACH || rule == KS_SHARE_RATE)
+            by = sharing_of(plan, l, rule, arena, out);
+        out->n_pieces += load_costed(&by, l, arena, out);
+    }
     ks_costing_settled(plan, rule, arena, out);
     ks_cost_assumed(plan, fired, arena, out);
     return amounts_held(order, out, err);

@@ -147,8 +147,8 @@ void ks_piece_costed(const ks_plan *plan, const char *shared_by, ks_piece_cost *
     const ks_order *order = plan->order;
     const ks_piece *piece = &order->pieces[cost->piece];
     added(cost, "firing",
-          ks_arena_print(arena, "%s %% of the load's bill, by %s",
-                         ks_number_fixed(100 * cost->firing_part, 2, arena), shared_by),
+          ks_arena_print(arena, "%s %% of %s", ks_number_fixed(100 * cost->firing_part, 2, arena),
+                         shared_by),
           cost->firing, arena);
     cost->glaze = ks_piece_glaze(order, piece);
     glazes_added(order, piece, cost, arena);

@@ -53,23 +53,37 @@ static void share_line(ks_share *share, const char *what, const char *how, int64
     share->minor += minor;
 }
 
-/* Every rule but the fixed rate: the bill by weights. */
-static void load_settled(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,
+/* Every rule but the fixed rate: `bill`, named so, by weights. */
+static void bill_settled(int64_t bill, const char *name, double *weights, ks_arena *arena,
                          ks_costing *out)
 {
-    double *weights = ks_payer_weights(plan, load, rule, arena), sum = 0;
+    double sum = 0;
     int64_t *parts = KS_TAKE(arena, out->n_shares, int64_t);
     for (int i = 0; i < out->n_shares; i++)
         sum += weights[i];
     /* An empty kiln that was fired all the same is the studio's. */
     if (!(sum > 0))
         weights[out->n_shares - 1] = sum = 1;
-    ks_share_out(out->loads[load].total_minor, out->n_shares, weights, parts, arena);
+    ks_share_out(bill, out->n_shares, weights, parts, arena);
     for (int i = 0; i < out->n_shares; i++)
         share_line(
-            &out->shares[i], ks_arena_print(arena, "firing of load %d", load + 1),
+            &out->shares[i], name,
             ks_arena_print(arena, "%s %% of it", ks_number_fixed(100 * weights[i] / sum, 2, arena)),
             parts[i], arena);
+}
+
+static void loads_settled_together(const ks_plan *plan, ks_share_rule rule, ks_arena *arena,
+                                   ks_costing *out)
+{
+    double *weights = KS_TAKE(arena, out->n_shares, double);
+    int64_t bill = 0;
+    for (int l = 0; l < out->n_loads; l++) {
+        const double *of_load = ks_payer_weights(plan, l, rule, arena);
+        for (int i = 0; i < out->n_shares; i++)
+            weights[i] += of_load[i];
+        bill += out->loads[l].total_minor;
+    }
+    bill_settled(bill, "firing of all loads together", weights, arena, out);
 }
 
 /* The co-op's own rate: each piece at least its least charge, the studio takes what is over and
@@ -152,13 +166,18 @@ void ks_costing_settled(const ks_plan *plan, ks_share_rule rule, ks_arena *arena
 {
     shares_opened(plan->order, arena, out);
     out->total_minor = 0;
+    bool together = plan->order->money->pool == KS_LOADS_TOGETHER && rule != KS_SHARE_RATE;
     for (int l = 0; l < out->n_loads; l++) {
+        out->total_minor += out->loads[l].total_minor;
         if (rule == KS_SHARE_RATE)
             load_at_rate(plan, l, arena, out);
-        else
-            load_settled(plan, l, rule, arena, out);
-        out->total_minor += out->loads[l].total_minor;
+        else if (!together)
+            bill_settled(out->loads[l].total_minor,
+                         ks_arena_print(arena, "firing of load %d", l + 1),
+                         ks_payer_weights(plan, l, rule, arena), arena, out);
     }
+    if (together)
+        loads_settled_together(plan, rule, arena, out);
     out->total_minor += glazes_settled(plan, arena, out);
     least_charged(plan->order->money, arena, out);
     out->total_minor += extras_settled(plan->order->money, arena, out);

@@ -98,6 +98,8 @@ static void terms_written(ks_text *text, const ks_plan *plan, const ks_costing *
         ks_text_print(text, "Empty space is paid by %s, the witness cones by %s.\n",
                       terms->empty_space == KS_PAID_STUDIO ? "the studio" : "all, with their ware",
                       terms->cones == KS_PAID_STUDIO ? "the studio" : "all, with their ware");
+    if (costing->rule != KS_SHARE_RATE && terms->pool == KS_LOADS_TOGETHER)
+        ks_text_add(text, "All loads are shared as one.\n");
     for (int m = 0; m < plan->order->n_members; m++)
         if (plan->order->members[m].guest && terms->guest_factor != 1 &&
             strcmp(plan->order->members[m].id, share->member) == 0)

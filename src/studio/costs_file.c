@@ -62,6 +62,7 @@ static const ks_field share_fields[] = {
     KS_FIELD(WORD, ks_money_terms, rule, "by", .words = "box|slices|shelf|mass|count|rate"),
     KS_FIELD(WORD, ks_money_terms, empty_space, "empty_space", .words = "spread|studio"),
     KS_FIELD(WORD, ks_money_terms, cones, "cones", .words = "spread|studio"),
+    KS_FIELD(WORD, ks_money_terms, pool, "loads", .words = "each|together"),
     KS_FIELD_KNOWN("per_litre"),
     KS_FIELD(MONEY, ks_money_terms, rate_least_minor, "piece_least", .most = 1e6),
     KS_FIELD(MONEY, ks_money_terms, member_least_minor, "member_least", .most = 1e6),

@@ -97,6 +97,33 @@ static void a_piece_on_another_counts_from_where_it_stands(void **state)
     case_closed(&on);
 }
 
+/* One mug alone in the first load of 20.00, nineteen in the second: alone it pays 20.00, together
+ * every mug pays 40.00 / 20. */
+static void loads_together_make_pieces_alike_pay_alike(void **state)
+{
+    (void)state;
+    money_case on;
+    case_opened(&on);
+    case_member(&on, "ann", false);
+    on.plan.n_loads = 2;
+    int mug = case_piece(&on, "ann", 40, 100);
+    case_put(&on, 0, case_level(&on, 0, 300, 400), mug);
+    int level = case_level(&on, 1, 300, 400);
+    for (int i = 0; i < 19; i++)
+        case_put(&on, 1, level, mug);
+    for (int i = 0; i < 10; i++)
+        on.loads[1].levels[0].pieces[i].owner = "";
+    case_costed(&on);
+    assert_int_equal(on.costing.pieces[0].firing, ks_minor_fine(2000));
+    on.terms.pool = KS_LOADS_TOGETHER;
+    case_costed(&on);
+    for (int i = 0; i < 20; i++)
+        assert_int_equal(on.costing.pieces[i].firing, ks_minor_fine(200));
+    assert_int_equal(case_share(&on, "ann"), 2000);
+    assert_int_equal(case_share(&on, ""), 2000);
+    case_closed(&on);
+}
+
 static void a_guest_pays_by_the_guest_factor(void **state)
 {
     (void)state;
@@ -245,6 +272,7 @@ static void random_case(money_case *on, ks_random *random)
     on->terms.cones = ks_random_below(random, 2) ? KS_PAID_STUDIO : KS_PAID_SPREAD;
     on->terms.rate_per_litre = ks_random_below(random, 1000) * (ks_fine)KS_FINE;
     on->terms.rate_least_minor = 1 + ks_random_below(random, 100);
+    on->terms.pool = ks_random_below(random, 2) ? KS_LOADS_TOGETHER : KS_LOADS_EACH;
     on->options.rule = ks_random_below(random, KS_SHARE_RATE + 1);
 }
 
@@ -352,6 +380,7 @@ int main(void)
         cmocka_unit_test(the_bill_of_twenty_is_split_to_the_cent),
         cmocka_unit_test(slices_of_a_half_shelf_weigh_half),
         cmocka_unit_test(a_piece_on_another_counts_from_where_it_stands),
+        cmocka_unit_test(loads_together_make_pieces_alike_pay_alike),
         cmocka_unit_test(a_guest_pays_by_the_guest_factor),
         cmocka_unit_test(empty_space_and_cones_are_the_studios_where_so_told),
         cmocka_unit_test(at_a_fixed_rate_the_studio_takes_the_rest),
