@@ -147,6 +147,16 @@ def firing():
 def costing():
     got = answer("cost", "plan.json", "--shares")["result"]
     ok(sum(s["minor"] for s in got["shares"]) == got["total_minor"] > 0, "shares add up to the bill", got)
+    asked = answer("cost", "plan.json", "--explain", "mug", "--what-if", "mug", "--statement", "studio")["result"]
+    ok(len(asked["what_if"]) > 4 and asked["explained"]["lines"] and "Statement" in asked["statements"][0], "what is asked for is in the answer", asked)
+    load = got["loads"][0]
+    ok(sum(line["minor"] for line in load["lines"]) == load["total_minor"], "a bill's lines add up", load)
+    exits(0, "every piece goes to a spreadsheet", "cost", "plan.json", "--csv", "costs.csv")
+    with open(path("costs.csv")) as file:
+        ok(len(file.readlines()) == 1 + len(got["pieces"]), "a row for each")
+    exits(2, "a piece it has not is told the nearest", "cost", "plan.json", "--explain", "mugg", said="nearest is mug")
+    exits(2, "an unknown rule is told which there are", "cost", "plan.json", "--by", "size", said="slices")
+    exits(2, "a member it has not is refused", "cost", "plan.json", "--statement", "nobody", said="studio")
     bare = {k: v for k, v in ORDER.items() if k != "costs"}
     write("bare.json", bare)
     run("place", "bare.json", "-o", "bare-plan.json", "--rounds", "1", "-q")

@@ -3,6 +3,8 @@
 #include "base/file.h"
 #include "base/money.h"
 #include "base/text.h"
+#include "base/words.h"
+#include "cost/fine.h"
 
 #include <string.h>
 
@@ -18,8 +20,20 @@ static ks_status rule_chosen(const char *name, ks_cost_options *options, ks_erro
                    "--by: found \"%s\"; it takes box, slices, shelf, mass, count or rate", name);
 }
 
+/* "mug|bowl", once for each kind that follows another. */
+static const char *placed_ids(const ks_cost_outcome *outcome, ks_arena *arena)
+{
+    ks_text text = {.arena = arena};
+    for (int i = 0; i < outcome->costing.n_pieces; i++) {
+        int piece = outcome->costing.pieces[i].piece;
+        if (i == 0 || piece != outcome->costing.pieces[i - 1].piece)
+            ks_text_print(&text, "%s%s", i > 0 ? "|" : "", outcome->plan->order->pieces[piece].id);
+    }
+    return ks_text_end(&text);
+}
+
 static ks_status piece_found(const ks_cost_outcome *outcome, const char *option, const char *id,
-                             const ks_piece_cost **out, ks_error *err)
+                             ks_arena *arena, const ks_piece_cost **out, ks_error *err)
 {
     for (int i = 0; i < outcome->costing.n_pieces; i++) {
         *out = &outcome->costing.pieces[i];
@@ -27,14 +41,15 @@ static ks_status piece_found(const ks_cost_outcome *outcome, const char *option,
             return KS_OK;
     }
     *out = NULL;
-    return ks_fail(err, KS_BAD_USAGE,
-                   "--%s: found \"%s\"; no piece of that id is placed in the plan", option, id);
+    const char *nearest = ks_word_nearest(id, placed_ids(outcome, arena), arena);
+    return ks_fail(err, KS_BAD_USAGE, "--%s: found \"%s\"; no piece of that id is placed%s%s",
+                   option, id, nearest ? ", nearest is " : "", nearest ? nearest : "");
 }
 
 static ks_status varied(const char *id, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
 {
     const ks_piece_cost *cost;
-    ks_status status = piece_found(out, "what-if", id, &cost, err);
+    ks_status status = piece_found(out, "what-if", id, arena, &cost, err);
     if (status)
         return status;
     return ks_cost_what_if(out->plan, out->fire.fired, &out->options, cost, arena, &out->n_what_if,
@@ -79,7 +94,7 @@ static ks_status asked(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome 
 {
     ks_status status = KS_OK;
     if (job->explain)
-        status = piece_found(out, "explain", job->explain, &out->explained, err);
+        status = piece_found(out, "explain", job->explain, arena, &out->explained, err);
     if (!status && job->what_if)
         status = varied(job->what_if, arena, out, err);
     if (!status && job->additions)
@@ -126,21 +141,26 @@ const char *ks_cost_csv(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
     ks_text text = {.arena = arena};
-    ks_text_print(
-        &text, "load,level,id,copy,owner,cost_%s,wholesale_%s,retail_%s,consignment_%s,shop_%s\r\n",
-        costing->currency, costing->currency, costing->currency, costing->currency,
-        costing->currency);
+    static const char *const columns[] = {"cost",        "wholesale", "retail",
+                                          "consignment", "shop",      "tax"};
+    enum { COLUMNS = sizeof columns / sizeof *columns };
+    ks_text_print(&text, "load,level,id,copy,owner,firing_%s", costing->currency);
+    for (int a = 0; a < COLUMNS; a++)
+        ks_text_print(&text, ",%s_%s", columns[a], costing->currency);
+    ks_text_add(&text, "\r\n");
     for (int i = 0; i < costing->n_pieces; i++) {
         const ks_piece_cost *cost = &costing->pieces[i];
-        const int64_t amounts[] = {cost->cost_minor, cost->wholesale_minor, cost->retail_minor,
-                                   cost->consignment_minor, cost->shop_minor};
+        const int64_t amounts[COLUMNS] = {cost->cost_minor,   cost->wholesale_minor,
+                                          cost->retail_minor, cost->consignment_minor,
+                                          cost->shop_minor,   cost->tax_minor};
         ks_text_print(&text, "%d,%d,", cost->load + 1, cost->level + 1);
         text_cell(&text, outcome->plan->order->pieces[cost->piece].id);
         ks_text_print(&text, "%d,", cost->copy);
         text_cell(&text, cost->owner ? cost->owner : "");
-        for (int a = 0; a < 5; a++)
-            ks_text_print(&text, "%s%s", ks_money_print(amounts[a], costing->digits, arena),
-                          a < 4 ? "," : "\r\n");
+        ks_text_add(&text, ks_fine_print(cost->firing, costing->digits, 2, arena));
+        for (int a = 0; a < COLUMNS; a++)
+            ks_text_print(&text, ",%s", ks_money_print(amounts[a], costing->digits, arena));
+        ks_text_add(&text, "\r\n");
     }
     return ks_text_end(&text);
 }
