@@ -142,9 +142,11 @@ void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena)
     const ks_job *job = greedy->job;
     int *after = KS_TAKE(arena, job->n_kinds, int);
     for (int s = 0; s < draft->n_loads; s++)
-        after[job->slot_kind[s]]++;
+        after[job->slot_kind[s]] += draft->loads[s].n_levels == 0;
     for (int s = 0; s < draft->n_loads; s++) {
         double before = draft->worth;
+        if (draft->loads[s].n_levels > 0)
+            continue;
         after[job->slot_kind[s]]--;
         ks_greedy_load(greedy, draft, s, after, arena);
         if (ks_draft_is_bare(&draft->loads[s]) || draft->worth <= before) {

@@ -18,7 +18,7 @@ typedef struct {
 void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const int *after,
                     ks_arena *arena);
 
-/* Fills every load of a draft in turn. */
+/* Builds every load of a draft that is not built yet, in turn. */
 void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena);
 
 /* Chooses the levels that get a cone pack. False when the load's levels have no place for one that

@@ -13,10 +13,23 @@ typedef struct {
 } change;
 
 typedef struct {
-    ks_run *search;
+    const ks_run *search;
+    const ks_draft *draft; /* being repaired */
+    const double *worth;   /* what goods count; NULL = the draft's own score */
+    uint64_t stream;
     ks_arena arenas[KS_TASKS];
     change changes[KS_TASKS];
 } repairing;
+
+static double merit(const repairing *r, const ks_draft *draft)
+{
+    double sum = 0;
+    if (!r->worth)
+        return draft->score;
+    for (int i = 0; i < r->search->job->order->n_pieces; i++)
+        sum -= r->worth[i] * draft->left[i];
+    return sum;
+}
 
 static int levels_in_all(const ks_draft *draft)
 {
@@ -36,12 +49,12 @@ static void level_at(const ks_draft *draft, int number, int *slot, int *level)
 static void repair_one(void *context, int task)
 {
     repairing *r = context;
-    ks_run *search = r->search;
+    const ks_run *search = r->search;
     const ks_job *job = search->job;
     ks_arena *arena = &r->arenas[task];
     change *c = &r->changes[task];
-    ks_random random = ks_run_random(search, task);
-    ks_draft draft = ks_draft_copy(job, &search->best, arena);
+    ks_random random = ks_random_of(job->options.seed, r->stream + (uint64_t)task);
+    ks_draft draft = ks_draft_copy(job, r->draft, arena);
     int all = levels_in_all(&draft);
     if (all == 0)
         return;
@@ -52,7 +65,7 @@ static void repair_one(void *context, int task)
     level_at(&draft, first, &c->slots[0], &c->level[0]);
     level_at(&draft, second, &c->slots[1], &c->level[1]);
     ks_shelf_layout before[2];
-    double was = draft.score;
+    double was = merit(r, &draft);
     for (int i = 0; i < c->n; i++) {
         before[i] = draft.loads[c->slots[i]].levels[c->level[i]].layout;
         ks_draft_clear_level(&draft, c->slots[i], c->level[i]);
@@ -62,14 +75,15 @@ static void repair_one(void *context, int task)
     for (int i = 0; i < c->n; i++) {
         double keep_back = i + 1 < c->n ? ks_random_unit(&random) : 0;
         for (int g = 0; g < job->n_goods; g++)
-            b.worth[g] = search->pool.worth[g] - keep_back * search->price[g];
+            b.worth[g] =
+                r->worth ? r->worth[g] : search->pool.worth[g] - keep_back * search->price[g];
         const ks_shelf_layout *known = ks_build_known(&b, c->slots[i], c->level[i]);
         bool own = !known || ks_random_unit(&random) < 0.6;
         ks_build_level(&b, c->slots[i], c->level[i], own ? &before[i] : known);
         c->layouts[i] = draft.loads[c->slots[i]].levels[c->level[i]].layout;
     }
     ks_draft_count(job, &draft);
-    c->gain = draft.score - was;
+    c->gain = merit(r, &draft) - was;
 }
 
 static bool still_possible(const ks_run *search, ks_draft *draft, const change *c)
@@ -90,7 +104,7 @@ static bool still_possible(const ks_run *search, ks_draft *draft, const change *
     return fine;
 }
 
-static void put_change(ks_run *search, ks_draft *draft, const change *c)
+static void put_change(const ks_run *search, ks_draft *draft, const change *c)
 {
     for (int i = 0; i < c->n; i++)
         ks_draft_clear_level(draft, c->slots[i], c->level[i]);
@@ -122,25 +136,35 @@ static void mark(bool *touch, const ks_draft *draft, const change *c)
     }
 }
 
-void ks_run_repair(ks_run *search)
+void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, uint64_t stream)
 {
-    repairing r = {.search = search};
+    repairing r = {.search = search, .draft = draft, .worth = worth, .stream = stream};
     ks_workers_do(search->job->options.threads, KS_TASKS, repair_one, &r);
     ks_arena scratch = {0};
-    ks_draft best = ks_draft_copy(search->job, &search->best, &scratch);
-    bool *touch = KS_TAKE(&scratch, levels_in_all(&best) + 1, bool);
+    bool *touch = KS_TAKE(&scratch, levels_in_all(draft) + 1, bool);
+    ks_draft now = ks_draft_copy(search->job, draft, &scratch);
     for (int t = 0; t < KS_TASKS; t++) {
         const change *c = &r.changes[t];
-        if (c->n == 0 || c->gain <= 1e-9 || touched(touch, &best, c) ||
-            !still_possible(search, &best, c))
+        if (c->n == 0 || c->gain <= 1e-9 || touched(touch, &now, c) ||
+            !still_possible(search, &now, c))
             continue;
-        mark(touch, &best, c);
-        put_change(search, &best, c);
-        if (!ks_run_take(search, &best))
-            best = ks_draft_copy(search->job, &search->best, &scratch);
+        ks_draft next = ks_draft_copy(search->job, &now, &scratch);
+        put_change(search, &next, c);
+        if (merit(&r, &next) <= merit(&r, &now) + 1e-9)
+            continue;
+        mark(touch, &now, c);
+        now = next;
     }
+    *draft = ks_draft_copy(search->job, &now, search->arena);
     for (int t = 0; t < KS_TASKS; t++)
         ks_arena_finish(&r.arenas[t]);
-    ks_pool_learn(&search->pool, &search->best);
     ks_arena_finish(&scratch);
+}
+
+void ks_run_repair(ks_run *search)
+{
+    ks_draft best = search->best;
+    ks_run_mend(search, &best, NULL, (uint64_t)search->round * KS_TASKS + 1000);
+    ks_run_take(search, &best);
+    ks_pool_learn(&search->pool, &search->best);
 }

@@ -78,6 +78,14 @@ static void begin(ks_run *search)
     }
 }
 
+static bool waits(const ks_run *search)
+{
+    for (int i = 0; i < search->job->order->n_pieces; i++)
+        if (search->best.left[i] > 0)
+            return true;
+    return false;
+}
+
 /* For one load: half of the rounds look for patterns, then whole loads are built, and repairs
  * follow. For several, loads are gathered and repaired by turns. */
 void ks_run_round(ks_run *search)
@@ -86,7 +94,7 @@ void ks_run_round(ks_run *search)
     if (round == 0)
         begin(search);
     else if (search->job->n_slots > 1)
-        (round % 4 == 0 ? ks_run_repair : ks_run_gather)(search);
+        (round % 3 == 0 && waits(search) ? ks_run_repair : ks_run_gather)(search);
     else if (round < 1 + rounds / 2)
         ks_run_price(search);
     else if (round < 1 + rounds * 5 / 8)

@@ -36,7 +36,10 @@ void ks_run_rebuild(ks_run *search);
 /* One round of refilling levels of the best plan. */
 void ks_run_repair(ks_run *search);
 
-/* One round of building several loads anew together, so that the last ones empty. */
+/* The same for any draft, in place; goods count what `worth` says (NULL: the draft's own score). */
+void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, uint64_t stream);
+
+/* One round of emptying the emptiest loads into the others and building them anew. */
 void ks_run_gather(ks_run *run);
 
 /* Takes a draft as the best when it is better; copies it. */
