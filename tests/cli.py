@@ -95,6 +95,11 @@ def placing():
     pillar = {"id": "pillar", "diameter": 24, "height": 300}
     write("pillar.json", dict(ORDER, ware=[MUG, pillar]))
     exits(0, "what would fall over stays out", "place", "pillar.json", "--rounds", "1", "-q", said="it falls over")
+    tumbler = {"id": "tumbler", "count": 300, "diameter": 75, "height": 90}
+    spaced = {"objective": "count", "clearances": {"ware": 20, "wall": 20, "lid": 10, "post": 10, "overhang": 10}}
+    write("tumblers.json", dict(ORDER, kilns=["round-560"], ware=[tumbler], rules=spaced))
+    got = answer("place", "tumblers.json", "--rounds", "2").get("result", {})
+    ok(got.get("worth", 9) <= got.get("bound", 0), "a bound counts the levels that keep-outs push up", got)
 
 
 def interrupting():

@@ -120,13 +120,22 @@ static double best_step(const ks_climb *c, const ks_column_value *cv, const doub
     return most < KS_NEVER / 2 ? KS_NEVER : most;
 }
 
+/* Whatever can be begun higher up can be begun here, over a gap that is higher than its ware asks:
+ * only the least of those gaps is tried, and shelves may not lie everywhere. */
+static double or_higher(const double *best, int b, int n_bases, double value)
+{
+    return b + 1 < n_bases && best[b + 1] > value ? best[b + 1] : value;
+}
+
 static void climb_column(ks_climb *c, ks_column_value *cv)
 {
     cv->best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
-    for (int l = 1; l <= c->layers; l++)
+    for (int l = 1; l <= c->layers; l++) {
+        double *layer = &cv->best[(l - 1) * c->n_bases];
         for (int b = c->n_bases - 1; b >= 0; b--)
-            cv->best[(l - 1) * c->n_bases + b] =
-                best_step(c, cv, cv->best, l, (ks_um)b * KS_QUANTUM_UM);
+            layer[b] = or_higher(layer, b, c->n_bases,
+                                 best_step(c, cv, cv->best, l, (ks_um)b * KS_QUANTUM_UM));
+    }
 }
 
 static double best_at(const ks_climb *c, int places, const double *best, int levels, ks_um base)
@@ -154,9 +163,12 @@ static double best_at(const ks_climb *c, int places, const double *best, int lev
 static double *climb_places(const ks_climb *c, int places)
 {
     double *best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
-    for (int l = 1; l <= c->layers; l++)
+    for (int l = 1; l <= c->layers; l++) {
+        double *layer = &best[(l - 1) * c->n_bases];
         for (int b = c->n_bases - 1; b >= 0; b--)
-            best[(l - 1) * c->n_bases + b] = best_at(c, places, best, l, (ks_um)b * KS_QUANTUM_UM);
+            layer[b] = or_higher(layer, b, c->n_bases,
+                                 best_at(c, places, best, l, (ks_um)b * KS_QUANTUM_UM));
+    }
     return best;
 }
 

@@ -73,7 +73,8 @@ def run(name, folder, command, *args):
         wrong(name, f"{told}; {slip}; {got.stdout[:200]}")
         return None
     if got.returncode not in HONEST[command]:
-        wrong(name, f"{told} {json.dumps(answer)[:600]}")
+        why = answer.get("errors") or (answer.get("result") or {}).get("broken") or answer
+        wrong(name, f"{told} {json.dumps(why, ensure_ascii=False)[:900]}")
         return None
     return answer
 
