@@ -97,7 +97,10 @@ static double room_beside(const loading *l, int piece, const bool *in, int way)
     const ks_load *load = l->load;
     ks_box own = box_of(&l->level->pieces[piece]);
     double edge = way < 0 ? -own.x0 : own.x1, room = 1e300;
+    double low = l->level->z_mm, high = low + l->level->pieces[piece].top_mm;
     for (int i = 0; i < load->n_parts; i++) {
+        if (load->parts[i].to_mm <= low || load->parts[i].from_mm >= high)
+            continue; /* the arch above it leaves its hands free */
         ks_box wall = ks_outline_box(&load->parts[i].outline);
         double here = (way < 0 ? -wall.x0 : wall.x1) - edge;
         room = here < room ? here : room;
