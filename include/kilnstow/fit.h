@@ -14,7 +14,7 @@ typedef struct {
     double z_mm;          /* of the shelf's top above the chamber floor */
     double post_mm;   /* height of the posts that carry a shelf over it, 0 = the lid is over it */
     double clear_mm;  /* for ware above the shelf's top */
-    ks_stand stand;   /* the roomiest, to 0.1 mm */
+    ks_stand stand;   /* the roomiest, to 0.1 mm; under a shelf to 0.5 mm */
     double around_mm; /* least spare beyond all clearances in plan; negative: short */
     double above_mm;  /* spare beyond the clearance in height; negative: short */
     const char *tightest; /* what it is closest to: "wall", "shelf edge", "post", "sensor", ... */

@@ -87,12 +87,39 @@ static void lifting_found(const ks_fit_question *q, const ks_fit_way *way,
     out->limit_kg = ks_lifting_limit_kg(out->reach_mm, hands_mm, hands_mm - 750);
 }
 
-static void shelf_found(const ks_fit_question *q, const ks_support *support, ks_fit_care *out)
+/* The greatest part of the ground it stands on that lies on one of the shelves, by a grid of
+ * points: its weight is taken to be spread over the hull of its feet, or over its slab. */
+static double greatest_share(const ks_fit_question *q, const ks_fit_way *way,
+                             const ks_support *support)
+{
+    enum { POINTS = 40 };
+    ks_outline ground =
+        ks_parts_feet(q->piece->parts, q->piece->n_parts, q->piece->has_setter, q->arena);
+    ks_outline placed = ks_outline_placed(&ground, way->stand, q->arena);
+    ks_box box = ks_outline_box(&placed);
+    double on_most = 0, on_any = 0;
+    for (int s = 0; s < support->n_shelves; s++) {
+        ks_outline shelf = ks_outline_placed(&q->kiln->shelves[support->shelves[s].kind].outline,
+                                             support->shelves[s].stand, q->arena);
+        double on = 0;
+        for (int i = 0; i < POINTS * POINTS; i++) {
+            ks_point p = {box.x0 + (box.x1 - box.x0) * (i % POINTS + 0.5) / POINTS,
+                          box.y0 + (box.y1 - box.y0) * (i / POINTS + 0.5) / POINTS};
+            on += ks_outline_from_point(&placed, p) <= 0 && ks_outline_from_point(&shelf, p) <= 0;
+        }
+        on_most = fmax(on_most, on);
+        on_any += on;
+    }
+    return on_any > 0 ? on_most / on_any : 1;
+}
+
+static void shelf_found(const ks_fit_question *q, const ks_fit_way *way, const ks_support *support,
+                        ks_fit_care *out)
 {
     const ks_shelf_kind *shelf = &q->kiln->shelves[support->shelves[0].kind];
     out->shelf = shelf->id;
     out->shelves = support->n_shelves;
-    out->on_shelf_kg = q->piece->mass_kg / support->n_shelves;
+    out->on_shelf_kg = q->piece->mass_kg * greatest_share(q, way, support);
     out->shelf_safe_kg = ks_shelf_bears_kg(shelf, q->cone);
     out->shelf_stress_mpa = ks_shelf_stress_mpa(shelf, out->on_shelf_kg + shelf->mass_kg);
     out->shelf_allowed_mpa = ks_shelf_allowed_mpa(shelf->material, q->cone);
@@ -107,7 +134,7 @@ void ks_fit_care_of(const ks_fit_question *q, const ks_fit_way *way, ks_fit_care
                          .travel = ks_piece_travel(q->piece, q->order->clays, q->cone),
                          .bare_travel = ks_piece_travel(&bare, q->order->clays, q->cone)};
     lifting_found(q, way, support, out);
-    shelf_found(q, support, out);
+    shelf_found(q, way, support, out);
 }
 
 /* kg in a litre of loose grog or sand; common practice, no source. */

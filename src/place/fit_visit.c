@@ -6,6 +6,8 @@
 #include <math.h>
 
 #define FINE_MM 0.1
+#define COVERED_MM                                                                                 \
+    0.5 /* among posts there are many stands alike: they are not told apart as finely */
 
 /* What a tape may have got wrong about a size. */
 static double tape_error(const ks_fit_question *q, double size_mm)
@@ -57,7 +59,7 @@ static ks_status visited(const ks_fit_question *q, const ks_fit_entry *entry, ks
     visit->fits = ks_fit_spare_mm(visit) >= 0;
     if (!visit->fits)
         return KS_OK;
-    visit->under_shelf = ks_fit_covered_way(&asked, visit, FINE_MM, q->arena);
+    visit->under_shelf = ks_fit_covered_way(&asked, visit, COVERED_MM, q->arena);
     visit->beside_mm = ks_fit_beside_mm(&asked, &visit->best, q->arena);
     return KS_OK;
 }

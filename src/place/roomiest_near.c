@@ -139,22 +139,33 @@ static void held(ks_holding *h, const ks_near *near, const ks_stand_box *box, do
     out->bound_mm = lesser(out->bound_mm, out->slack_mm + spread_of(box, near->reach_mm));
 }
 
-static void hindered(const ks_hindrance *h, const ks_near *near, const ks_stand_box *box,
-                     double bound_known, ks_nearness *out)
+/* Parts are placed once for all obstacles, when the first is near enough to matter. */
+static void parts_placed(const ks_near *near, ks_stand stand, bool *placed)
 {
+    for (int p = 0; p < near->item->n_parts && !*placed; p++)
+        near->placed[p] =
+            ks_outline_placed_in(&near->item->parts[p].outline, stand, near->placed_room[p]);
+    *placed = true;
+}
+
+static void hindered(const ks_hindrance *h, const ks_near *near, const ks_stand_box *box,
+                     bool *placed, ks_nearness *out)
+{
+    double bound_known = out->bound_mm;
     double dx = box->x - h->around.centre.x, dy = box->y - h->around.centre.y;
-    double spread = spread_of(box, h->reach_mm), clearance = h->obstacle->clearance_mm;
+    double clearance = h->obstacle->clearance_mm;
     out->slack_mm = sqrt(dx * dx + dy * dy) - h->reach_mm - h->around.r - clearance;
-    out->bound_mm = out->slack_mm + spread;
-    if (h->n_parts == 0 || out->slack_mm >= bound_known)
+    out->bound_mm = INFINITY;
+    if (out->slack_mm >= bound_known)
         return;
     out->slack_mm = INFINITY;
-    for (int p = 0; p < h->n_parts; p++) {
-        ks_outline placed = ks_outline_placed_in(&h->parts[p], out->stand, near->vertices);
-        out->slack_mm =
-            fmin(out->slack_mm, ks_outline_distance(&placed, &h->obstacle->outline) - clearance);
+    parts_placed(near, out->stand, placed);
+    for (int i = 0; i < h->n_parts; i++) {
+        int p = h->parts[i];
+        double slack = ks_outline_distance(&near->placed[p], &h->obstacle->outline) - clearance;
+        out->slack_mm = lesser(out->slack_mm, slack);
+        out->bound_mm = lesser(out->bound_mm, slack + spread_of(box, near->core_mm[p]));
     }
-    out->bound_mm = out->slack_mm + spread;
 }
 
 /* Keeps the lesser slack and bound. */
@@ -176,6 +187,7 @@ ks_nearness ks_near_judge(const ks_near *near, const ks_stand_box *box, double e
                        .region = -1,
                        .obstacle = -1};
     ks_nearness one = out;
+    bool placed = false;
     for (int i = 0; i < near->space->n_regions && out.bound_mm > enough; i++) {
         one.slack_mm = -INFINITY;
         held(&near->holdings[i], near, box, enough, &one);
@@ -185,7 +197,8 @@ ks_nearness ks_near_judge(const ks_near *near, const ks_stand_box *box, double e
         const ks_hindrance *h = &near->hindrances[i];
         if (h->n_parts == 0)
             continue;
-        hindered(h, near, box, out.bound_mm, &one);
+        one.bound_mm = out.bound_mm;
+        hindered(h, near, box, &placed, &one);
         joined(&out, &one, -1, i);
     }
     return out;
@@ -244,20 +257,32 @@ static double reach_from(const ks_outline *outline, ks_point centre)
         double dx = outline->at[i].x - centre.x, dy = outline->at[i].y - centre.y;
         most = fmax(most, sqrt(dx * dx + dy * dy));
     }
-    return most + outline->round;
+    return most;
 }
 
 static void hindrance_made(const ks_near *near, int number, ks_arena *arena, ks_hindrance *out)
 {
     const ks_shelf_obstacle *obstacle = &near->space->obstacles[number];
     *out = (ks_hindrance){.obstacle = obstacle, .around = ks_outline_around(&obstacle->outline)};
-    out->parts = KS_TAKE(arena, near->item->n_parts, ks_outline);
+    out->parts = KS_TAKE(arena, near->item->n_parts, int);
     for (int p = 0; p < near->item->n_parts; p++)
         if (ks_shelf_obstacle_holds(obstacle, &near->item->parts[p])) {
-            out->parts[out->n_parts++] = near->item->parts[p].outline;
+            out->parts[out->n_parts++] = p;
             out->reach_mm =
-                fmax(out->reach_mm, reach_from(&near->item->parts[p].outline, near->centre));
+                fmax(out->reach_mm, near->core_mm[p] + near->item->parts[p].outline.round);
         }
+}
+
+static void parts_readied(ks_near *near, ks_arena *arena)
+{
+    int n = near->item->n_parts;
+    near->core_mm = KS_TAKE(arena, n, double);
+    near->placed = KS_TAKE(arena, n, ks_outline);
+    near->placed_room = KS_TAKE(arena, n, ks_point *);
+    for (int p = 0; p < n; p++) {
+        near->core_mm[p] = reach_from(&near->item->parts[p].outline, near->centre);
+        near->placed_room[p] = KS_TAKE(arena, near->item->parts[p].outline.n, ks_point);
+    }
 }
 
 /* A hull of parts of unlike roundness may have more vertices than any of them. */
@@ -283,6 +308,7 @@ ks_near ks_near_of(const ks_shelf_space *space, const ks_shelf_item *item, ks_ar
     near.centre = around.centre;
     near.reach_mm = around.r;
     near.turns = item->turn_step_deg == 0 && !all_round(item);
+    parts_readied(&near, arena);
     near.holdings = KS_TAKE(arena, space->n_regions, ks_holding);
     near.hindrances = KS_TAKE(arena, space->n_obstacles + 1, ks_hindrance);
     for (int i = 0; i < space->n_regions; i++)

@@ -26,7 +26,7 @@ typedef struct {
     const ks_shelf_obstacle *obstacle;
     ks_circle around;
     int n_parts;
-    ks_outline *parts;
+    int *parts;      /* of the item */
     double reach_mm; /* of these parts from the piece's centre */
 } ks_hindrance;
 
@@ -39,6 +39,9 @@ typedef struct {
     ks_holding *holdings;     /* one for each region */
     ks_hindrance *hindrances; /* one for each obstacle */
     ks_point *vertices;
+    double *core_mm;    /* of each part's vertices from the centre: turning a round moves nothing */
+    ks_outline *placed; /* the parts as they stood when last placed */
+    ks_point **placed_room; /* their vertices */
 } ks_near;
 
 /* Stands whose centre is within half_mm of (x, y) in both axes and turned within half_deg. */
