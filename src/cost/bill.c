@@ -34,12 +34,35 @@ static int curve_steps(const ks_firing_result *fired, ks_arena *arena, ks_draw_s
     return n;
 }
 
-static ks_status power_billed(const ks_order *order, const ks_load *load,
-                              const ks_firing_result *fired, const ks_cost_options *options,
-                              ks_arena *arena, ks_load_bill *bill, ks_error *err)
+/* Loads without a day are taken to fall into one month. */
+static bool same_month(ks_start a, ks_start b)
 {
+    ks_civil x = ks_civil_of(a.local_min * MINUTE_S), y = ks_civil_of(b.local_min * MINUTE_S);
+    return !a.known || !b.known || (x.year == y.year && x.month == y.month);
+}
+
+/* What the month has used before this load: as told, and what earlier loads of it drew. */
+static double month_kwh(const ks_plan *plan, int load, const ks_firing_result *fired)
+{
+    const ks_money_terms *terms = plan->order->money;
+    ks_start start = ks_load_start(terms, &plan->loads[load]);
+    double kwh = terms->power.month_kwh;
+    for (int l = 0; l < load; l++)
+        if (plan->order->kilns[plan->loads[l].kiln].heat.kind == KS_ELECTRIC &&
+            same_month(start, ks_load_start(terms, &plan->loads[l])))
+            kwh += fired[l].energy.total;
+    return kwh;
+}
+
+static ks_status power_billed(const ks_plan *plan, int load, const ks_firing_result *fired,
+                              const ks_cost_options *options, ks_arena *arena, ks_load_bill *bill,
+                              ks_error *err)
+{
+    const ks_order *order = plan->order;
     const ks_money_terms *terms = order->money;
-    ks_start told = ks_load_start(terms, load);
+    ks_power_tariff power = terms->power;
+    ks_start told = ks_load_start(terms, &plan->loads[load]);
+    power.month_kwh = month_kwh(plan, load, fired);
     ks_draw_step *steps;
     ks_zone_rule zone;
     if (ks_start_matters(&terms->power) && !told.known)
@@ -47,16 +70,16 @@ static ks_status power_billed(const ks_order *order, const ks_load *load,
                        "%s: costs.start: found nothing; prices that change by time need to know "
                        "when the firing starts, like \"2026-11-28 18:00\", or a date of the load",
                        order->file);
-    int n = curve_steps(fired, arena, &steps);
+    int n = curve_steps(&fired[load], arena, &steps);
     (void)ks_zone_rule_parse(terms->zone, &zone); /* its reader has refused bad ones */
     int64_t start = ks_utc_of_local(&zone, told.local_min * MINUTE_S), at = start;
     ks_cost_lines as_told = {0};
-    ks_tariff_price(&terms->power, &zone, start, n, steps, order->currency, arena, &as_told);
+    ks_tariff_price(&power, &zone, start, n, steps, order->currency, arena, &as_told);
     if (options->best_start)
-        at = ks_tariff_best_start(&terms->power, &zone, start, HOURS_OF_WEEK, n, steps);
+        at = ks_tariff_best_start(&power, &zone, start, HOURS_OF_WEEK, n, steps);
     if (told.known)
         bill->start_local_min = floor_minutes(ks_local_of_utc(&zone, at));
-    ks_tariff_price(&terms->power, &zone, at, n, steps, order->currency, arena, &bill->lines);
+    ks_tariff_price(&power, &zone, at, n, steps, order->currency, arena, &bill->lines);
     bill->best_saves_minor = ks_fine_minor(as_told.sum - bill->lines.sum);
     bill->co2_kg = isnan(terms->power.co2_kg_kwh) ? -1 : terms->power.co2_kg_kwh * bill->kwh;
     return KS_OK;
@@ -113,19 +136,19 @@ ks_status ks_load_billed(const ks_plan *plan, int load, const ks_firing_result *
     const ks_money_terms *terms = order->money;
     const ks_kiln *kiln = &order->kilns[of->kiln];
     bool gas = kiln->heat.kind == KS_GAS;
-    *out = (ks_load_bill){.kwh = fired->energy.total, .co2_kg = -1, .start_local_min = -1};
+    *out = (ks_load_bill){.kwh = fired[load].energy.total, .co2_kg = -1, .start_local_min = -1};
     if (gas ? !terms->fuel.told : !terms->power.told)
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: costs.%s: found nothing; the price of what heats %s is needed",
                        order->file, gas ? "gas" : "electricity", kiln->name);
     ks_status status = KS_OK;
     if (gas)
-        fuel_billed(terms, kiln, fired, order->currency, arena, out);
+        fuel_billed(terms, kiln, &fired[load], order->currency, arena, out);
     else
-        status = power_billed(order, of, fired, options, arena, out, err);
+        status = power_billed(plan, load, fired, options, arena, out, err);
     if (status)
         return status;
-    ks_wear_billed(plan, load, fired, arena, &out->lines);
+    ks_wear_billed(plan, load, &fired[load], arena, &out->lines);
     work_billed(order, arena, out);
     out->total_minor = ks_fine_minor(out->lines.sum);
     return KS_OK;

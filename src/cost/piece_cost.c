@@ -82,7 +82,9 @@ static void clay_added(const ks_order *order, const ks_piece *piece, ks_piece_co
     bool anew = !(piece->setter.stage_told && piece->setter.stage == KS_FIRED);
     if (on_setter && under && bought_wet && anew)
         body_added(order, "setter and its bed, wet", under,
-                   wet_kg(under, piece->stage, piece->mass_kg - form_kg), cost, arena);
+                   wet_kg(under, piece->setter.stage_told ? piece->setter.stage : piece->stage,
+                          piece->mass_kg - form_kg),
+                   cost, arena);
 }
 
 static void work_added(const ks_order *order, ks_piece_cost *cost, ks_arena *arena)

@@ -164,6 +164,28 @@ static void priced_by_day_and_night(money_case *on, ks_price_time *times)
     on->terms.power.n_times = 2;
 }
 
+/* 120 kWh at 0.10, the rest at 0.30; 50 used before, and two firings of 100: the first has 70 of
+ * the cheap ones, the second none, unless it falls into the next month. */
+static void tiers_go_on_from_load_to_load_of_a_month(void **state)
+{
+    (void)state;
+    money_case on;
+    ks_price_tier tiers[] = {{120, 10 * KS_FINE}, {INFINITY, 30 * KS_FINE}};
+    opened_with_a_mug(&on);
+    on.plan.n_loads = 2;
+    on.terms.power.tiers = tiers;
+    on.terms.power.n_tiers = 2;
+    on.terms.power.month_kwh = 50;
+    case_costed(&on);
+    assert_int_equal(on.costing.loads[0].total_minor, 700 + 900);
+    assert_int_equal(on.costing.loads[1].total_minor, 3000);
+    on.loads[0].day = (int)ks_day_of(2026, 11, 30);
+    on.loads[1].day = (int)ks_day_of(2026, 12, 1);
+    case_costed(&on);
+    assert_int_equal(on.costing.loads[1].total_minor, 700 + 900);
+    case_closed(&on);
+}
+
 static void a_time_price_needs_to_know_when(void **state)
 {
     (void)state;
@@ -264,6 +286,7 @@ int main(void)
         cmocka_unit_test(a_kiln_without_a_tariff_for_its_fuel_is_told),
         cmocka_unit_test(grid_power_brings_its_carbon_dioxide),
         cmocka_unit_test(demand_and_fixed_fee_are_on_the_bill),
+        cmocka_unit_test(tiers_go_on_from_load_to_load_of_a_month),
         cmocka_unit_test(a_time_price_needs_to_know_when),
         cmocka_unit_test(a_dated_load_starts_on_its_day),
         cmocka_unit_test(the_best_start_says_what_it_saves),
