@@ -118,6 +118,8 @@ static void stand_added(ks_json_out *out, const ks_fit_way *way)
         return;
     }
     ks_out_number(out, "turn", way->stand.turn_deg);
+    ks_out_number(out, "x_mm", way->stand.x);
+    ks_out_number(out, "y_mm", way->stand.y);
     spares_added(out, "clearance_mm", fmax(0, way->around_mm), fmax(0, way->above_mm));
     spares_added(out, "short_by_mm", fmax(0, -way->around_mm), fmax(0, -way->above_mm));
 }
