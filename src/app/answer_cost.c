@@ -169,6 +169,30 @@ static void texts_added(ks_json_out *out, const char *key, int n, const char *co
     ks_out_end(out);
 }
 
+/* A number of pieces that no number reaches is null. */
+static void break_even_added(ks_json_out *out, const char *key, int64_t n)
+{
+    if (n >= 0)
+        ks_out_whole(out, key, n);
+    else
+        ks_out_null(out, key);
+}
+
+static void explained_added(ks_json_out *out, const ks_cost_outcome *outcome)
+{
+    const ks_piece_cost *cost = outcome->explained;
+    const ks_costing *costing = &outcome->costing;
+    lines_added(out, &cost->lines);
+    fine_added(out, "own_minor", cost->own);
+    ks_out_object(out, "break_even");
+    break_even_added(out, "wholesale",
+                     ks_break_even(outcome->plan, costing, cost, cost->wholesale_minor));
+    break_even_added(
+        out, "retail",
+        ks_break_even(outcome->plan, costing, cost, cost->shop_minor - cost->tax_minor));
+    ks_out_end(out);
+}
+
 const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
@@ -188,7 +212,7 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
     if (outcome->explained) {
         ks_out_object(&out, "explained");
         ks_out_text(&out, "id", outcome->plan->order->pieces[outcome->explained->piece].id);
-        lines_added(&out, &outcome->explained->lines);
+        explained_added(&out, outcome);
         ks_out_end(&out);
     }
     if (outcome->n_what_if > 0)

@@ -13,14 +13,23 @@ static const char *money(const ks_costing *costing, int64_t minor, ks_arena *are
     return ks_money_print(minor, costing->digits, arena);
 }
 
+/* "  12.50 EUR  what          how" */
+static void line_told(const char *amount, const char *currency, const char *what, const char *how)
+{
+    if (*how)
+        printf("  %12s %s  %-26s %s\n", amount, currency, what, how);
+    else
+        printf("  %12s %s  %s\n", amount, currency, what);
+}
+
 /* `more` digits beyond the currency's own for lines that no one pays as they stand. */
 static void lines_told(const ks_costing *costing, const ks_cost_lines *lines, int more,
                        ks_arena *arena)
 {
     for (int i = 0; i < lines->n; i++) {
         const ks_cost_line *line = &lines->lines[i];
-        printf("  %12s %s  %-26s %s\n", ks_fine_print(line->amount, costing->digits, more, arena),
-               costing->currency, line->what, line->how);
+        line_told(ks_fine_print(line->amount, costing->digits, more, arena), costing->currency,
+                  line->what, line->how);
     }
 }
 
@@ -123,7 +132,7 @@ void ks_tell_assumed(const ks_costing *costing)
 static void price_told(const ks_costing *costing, int64_t minor, const char *what, const char *how,
                        ks_arena *arena)
 {
-    printf("  %12s %s  %-26s %s\n", money(costing, minor, arena), costing->currency, what, how);
+    line_told(money(costing, minor, arena), costing->currency, what, how);
 }
 
 static void prices_told(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks_arena *arena)
@@ -158,15 +167,22 @@ static void break_even_told(const ks_cost_outcome *outcome, const ks_piece_cost 
                             ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
+    const ks_money_terms *terms = outcome->plan->order->money;
+    int64_t told = outcome->plan->order->pieces[cost->piece].price_minor;
+    double told_kept = (double)told / (terms->tax_inside ? 1 + terms->tax : 1);
     const struct {
         const char *sold;
         int64_t kept_minor;
-    } ways[] = {{"wholesale", cost->wholesale_minor},
-                {"retail", cost->shop_minor - cost->tax_minor}};
+    } ways[] = {
+        {"wholesale", cost->wholesale_minor},
+        {"retail", cost->shop_minor - cost->tax_minor},
+        {ks_arena_print(arena, "the price in the order, %s", money(costing, told, arena)),
+         (int64_t)(told_kept + 0.5)},
+    };
     printf("\nBreak-even: this copy alone causes %s %s of its cost; selling %s\n",
            ks_fine_print(cost->own, costing->digits, 0, arena), costing->currency,
            "such pieces pays for the whole firing of its load from");
-    for (int i = 0; i < 2; i++) {
+    for (int i = 0; i < (told > 0 ? 3 : 2); i++) {
         int64_t n = ks_break_even(outcome->plan, costing, cost, ways[i].kept_minor);
         if (n >= 0)
             printf("  %8lld pieces at %s\n", (long long)n, ways[i].sold);
@@ -206,9 +222,9 @@ void ks_tell_what_if(const ks_cost_outcome *outcome, ks_arena *arena)
             printf("  %-22s not possible: %s\n", of->change, of->note);
             continue;
         }
-        printf("  %-22s%10.1f%12s%10s%10s   %s%s\n", of->change, of->kwh,
+        printf("  %-22s%10.1f%12s%10s%10s%s%s%s\n", of->change, of->kwh,
                money(costing, of->bill_minor, arena), money(costing, of->cost_minor, arena),
-               money(costing, of->retail_minor, arena), of->note,
+               money(costing, of->retail_minor, arena), *of->note ? "   " : "", of->note,
                of->reached ? "" : "; the kiln does not reach the end");
     }
 }
