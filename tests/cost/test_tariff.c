@@ -7,9 +7,10 @@
 
 enum { ALL_DAYS = 127, WORKDAYS = 31, WEEKEND = 96, WINTER = 0xC0F, SUMMER = 0x3F0 };
 
-/* Ontario Energy Board, time-of-use prices from 1 November 2023: off-peak 8.7, mid-peak 12.2,
- * on-peak 18.2 cents a kWh; winter (November to April) on-peak 7 to 11 and 17 to 19, mid-peak 11 to
- * 17, off-peak the rest and all weekend (figures from memory; holidays left out). */
+/* Ontario Energy Board, time-of-use prices from 1 November 2023 (its announcement of 19 October
+ * 2023): off-peak 8.7, mid-peak 12.2, on-peak 18.2 cents a kWh; in winter on-peak from 7 to 11 and
+ * 17 to 19 on weekdays, mid-peak from 11 to 17, off-peak else and all weekend. Holidays left out.
+ */
 static ks_price_time ontario_winter[] = {
     {"off-peak", 8700000, WEEKEND, WINTER, 0, 0},
     {"on-peak", 18200000, WORKDAYS, WINTER, 7 * 60, 11 * 60},
@@ -130,6 +131,22 @@ static void tiers_go_on_from_what_the_month_has_used(void **state)
     ks_arena_finish(&arena);
 }
 
+/* The same announcement: by tiers 10.3 cents for the first 1000 kWh of a winter month at home, 12.5
+ * beyond. By hand: 60 x 10.3 + 40 x 12.5 = 618 + 500. */
+static void a_published_tariff_by_tiers_is_met(void **state)
+{
+    (void)state;
+    ks_price_tier tiers[] = {{1000, 10300000}, {INFINITY, 12500000}};
+    ks_power_tariff tariff = {.told = true, .n_tiers = 2, .tiers = tiers, .month_kwh = 940};
+    ks_zone_rule utc = {0};
+    ks_arena arena = {0};
+    ks_cost_lines lines = {0};
+    ks_draw_step step = {0, 10, 10};
+    ks_tariff_price(&tariff, &utc, 0, 1, &step, "CAD", &arena, &lines);
+    assert_int_equal(lines.sum, ks_minor_fine(1118));
+    ks_arena_finish(&arena);
+}
+
 static void demand_is_the_highest_quarter_of_an_hour(void **state)
 {
     (void)state;
@@ -192,6 +209,7 @@ int main(void)
         cmocka_unit_test(energy_is_the_same_whatever_the_clock_does),
         cmocka_unit_test(prices_follow_the_clock_over_its_changes),
         cmocka_unit_test(tiers_go_on_from_what_the_month_has_used),
+        cmocka_unit_test(a_published_tariff_by_tiers_is_met),
         cmocka_unit_test(demand_is_the_highest_quarter_of_an_hour),
         cmocka_unit_test(days_and_dates_agree_for_four_hundred_years),
         cmocka_unit_test(zone_rules_that_are_none_are_refused),
