@@ -224,13 +224,30 @@ static int level_under(const ks_draft_load *load, const ks_stack_level *top, int
     return -1;
 }
 
+/* The lid asks for more room than a shelf does, so ware under a shelf may be too near to it. */
+static bool bears_the_lid(const ks_job *job, const ks_draft_load *load, const ks_stack_level *top)
+{
+    const ks_load_kind *kind = &job->kinds[load->kind];
+    for (int l = 0; l < load->n_levels; l++) {
+        const ks_draft_level *level = &load->levels[l];
+        double clear_mm =
+            kind->furniture->kiln->height_mm - ks_mm_of(level->at.z) - kind->clear.lid;
+        for (int i = 0; i < level->layout.n_spots; i++)
+            if (level_under(load, top, level->at.bay) == l &&
+                job->height_mm[level->layout.spots[i].item] > clear_mm)
+                return false;
+    }
+    return true;
+}
+
 /* Shelves with nothing on them at the top of a column stay out; the level below reaches the lid. */
 static bool top_taken_off(const ks_job *job, ks_draft_load *load)
 {
     ks_um lid = ks_um_of(job->kinds[load->kind].furniture->kiln->height_mm);
     for (int t = load->n_levels - 1; t >= 0; t--) {
         ks_stack_level top = load->levels[t].at;
-        if (!is_empty_top(load, t) || level_under(load, &top, top.bay) < 0)
+        if (!is_empty_top(load, t) || level_under(load, &top, top.bay) < 0 ||
+            !bears_the_lid(job, load, &top))
             continue;
         int kept = 0;
         for (int l = 0; l < load->n_levels; l++) {
