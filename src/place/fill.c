@@ -9,6 +9,14 @@ typedef struct {
     ks_shelf_item *items;
 } offer;
 
+static bool shuns_pinned(const ks_fill *fill, int good)
+{
+    for (int p = 0; p < fill->n_pins; p++)
+        if (fill->job->items[good].shuns & fill->job->items[fill->pins[p].item].tags)
+            return true;
+    return false;
+}
+
 static offer offered(const ks_fill *fill, double clear_mm, ks_arena *arena)
 {
     const ks_job *job = fill->job;
@@ -20,7 +28,7 @@ static offer offered(const ks_fill *fill, double clear_mm, ks_arena *arena)
         int must = fill->must ? fill->must[i] : 0;
         o.item[i] = -1;
         if (fill->copies[i] <= 0 || !fill->kind->suits[i] || job->height_mm[i] > clear_mm ||
-            (must == 0 && fill->worth[i] <= 0))
+            (must == 0 && fill->worth[i] <= 0) || shuns_pinned(fill, i))
             continue;
         o.item[i] = o.n;
         o.good[o.n] = i;
@@ -59,6 +67,8 @@ static void add_pins(const ks_fill *fill, ks_shelf_space *space, ks_arena *arena
                 .from_mm = item->parts[k].from_mm - space->under_mm,
                 .to_mm = item->parts[k].to_mm + space->under_mm,
                 .clearance_mm = larger(space->ware_mm, item->around_mm),
+                .ware = item,
+                .ware_part = &item->parts[k],
             };
     }
     space->obstacles = all;

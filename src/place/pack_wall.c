@@ -88,17 +88,18 @@ static void bounds_found(const ks_kit *kit, ks_kind *kind, ks_arena *arena)
 }
 
 /* What a slice keeps from a fixture; false when they are nothing to each other. */
-static bool fixture_need(const ks_kit *kit, const ks_fixture *fixture, const ks_part *part,
+static bool fixture_need(const ks_kit *kit, const ks_fixture *fixture, ks_shelf_part part,
                          double *need)
 {
     if (fixture->obstacle >= 0) {
         const ks_shelf_obstacle *obstacle = &kit->space.obstacles[fixture->obstacle];
-        *need = obstacle->clearance_mm + obstacle->outline.round;
-        return ks_shelf_obstacle_holds(obstacle, part);
+        double apart = ks_shelf_obstacle_apart(&kit->space, obstacle, part);
+        *need = apart - kit->space.reserve_mm + obstacle->outline.round;
+        return apart != KS_SHELF_FREE;
     }
     const ks_shelf_region *region = &kit->space.regions[fixture->region];
     *need = region->margin_mm - region->outline.round;
-    return ks_shelf_region_holds(region, part);
+    return ks_shelf_region_holds(region, part.part);
 }
 
 static ks_meetings fixture_meetings(const ks_kit *kit, const ks_kind *kind,
@@ -109,7 +110,8 @@ static ks_meetings fixture_meetings(const ks_kit *kit, const ks_kind *kind,
     for (int s = 0; s < kind->n_slices; s++) {
         const struct ks_slice *slice = &kind->slices[s];
         double need;
-        if (!fixture_need(kit, fixture, &kind->item->parts[slice->part], &need))
+        ks_shelf_part part = {kind->item, &kind->item->parts[slice->part]};
+        if (!fixture_need(kit, fixture, part, &need))
             continue;
         need += slice->round + kit->space.reserve_mm + ks_kind_allowance(kind);
         out.n = ks_meeting_added(kind, NULL, list, out.n, (ks_meeting){slice->core, 0, need});

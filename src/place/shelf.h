@@ -21,6 +21,9 @@ typedef struct {
     double from_mm, to_mm; /* above the shelf's top */
     double clearance_mm;
     bool turns; /* one of the posts that may turn together about the origin */
+    const struct ks_shelf_item
+        *ware; /* NULL, or the ware it is a part of: the rules of ware hold */
+    const ks_part *ware_part;
 } ks_shelf_obstacle;
 
 typedef struct {
@@ -38,7 +41,7 @@ typedef struct {
 } ks_shelf_space;
 
 /* A kind of piece on offer. */
-typedef struct {
+typedef struct ks_shelf_item {
     int n_parts;
     const ks_part *parts;
     double around_mm;

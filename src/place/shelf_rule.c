@@ -36,3 +36,12 @@ bool ks_shelf_obstacle_holds(const ks_shelf_obstacle *obstacle, const ks_part *p
 {
     return part->from_mm < obstacle->to_mm && part->to_mm > obstacle->from_mm;
 }
+
+double ks_shelf_obstacle_apart(const ks_shelf_space *space, const ks_shelf_obstacle *obstacle,
+                               ks_shelf_part part)
+{
+    if (obstacle->ware)
+        return ks_shelf_apart(space, (ks_shelf_part){obstacle->ware, obstacle->ware_part}, part);
+    return ks_shelf_obstacle_holds(obstacle, part.part) ? obstacle->clearance_mm + space->reserve_mm
+                                                        : KS_SHELF_FREE;
+}

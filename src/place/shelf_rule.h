@@ -25,4 +25,9 @@ bool ks_shelf_loadable(const ks_shelf_item *items, int n_spots, const ks_shelf_s
 bool ks_shelf_region_holds(const ks_shelf_region *region, const ks_part *part);
 bool ks_shelf_obstacle_holds(const ks_shelf_obstacle *obstacle, const ks_part *part);
 
+/* What a part keeps from an obstacle, reserve included, mm; KS_SHELF_FREE when they are nothing to
+ * each other. */
+double ks_shelf_obstacle_apart(const ks_shelf_space *space, const ks_shelf_obstacle *obstacle,
+                               ks_shelf_part part);
+
 #endif

@@ -58,10 +58,10 @@ static double obstacle_slack(const ks_shelf_space *space, const placed *a,
 {
     for (int p = 0; p < a->item->n_parts; p++)
         for (int o = 0; o < space->n_obstacles; o++) {
-            if (!ks_shelf_obstacle_holds(&space->obstacles[o], &a->item->parts[p]))
-                continue;
-            double need = space->obstacles[o].clearance_mm + space->reserve_mm;
-            if (boxes_apart(a->box[p], ks_outline_box(&obstacles[o]), need + best))
+            double need = ks_shelf_obstacle_apart(space, &space->obstacles[o],
+                                                  (ks_shelf_part){a->item, &a->item->parts[p]});
+            if (need == KS_SHELF_FREE ||
+                boxes_apart(a->box[p], ks_outline_box(&obstacles[o]), need + best))
                 continue;
             best = fmin(best, ks_outline_distance(&a->at[p], &obstacles[o]) - need);
         }
