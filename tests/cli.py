@@ -100,6 +100,12 @@ def placing():
     write("tumblers.json", dict(ORDER, kilns=["round-560"], ware=[tumbler], rules=spaced))
     got = answer("place", "tumblers.json", "--rounds", "2").get("result", {})
     ok(got.get("worth", 9) <= got.get("bound", 0), "a bound counts the levels that keep-outs push up", got)
+    cups = {"id": "cup", "count": 60, "diameter": 72, "height": 94, "around": 15}
+    write("cups.json", dict(ORDER, kilns=["round-450-tall"], ware=[cups]))
+    exits(0, "ware keeps its own distance from the cone packs", "place", "cups.json", "--rounds", "2", "-q")
+    low = dict(cups, count=8, diameter=60, height=63, around=0)
+    write("low.json", dict(ORDER, kilns=["test-230"], ware=[low], rules={"clearances": {"lid": 20, "above": 2}}))
+    exits(0, "nothing stands nearer to the lid than it may", "place", "low.json", "--rounds", "2", "-q")
 
 
 def interrupting():

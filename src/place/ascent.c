@@ -251,11 +251,13 @@ static double promised_beside(const ascent *a, const lane *up)
     return sum;
 }
 
-/* Columns of a parted load are filled one after another; a column may stay empty. */
+/* Columns of a parted load are filled one after another; a column may stay empty, but not all of
+ * them: the posts below would carry nothing. */
 static void begin_column(ascent *a, const lane *begun, double gained)
 {
     if (begun->column == a->c->furniture->standings[begun->standing].n_columns) {
-        keep_if_better(a, gained);
+        if (a->n > 0 && a->now[a->n - 1].standing == begun->standing)
+            keep_if_better(a, gained);
         return;
     }
     go_up(a, begun, begun->base, begun->under, gained);

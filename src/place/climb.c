@@ -147,10 +147,13 @@ static double best_at(const ks_climb *c, int places, const double *best, int lev
         if (st->places != places)
             continue;
         double value = 0;
+        bool any = false;
         for (int k = 0; k < st->n_columns && st->n_columns > 1; k++) {
             double part = ks_climb_rest(c, cv[k].best, levels, base);
-            value += part > 0 ? part : 0; /* a bay may stay empty */
+            any = any || part > KS_NEVER / 2;
+            value += part > 0 ? part : 0; /* a bay may stay empty, but not all of them */
         }
+        value = any ? value : KS_NEVER;
         if (st->n_columns == 1)
             value = best_step(c, cv, best, levels, base);
         most = value > most ? value : most;
