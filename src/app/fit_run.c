@@ -131,7 +131,7 @@ static ks_status piece_drawn(const ks_fit_job *job, ks_arena *arena, ks_fit_outc
     if (!plan)
         return ks_fail(err, KS_NO_ANSWER, "--draw: no kiln asked about has a shelf for it");
     ks_draw_job draw = {.out_path = job->draw_path, .options = ks_draw_default()};
-    draw.options.sheets = KS_SHEET_FORMS | KS_SHEET_LEVELS | KS_SHEET_SIDE;
+    draw.options.sheets = KS_SHEET_ROOM | KS_SHEET_FORMS | KS_SHEET_LEVELS;
     return ks_draw_plan(plan, &draw, arena, &out->drawn, err);
 }
 

@@ -34,8 +34,7 @@ static ks_path traced(const form *f, const ks_outline *shape)
     return ks_traced(f->flow->sheets->arena, f->view, shape);
 }
 
-/* A dimension between two points of one horizontal or upright line, its words beside the middle. */
-static void dimension(ks_scene *scene, ks_point a, ks_point b, const char *words)
+void ks_dimension(ks_scene *scene, ks_point a, ks_point b, const char *words)
 {
     bool level = fabs(a.y - b.y) < 0.01;
     const double tick = 1.2;
@@ -71,9 +70,9 @@ static void seen_from_above(form *f)
                 ks_scene_shape(scene, KS_LOOK_SETTER, traced(f, &part->outline));
         }
     ks_box p = f->on_paper;
-    dimension(scene, (ks_point){p.x0, p.y1 + 3}, (ks_point){p.x1, p.y1 + 3},
+    ks_dimension(scene, (ks_point){p.x0, p.y1 + 3}, (ks_point){p.x1, p.y1 + 3},
               ks_say_both(display, f->slab.x1 - f->slab.x0, arena));
-    dimension(scene, (ks_point){p.x1 + 3, p.y0}, (ks_point){p.x1 + 3, p.y1},
+    ks_dimension(scene, (ks_point){p.x1 + 3, p.y0}, (ks_point){p.x1 + 3, p.y1},
               ks_say_both(display, f->slab.y1 - f->slab.y0, arena));
     f->flow->y = p.y1 + 12;
 }

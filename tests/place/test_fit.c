@@ -2,6 +2,7 @@
 #include "../studio/orders.h"
 
 #include "kilnstow/check.h"
+#include "kilnstow/draw.h"
 #include "kilnstow/fit.h"
 #include "place/fit_ask.h"
 #include "place/fit_care.h"
@@ -433,6 +434,27 @@ static void a_shelf_bears_what_bends_it_to_a_tenth_of_its_strength(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* 500 less 300 is 100 on each side in the middle, and 500 - 40 - 300 above. */
+static void the_drawing_has_the_distances_from_walls_and_lid(void **state)
+{
+    (void)state;
+    studio s =
+        plain("{\"id\": \"drum\", \"diameter\": 300, \"height\": 300, \"stage\": \"bisque\"}");
+    ks_fit_answer answer = asked(&s);
+    ks_draw_options options = ks_draw_default();
+    ks_drawing drawing;
+    options.sheets = KS_SHEET_ROOM;
+    options.format = KS_SVG;
+    ks_plan *plan = ks_fit_plan(s.order, &answer, &s.arena);
+    assert_int_equal(ks_draw(plan, &options, &s.arena, &drawing, NULL), KS_OK);
+    assert_int_equal(drawing.n_files, 1);
+    const char *svg =
+        ks_arena_text_n(&s.arena, (const char *)drawing.files[0].bytes, drawing.files[0].size);
+    check_has(svg, "160 mm free above it");
+    check_has(svg, "100 mm");
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -453,6 +475,7 @@ int main(void)
         cmocka_unit_test(a_shelf_over_it_needs_posts_that_are_in_stock),
         cmocka_unit_test(the_roomiest_stand_is_a_plan_that_keeps_every_rule),
         cmocka_unit_test(a_slab_smaller_than_its_feet_is_found_out),
+        cmocka_unit_test(the_drawing_has_the_distances_from_walls_and_lid),
         cmocka_unit_test(a_shelf_bears_what_bends_it_to_a_tenth_of_its_strength),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
