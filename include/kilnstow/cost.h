@@ -25,7 +25,7 @@ typedef struct {
     double kwh;
     double co2_kg;            /* negative = no factor told */
     int64_t start_local_min;  /* when it starts on the studio's clock; -1 = not told */
-    int64_t best_saves_minor; /* by the cheapest start against the told one, where asked for */
+    int64_t best_saves_minor; /* by the cheapest start against the told one; -1 = not asked for */
 } ks_load_bill;
 
 /* What one placed copy has cost so far, and its prices. Identical pieces of one load have the same

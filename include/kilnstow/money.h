@@ -36,7 +36,7 @@ typedef struct {
     int n_times;
     ks_price_time *times; /* at least one; one that always holds is a flat tariff */
     int n_tiers;
-    ks_price_tier *tiers;  /* if any, they stand in place of times */
+    ks_price_tier *tiers;  /* in place of times: an order tells one or the other */
     double month_kwh;      /* already used this month before the firing, for tiers */
     ks_fine demand_per_kw; /* for the highest quarter of an hour */
     double demand_share;   /* part of the demand charge that one firing answers for, 0 to 1 */

@@ -41,7 +41,10 @@ static void loads_added(ks_json_out *out, const ks_costing *costing)
                     bill->start_local_min < 0
                         ? NULL
                         : ks_civil_print(bill->start_local_min * 60, out->text.arena));
-        ks_out_whole(out, "best_saves_minor", bill->best_saves_minor);
+        if (bill->best_saves_minor >= 0)
+            ks_out_whole(out, "best_saves_minor", bill->best_saves_minor);
+        else
+            ks_out_null(out, "best_saves_minor");
         lines_added(out, &bill->lines);
         ks_out_end(out);
     }

@@ -38,7 +38,9 @@ static void start_told(const ks_costing *costing, const ks_load_bill *bill, ks_a
     int64_t minute = bill->start_local_min;
     if (minute < 0)
         return;
-    printf(", started %s", ks_civil_print(minute * 60, arena));
+    printf(", start %s", ks_civil_print(minute * 60, arena));
+    if (bill->best_saves_minor == 0)
+        printf(", no hour of the week is cheaper");
     if (bill->best_saves_minor > 0)
         printf(", which saves %s %s", money(costing, bill->best_saves_minor, arena),
                costing->currency);

@@ -80,7 +80,8 @@ static ks_status power_billed(const ks_plan *plan, int load, const ks_firing_res
     if (told.known)
         bill->start_local_min = floor_minutes(ks_local_of_utc(&zone, at));
     ks_tariff_price(&power, &zone, at, n, steps, order->currency, arena, &bill->lines);
-    bill->best_saves_minor = ks_fine_minor(as_told.sum - bill->lines.sum);
+    if (options->best_start)
+        bill->best_saves_minor = ks_fine_minor(as_told.sum - bill->lines.sum);
     bill->co2_kg = isnan(terms->power.co2_kg_kwh) ? -1 : terms->power.co2_kg_kwh * bill->kwh;
     return KS_OK;
 }
@@ -136,7 +137,10 @@ ks_status ks_load_billed(const ks_plan *plan, int load, const ks_firing_result *
     const ks_money_terms *terms = order->money;
     const ks_kiln *kiln = &order->kilns[of->kiln];
     bool gas = kiln->heat.kind == KS_GAS;
-    *out = (ks_load_bill){.kwh = fired[load].energy.total, .co2_kg = -1, .start_local_min = -1};
+    *out = (ks_load_bill){.kwh = fired[load].energy.total,
+                          .co2_kg = -1,
+                          .start_local_min = -1,
+                          .best_saves_minor = -1};
     if (gas ? !terms->fuel.told : !terms->power.told)
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: costs.%s: found nothing; the price of what heats %s is needed",
