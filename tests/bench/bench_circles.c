@@ -35,6 +35,7 @@ static double circles_shrunk(const double *radii, int n, double seconds, ks_aren
                         .items = items,
                         .container = round_container,
                         .start = fmax(sqrt(area / 0.7), largest * 1.0001) * scale,
+                        .coarsest = 2e-7,
                         .finest = 2e-7,
                         .seconds = seconds,
                         .scales_y = true};

@@ -74,7 +74,8 @@ static double strip_density(const char *path, double seconds, ks_arena *arena)
                         .container = strip_of,
                         .form = &width,
                         .start = area / width / 0.65,
-                        .finest = 0.001,
+                        .coarsest = 0.012,
+                        .finest = 0.0005,
                         .seconds = seconds};
     return 100 * area / width / bench_shrunk(&job);
 }

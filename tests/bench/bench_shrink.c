@@ -66,13 +66,18 @@ double bench_shrunk(const bench_shrink *job)
 {
     ks_arena arena = {0};
     shrinking it = {job, &arena, INFINITY, {0, NULL, 0, 0}, bench_cpu_s() + job->seconds};
-    double size = job->start;
-    while (!all_in(&it, size, fmin(it.until_s, bench_cpu_s() + job->seconds / 10)) &&
+    double size = job->start, cut = job->coarsest, slice = job->seconds / 10;
+    while (!all_in(&it, size, fmin(it.until_s, bench_cpu_s() + slice)) &&
            bench_cpu_s() < it.until_s)
         size *= 1.04;
     tightened(&it);
-    while (bench_cpu_s() < it.until_s && all_in(&it, it.least * (1 - job->finest), it.until_s))
-        tightened(&it);
+    while (bench_cpu_s() < it.until_s) {
+        double until = cut > job->finest ? fmin(it.until_s, bench_cpu_s() + slice) : it.until_s;
+        if (all_in(&it, it.least * (1 - cut), until))
+            tightened(&it);
+        else
+            cut = fmax(cut / 2, job->finest);
+    }
     ks_arena_finish(&arena);
     return it.least;
 }
