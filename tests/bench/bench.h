@@ -62,8 +62,10 @@ typedef struct {
     const ks_shelf_item *items;
     ks_outline (*container)(double size, const void *form, ks_arena *arena);
     const void *form;
-    double start;  /* size to begin with */
-    double finest; /* last reduction tried, as a fraction of the size */
+    double start; /* size to begin with */
+    double
+        coarsest; /* first reduction searched for, as a fraction of the size; halved when in vain */
+    double finest; /* last reduction tried */
     double seconds;
     bool scales_y; /* a circle: shrinks in both directions */
 } bench_shrink;
