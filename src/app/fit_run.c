@@ -113,6 +113,17 @@ static ks_status loads_planned(const ks_fit_job *job, const kiln_lists *kilns, c
     return status;
 }
 
+static ks_status drawable(const char *path, ks_error *err)
+{
+    static const char *const endings[] = {".pdf", ".svg", ".png", ".html"};
+    for (int i = 0; i < 4; i++)
+        if (!path || ks_path_ends(path, endings[i]))
+            return KS_OK;
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--draw: found \"%s\"; the file's name must end in .pdf, .svg, .png or .html",
+                   path);
+}
+
 /* In the first kiln that it goes into, else the first that it can stand in at all. */
 static ks_status piece_drawn(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out,
                              ks_error *err)
@@ -157,7 +168,9 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
     kiln_lists kilns = {0};
     int n = 0, *pieces = NULL;
     *out = (ks_fit_outcome){0};
-    ks_status status = ks_order_read(job->order_path, job->kiln_folder, arena, &out->order, err);
+    ks_status status = drawable(job->draw_path, err);
+    if (!status)
+        status = ks_order_read(job->order_path, job->kiln_folder, arena, &out->order, err);
     if (!status)
         status = pieces_chosen(job, out->order, arena, &n, &pieces, err);
     if (!status)

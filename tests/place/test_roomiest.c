@@ -69,6 +69,18 @@ static void a_square_that_may_turn_by_quarters_only_stays_as_it_is(void **state)
     ks_arena_finish(&arena);
 }
 
+/* By symmetry the middle is best; there the corners are 50 sqrt(2) from the centres of the round
+ * ones, which have 100. */
+static void a_rounded_field_is_nearest_at_its_corners(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_outline field = ks_outline_rectangle(400, 300, 100, &arena);
+    ks_outline block = ks_outline_rectangle(300, 200, 0, &arena);
+    check_near(slack_in(field, block, 360), 100 - 50 * sqrt(2), 0.1);
+    ks_arena_finish(&arena);
+}
+
 static ks_outline random_polygon(ks_random *random, double size, ks_arena *arena)
 {
     int n = 3 + ks_random_below(random, 5);
@@ -166,6 +178,7 @@ int main(void)
         cmocka_unit_test(a_rectangle_in_a_disc_has_the_radius_less_half_its_diagonal),
         cmocka_unit_test(the_largest_regular_polygons_in_one_another_just_fit),
         cmocka_unit_test(a_square_that_may_turn_by_quarters_only_stays_as_it_is),
+        cmocka_unit_test(a_rounded_field_is_nearest_at_its_corners),
         cmocka_unit_test(no_stand_of_a_grid_has_more_room),
         cmocka_unit_test(the_lifting_limit_follows_the_published_multipliers),
         cmocka_unit_test(shelves_bend_as_worked_by_hand),
