@@ -58,9 +58,13 @@ typedef struct {
     double firings;   /* ... that the thing lasts for */
 } ks_life;
 
+/* Whose kilns a thing wears in: elements are only in electric ones, burner tips in gas kilns. */
+typedef enum { KS_WEARS_IN_ANY, KS_WEARS_IN_ELECTRIC, KS_WEARS_IN_GAS } ks_wears_in;
+
 /* A thing that wears out: price over life, by the top cone where told for several. */
 typedef struct {
     const char *name;
+    ks_wears_in heat;
     int64_t price_minor;
     double fitting_s; /* labour to replace it */
     int n_lives;

@@ -67,12 +67,19 @@ static const char *severity_words(double rank, ks_arena *arena)
     return name ? ks_arena_print(arena, "cone %s", name) : "the last cone";
 }
 
-static void things_billed(const ks_order *order, double severity, ks_arena *arena,
-                          ks_cost_lines *lines)
+static bool wears_in(const ks_wearing *thing, ks_heat_kind kind)
+{
+    return thing->heat == KS_WEARS_IN_ANY || (thing->heat == KS_WEARS_IN_GAS) == (kind == KS_GAS);
+}
+
+static void things_billed(const ks_order *order, const ks_kiln *kiln, double severity,
+                          ks_arena *arena, ks_cost_lines *lines)
 {
     const ks_money_terms *terms = order->money;
     for (int i = 0; i < terms->n_wearing; i++) {
         const ks_wearing *thing = &terms->wearing[i];
+        if (!wears_in(thing, kiln->heat.kind))
+            continue;
         double life = ks_wearing_life(thing, severity);
         ks_fine price = ks_fine_plus(
             ks_minor_fine(thing->price_minor),
@@ -124,7 +131,8 @@ void ks_wear_billed(const ks_plan *plan, int load, const ks_firing_result *fired
     }
     for (int i = 0; i < of->n_posts; i++)
         posts += of->posts[i].n_heights;
-    things_billed(plan->order, ks_firing_severity(of, fired), arena, lines);
+    things_billed(plan->order, &plan->order->kilns[of->kiln], ks_firing_severity(of, fired), arena,
+                  lines);
     furniture_line(plan->order, "shelves", &terms->shelf, shelves, arena, lines);
     furniture_line(plan->order, "posts", &terms->post, posts, arena, lines);
     counted_line(plan->order, "kiln wash", shelves, "shelves", terms->wash_per_shelf, arena, lines);

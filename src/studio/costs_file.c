@@ -31,6 +31,7 @@ static const ks_field terms_fields[] = {
 
 static const ks_field wearing_fields[] = {
     KS_FIELD(NAME, ks_wearing, name, "name", .required = true, .least = 1, .most = 100),
+    KS_FIELD(WORD, ks_wearing, heat, "heat", .words = "any|electric|gas"),
     KS_FIELD(MONEY, ks_wearing, price_minor, "price", .required = true, .most = 1e7),
     KS_FIELD(TIME, ks_wearing, fitting_s, "fitting", .most = 1e6),
     KS_FIELD_KNOWN("life"),

@@ -17,7 +17,7 @@ static ks_life lives[] = {{"04", 1500}, {"6", 350}, {"10", 80}};
 static void elements_wear_by_the_cone(void **state)
 {
     (void)state;
-    ks_wearing elements = {"elements", 46000, 0, 3, lives};
+    ks_wearing elements = {"elements", KS_WEARS_IN_ELECTRIC, 46000, 0, 3, lives};
     check_near(ks_wearing_life(&elements, ks_cone_rank("06")), 1500, 0);
     check_near(ks_wearing_life(&elements, ks_cone_rank("04")), 1500, 0);
     check_near(ks_wearing_life(&elements, ks_cone_rank("6")), 350, 1e-9);
@@ -39,7 +39,7 @@ static void a_firing_is_charged_its_part_of_a_new_set(void **state)
     (void)state;
     money_case on;
     opened_with_a_mug(&on);
-    ks_wearing elements = {"elements", 46000, 3 * 3600, 3, lives};
+    ks_wearing elements = {"elements", KS_WEARS_IN_ELECTRIC, 46000, 3 * 3600, 3, lives};
     on.terms.wearing = &elements;
     on.terms.n_wearing = 1;
     on.terms.labour_minor_h = 1800;
@@ -48,6 +48,28 @@ static void a_firing_is_charged_its_part_of_a_new_set(void **state)
     on.loads[0].firing.cone = "04";
     case_costed(&on);
     assert_int_equal(case_line(&on.costing.loads[0].lines, "wear, elements"), ks_minor_fine(34));
+    case_closed(&on);
+}
+
+static void a_gas_kiln_wears_no_elements(void **state)
+{
+    (void)state;
+    money_case on;
+    opened_with_a_mug(&on);
+    ks_wearing things[] = {{"elements", KS_WEARS_IN_ELECTRIC, 46000, 0, 3, lives},
+                           {"thermocouple", KS_WEARS_IN_ANY, 4000, 0, 3, lives},
+                           {"burner tips", KS_WEARS_IN_GAS, 9000, 0, 3, lives}};
+    on.terms.wearing = things;
+    on.terms.n_wearing = 3;
+    case_costed(&on);
+    assert_true(case_has_line(&on.costing.loads[0].lines, "wear, elements"));
+    assert_false(case_has_line(&on.costing.loads[0].lines, "wear, burner tips"));
+    on.kiln.heat = (ks_heat){.kind = KS_GAS, .fuel = "propane"};
+    on.terms.fuel = (ks_fuel_tariff){true, 100 * KS_FINE, KS_PER_KWH, 0};
+    case_costed(&on);
+    assert_false(case_has_line(&on.costing.loads[0].lines, "wear, elements"));
+    assert_true(case_has_line(&on.costing.loads[0].lines, "wear, thermocouple"));
+    assert_true(case_has_line(&on.costing.loads[0].lines, "wear, burner tips"));
     case_closed(&on);
 }
 
@@ -280,6 +302,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(elements_wear_by_the_cone),
         cmocka_unit_test(a_firing_is_charged_its_part_of_a_new_set),
+        cmocka_unit_test(a_gas_kiln_wears_no_elements),
         cmocka_unit_test(a_firing_by_temperature_wears_by_its_heat_work),
         cmocka_unit_test(shelves_posts_wash_and_cones_are_counted),
         cmocka_unit_test(gas_is_priced_by_its_unit),
