@@ -75,8 +75,9 @@ typedef struct {
     const char *verdict;                            /* one sentence */
     const char *nearest; /* the least change that was found to let it in when it is no, else "" */
     int n_changes;
-    const char **changes; /* that one and others, least first; each tried */
-    ks_fit_setting setting;
+    const char **changes;   /* that one and others, least first; each tried */
+    const char *assumed;    /* what the order does not tell and is taken as usual, "" nothing */
+    ks_fit_setting setting; /* for its last firing, as is what follows */
     ks_fit_care care;
 } ks_fit_answer;
 

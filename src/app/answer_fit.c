@@ -145,6 +145,7 @@ static void fit_answer_added(ks_json_out *out, const ks_fit_outcome *outcome,
     for (int v = 0; v < answer->n_visits; v++)
         visit_added(out, answer->kiln, &answer->visits[v]);
     ks_out_end(out);
+    ks_out_text(out, "assumed", answer->assumed);
     setting_added(out, &answer->setting);
     if (answer->care.shelf)
         care_added(out, &answer->care);

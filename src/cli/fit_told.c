@@ -180,6 +180,8 @@ static void answer_told(const telling *t)
         printf("  no change was found that lets it in\n");
     for (int v = 0; v < answer->n_visits; v++)
         visit_told(t, &answer->visits[v]);
+    if (*answer->assumed)
+        printf("  assumed: %s\n", answer->assumed);
     sizes_told(t);
     setting_told(t);
     if (!answer->care.shelf)

@@ -32,6 +32,17 @@ static ks_piece as_it_goes_in(const ks_fit_question *q, ks_piece *drawn)
     return ks_piece_scaled(drawn, factor, q->arena);
 }
 
+/* Without lengths of a bar the clay is taken not to shrink. */
+static const char *assumed_of(const ks_fit_question *q)
+{
+    const ks_piece *piece = q->piece;
+    bool bar = piece->clay >= 0 && q->order->clays[piece->clay].n_bar > 0;
+    bool matters = piece->stage < KS_BISQUE || q->options->drawn != KS_DRAWN_NOW;
+    const char *guessed = piece->defaults ? piece->defaults : "";
+    const char *dry = bar || !matters ? "" : "no shrinkage, as its clay's is not told";
+    return ks_arena_print(q->arena, "%s%s%s", guessed, *guessed && *dry ? ", " : "", dry);
+}
+
 ks_status ks_fit(const ks_order *order, int piece, const ks_kiln *kiln,
                  const ks_fit_options *options, ks_arena *arena, ks_fit_answer *out, ks_error *err)
 {
@@ -46,12 +57,15 @@ ks_status ks_fit(const ks_order *order, int piece, const ks_kiln *kiln,
     if (options->scale || !out->fits)
         out->largest_scale = ks_fit_largest_scale(&q, out->fits);
     ks_fit_built_backwards(&q, out);
+    out->assumed = assumed_of(&q);
     out->verdict = ks_fit_verdict(&q, out);
     if (!out->fits)
         ks_fit_nearest(&q, out);
-    ks_fit_setting_of(&q, &out->setting);
     const ks_fit_visit *last = &out->visits[out->n_visits - 1];
+    ks_fit_question then = q;
+    then.piece = last->piece;
+    ks_fit_setting_of(&then, &out->setting);
     if (last->best.possible)
-        ks_fit_care_of(&q, &last->best, &out->care);
+        ks_fit_care_of(&then, &last->best, &out->care);
     return KS_OK;
 }

@@ -21,6 +21,8 @@ static ks_fit_entry entry_at(const ks_fit_question *q, const ks_piece *piece, ks
     entry.factor = factor_to(q, piece, stage);
     entry.piece = ks_piece_scaled(piece, entry.factor, q->arena);
     entry.piece.stage = stage;
+    if (!piece->setter.stage_told)
+        entry.piece.setter.stage = stage == KS_GLAZED ? KS_BISQUE : stage; /* made with its form */
     return entry;
 }
 

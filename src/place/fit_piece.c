@@ -40,6 +40,8 @@ ks_piece ks_piece_scaled(const ks_piece *piece, double factor, ks_arena *arena)
     }
     out.height_mm = height_scaled(piece, piece->height_mm, factor);
     out.setter_mm = height_scaled(piece, piece->setter_mm, factor);
+    out.setter.thickness_mm = piece->setter.thickness_mm * factor;
+    out.setter.margin_mm = piece->setter.margin_mm * factor;
     out.outward_mm = piece->outward_mm * factor;
     out.mass_kg = piece->mass_kg * factor * factor * factor;
     out.bare_mass_kg = piece->bare_mass_kg * factor * factor * factor;

@@ -62,12 +62,15 @@ void ks_fit_built_backwards(const ks_fit_question *q, ks_fit_answer *out)
     if (!(mark_of(clay, "wet") > 0))
         return;
     double wet = ks_fit_wet_factor(clay, q->piece->stage, q->cone);
-    double least_shrunk = 1 - (1 - 1 / wet) * (1 - clay->shrinkage_spread);
+    /* Of its wet length when it reaches the tightest firing; and if it shrinks as little as may be.
+     */
+    double then = 1 / ks_fit_wet_factor(clay, out->visits[out->tightest].stage, q->cone);
+    double least_shrunk = 1 - (1 - then) * (1 - clay->shrinkage_spread);
     ks_piece bare = ks_piece_bare(q->piece, q->arena);
     double breadth = out->largest_scale * ks_piece_breadth_mm(&bare, q->arena);
     double height = out->largest_scale * bare.height_mm;
     out->largest_wet_breadth_mm = wet * breadth;
     out->largest_wet_height_mm = wet * height;
-    out->sure_wet_breadth_mm = breadth / least_shrunk;
-    out->sure_wet_height_mm = height / least_shrunk;
+    out->sure_wet_breadth_mm = wet * breadth * then / least_shrunk;
+    out->sure_wet_height_mm = wet * height * then / least_shrunk;
 }

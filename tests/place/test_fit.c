@@ -190,6 +190,25 @@ static void a_leather_hard_form_goes_in_when_it_is_dry(void **state)
     check_near(answer.visits[0].height_mm, 300 * 0.94, 1e-9);
     check_near(answer.visits[0].breadth_mm, 200 * 0.94, 0.01);
     assert_true(answer.fits);
+    /* Its slab is made and bisqued with it, so that only the rim of both travels in the last. */
+    check_near(answer.care.travel.expected_mm, 0, 1e-9);
+    check_near(answer.care.bare_travel.expected_mm, (1 - 88 / 93.5) * 100 * 0.935, 0.01);
+    check_near(answer.setting.now_x_mm, 230 * 0.935, 0.01);
+    check_near(answer.setting.wet_x_mm, 230, 0.01);
+    check_near(answer.setting.wet_thick_mm, 20, 0.01);
+    ks_arena_finish(&s.arena);
+}
+
+static void a_raw_form_of_unknown_clay_is_said_not_to_shrink(void **state)
+{
+    (void)state;
+    studio s = {0};
+    opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), "\"density\": 2.2",
+           ks_arena_print(&s.arena, TALL_ON_SLAB, 300, "dry", ""));
+    ks_fit_answer answer = asked(&s);
+    check_has(answer.assumed, "no shrinkage");
+    check_near(answer.visits[1].height_mm, 300 + 20 + 10, 1e-9);
+    check_near(answer.largest_wet_height_mm, 0, 0);
     ks_arena_finish(&s.arena);
 }
 
@@ -464,6 +483,7 @@ int main(void)
         cmocka_unit_test(four_millimetres_are_less_than_the_error_of_one_percent),
         cmocka_unit_test(a_raw_form_has_two_firings_and_the_second_is_on_its_slab),
         cmocka_unit_test(a_leather_hard_form_goes_in_when_it_is_dry),
+        cmocka_unit_test(a_raw_form_of_unknown_clay_is_said_not_to_shrink),
         cmocka_unit_test(a_slab_is_made_thinner_by_what_is_missing_and_no_less),
         cmocka_unit_test(another_kiln_is_told_only_if_it_goes_in_there),
         cmocka_unit_test(the_largest_wet_size_comes_from_the_bar),
