@@ -1,12 +1,12 @@
 #include "place/change.h"
 
-#include "place/greedy.h"
+#include "place/climb.h"
 #include "place/offer.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { WORK = 60, LEVELS_TRIED = 6 };
+enum { WORK = 40, LEVELS_TRIED = 4 };
 
 typedef struct {
     const ks_job *job;
@@ -186,36 +186,62 @@ static bool raised(trial *t, int slot, int level, ks_change *change)
     return found;
 }
 
+static bool stands_on(const ks_job *job, const ks_load_kind *kind, ks_stack_level level, int good)
+{
+    const ks_furniture *f = kind->furniture;
+    ks_um thick = f->standings[level.standing].columns[level.column].ways[0].thickness;
+    for (int g = -1; g < f->n_gaps; g++) {
+        level.z = (g < 0 ? 0 : f->gaps[g].height) + thick;
+        level.gap = ks_um_of(f->kiln->height_mm) - level.z;
+        if (!ks_floor_gap(f, g) || !ks_support_lies(f, level.bay, level.support, level.z, level.z))
+            continue;
+        ks_arena scratch = {0};
+        ks_shelf_space space = ks_level_space(job, kind, &level, &scratch);
+        ks_outline shelf = ks_support_outline(
+            f->kiln, &f->kiln->bays[level.bay].supports[level.support], &scratch);
+        ks_point middle = ks_outline_centroid(&shelf);
+        ks_shelf_spot spot = {0,
+                              {ks_mm_of(ks_um_of(middle.x)), ks_mm_of(ks_um_of(middle.y)),
+                               job->items[good].turn_first_deg}};
+        bool stands = space.height_mm >= job->height_mm[good] &&
+                      ks_shelf_slack(&space, &job->items[good], 1, &spot, 0) >= 0;
+        ks_arena_finish(&scratch);
+        return stands;
+    }
+    return false;
+}
+
+bool ks_stands_alone(const ks_job *job, int kind, int good)
+{
+    const ks_load_kind *k = &job->kinds[kind];
+    const ks_furniture *f = k->furniture;
+    for (int s = 0; s < f->n_standings && k->suits[good]; s++)
+        for (int c = 0; c < f->standings[s].n_columns; c++) {
+            const ks_column *column = &f->standings[s].columns[c];
+            for (int b = 0; b < column->n_bays; b++) {
+                ks_stack_level level = {.bay = column->bays[b],
+                                        .support = column->ways[0].supports[b],
+                                        .standing = s,
+                                        .column = c,
+                                        .posts = -1};
+                if (stands_on(job, k, level, good))
+                    return true;
+            }
+        }
+    return false;
+}
+
 /* One load more of a kind that suits it, where it stands by itself. */
 static bool in_one_more_load(const trial *t, ks_change *change)
 {
-    for (int k = 0; k < t->job->n_kinds; k++) {
-        if (!t->job->kinds[k].suits[t->good])
-            continue;
-        ks_arena scratch = {0};
-        ks_job job = *t->job;
-        ks_slot slot = {t->job->kinds[k].kiln, t->job->kinds[k].firing, KS_NO_DAY};
-        ks_order order = *t->job->order;
-        order.slots = &slot;
-        order.n_slots = job.n_slots = 1;
-        job.order = &order;
-        job.slot_kind = &k;
-        job.cone = -1;
-        ks_draft draft = ks_draft_empty(&job, &scratch);
-        for (int i = 0; i < job.n_goods; i++)
-            draft.left[i] = i == t->good ? 1 : 0;
-        int *after = KS_TAKE(&scratch, job.n_kinds, int);
-        ks_greedy greedy = {&job, 0.86, 20, 1, NULL};
-        ks_greedy_load(&greedy, &draft, 0, after, &scratch);
-        bool in = !ks_draft_is_bare(&draft.loads[0]);
-        if (in)
+    const ks_order *order = t->job->order;
+    for (int k = 0; k < t->job->n_kinds; k++)
+        if (ks_stands_alone(t->job, k, t->good)) {
             change->text = ks_arena_print(t->arena, "one more load of %s fired as \"%s\"",
-                                          t->job->order->kilns[slot.kiln].id,
-                                          t->job->order->firings[slot.firing].id);
-        ks_arena_finish(&scratch);
-        if (in)
+                                          order->kilns[t->job->kinds[k].kiln].id,
+                                          order->firings[t->job->kinds[k].firing].id);
             return true;
-    }
+        }
     return false;
 }
 

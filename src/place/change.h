@@ -14,4 +14,8 @@ typedef struct {
  * one level; one other piece waiting instead; one more load. Each is laid out before it is told. */
 ks_change ks_change_found(const ks_job *job, const ks_draft *draft, int good, ks_arena *arena);
 
+/* Whether the good surely goes into such a load by itself: it was stood on a shelf over the lowest
+ * floor posts, under the lid. False only means that this one place will not do. */
+bool ks_stands_alone(const ks_job *job, int kind, int good);
+
 #endif

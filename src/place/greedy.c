@@ -85,6 +85,13 @@ static void fill_level(const filling *f, int level, bool warm, uint64_t stream)
     ks_arena_finish(&scratch);
 }
 
+#define OTHERS_THEN 1e-3
+
+static bool is_must(const ks_job *job, int good)
+{
+    return good < job->order->n_pieces && job->order->pieces[good].must_go;
+}
+
 static bool is_last(const ks_job *job, const int *after)
 {
     int n = 0;
@@ -105,7 +112,8 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
     for (int k = 0; k < job->n_kinds; k++)
         loads[k] = after[k] + (job->slot_kind[slot] == k);
     for (int i = 0; i < job->n_goods; i++)
-        full[i] = job->worth[i] * job->urgency[i];
+        full[i] = job->worth[i] * job->urgency[i] *
+                  (greedy->must_first && !is_must(job, i) ? OTHERS_THEN : 1);
     ks_relax_ask ask = {job, draft->left, full, loads, greedy->density, 0, NULL};
     ks_level_need *needs = NULL;
     ask.n_needs = ks_draft_needs(job, slot, &needs, &scratch);

@@ -11,6 +11,7 @@ typedef struct {
     int64_t work;   /* for each filling of a level */
     uint64_t seed;
     const volatile bool *hurry;
+    bool must_first; /* chosen as if little else counted than what must go */
 } ks_greedy;
 
 /* Builds and fills this slot from what is left; takes no stack when nothing fits. `after` says how

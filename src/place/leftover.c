@@ -66,6 +66,9 @@ static bool tell_misfit(const question *q, ks_left_out *out)
     const ks_order *order = q->job->order;
     double above = -INFINITY, around = -INFINITY;
     const char *nearest = "";
+    for (int k = 0; k < q->job->n_kinds; k++)
+        if (ks_stands_alone(q->job, k, q->good))
+            return false;
     for (int k = 0; k < q->job->n_kinds; k++) {
         ks_fit_options options = ks_fit_default();
         ks_fit_answer fit;
@@ -243,7 +246,7 @@ static ks_left_out judged(const question *q)
     return out;
 }
 
-enum { CHANGES_LOOKED_FOR = 24 };
+enum { CHANGES_LOOKED_FOR = 16 };
 
 void ks_leftover_list(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks_arena *arena)
 {

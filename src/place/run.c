@@ -49,6 +49,7 @@ static void share_out(ks_run *search)
 
 typedef struct {
     ks_run *search;
+    bool must_first;
     ks_arena arenas[KS_TASKS];
     ks_draft drafts[KS_TASKS];
 } beginning;
@@ -59,23 +60,39 @@ static void begun(void *context, int task)
 {
     beginning *b = context;
     ks_job *job = b->search->job;
-    ks_greedy greedy = {job, 0.66 + 0.04 * task, 150, job->options.seed + (uint64_t)task,
-                        b->search->hurry};
+    ks_greedy greedy = {
+        job,          0.66 + 0.04 * task, 150, job->options.seed + (uint64_t)task, b->search->hurry,
+        b->must_first};
     b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
     ks_greedy_loads(&greedy, &b->drafts[task], &b->arenas[task]);
 }
 
-static void begin(ks_run *search)
+static bool must_waits(const ks_run *search)
 {
-    beginning b = {.search = search};
+    for (int i = 0; i < search->job->order->n_pieces; i++)
+        if (search->job->order->pieces[i].must_go && search->best.left[i] > 0)
+            return true;
+    return false;
+}
+
+static void begin_so(ks_run *search, bool must_first)
+{
+    beginning b = {.search = search, .must_first = must_first};
     int tasks = search->job->n_slots > 1 ? 1 : KS_TASKS;
-    share_out(search);
     ks_workers_do(search->job->options.threads, tasks, begun, &b);
     for (int t = 0; t < tasks; t++) {
         ks_pool_learn(&search->pool, &b.drafts[t]);
         ks_run_take(search, &b.drafts[t]);
         ks_arena_finish(&b.arenas[t]);
     }
+}
+
+static void begin(ks_run *search)
+{
+    share_out(search);
+    begin_so(search, false);
+    if (must_waits(search))
+        begin_so(search, true);
 }
 
 static bool waits(const ks_run *search)

@@ -193,20 +193,33 @@ static void fill_level(const ks_job *job, ks_load *load, int level, ks_arena *ar
     }
 }
 
-/* Of the pieces still out, the one worth least may go; `stuck` itself is among them. */
+static double worth_of(const loading *l, int piece)
+{
+    int good = l->level->pieces[piece].piece;
+    return good < 0 ? 1e299 : l->job->worth[good] * l->job->urgency[good];
+}
+
+static bool is_beside(const loading *l, int a, int b)
+{
+    ks_box x = box_of(&l->level->pieces[a]), y = box_of(&l->level->pieces[b]);
+    return x.y0 <= y.y1 && y.y0 <= x.y1;
+}
+
+/* The piece worth least that may go so that the stuck one can be put in: of those still out, or,
+ * where hands have no room, of those beside it. */
 static int given_up(const loading *l, bool *in, int stuck)
 {
-    double least = 1e300;
-    int worst = stuck;
+    bool barred = false;
+    int n = l->level->n_pieces, worst = stuck;
     in[stuck] = false;
-    for (int i = 0; i < l->level->n_pieces; i++) {
-        int good = l->level->pieces[i].piece;
-        double worth = good < 0 ? 1e299 : l->job->worth[good] * l->job->urgency[good];
-        if (!in[i] && worth < least) {
-            least = worth;
+    for (int k = 0; k < n; k++)
+        barred = barred || (!in[k] && l->after[stuck * n + k]);
+    double least = worth_of(l, stuck);
+    for (int i = 0; i < n; i++)
+        if ((barred ? !in[i] : in[i] && is_beside(l, i, stuck)) && worth_of(l, i) < least) {
+            least = worth_of(l, i);
             worst = i;
         }
-    }
     return worst;
 }
 
