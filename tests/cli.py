@@ -106,6 +106,10 @@ def placing():
     low = dict(cups, count=8, diameter=60, height=63, around=0)
     write("low.json", dict(ORDER, kilns=["test-230"], ware=[low], rules={"clearances": {"lid": 20, "above": 2}}))
     exits(0, "nothing stands nearer to the lid than it may", "place", "low.json", "--rounds", "2", "-q")
+    form = {"id": "form", "count": 60, "diameter": 110, "height": 90, "stage": "bisque", "setter": {"kind": "slab"}}
+    platter = {"id": "platter", "count": 4, "diameter": 500, "height": 40}
+    write("forms.json", dict(ORDER, kilns=["front-980"], ware=[form, platter], clays=[{"id": "grogged", "shrinkage": 0.12}]))
+    exits(0, "no grog lies over a seam with ware below", "place", "forms.json", "--rounds", "1", "-q")
 
 
 def interrupting():

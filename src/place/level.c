@@ -87,18 +87,60 @@ static bool any_on_grog(const ks_job *job)
     return false;
 }
 
+static bool any_runny(const ks_job *job)
+{
+    for (int i = 0; i < job->n_goods; i++)
+        if (job->items[i].runny)
+            return true;
+    return false;
+}
+
+/* Between shelves side by side grog would run through onto ware below. Levels of any height share
+ * what is laid out, so seams are kept off at the bottom too. */
+static void keep_grog_off_seams(build *b, const ks_outline *all, double inset)
+{
+    const ks_support *support = &b->kiln->bays[b->level->bay].supports[b->level->support];
+    for (int s = 0; s < support->n_shelves; s++) {
+        ks_outline shelf = shelf_laid(b->kiln, &support->shelves[s], b->arena);
+        for (int i = 0; i < shelf.n && shelf.n > 1; i++) {
+            ks_point *edge = KS_TAKE(b->arena, 2, ks_point);
+            edge[0] = shelf.at[i];
+            edge[1] = shelf.at[(i + 1) % shelf.n];
+            ks_point middle = {(edge[0].x + edge[1].x) / 2, (edge[0].y + edge[1].y) / 2};
+            if (-ks_outline_from_point(all, middle) <= shelf.round + 1)
+                continue;
+            b->obstacles[b->n_obstacles++] = (ks_shelf_obstacle){.outline = {2, edge, shelf.round},
+                                                                 .to_mm = 0.5,
+                                                                 .clearance_mm = grog_mm + inset,
+                                                                 .grog_only = true};
+        }
+    }
+}
+
+static int edges_of(const ks_kiln *kiln, const ks_support *support)
+{
+    int n = 0;
+    for (int s = 0; s < support->n_shelves; s++)
+        n += kiln->shelves[support->shelves[s].kind].outline.n;
+    return n;
+}
+
 static void bound_by_shelves(build *b)
 {
     const ks_clearance *clear = &b->kind->clear;
     const ks_support *support = &b->kiln->bays[b->level->bay].supports[b->level->support];
     ks_outline shelf = ks_support_outline(b->kiln, support, b->arena);
+    /* Over runny ware below nothing may hang, wherever that stands. */
+    double overhang = any_runny(b->job) && !b->loosest ? 0 : clear->overhang;
     double inset = b->loosest ? 0 : b->kind->furniture->inset_mm[b->level->bay][b->level->support];
     b->regions[b->n_regions++] = (ks_shelf_region){.outline = shelf,
                                                    .to_mm = FOREVER_MM,
                                                    .margin_mm = clear->shelf_edge + inset,
                                                    .feet_only = true};
-    b->regions[b->n_regions++] = (ks_shelf_region){
-        .outline = shelf, .to_mm = FOREVER_MM, .margin_mm = inset - clear->overhang};
+    b->regions[b->n_regions++] =
+        (ks_shelf_region){.outline = shelf, .to_mm = FOREVER_MM, .margin_mm = inset - overhang};
+    if (any_on_grog(b->job) && support->n_shelves > 1 && !b->loosest)
+        keep_grog_off_seams(b, &shelf, inset);
     if (any_on_grog(b->job))
         b->regions[b->n_regions++] = (ks_shelf_region){.outline = shelf,
                                                        .to_mm = FOREVER_MM,
@@ -160,7 +202,8 @@ static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
     build b = {
         .job = job, .kind = kind, .kiln = kiln, .level = level, .arena = arena, .loosest = loosest};
     b.regions = KS_TAKE(arena, kiln->n_parts + 4, ks_shelf_region);
-    b.obstacles = KS_TAKE(arena, kind->furniture->places[st->places].n + kiln->n_keep_outs,
+    int edges = edges_of(kiln, &kiln->bays[level->bay].supports[level->support]);
+    b.obstacles = KS_TAKE(arena, kind->furniture->places[st->places].n + kiln->n_keep_outs + edges,
                           ks_shelf_obstacle);
     double z = ks_mm_of(level->z), clear = ks_level_clear_mm(kind, level);
     bound_by_walls(&b, z);

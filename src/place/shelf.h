@@ -20,7 +20,8 @@ typedef struct {
     ks_outline outline;
     double from_mm, to_mm; /* above the shelf's top */
     double clearance_mm;
-    bool turns; /* one of the posts that may turn together about the origin */
+    bool turns;     /* one of the posts that may turn together about the origin */
+    bool grog_only; /* nothing to any part but loose grog */
     const struct ks_shelf_item
         *ware; /* NULL, or the ware it is a part of: the rules of ware hold */
     const ks_part *ware_part;

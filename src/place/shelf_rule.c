@@ -34,7 +34,8 @@ bool ks_shelf_region_holds(const ks_shelf_region *region, const ks_part *part)
 
 bool ks_shelf_obstacle_holds(const ks_shelf_obstacle *obstacle, const ks_part *part)
 {
-    return part->from_mm < obstacle->to_mm && part->to_mm > obstacle->from_mm;
+    return part->from_mm < obstacle->to_mm && part->to_mm > obstacle->from_mm &&
+           (!obstacle->grog_only || part->kind == KS_PART_GROG);
 }
 
 double ks_shelf_obstacle_apart(const ks_shelf_space *space, const ks_shelf_obstacle *obstacle,
