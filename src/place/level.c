@@ -95,8 +95,14 @@ static bool any_runny(const ks_job *job)
     return false;
 }
 
-/* Between shelves side by side grog would run through onto ware below. Levels of any height share
- * what is laid out, so seams are kept off at the bottom too. */
+/* Where nothing can stand below, as on the bottom shelves, a form may lie over a seam. */
+static bool ware_may_be_below(const build *b)
+{
+    const ks_job *job = b->job;
+    return job->n_heights > 0 && ks_mm_of(b->level->z) > job->heights_mm[0];
+}
+
+/* Between shelves side by side grog would run through onto ware below. */
 static void keep_grog_off_seams(build *b, const ks_outline *all, double inset)
 {
     const ks_support *support = &b->kiln->bays[b->level->bay].supports[b->level->support];
@@ -139,7 +145,7 @@ static void bound_by_shelves(build *b)
                                                    .feet_only = true};
     b->regions[b->n_regions++] =
         (ks_shelf_region){.outline = shelf, .to_mm = FOREVER_MM, .margin_mm = inset - overhang};
-    if (any_on_grog(b->job) && support->n_shelves > 1 && !b->loosest)
+    if (any_on_grog(b->job) && support->n_shelves > 1 && !b->loosest && ware_may_be_below(b))
         keep_grog_off_seams(b, &shelf, inset);
     if (any_on_grog(b->job))
         b->regions[b->n_regions++] = (ks_shelf_region){.outline = shelf,
