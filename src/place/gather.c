@@ -6,7 +6,7 @@
  * filled again from that heap, which makes them denser since there is much to choose from; then the
  * heap is built into loads anew. */
 
-enum { MENDINGS = 12 };
+enum { MENDINGS = 6 };
 #define HEAP_LOADS 2.6 /* how many loads' worth of ware the heap holds, about */
 
 static double fill_of(const ks_run *run, const ks_draft_load *load)
@@ -112,7 +112,7 @@ void ks_run_gather(ks_run *run)
                     (uint64_t)(run->round * MENDINGS + m + 1) * KS_TASKS + 500000);
     ks_greedy greedy = {.job = job,
                         .density = ks_random_between(&random, 0.80, 0.90),
-                        .work = run->work * 3 / 2,
+                        .work = run->work,
                         .seed = ks_random_bits(&random),
                         .hurry = run->hurry};
     ks_greedy_loads(&greedy, &draft, &scratch);
