@@ -131,6 +131,13 @@ static void keep_basis(ks_lp *lp, glp_prob *p)
         lp->columns[j].basis = glp_get_col_stat(p, j + 1);
 }
 
+/* GLPK keeps an environment for each thread and never learns that the thread has ended. */
+static void problem_ended(glp_prob *p)
+{
+    glp_delete_prob(p);
+    glp_free_env();
+}
+
 ks_lp_answer ks_lp_solve(ks_lp *lp, ks_arena *arena)
 {
     ks_lp_answer answer = {0};
@@ -153,7 +160,7 @@ ks_lp_answer ks_lp_solve(ks_lp *lp, ks_arena *arena)
             answer.dual[i] = glp_get_row_dual(p, i + 1);
         keep_basis(lp, p);
     }
-    glp_delete_prob(p);
+    problem_ended(p);
     return answer;
 }
 
@@ -210,7 +217,7 @@ ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes,
     load_columns(p, lp, true, arena);
     if (optimum_found(p, lp))
         branch(p, lp, &b, &answer);
-    glp_delete_prob(p);
+    problem_ended(p);
     return answer;
 }
 
@@ -237,7 +244,7 @@ ks_status ks_lp_write(const ks_lp *lp, const char *path, ks_error *err)
     load_columns(p, lp, true, &scratch);
     int failed = ends_with(path, ".lp") ? glp_write_lp(p, NULL, path)
                                         : glp_write_mps(p, GLP_MPS_FILE, NULL, path);
-    glp_delete_prob(p);
+    problem_ended(p);
     ks_arena_finish(&scratch);
     return failed ? ks_fail(err, KS_SYSTEM, "%s: cannot be written; is its folder there?", path)
                   : KS_OK;
