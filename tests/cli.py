@@ -188,6 +188,14 @@ def fitting():
     exits(2, "a piece it has not is told the nearest", "fit", "small.json", "--piece", "mugg", said="nearest is mug")
 
 
+def broken_once():
+    """An order whose halves stood over a whole shelf that stood over halves: their empty tops were taken off
+    the wrong level."""
+    slow = os.path.join(os.path.dirname(os.path.abspath(__file__)), "slow", "orders.py")
+    got = subprocess.run([sys.executable, slow, PROGRAM, "1", "303", HERE], capture_output=True, text=True)
+    ok(got.returncode == 0, "empty shelves over another arrangement come off cleanly", got)
+
+
 def listing():
     for what in ("kilns", "cones", "materials"):
         got = answer("list", what)
@@ -198,7 +206,7 @@ def listing():
 
 
 write("small.json", ORDER)
-for group in (usage, slips, placing, interrupting, checking, drawing, firing, costing, fitting, listing):
+for group in (usage, slips, placing, interrupting, checking, drawing, firing, costing, fitting, broken_once, listing):
     try:
         group()
     except Exception as slip:  # a group that cannot go on has failed; the others still run

@@ -212,13 +212,27 @@ static bool is_empty_top(const ks_draft_load *load, int level)
     return true;
 }
 
-/* The level under these shelves in the same column; -1 when there is none. */
-static int level_under(const ks_draft_load *load, const ks_stack_level *top, int bay)
+static ks_um thickness_of(const ks_job *job, const ks_draft_load *load, const ks_stack_level *at)
 {
+    const ks_furniture *f = job->kinds[load->kind].furniture;
+    const ks_column *column = &f->standings[at->standing].columns[at->column];
+    for (int w = 0; w < column->n_ways; w++)
+        for (int b = 0; b < column->n_bays; b++)
+            if (column->bays[b] == at->bay && column->ways[w].supports[b] == at->support)
+                return column->ways[w].thickness;
+    return 0;
+}
+
+/* The level in the same column on which these shelves rest; -1 when there is none: the column may
+ * stand on shelves of another arrangement, and on levels of its own only below those. */
+static int level_under(const ks_job *job, const ks_draft_load *load, const ks_stack_level *top,
+                       int bay)
+{
+    ks_um underside = top->z - thickness_of(job, load, top);
     for (int l = 0; l < load->n_levels; l++) {
         const ks_stack_level *at = &load->levels[l].at;
         if (at->standing == top->standing && at->column == top->column && at->bay == bay &&
-            at->z < top->z && at->number == top->number - 1)
+            at->z + at->gap == underside)
             return l;
     }
     return -1;
@@ -233,7 +247,7 @@ static bool bears_the_lid(const ks_job *job, const ks_draft_load *load, const ks
         double clear_mm =
             kind->furniture->kiln->height_mm - ks_mm_of(level->at.z) - kind->clear.lid;
         for (int i = 0; i < level->layout.n_spots; i++)
-            if (level_under(load, top, level->at.bay) == l &&
+            if (level_under(job, load, top, level->at.bay) == l &&
                 job->height_mm[level->layout.spots[i].item] > clear_mm)
                 return false;
     }
@@ -246,7 +260,7 @@ static bool top_taken_off(const ks_job *job, ks_draft_load *load)
     ks_um lid = ks_um_of(job->kinds[load->kind].furniture->kiln->height_mm);
     for (int t = load->n_levels - 1; t >= 0; t--) {
         ks_stack_level top = load->levels[t].at;
-        if (!is_empty_top(load, t) || level_under(load, &top, top.bay) < 0 ||
+        if (!is_empty_top(load, t) || level_under(job, load, &top, top.bay) < 0 ||
             !bears_the_lid(job, load, &top))
             continue;
         int kept = 0;
@@ -254,7 +268,7 @@ static bool top_taken_off(const ks_job *job, ks_draft_load *load)
             ks_stack_level *at = &load->levels[l].at;
             if (at->standing == top.standing && at->column == top.column && at->z == top.z)
                 continue;
-            if (level_under(load, &top, at->bay) == l) {
+            if (level_under(job, load, &top, at->bay) == l) {
                 at->posts = -1;
                 at->gap = lid - at->z;
             }
