@@ -18,9 +18,15 @@ ks_random ks_run_random(const ks_run *search, int task)
                         (uint64_t)(search->round * KS_TASKS + task) + 1000);
 }
 
+/* What was made in a hurry may lack cone packs, or half of what it was about to hold. */
+static bool is_hurried(const ks_run *search)
+{
+    return search->hurry && *search->hurry;
+}
+
 bool ks_run_take(ks_run *search, const ks_draft *draft)
 {
-    if (draft->score <= search->best.score + 1e-9)
+    if (is_hurried(search) || draft->score <= search->best.score + 1e-9)
         return false;
     search->best = ks_draft_copy(search->job, draft, search->arena);
     return true;
@@ -60,9 +66,14 @@ static void begun(void *context, int task)
 {
     beginning *b = context;
     ks_job *job = b->search->job;
-    ks_greedy greedy = {
-        job,          0.66 + 0.04 * task, 150, job->options.seed + (uint64_t)task, b->search->hurry,
-        b->must_first};
+    /* The very first plan is finished whatever the hurry, so that there is one. */
+    bool first = task == 0 && !b->must_first;
+    ks_greedy greedy = {.job = job,
+                        .density = 0.66 + 0.04 * task,
+                        .work = 150,
+                        .seed = job->options.seed + (uint64_t)task,
+                        .hurry = first ? NULL : b->search->hurry,
+                        .must_first = b->must_first};
     b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
     ks_greedy_loads(&greedy, &b->drafts[task], &b->arenas[task]);
 }
@@ -80,6 +91,8 @@ static void begin_so(ks_run *search, bool must_first)
     beginning b = {.search = search, .must_first = must_first};
     int tasks = search->job->n_slots > 1 ? 1 : KS_TASKS;
     ks_workers_do(search->job->options.threads, tasks, begun, &b);
+    if (!must_first)
+        search->best = ks_draft_copy(search->job, &b.drafts[0], search->arena);
     for (int t = 0; t < tasks; t++) {
         ks_pool_learn(&search->pool, &b.drafts[t]);
         ks_run_take(search, &b.drafts[t]);
