@@ -34,8 +34,9 @@ static const char *gap_words(const ks_plan *plan, ks_arena *arena)
         return "nothing more could go in: proven";
     if (!isfinite(gap))
         return "not known";
-    return ks_arena_print(arena, "at most %.1f %% more could go in (at most %s)", 100 * gap,
-                          ks_say_worth(plan, plan->bound, arena));
+    /* Rounded up: a proven bound may not be told too low. */
+    return ks_arena_print(arena, "at most %.1f %% more could go in (at most %s)",
+                          ceil(1000 * gap) / 10, ks_say_worth(plan, plan->bound, arena));
 }
 
 /* "14.2 lb (6.4 kg)" without what is in brackets. */
