@@ -147,4 +147,9 @@ ks_status ks_cost_what_if(const ks_plan *plan, const ks_firing_result *fired,
 const char *ks_statement(const ks_plan *plan, const ks_costing *costing, int share,
                          ks_arena *arena);
 
+/* Copies of one piece that cost the same in one load are told in one row: whether an earlier one of
+ * the costing's pieces tells this one too, and how many from it on it stands for. */
+bool ks_cost_told_before(const ks_costing *costing, int i);
+int ks_cost_copies_like(const ks_costing *costing, int i);
+
 #endif

@@ -15,6 +15,14 @@ void ks_answer_opened(ks_json_out *out, const char *command, const char *status)
     ks_out_text(out, "status", status);
 }
 
+void ks_answer_texts(ks_json_out *out, const char *key, int n, const char *const *texts)
+{
+    ks_out_array(out, key);
+    for (int i = 0; i < n; i++)
+        ks_out_text(out, NULL, texts[i]);
+    ks_out_end(out);
+}
+
 void ks_answer_warnings(ks_json_out *out, const ks_order *order)
 {
     ks_out_array(out, "warnings");
@@ -113,17 +121,11 @@ const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
     ks_answer_opened(&out, "draw", "done");
-    ks_out_array(&out, "warnings");
-    for (int i = 0; i < outcome->drawing.n_warnings; i++)
-        ks_out_text(&out, NULL, outcome->drawing.warnings[i]);
-    ks_out_end(&out);
+    ks_answer_texts(&out, "warnings", outcome->drawing.n_warnings, outcome->drawing.warnings);
     ks_out_object(&out, "result");
     ks_out_whole(&out, "sheets", outcome->drawing.n_sheets);
     ks_out_text(&out, "plan_hash", outcome->plan_hash);
-    ks_out_array(&out, "files");
-    for (int i = 0; i < outcome->drawing.n_files; i++)
-        ks_out_text(&out, NULL, outcome->paths[i]);
-    ks_out_end(&out);
+    ks_answer_texts(&out, "files", outcome->drawing.n_files, outcome->paths);
     return ks_answer_closed(&out);
 }
 
@@ -141,14 +143,6 @@ static void energy_added(ks_json_out *out, const ks_firing_result *fired)
     ks_out_number(out, "vent", energy->vent);
     ks_out_number(out, "chemistry", energy->chemistry);
     ks_out_number(out, "flue", energy->flue);
-    ks_out_end(out);
-}
-
-static void texts_added(ks_json_out *out, const char *key, int n, const char *const *texts)
-{
-    ks_out_array(out, key);
-    for (int i = 0; i < n; i++)
-        ks_out_text(out, NULL, texts[i]);
     ks_out_end(out);
 }
 
@@ -181,8 +175,8 @@ static void fired_load_added(ks_json_out *out, int load, const ks_firing_result 
     ks_out_number(out, "ledger_residual", fired->ledger_residual);
     energy_added(out, fired);
     fired_levels_added(out, fired);
-    texts_added(out, "assumed", fired->n_assumed, fired->assumed);
-    texts_added(out, "cautions", fired->n_cautions, fired->cautions);
+    ks_answer_texts(out, "assumed", fired->n_assumed, fired->assumed);
+    ks_answer_texts(out, "cautions", fired->n_cautions, fired->cautions);
     ks_out_end(out);
 }
 
@@ -198,4 +192,3 @@ const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena)
     ks_out_end(&out);
     return ks_answer_closed(&out);
 }
-

@@ -164,14 +164,6 @@ static void additions_added(ks_json_out *out, const ks_cost_outcome *outcome)
     ks_out_end(out);
 }
 
-static void texts_added(ks_json_out *out, const char *key, int n, const char *const *texts)
-{
-    ks_out_array(out, key);
-    for (int i = 0; i < n; i++)
-        ks_out_text(out, NULL, texts[i]);
-    ks_out_end(out);
-}
-
 /* A number of pieces that no number reaches is null. */
 static void break_even_added(ks_json_out *out, const char *key, int64_t n)
 {
@@ -211,7 +203,7 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
     pieces_added(&out, outcome);
     shares_added(&out, costing);
     batches_added(&out, outcome);
-    texts_added(&out, "assumed", costing->n_assumed, costing->assumed);
+    ks_answer_texts(&out, "assumed", costing->n_assumed, costing->assumed);
     if (outcome->explained) {
         ks_out_object(&out, "explained");
         ks_out_text(&out, "id", outcome->plan->order->pieces[outcome->explained->piece].id);
@@ -223,6 +215,6 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
     if (outcome->additions)
         additions_added(&out, outcome);
     if (outcome->n_statements > 0)
-        texts_added(&out, "statements", outcome->n_statements, outcome->statements);
+        ks_answer_texts(&out, "statements", outcome->n_statements, outcome->statements);
     return ks_answer_closed(&out);
 }

@@ -9,6 +9,8 @@
  * and answer. */
 void ks_answer_opened(ks_json_out *out, const char *command, const char *status);
 void ks_answer_warnings(ks_json_out *out, const ks_order *order);
+/* A list of texts. */
+void ks_answer_texts(ks_json_out *out, const char *key, int n, const char *const *texts);
 const char *ks_answer_closed(ks_json_out *out);
 
 #endif

@@ -72,27 +72,6 @@ static const char *money(const ks_costing *costing, int64_t minor, ks_arena *are
     return ks_money_print(minor, costing->digits, arena);
 }
 
-/* Copies of a piece in a load that cost the same are one row. */
-static bool told_before(const ks_costing *costing, int i)
-{
-    for (int j = 0; j < i; j++)
-        if (costing->pieces[j].piece == costing->pieces[i].piece &&
-            costing->pieces[j].load == costing->pieces[i].load &&
-            costing->pieces[j].total == costing->pieces[i].total)
-            return true;
-    return false;
-}
-
-static int copies_like(const ks_costing *costing, int i)
-{
-    int n = 0;
-    for (int j = i; j < costing->n_pieces; j++)
-        n += costing->pieces[j].piece == costing->pieces[i].piece &&
-             costing->pieces[j].load == costing->pieces[i].load &&
-             costing->pieces[j].total == costing->pieces[i].total;
-    return n;
-}
-
 static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_arena *arena)
 {
     static const ks_table_column columns[] = {
@@ -102,11 +81,11 @@ static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_
     const char **cells = KS_TAKE(arena, COLUMNS * costing->n_pieces, const char *), **at = cells;
     for (int i = 0; i < costing->n_pieces; i++) {
         const ks_piece_cost *cost = &costing->pieces[i];
-        if (told_before(costing, i))
+        if (ks_cost_told_before(costing, i))
             continue;
         *at++ = plan->order->pieces[cost->piece].name;
         *at++ = ks_arena_print(arena, "%d", cost->load + 1);
-        *at++ = ks_arena_print(arena, "%d", copies_like(costing, i));
+        *at++ = ks_arena_print(arena, "%d", ks_cost_copies_like(costing, i));
         *at++ = money(costing, cost->cost_minor, arena);
         *at++ = money(costing, cost->wholesale_minor, arena);
         *at++ = money(costing, cost->retail_minor, arena);

@@ -101,7 +101,7 @@ void ks_tell_additions(const ks_cost_outcome *outcome, ks_arena *arena)
     printf("\n\n  glaze on each piece, %s\n", costing->currency);
     for (int i = 0; i < costing->n_pieces; i++)
         if (ks_additions_on_piece_g(order, additions, costing->pieces[i].piece) > 0 &&
-            !ks_told_before(costing, i))
+            !ks_cost_told_before(costing, i))
             levels_priced(outcome, i, arena);
     cautions_told(order, glaze);
 }

@@ -59,27 +59,6 @@ void ks_tell_bills(const ks_costing *costing, ks_arena *arena)
     }
 }
 
-static bool alike(const ks_piece_cost *a, const ks_piece_cost *b)
-{
-    return a->piece == b->piece && a->load == b->load && a->total == b->total;
-}
-
-bool ks_told_before(const ks_costing *costing, int i)
-{
-    for (int j = 0; j < i; j++)
-        if (alike(&costing->pieces[j], &costing->pieces[i]))
-            return true;
-    return false;
-}
-
-static int copies_like(const ks_costing *costing, int i)
-{
-    int n = 0;
-    for (int j = i; j < costing->n_pieces; j++)
-        n += alike(&costing->pieces[j], &costing->pieces[i]);
-    return n;
-}
-
 void ks_tell_pieces(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
@@ -88,15 +67,15 @@ void ks_tell_pieces(const ks_cost_outcome *outcome, ks_arena *arena)
            "cost", "wholesale", "retail", "consignment", costing->currency);
     for (int i = 0; i < costing->n_pieces; i++) {
         const ks_piece_cost *cost = &costing->pieces[i];
-        if (ks_told_before(costing, i))
+        if (ks_cost_told_before(costing, i))
             continue;
-        printf("  %-24.24s%5d%7d%10s%10s%11s%10s%13s\n",
-               outcome->plan->order->pieces[cost->piece].id, cost->load + 1,
-               copies_like(costing, i), ks_fine_print(cost->firing, costing->digits, 0, arena),
-               money(costing, cost->cost_minor, arena),
-               money(costing, cost->wholesale_minor, arena),
-               money(costing, cost->retail_minor, arena),
-               money(costing, cost->consignment_minor, arena));
+        printf(
+            "  %-24.24s%5d%7d%10s%10s%11s%10s%13s\n", outcome->plan->order->pieces[cost->piece].id,
+            cost->load + 1, ks_cost_copies_like(costing, i),
+            ks_fine_print(cost->firing, costing->digits, 0, arena),
+            money(costing, cost->cost_minor, arena), money(costing, cost->wholesale_minor, arena),
+            money(costing, cost->retail_minor, arena),
+            money(costing, cost->consignment_minor, arena));
     }
     if (terms->tax > 0)
         printf("Sales tax of %g %% is %s the retail price%s.\n", 100 * terms->tax,

@@ -13,9 +13,6 @@ void ks_tell_assumed(const ks_costing *costing);
 /* From kilowatt-hours and grams to the price, of one copy. */
 void ks_tell_piece(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks_arena *arena);
 
-/* Whether a copy that costs the same in the same load stands before this one. */
-bool ks_told_before(const ks_costing *costing, int i);
-
 void ks_tell_what_if(const ks_cost_outcome *outcome, ks_arena *arena);
 void ks_tell_additions(const ks_cost_outcome *outcome, ks_arena *arena);
 

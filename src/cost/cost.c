@@ -165,3 +165,24 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
     ks_cost_assumed(plan, fired, arena, out);
     return amounts_held(order, out, err);
 }
+
+static bool alike(const ks_piece_cost *a, const ks_piece_cost *b)
+{
+    return a->piece == b->piece && a->load == b->load && a->total == b->total;
+}
+
+bool ks_cost_told_before(const ks_costing *costing, int i)
+{
+    for (int j = 0; j < i; j++)
+        if (alike(&costing->pieces[j], &costing->pieces[i]))
+            return true;
+    return false;
+}
+
+int ks_cost_copies_like(const ks_costing *costing, int i)
+{
+    int n = 0;
+    for (int j = i; j < costing->n_pieces; j++)
+        n += alike(&costing->pieces[j], &costing->pieces[i]);
+    return n;
+}
