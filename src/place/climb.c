@@ -54,24 +54,11 @@ static void value_tops(ks_climb *c, ks_column_value *cv, int way)
     }
 }
 
-static int highest_below(const ks_job *job, double clear_mm)
-{
-    int low = 0, high = job->n_heights;
-    while (low < high) {
-        int mid = (low + high) / 2;
-        if (job->heights_mm[mid] <= clear_mm + 1e-9)
-            low = mid + 1;
-        else
-            high = mid;
-    }
-    return low - 1;
-}
-
 double ks_climb_top(const ks_climb *climb, const ks_column_value *column, int way, ks_um z)
 {
     const ks_job *job = climb->wish->job;
     double gap = ks_mm_of(climb->top - z);
-    int h = highest_below(job, gap - climb->wish->kind->clear.lid);
+    int h = ks_height_index(job, gap - climb->wish->kind->clear.lid);
     if (h < 0 || gap < climb->furniture->kiln->top_gap_mm)
         return KS_NEVER;
     return column->top_value[way * job->n_heights + h];

@@ -289,3 +289,16 @@ double ks_job_cap(const ks_job *job, double clear_mm)
     }
     return low > 0 ? job->heights_mm[low - 1] : 0;
 }
+
+int ks_height_index(const ks_job *job, double clear_mm)
+{
+    int low = 0, high = job->n_heights;
+    while (low < high) {
+        int mid = (low + high) / 2;
+        if (job->heights_mm[mid] <= clear_mm + 1e-9)
+            low = mid + 1;
+        else
+            high = mid;
+    }
+    return low - 1;
+}

@@ -49,4 +49,7 @@ bool ks_job_wanted(const ks_job *job, int good);
 /* The greatest height among the goods that is not above this; 0 if there is none. */
 double ks_job_cap(const ks_job *job, double clear_mm);
 
+/* Index of the tallest of heights_mm that fits under this height, -1 if none does. */
+int ks_height_index(const ks_job *job, double clear_mm);
+
 #endif

@@ -25,19 +25,6 @@ double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good)
     return most;
 }
 
-int ks_height_index(const ks_job *job, double clear_mm)
-{
-    int low = 0, high = job->n_heights;
-    while (low < high) {
-        int mid = (low + high) / 2;
-        if (job->heights_mm[mid] <= clear_mm + 1e-9)
-            low = mid + 1;
-        else
-            high = mid;
-    }
-    return low - 1;
-}
-
 typedef struct {
     const ks_relax_ask *ask;
     ks_arena *arena;

@@ -39,7 +39,4 @@ void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed);
 /* Area a good takes up on a shelf, half its clearance around it: its greatest cross-section. */
 double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good);
 
-/* Index of the tallest ware that fits under this height, -1 if none does. */
-int ks_height_index(const ks_job *job, double clear_mm);
-
 #endif
