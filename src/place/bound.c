@@ -9,50 +9,92 @@
 /* Added to every bound: far more than the rounding in the sums behind it. */
 #define OUTWARD 1e-9
 
+/* Limits of the levels of one kind of load, worked out when first asked for; those stay when prices
+ * change. */
+typedef struct {
+    ks_limit limit;
+    int priced; /* at which prices it is */
+} level_limit;
+
 typedef struct {
     const ks_job *job;
     ks_arena *arena;
     const ks_load_kind *kind;
     const double *gain;
-    int supports;      /* of the bay with most */
-    ks_limit **limits; /* [((bay * supports + support) * standings + standing) * 2 + top] */
+    int priced;   /* how many prices there have been */
+    int supports; /* of the bay with most */
+    level_limit **levels; /* [((bay * supports + support) * standings + standing) * 2 + top] */
+    int *times, *height;
 } bounding;
+
+static bounding bounding_begun(const ks_job *job, int kind, ks_arena *arena)
+{
+    bounding b = {job, arena, &job->kinds[kind], NULL, 0, 0, NULL, NULL, NULL};
+    const ks_kiln *kiln = b.kind->furniture->kiln;
+    for (int i = 0; i < kiln->n_bays; i++)
+        if (kiln->bays[i].n_supports > b.supports)
+            b.supports = kiln->bays[i].n_supports;
+    b.levels = KS_TAKE(arena, kiln->n_bays * b.supports * b.kind->furniture->n_standings * 2,
+                       level_limit *);
+    b.times = KS_TAKE(arena, job->n_goods, int);
+    b.height = KS_TAKE(arena, job->n_goods, int);
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        bool may = b.kind->suits[i] && job->items[i].copies > 0;
+        b.times[i] = may ? job->order->pieces[i].count : 0;
+        b.height[i] = ks_height_index(job, job->height_mm[i]);
+    }
+    return b;
+}
+
+static level_limit *level_begun(bounding *b, const ks_stack_level *level)
+{
+    level_limit *made = KS_TAKE(b->arena, 1, level_limit);
+    ks_shelf_space *space = KS_TAKE(b->arena, 1, ks_shelf_space);
+    *space = ks_level_space_loosest(b->job, b->kind, level, b->arena);
+    ks_limit_ware ware = {space,    b->job->order->n_pieces, b->job->items,
+                          b->times, b->height,               b->job->n_heights};
+    ks_limit_init(&made->limit, &ware, b->arena);
+    return made;
+}
 
 static ks_limit *limit_for(bounding *b, const ks_stack_level *level)
 {
     int n = b->kind->furniture->n_standings;
-    ks_limit **known =
-        &b->limits[((level->bay * b->supports + level->support) * n + level->standing) * 2 +
+    level_limit **known =
+        &b->levels[((level->bay * b->supports + level->support) * n + level->standing) * 2 +
                    (level->posts < 0)];
-    if (!*known) {
-        *known = KS_TAKE(b->arena, 1, ks_limit);
-        ks_limit_init(*known, b->job, b->kind, level, b->arena);
-        ks_limit_gain(*known, b->gain, b->arena);
-    }
-    return *known;
+    if (!*known)
+        *known = level_begun(b, level);
+    if ((*known)->priced < b->priced)
+        ks_limit_gain(&(*known)->limit, b->gain);
+    (*known)->priced = b->priced;
+    return &(*known)->limit;
 }
 
-static double level_limit(void *context, const ks_stack_level *level)
+static double most_on_level(void *context, const ks_stack_level *level)
 {
     bounding *b = context;
     return ks_limit_of(limit_for(b, level),
                        ks_height_index(b->job, ks_level_clear_mm(b->kind, level)));
 }
 
-static double load_limit(const ks_job *job, int kind, const double *gain)
+static double load_limit(bounding *b, const double *gain)
 {
     ks_arena scratch = {0};
-    bounding b = {job, &scratch, &job->kinds[kind], gain, 0, NULL};
-    const ks_kiln *kiln = b.kind->furniture->kiln;
-    for (int i = 0; i < kiln->n_bays; i++)
-        if (kiln->bays[i].n_supports > b.supports)
-            b.supports = kiln->bays[i].n_supports;
-    b.limits = KS_TAKE(&scratch, kiln->n_bays * b.supports * b.kind->furniture->n_standings * 2,
-                       ks_limit *);
-    ks_stack_wish wish = {job, b.kind, level_limit, &b, 0, NULL, 0};
+    b->gain = gain;
+    b->priced++;
+    ks_stack_wish wish = {b->job, b->kind, most_on_level, b, 0, NULL, 0};
     double most = ks_stack_bound(&wish, &scratch);
     ks_arena_finish(&scratch);
     return most;
+}
+
+static bounding *all_begun(const ks_job *job, ks_arena *arena)
+{
+    bounding *all = KS_TAKE(arena, job->n_kinds, bounding);
+    for (int k = 0; k < job->n_kinds; k++)
+        all[k] = bounding_begun(job, k, arena);
+    return all;
 }
 
 /* Whether any slot could take the piece: fired so that it suits, and tall enough inside. */
@@ -83,7 +125,7 @@ static double most_of_slot(const ks_job *job, const ks_slot *slot, const double 
     return best;
 }
 
-double ks_bound_at(const ks_job *job, const double *price)
+static double bound_at(bounding *kinds, const ks_job *job, const double *price)
 {
     ks_arena scratch = {0};
     double *gain = KS_TAKE(&scratch, job->n_goods, double);
@@ -95,24 +137,33 @@ double ks_bound_at(const ks_job *job, const double *price)
     }
     double *most = KS_TAKE(&scratch, job->n_kinds, double);
     for (int k = 0; k < job->n_kinds; k++)
-        most[k] = load_limit(job, k, gain);
+        most[k] = load_limit(&kinds[k], gain);
     for (int s = 0; s < job->n_slots; s++)
         sum += most_of_slot(job, &job->order->slots[s], most);
     ks_arena_finish(&scratch);
     return sum * (1 + OUTWARD);
 }
 
+double ks_bound_at(const ks_job *job, const double *price)
+{
+    ks_arena scratch = {0};
+    double value = bound_at(all_begun(job, &scratch), job, price);
+    ks_arena_finish(&scratch);
+    return value;
+}
+
 int ks_bound_loads(const ks_job *job, const double *share)
 {
     ks_arena scratch = {0};
     double *gain = KS_TAKE(&scratch, job->n_goods, double);
+    bounding *kinds = all_begun(job, &scratch);
     double sum = 0, most = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
         gain[i] = job->items[i].copies > 0 ? share[i] : 0;
         sum += gain[i] * job->order->pieces[i].count;
     }
     for (int k = 0; k < job->n_kinds; k++) {
-        double load = load_limit(job, k, gain);
+        double load = load_limit(&kinds[k], gain);
         most = load > most ? load : most;
     }
     ks_arena_finish(&scratch);
@@ -144,6 +195,7 @@ ks_bound ks_bound_found(const ks_job *job, int rounds)
         loads[job->slot_kind[s]]++;
     ks_relax_ask ask = {job, copies, job->worth, loads, 1, 0, NULL};
     ks_relaxed relaxed = ks_relax(&ask, &scratch);
+    bounding *kinds = all_begun(job, &scratch);
     for (int r = 0; r < rounds; r++) {
         double scale = 1 - 0.03 * r;
         for (int i = 0; i < job->order->n_pieces; i++) {
@@ -151,7 +203,7 @@ ks_bound ks_bound_found(const ks_job *job, int rounds)
             double rent = ks_good_area_mm2(job, &job->kinds[0], i) * relaxed.price_mm2[h] * scale;
             price[i] = job->worth[i] > rent ? job->worth[i] - rent : 0;
         }
-        double value = ks_bound_at(job, price);
+        double value = bound_at(kinds, job, price);
         if (value < best.value)
             best = (ks_bound){value, "area and height of levels at the best prices found"};
     }

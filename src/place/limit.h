@@ -2,30 +2,43 @@
 #ifndef KILNSTOW_PLACE_LIMIT_H
 #define KILNSTOW_PLACE_LIMIT_H
 
-#include "place/level.h"
+#include "place/room.h"
 
-/* What is true of every level of one bay and support, with posts or without. */
+/* What may stand on the level. Nothing is copied: it outlives the limit. */
 typedef struct {
-    const ks_job *job;
-    const ks_load_kind *kind;
-    double room_mm2; /* area for grown cross-sections at the shelf */
-    int n_rows;      /* other heights looked at */
-    double at_mm[4], row_room_mm2[4];
-    double *need_mm2; /* [good], at the shelf; infinity = does not fit at all */
-    double *row_need_mm2[4];
-    double *inner_mm; /* radius of a disc within each good's foot or body at the shelf */
+    const ks_shelf_space *space; /* the loosest that such a level can be */
+    int n_items;
+    const ks_shelf_item *items;
+    const int *times;  /* [item] copies at most; 0 = does not go here */
+    const int *height; /* [item] its class of height, 0 and up */
+    int n_heights;
+} ks_limit_ware;
+
+/* A true sum over whatever stands on the level: needs of its items come to the room at most. */
+typedef struct {
+    double room_mm2;
+    double *need_mm2; /* [item] */
+} ks_limit_row;
+
+enum { KS_LIMIT_ROWS = 16 };
+
+/* What is true of every level with that ware. */
+typedef struct {
+    ks_limit_ware ware;
+    int n_rows; /* the first is of areas at the shelf */
+    ks_limit_row rows[KS_LIMIT_ROWS];
+    double apart_mm;  /* least distance between glazed pieces */
+    double *inner_mm; /* [item] radius of a disc within its foot or body at the shelf */
     double reach_mm;  /* radius of a circle around where ware may be */
-    double *table;    /* for each of job.heights_mm as the tallest ware */
+    double *table;    /* [height class] of the tallest ware */
 } ks_limit;
 
-/* `level` is any level of the bay and support. */
-void ks_limit_init(ks_limit *limit, const ks_job *job, const ks_load_kind *kind,
-                   const ks_stack_level *level, ks_arena *arena);
+void ks_limit_init(ks_limit *limit, const ks_limit_ware *ware, ks_arena *arena);
 
 /* Works out the most a level can earn for each tallest ware, at these gains of one copy. */
-void ks_limit_gain(ks_limit *limit, const double *gain, ks_arena *arena);
+void ks_limit_gain(ks_limit *limit, const double *gain);
 
-/* That for ware up to heights_mm[height]. */
+/* That for ware up to this class of height. */
 double ks_limit_of(const ks_limit *limit, int height);
 
 #endif

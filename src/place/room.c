@@ -74,59 +74,173 @@ static double inset_area(const ks_outline *shape, double by, ks_arena *arena)
                                      : ks_outline_area(&moved);
 }
 
-/* An obstacle takes room where it lies wholly in the region and apart from the others. */
-static double taken_by(const ks_shelf_space *space, int which, const ks_shelf_region *region,
-                       double at_mm, double grow_mm)
+/* An obstacle takes room where it lies wholly in the region and apart from the others. `kept` is what
+ * then no grown cross-section meets. */
+static bool takes_room(const ks_shelf_space *space, int which, const ks_shelf_region *region,
+                       double at_mm, double grow_mm, ks_outline *kept)
 {
     const ks_shelf_obstacle *o = &space->obstacles[which];
-    ks_outline kept = o->outline;
-    kept.round += o->clearance_mm - grow_mm;
-    if (o->from_mm > at_mm || o->to_mm <= at_mm || kept.round < 0 ||
-        ks_outline_inside(&kept, &region->outline) < region->margin_mm - grow_mm)
-        return 0;
+    *kept = o->outline;
+    kept->round += o->clearance_mm - grow_mm;
+    if (o->from_mm > at_mm || o->to_mm <= at_mm || kept->round < 0 || o->grog_only ||
+        ks_outline_inside(kept, &region->outline) < region->margin_mm - grow_mm)
+        return false;
     for (int k = 0; k < which; k++) {
         ks_outline other = space->obstacles[k].outline;
         other.round += space->obstacles[k].clearance_mm;
-        if (ks_outline_distance(&kept, &other) < 0)
-            return 0;
+        if (ks_outline_distance(kept, &other) < 0)
+            return false;
     }
-    return ks_outline_convex(&kept) ? ks_outline_area(&kept) : 0;
+    return ks_outline_convex(kept);
+}
+
+static bool bounds_all(const ks_shelf_region *region, double at_mm)
+{
+    return region->from_mm <= at_mm && region->to_mm > at_mm && !region->grog_only &&
+           !(region->feet_only && at_mm > 0);
 }
 
 double ks_level_room_mm2(const ks_shelf_space *space, double at_mm, double grow_mm, ks_arena *arena)
 {
     double least = INFINITY;
+    ks_outline kept;
     for (int r = 0; r < space->n_regions; r++) {
         const ks_shelf_region *region = &space->regions[r];
-        if (region->from_mm > at_mm || region->to_mm <= at_mm || region->grog_only ||
-            (region->feet_only && at_mm > 0))
+        if (!bounds_all(region, at_mm))
             continue;
         double area = inset_area(&region->outline, region->margin_mm - grow_mm, arena);
         for (int o = 0; o < space->n_obstacles; o++)
-            area -= taken_by(space, o, region, at_mm, grow_mm);
+            if (takes_room(space, o, region, at_mm, grow_mm, &kept))
+                area -= ks_outline_area(&kept);
         least = area < least ? area : least;
     }
     return isinf(least) || least < 0 ? (isinf(least) ? least : 0) : least * (1 + AREA_SLACK);
 }
 
-double ks_item_need_mm2(const ks_shelf_space *space, const ks_shelf_item *item, double at_mm)
+/* Never less than the area of a polygon whose edges are moved outwards, corners and all. */
+static double mitred_area(const ks_outline *shape, double by)
 {
-    double most = 0, sum = 0;
-    bool apart = true;
+    double corners = 0;
+    for (int i = 0; i < shape->n; i++) {
+        ks_point p = shape->at[i], q = shape->at[(i + 1) % shape->n],
+                 s = shape->at[(i + 2) % shape->n];
+        double ux = q.x - p.x, uy = q.y - p.y, vx = s.x - q.x, vy = s.y - q.y;
+        double turned = ux * vy - uy * vx, length = sqrt((ux * ux + uy * uy) * (vx * vx + vy * vy));
+        corners += turned / (length + ux * vx + uy * vy); /* tangent of half the turn */
+    }
+    ks_outline grown = *shape;
+    grown.round = by;
+    return ks_outline_area(&grown) + by * by * (corners - 3.141592653589793);
+}
+
+/* Room of the region as a round one or one with sides, the price of its sides with it. False where
+ * it is neither. */
+static bool region_cells(const ks_shelf_region *region, double by, double side_mm2,
+                         ks_arena *arena, ks_cell_rule *rule, double *room_mm2)
+{
+    enum { SIDES_MOST = 12 };
+    const ks_outline *shape = &region->outline;
+    *rule = (ks_cell_rule){side_mm2, 0};
+    if (shape->n == 1) {
+        rule->wall_mm = shape->round - by;
+        *room_mm2 = inset_area(shape, by, arena) - 6 * side_mm2;
+        return rule->wall_mm > 0;
+    }
+    if (shape->n < 4 || shape->n > SIDES_MOST || !ks_outline_convex(shape))
+        return false;
+    *room_mm2 = by > shape->round ? inset_area(shape, by, arena)
+                                  : mitred_area(shape, shape->round - by);
+    *room_mm2 += side_mm2 * (shape->n - 6);
+    return true;
+}
+
+bool ks_level_cell_room(const ks_shelf_space *space, double at_mm, double grow_mm, double side_mm2,
+                        ks_arena *arena, ks_cell_rule *rule, double *room_mm2)
+{
+    *room_mm2 = INFINITY;
+    for (int r = 0; r < space->n_regions; r++) {
+        const ks_shelf_region *region = &space->regions[r];
+        ks_cell_rule own;
+        ks_outline kept;
+        double room;
+        if (!bounds_all(region, at_mm) ||
+            !region_cells(region, region->margin_mm - grow_mm, side_mm2, arena, &own, &room))
+            continue;
+        for (int o = 0; o < space->n_obstacles; o++)
+            if (takes_room(space, o, region, at_mm, grow_mm, &kept)) {
+                ks_cell_body body = ks_cell_body_of(&kept, 0);
+                room -= ks_cell_need_mm2(&body, &own);
+            }
+        room += AREA_SLACK * fabs(room);
+        if (room > 0 && room < *room_mm2) {
+            *room_mm2 = room;
+            *rule = own;
+        }
+    }
+    return *room_mm2 < INFINITY;
+}
+
+/* Least area of anything of this area grown by so much (Brunn and Minkowski: a disc grows least). */
+static double spread_mm2(double area_mm2, double grow_mm)
+{
+    double across = sqrt(area_mm2) + grow_mm * 1.7724538509055;
+    return across * across;
+}
+
+/* Of an outline that is not convex the area without its round is known; where sides have a price
+ * only convex bodies count. */
+static double outline_need(const ks_outline *shape, double grow_mm, const ks_cell_rule *rule)
+{
+    if (!ks_outline_convex(shape)) {
+        ks_outline core = *shape;
+        core.round = 0;
+        return rule->side_mm2 > 0
+                   ? 0
+                   : spread_mm2(ks_outline_area(&core), shape->round + grow_mm) * (1 - AREA_SLACK);
+    }
+    ks_cell_body body = ks_cell_body_of(shape, grow_mm);
+    return ks_cell_need_mm2(&body, rule);
+}
+
+static bool crosses(const ks_part *part, double at_mm)
+{
+    return part->from_mm <= at_mm && part->to_mm > at_mm;
+}
+
+static bool apart_from_earlier(const ks_shelf_item *item, int which, double at_mm)
+{
+    for (int k = 0; k < which; k++)
+        if (crosses(&item->parts[k], at_mm) &&
+            ks_outline_distance(&item->parts[k].outline, &item->parts[which].outline) < 0)
+            return false;
+    return true;
+}
+
+/* The part that needs most, or all where they do not overlap. */
+double ks_item_cell_need_mm2(const ks_shelf_space *space, const ks_shelf_item *item, double at_mm,
+                             const ks_cell_rule *rule)
+{
+    double most = 0, sum = 0, growth = INFINITY;
     for (int i = 0; i < item->n_parts; i++) {
         const ks_part *part = &item->parts[i];
-        if (part->from_mm > at_mm || part->to_mm <= at_mm)
+        if (!crosses(part, at_mm))
             continue;
-        ks_outline grown = part->outline, bare = part->outline;
-        grown.round += ks_part_growth_mm(space, item, part);
-        if (!ks_outline_convex(&grown))
-            grown.round = 0, bare.round = 0;
-        double area = ks_outline_area(&grown);
-        most = area > most ? area : most;
-        sum += ks_outline_area(&bare);
-        for (int k = 0; k < i && apart; k++)
-            if (item->parts[k].from_mm <= at_mm && item->parts[k].to_mm > at_mm)
-                apart = ks_outline_distance(&item->parts[k].outline, &part->outline) >= 0;
+        double grow = ks_part_growth_mm(space, item, part);
+        double need = outline_need(&part->outline, grow, rule);
+        most = need > most ? need : most;
+        growth = grow < growth ? grow : growth;
+        if (apart_from_earlier(item, i, at_mm))
+            sum += outline_need(&part->outline, 0, rule);
+        else
+            sum = -INFINITY;
     }
-    return (apart && sum > most ? sum : most) * (1 - AREA_SLACK);
+    if (sum > 0 && !(rule->side_mm2 > 0))
+        sum = spread_mm2(sum, growth) * (1 - AREA_SLACK);
+    return sum > most ? sum : most;
+}
+
+double ks_item_need_mm2(const ks_shelf_space *space, const ks_shelf_item *item, double at_mm)
+{
+    ks_cell_rule plain = {0, 0};
+    return ks_item_cell_need_mm2(space, item, at_mm, &plain);
 }
