@@ -21,8 +21,8 @@ typedef struct {
     ks_arena *arena;
     const ks_load_kind *kind;
     const double *gain;
-    int priced;   /* how many prices there have been */
-    int supports; /* of the bay with most */
+    int priced;           /* how many prices there have been */
+    int supports;         /* of the bay with most */
     level_limit **levels; /* [((bay * supports + support) * standings + standing) * 2 + top] */
     int *times, *height;
 } bounding;
@@ -51,8 +51,8 @@ static level_limit *level_begun(bounding *b, const ks_stack_level *level)
     level_limit *made = KS_TAKE(b->arena, 1, level_limit);
     ks_shelf_space *space = KS_TAKE(b->arena, 1, ks_shelf_space);
     *space = ks_level_space_loosest(b->job, b->kind, level, b->arena);
-    ks_limit_ware ware = {space,    b->job->order->n_pieces, b->job->items,
-                          b->times, b->height,               b->job->n_heights};
+    ks_limit_ware ware = {space,     b->job->order->n_pieces, b->job->items, b->times,
+                          b->height, b->job->n_heights};
     ks_limit_init(&made->limit, &ware, b->arena);
     return made;
 }
@@ -180,33 +180,68 @@ static double all_wanted(const ks_job *job)
     return sum;
 }
 
-ks_bound ks_bound_found(const ks_job *job, int rounds)
+/* Ware pays rent for the area it takes; what it is worth beyond that is its price. */
+static void prices_at(const ks_job *job, const ks_relaxed *relaxed, double scale, double side_mm2,
+                      double *price)
 {
-    ks_bound best = {all_wanted(job), "everything wanted"};
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        int h = ks_height_index(job, job->height_mm[i]);
+        double rent = ks_good_cell_mm2(job, &job->kinds[0], i, side_mm2) * relaxed->price_mm2[h];
+        price[i] = job->worth[i] > rent * scale ? job->worth[i] - rent * scale : 0;
+    }
+}
+
+static double side_price_mm2(const ks_job *job, const int *copies)
+{
+    double area = 0, n = 0;
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        area += copies[i] * ks_good_area_mm2(job, &job->kinds[0], i);
+        n += copies[i];
+    }
+    return n > 0 ? KS_SIDE_SHARE * area / n : 0;
+}
+
+static double least_found(const ks_job *job, const int *copies, const int *loads)
+{
+    static const double scales[] = {1.03, 1, 0.97};
+    double least = INFINITY, side = side_price_mm2(job, copies);
+    ks_arena scratch = {0};
+    double *price = KS_TAKE(&scratch, job->n_goods, double);
+    bounding *kinds = all_begun(job, &scratch);
+    for (int cells = 0; cells < 2; cells++) {
+        ks_relax_ask ask = {job, copies, job->worth, loads, 1, cells ? side : 0, 0, NULL};
+        ks_relaxed relaxed = ks_relax(&ask, &scratch);
+        for (int s = 0; s < 3; s++) {
+            prices_at(job, &relaxed, scales[s], ask.side_mm2, price);
+            least = fmin(least, bound_at(kinds, job, price));
+        }
+    }
+    ks_arena_finish(&scratch);
+    return least;
+}
+
+ks_bound ks_bound_wanted(const ks_job *job)
+{
     if (job->n_slots == 0)
         return (ks_bound){0, "no firing is planned"};
+    return (ks_bound){all_wanted(job), "everything wanted"};
+}
+
+ks_bound ks_bound_found(const ks_job *job)
+{
+    ks_bound best = ks_bound_wanted(job);
+    if (job->n_slots == 0)
+        return best;
     ks_arena scratch = {0};
     int *copies = KS_TAKE(&scratch, job->n_goods, int),
         *loads = KS_TAKE(&scratch, job->n_kinds, int);
-    double *price = KS_TAKE(&scratch, job->n_goods, double);
     for (int i = 0; i < job->order->n_pieces; i++)
         copies[i] = job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
     for (int s = 0; s < job->n_slots; s++)
         loads[job->slot_kind[s]]++;
-    ks_relax_ask ask = {job, copies, job->worth, loads, 1, 0, NULL};
-    ks_relaxed relaxed = ks_relax(&ask, &scratch);
-    bounding *kinds = all_begun(job, &scratch);
-    for (int r = 0; r < rounds; r++) {
-        double scale = 1 - 0.03 * r;
-        for (int i = 0; i < job->order->n_pieces; i++) {
-            int h = ks_height_index(job, job->height_mm[i]);
-            double rent = ks_good_area_mm2(job, &job->kinds[0], i) * relaxed.price_mm2[h] * scale;
-            price[i] = job->worth[i] > rent ? job->worth[i] - rent : 0;
-        }
-        double value = bound_at(kinds, job, price);
-        if (value < best.value)
-            best = (ks_bound){value, "area and height of levels at the best prices found"};
-    }
+    double value = least_found(job, copies, loads);
+    if (value < best.value)
+        best = (ks_bound){value, "area and height of levels at the best prices found"};
     ks_arena_finish(&scratch);
     return best;
 }

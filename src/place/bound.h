@@ -23,7 +23,10 @@ typedef struct {
     const char *kind; /* how it was proven, for the plan */
 } ks_bound;
 
-/* The least bound that some rounds of looking for prices find. Rounded outwards. */
-ks_bound ks_bound_found(const ks_job *job, int rounds);
+/* Everything wanted that some load could take. */
+ks_bound ks_bound_wanted(const ks_job *job);
+
+/* The least bound at the prices that are looked at. */
+ks_bound ks_bound_found(const ks_job *job);
 
 #endif

@@ -114,7 +114,7 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
     for (int i = 0; i < job->n_goods; i++)
         full[i] = job->worth[i] * job->urgency[i] *
                   (greedy->must_first && !is_must(job, i) ? OTHERS_THEN : 1);
-    ks_relax_ask ask = {job, draft->left, full, loads, greedy->density, 0, NULL};
+    ks_relax_ask ask = {job, draft->left, full, loads, greedy->density, 0, 0, NULL};
     ks_level_need *needs = NULL;
     ask.n_needs = ks_draft_needs(job, slot, &needs, &scratch);
     ask.needs = needs;

@@ -28,7 +28,8 @@ static double reach_of(const ks_shelf_space *space)
     return least;
 }
 
-/* A row at this height and price of a side; the caller's to keep or not. False where there is none. */
+/* A row at this height and price of a side; the caller's to keep or not. False where there is none.
+ */
 static bool row_at(const ks_limit *limit, double at_mm, double side_mm2, ks_limit_row *row,
                    ks_arena *arena)
 {
@@ -56,31 +57,22 @@ static bool needs_more(const ks_limit *limit, const ks_limit_row *row)
     return false;
 }
 
-/* Square of the middle one of the radii of the discs within the ware: what a side's price goes by. */
-static double middle_square(const ks_limit *limit, ks_arena *arena)
+static double mean_need(const ks_limit *limit)
 {
-    double *square = KS_TAKE(arena, limit->ware.n_items + 1, double);
-    int n = 0;
+    double sum = 0, n = 0;
     for (int i = 0; i < limit->ware.n_items; i++) {
-        if (limit->ware.times[i] <= 0 || !(limit->inner_mm[i] > 0))
-            continue;
-        double r = ks_limit_disc_mm(limit, i);
-        int at = n++;
-        for (; at > 0 && square[at - 1] > r * r; at--)
-            square[at] = square[at - 1];
-        square[at] = r * r;
+        sum += limit->ware.times[i] * limit->rows[0].need_mm2[i];
+        n += limit->ware.times[i];
     }
-    return n > 0 ? square[n / 2] : 0;
+    return n > 0 ? sum / n : 0;
 }
 
-/* A round cell of five sides is larger than one of six by 0.17, one of seven smaller by 0.09 of its
- * radius squared: between such prices there is a good one. */
 static void cell_rows_added(ks_limit *limit, double at_mm, ks_arena *arena)
 {
-    static const double prices[] = {0.06, 0.11, 0.18};
-    double square = middle_square(limit, arena);
-    for (int p = 0; p < 3 && square > 0 && limit->n_rows < KS_LIMIT_ROWS; p++)
-        if (row_at(limit, at_mm, prices[p] * square, &limit->rows[limit->n_rows], arena))
+    static const double shares[] = {KS_SIDE_SHARE / 2, KS_SIDE_SHARE, KS_SIDE_SHARE * 2};
+    double mean = mean_need(limit);
+    for (int s = 0; s < 3 && mean > 0 && limit->n_rows < KS_LIMIT_ROWS; s++)
+        if (row_at(limit, at_mm, shares[s] * mean, &limit->rows[limit->n_rows], arena))
             limit->n_rows++;
 }
 

@@ -55,8 +55,8 @@ void ks_limit_lower_by_count(ks_limit *limit, const double *gain)
     for (int h = 0, i = 0; h < limit->ware.n_heights; h++) {
         for (; i < n && goods[i].height <= h; i++)
             least = fmin(least, ks_limit_disc_mm(limit, goods[i].item));
-        int many = i > 0 && least > 0 ? discs_most(limit->reach_mm + limit->apart_mm / 2, least)
-                                      : -1;
+        int many =
+            i > 0 && least > 0 ? discs_most(limit->reach_mm + limit->apart_mm / 2, least) : -1;
         if (many < 0)
             continue;
         memcpy(some, goods, (size_t)i * sizeof *some);

@@ -33,7 +33,7 @@ ks_status ks_placing_create(const ks_order *order, const ks_place_options *optio
         return status;
     }
     ks_run_init(&p->run, &p->job, &p->arena, &p->hurry);
-    p->bound = ks_bound_found(&p->job, 0);
+    p->bound = ks_bound_wanted(&p->job);
     *out = p;
     return KS_OK;
 }
@@ -64,7 +64,7 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
 {
     ks_run_round(&placing->run);
     if (placing->run.round == 2)
-        placing->bound = ks_bound_found(&placing->job, 4);
+        placing->bound = ks_bound_found(&placing->job);
     *more = placing->run.round < placing->job.options.rounds && !is_proven(placing);
     *progress = (ks_progress){.round = placing->run.round,
                               .rounds = placing->job.options.rounds,

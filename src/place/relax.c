@@ -15,11 +15,18 @@ enum { STACKS_TRIED = 30 };
 
 double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good)
 {
+    return ks_good_cell_mm2(job, kind, good, 0);
+}
+
+double ks_good_cell_mm2(const ks_job *job, const ks_load_kind *kind, int good, double side_mm2)
+{
     static const double at[] = {0, 0.35, 0.7, 0.999};
+    ks_cell_rule rule = {side_mm2, 0};
     ks_shelf_space space = {.ware_mm = kind->clear.ware, .setter_mm = kind->clear.setter};
     double most = 0;
     for (size_t i = 0; i < sizeof at / sizeof *at; i++) {
-        double need = ks_item_need_mm2(&space, &job->items[good], at[i] * job->height_mm[good]);
+        double need =
+            ks_item_cell_need_mm2(&space, &job->items[good], at[i] * job->height_mm[good], &rule);
         most = need > most ? need : most;
     }
     return most;
@@ -44,7 +51,11 @@ static double area_of(relaxing *r, const ks_stack_level *level)
     ks_arena scratch = {0};
     ks_shelf_space space = ks_level_space(r->ask->job, r->kind, level, &scratch);
     double off = r->ask->density < 1 ? KS_EDGE_LOSS_MM : 0;
-    double area = ks_level_room_mm2(&space, 0, r->kind->clear.ware / 2 - off, &scratch);
+    double grow = r->kind->clear.ware / 2 - off, area;
+    ks_cell_rule rule;
+    if (!(r->ask->side_mm2 > 0) ||
+        !ks_level_cell_room(&space, 0, grow, r->ask->side_mm2, &scratch, &rule, &area))
+        area = ks_level_room_mm2(&space, 0, grow, &scratch);
     ks_arena_finish(&scratch);
     return area * r->ask->density;
 }
@@ -159,7 +170,7 @@ static relaxing relaxing_begun(const ks_relax_ask *ask, ks_arena *arena, ks_aren
     r.room = KS_TAKE(scratch, job->n_kinds, double *);
     r.slot_row = KS_TAKE(scratch, job->n_kinds, int);
     for (int i = 0; i < job->n_goods; i++)
-        r.area[i] = ks_good_area_mm2(job, &job->kinds[0], i);
+        r.area[i] = ks_good_cell_mm2(job, &job->kinds[0], i, ask->side_mm2);
     guess_prices(&r);
     state_problem(&r);
     return r;

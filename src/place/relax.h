@@ -15,6 +15,7 @@ typedef struct {
     const int *loads;    /* how many loads of each kind there may be */
     double density; /* of a level's area that ware is thought to cover, clearances and all; 1 = no
                      * more than cannot be denied */
+    double side_mm2; /* price of a side in the rule of cells; 0 = areas alone */
     int n_needs;    /* of one load's levels; only when it is one */
     const ks_level_need *needs;
 } ks_relax_ask;
@@ -38,5 +39,8 @@ void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed);
 
 /* Area a good takes up on a shelf, half its clearance around it: its greatest cross-section. */
 double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good);
+
+/* What its cell takes up there at this price of a side. */
+double ks_good_cell_mm2(const ks_job *job, const ks_load_kind *kind, int good, double side_mm2);
 
 #endif

@@ -74,8 +74,8 @@ static double inset_area(const ks_outline *shape, double by, ks_arena *arena)
                                      : ks_outline_area(&moved);
 }
 
-/* An obstacle takes room where it lies wholly in the region and apart from the others. `kept` is what
- * then no grown cross-section meets. */
+/* An obstacle takes room where it lies wholly in the region and apart from the others. `kept` is
+ * what then no grown cross-section meets. */
 static bool takes_room(const ks_shelf_space *space, int which, const ks_shelf_region *region,
                        double at_mm, double grow_mm, ks_outline *kept)
 {
@@ -135,8 +135,8 @@ static double mitred_area(const ks_outline *shape, double by)
 
 /* Room of the region as a round one or one with sides, the price of its sides with it. False where
  * it is neither. */
-static bool region_cells(const ks_shelf_region *region, double by, double side_mm2,
-                         ks_arena *arena, ks_cell_rule *rule, double *room_mm2)
+static bool region_cells(const ks_shelf_region *region, double by, double side_mm2, ks_arena *arena,
+                         ks_cell_rule *rule, double *room_mm2)
 {
     enum { SIDES_MOST = 12 };
     const ks_outline *shape = &region->outline;
@@ -148,8 +148,8 @@ static bool region_cells(const ks_shelf_region *region, double by, double side_m
     }
     if (shape->n < 4 || shape->n > SIDES_MOST || !ks_outline_convex(shape))
         return false;
-    *room_mm2 = by > shape->round ? inset_area(shape, by, arena)
-                                  : mitred_area(shape, shape->round - by);
+    *room_mm2 =
+        by > shape->round ? inset_area(shape, by, arena) : mitred_area(shape, shape->round - by);
     *room_mm2 += side_mm2 * (shape->n - 6);
     return true;
 }
@@ -180,7 +180,8 @@ bool ks_level_cell_room(const ks_shelf_space *space, double at_mm, double grow_m
     return *room_mm2 < INFINITY;
 }
 
-/* Least area of anything of this area grown by so much (Brunn and Minkowski: a disc grows least). */
+/* Least area of anything of this area grown by so much (Brunn and Minkowski: a disc grows least).
+ */
 static double spread_mm2(double area_mm2, double grow_mm)
 {
     double across = sqrt(area_mm2) + grow_mm * 1.7724538509055;

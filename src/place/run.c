@@ -43,7 +43,7 @@ static void share_out(ks_run *search)
         copies[i] = job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
     for (int k = 0; k < job->n_kinds; k++)
         loads[k] = 1000000;
-    ks_relax_ask ask = {job, copies, search->pool.worth, loads, 1, 0, NULL};
+    ks_relax_ask ask = {job, copies, search->pool.worth, loads, 1, 0, 0, NULL};
     ks_relaxed relaxed = ks_relax(&ask, &scratch);
     search->rent = KS_TAKE(search->arena, job->n_goods, double);
     for (int i = 0; i < job->order->n_pieces; i++)
