@@ -1,6 +1,7 @@
 /* schemas_read.c: reads each file named on standard input as the kind its "format" says, and prints
  * one line for each: the status, and the message. What schemas.py holds the schemas against. */
 #include "base/json.h"
+#include "kilnstow/materials.h"
 #include "kilnstow/plan.h"
 
 #include <stdio.h>
@@ -17,10 +18,16 @@ static ks_status read_as_told(const char *path, ks_arena *arena, ks_error *err)
     ks_kiln kiln;
     ks_order *order;
     ks_plan *plan;
+    ks_schedule schedule;
+    ks_materials materials;
     if (strncmp(told, "kilnstow-kiln/", 14) == 0)
         return ks_kiln_read(path, arena, &kiln, err);
     if (strncmp(told, "kilnstow-plan/", 14) == 0)
         return ks_plan_read(path, arena, &plan, err);
+    if (strncmp(told, "kilnstow-schedule/", 18) == 0)
+        return ks_schedule_read(path, arena, &schedule, err);
+    if (strncmp(told, "kilnstow-materials/", 19) == 0)
+        return ks_materials_read(path, arena, &materials, err);
     return ks_order_read(path, "kilns", arena, &order, err);
 }
 

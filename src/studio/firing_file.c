@@ -15,14 +15,18 @@ static const ks_field firing_fields[] = {
     KS_FIELD(TEXT, ks_firing, schedule, "schedule", .most = 200),
 };
 
-/* Of a schedule within an order, or in a file of its own. */
+/* Of a schedule within an order; the last two only of one in a file of its own. */
 static const ks_field schedule_fields[] = {
-    KS_FIELD_KNOWN("format"),
-    KS_FIELD_KNOWN("units"),
     KS_FIELD(NAME, ks_schedule, id, "id", .required = true, .least = 1, .most = 200),
     KS_FIELD(TEXT, ks_schedule, purpose, "purpose", .most = 400),
     KS_FIELD_KNOWN("segments"),
     KS_FIELD_KNOWN("end_cone"),
+    KS_FIELD_KNOWN("format"),
+    KS_FIELD_KNOWN("units"),
+};
+enum {
+    SCHEDULE_FILE_FIELDS = sizeof schedule_fields / sizeof *schedule_fields,
+    SCHEDULE_FIELDS = SCHEDULE_FILE_FIELDS - 2
 };
 
 typedef struct {
@@ -85,13 +89,13 @@ static void segment_read(ks_reading *reading, const ks_json *node, void *into)
     *(ks_segment *)into = (ks_segment){told.rate_c_h, told.to_c, told.hold_s / 3600};
 }
 
-static void schedule_read(ks_reading *reading, const ks_json *node, void *into)
+static void schedule_with_fields(ks_reading *reading, const ks_json *node, int n_fields,
+                                 ks_schedule *schedule)
 {
-    ks_schedule *schedule = into;
     ks_error *err = reading->fields.err;
     int before = err->count;
     *schedule = (ks_schedule){.purpose = "", .end_cone = ""};
-    KS_FIELDS_READ(node, schedule_fields, &reading->fields, schedule);
+    ks_fields_read(node, schedule_fields, n_fields, &reading->fields, schedule);
     const ks_json *segments = ks_json_get(node, "segments"), *end = ks_json_get(node, "end_cone");
     if (end)
         schedule->end_cone = ks_cone_read(end, err);
@@ -105,6 +109,11 @@ static void schedule_read(ks_reading *reading, const ks_json *node, void *into)
         ks_json_lacks(node, "segments", err, "at least one: [{\"rate\": …, \"to\": …}]");
     else
         segments_signed(segments, schedule, err);
+}
+
+static void schedule_read(ks_reading *reading, const ks_json *node, void *into)
+{
+    schedule_with_fields(reading, node, SCHEDULE_FIELDS, into);
 }
 
 static void schedules_referred(ks_reading *reading, const ks_json *firings, const ks_order *order)
@@ -188,6 +197,6 @@ ks_status ks_schedule_read(const char *path, ks_arena *arena, ks_schedule *out, 
         status = ks_units_read(file, &reading.fields.units, reading.fields.err);
     if (status)
         return status;
-    schedule_read(&reading, file, out);
+    schedule_with_fields(&reading, file, SCHEDULE_FILE_FIELDS, out);
     return reading.fields.err->count > 0 ? reading.fields.err->status : KS_OK;
 }
