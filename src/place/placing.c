@@ -4,6 +4,7 @@
 #include "place/bound.h"
 #include "place/leftover.h"
 #include "place/run.h"
+#include "place/tidy.h"
 
 #include <stdlib.h>
 
@@ -79,6 +80,16 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
     return KS_OK;
 }
 
+/* What costs nothing and people like: whether anything changed places. */
+static bool is_tidied(const ks_job *job, ks_draft *draft, ks_arena *arena)
+{
+    bool moved = false;
+    for (int s = 0; s < draft->n_loads; s++)
+        if (draft->loads[s].n_levels > 0)
+            moved = ks_tidy_heavy_low(job, draft, s, arena) || moved;
+    return moved;
+}
+
 ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena,
                           ks_plan **out, ks_error *err)
 {
@@ -96,6 +107,8 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
         .bound_kind = placing->bound.kind,
     };
     ks_answer_loads(job, &best, plan, arena);
+    if (is_tidied(job, &best, arena))
+        ks_answer_loads(job, &best, plan, arena);
     plan->worth = best.worth;
     ks_leftover_list(job, &best, plan, arena);
     *out = plan;
