@@ -122,7 +122,7 @@ typedef struct {
     double opening_width_mm, opening_height_mm, opening_sill_mm; /* front loader's doorway, sill above the chamber floor */
     double floor_above_ground_mm, rim_above_ground_mm;
     ks_clearance clearance;
-    double first_gap_mm, top_gap_mm; /* least gap wanted over the bottom shelf and under the lid; 0 = none asked */
+    double first_gap_mm, top_gap_mm; /* least gap over the lowest shelves and under the lid; 0 = none asked */
     int n_keep_outs;
     ks_keep_out *keep_outs;
     int n_shelves;

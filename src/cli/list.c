@@ -32,6 +32,8 @@ static void kiln_as_json(ks_json_out *out, const char *file, const ks_kiln *kiln
     ks_out_number(out, "depth_mm", box.y1 - box.y0);
     ks_out_number(out, "height_mm", kiln->height_mm);
     ks_out_number(out, "volume_litres", chamber_litres(kiln));
+    ks_out_number(out, "first_gap_mm", kiln->first_gap_mm);
+    ks_out_number(out, "top_gap_mm", kiln->top_gap_mm);
     ks_out_number(out, "rated_kw", kiln->heat.rated_kw);
     ks_out_end(out);
 }

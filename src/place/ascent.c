@@ -18,6 +18,7 @@ typedef struct {
 typedef struct {
     ks_climb *c;
     int places, nodes;
+    ks_um floor; /* where the lowest shelves' underside is */
     int post_left[KINDS_MOST], shelf_left[KINDS_MOST];
     int n, n_found;
     struct step {
@@ -94,12 +95,16 @@ static bool in_stock(const ascent *a, const ks_column *column, int gap)
     return true;
 }
 
+/* Over the shelves nearest to the floor the kiln may ask for more. */
+static bool is_even(const ascent *a, ks_um base, ks_um gap)
+{
+    return base != a->floor || ks_mm_of(gap) >= a->c->furniture->kiln->first_gap_mm;
+}
+
 static bool needs_met(const ascent *a, const ks_column *column, int number, ks_um gap, bool top)
 {
     const ks_clearance *clear = &a->c->wish->kind->clear;
     double clear_mm = ks_mm_of(gap) - (top ? clear->lid : clear->above);
-    if (number == 0 && ks_mm_of(gap) < a->c->furniture->kiln->first_gap_mm)
-        return false;
     for (int i = 0; i < a->c->wish->n_needs; i++) {
         const ks_level_need *need = &a->c->wish->needs[i];
         for (int b = 0; b < column->n_bays; b++)
@@ -164,7 +169,8 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
         double value = cv->gap_value[plain->way * f->n_gaps + g];
         ks_um next = z + f->gaps[g].height;
         served = served && !c->useful[g];
-        if (value <= KS_NEVER || served || !in_stock(a, cv->column, g))
+        if (value <= KS_NEVER || served || !in_stock(a, cv->column, g) ||
+            !is_even(a, plain->base, f->gaps[g].height))
             continue;
         double then = ks_climb_rest(c, rest, left - 1, next);
         if (then <= KS_NEVER || !any_lies(c, cv->column, next))
@@ -275,7 +281,8 @@ static void set_level(ascent *a, const lane *up, const option *o, ks_um base, in
     ks_um z = base + column->ways[o->way].thickness;
     ks_um gap = o->gap < 0 ? c->top - z : c->furniture->gaps[o->gap].height;
     int number = number_on(a, o->standing, o->column);
-    if (a->n >= STEPS_MOST || !needs_met(a, column, number, gap, o->gap < 0))
+    if (a->n >= STEPS_MOST || !is_even(a, base, gap) ||
+        !needs_met(a, column, number, gap, o->gap < 0))
         return;
     bool stocked = take_shelves(a, column, o->way, 1);
     stocked = take_posts(a, column, under, 1) && stocked;
@@ -326,7 +333,7 @@ static void climb_from_floor(ascent *a)
             continue;
         tried++;
         a->nodes = 0;
-        in_step.base = g < 0 ? 0 : f->gaps[g].height;
+        in_step.base = a->floor = g < 0 ? 0 : f->gaps[g].height;
         in_step.under = g;
         go_up(a, &in_step, in_step.base, g, 0);
     }

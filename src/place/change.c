@@ -153,10 +153,12 @@ static double tallest_on(const trial *t, const ks_draft_level *level)
 /* The least height to spare over the top levels of a load. */
 static double spare_at_top(const trial *t, const ks_draft_load *load)
 {
-    double least = INFINITY;
+    double top_gap_mm = t->job->kinds[load->kind].furniture->kiln->top_gap_mm, least = INFINITY;
     for (int l = 0; l < load->n_levels; l++)
         if (load->levels[l].at.posts < 0) {
-            double spare = clear_mm(t, load, &load->levels[l].at) - tallest_on(t, &load->levels[l]);
+            const ks_stack_level *at = &load->levels[l].at;
+            double spare = fmin(clear_mm(t, load, at) - tallest_on(t, &load->levels[l]),
+                                ks_mm_of(at->gap) - top_gap_mm);
             least = spare < least ? spare : least;
         }
     return least;

@@ -106,12 +106,28 @@ static double clear_over(const ks_judge *j, int l)
     return lowest - level->z_mm;
 }
 
+/* The gaps that the kiln asks for over the shelves nearest to its floor, and under its lid. */
+static void judge_end_gaps(ks_judge *j, int l)
+{
+    const ks_level *level = &j->load->levels[l];
+    double clear = clear_over(j, l);
+    bool lowest = true;
+    for (int m = 0; m < j->load->n_levels && lowest; m++)
+        lowest = m == l || !lies_over(&j->load->levels[m], level);
+    if (lowest && j->kiln->first_gap_mm > 0)
+        ks_note(j, RULE_FIRST_GAP, clear - j->kiln->first_gap_mm, ks_spot_level(j, l, NULL));
+    if (j->kiln->top_gap_mm > 0 && ks_near(level->z_mm + clear, j->load->height_mm))
+        ks_note(j, RULE_TOP_GAP, clear - j->kiln->top_gap_mm, ks_spot_level(j, l, NULL));
+}
+
 void ks_check_shelves(ks_judge *j)
 {
     for (int l = 0; l < j->load->n_levels; l++) {
         const ks_level *level = &j->load->levels[l];
         double off = -fabs(clear_over(j, l) - level->gap_mm);
         ks_note(j, RULE_GAPS, off < -1.5 * KS_GRID ? off : 0, ks_spot_level(j, l, NULL));
+        if (j->kiln)
+            judge_end_gaps(j, l);
         if (level->n_shelves == 0)
             ks_note(j, RULE_SHELVES, -INFINITY, ks_spot_level(j, l, "no shelf"));
         for (int s = 0; s < level->n_shelves; s++) {

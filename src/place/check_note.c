@@ -41,6 +41,8 @@ static const struct {
     [RULE_CARRIED] = {"three posts", "posts"},
     [RULE_FLOOR_POSTS] = {"floor posts", "mm"},
     [RULE_GAPS] = {"gaps", "mm"},
+    [RULE_FIRST_GAP] = {"first gap", "mm"},
+    [RULE_TOP_GAP] = {"top gap", "mm"},
     [RULE_SHELF_STOCK] = {"shelf stock", "shelves"},
     [RULE_POST_STOCK] = {"post stock", "posts"},
     [RULE_SHELF_MASS] = {"shelf mass", "kg"},

@@ -167,6 +167,8 @@ static void column_noted(const ks_fit_case *asked, int standing, int column, ks_
         level.z = (level.under >= 0 ? f->gaps[level.under].height : 0) + col->ways[way].thickness;
         level.gap = ks_um_of(asked->kiln.height_mm) - level.z;
         level.posts = -1;
+        if (ks_mm_of(level.gap) < fmax(asked->kiln.first_gap_mm, asked->kiln.top_gap_mm))
+            continue;
         level_noted(asked, out, level, col->ways[way].thickness);
     }
 }
@@ -228,10 +230,10 @@ static int gap_over(const ks_fit_case *asked, const ks_stack_level *level, doubl
     const ks_furniture *f = asked->kind.furniture;
     for (int g = 0; g < f->n_gaps; g++) {
         ks_um top = level->z + f->gaps[g].height + ks_um_of(thickness_mm);
-        double left = asked->kiln.height_mm - ks_mm_of(top) - asked->kind.clear.lid;
-        if (ks_mm_of(f->gaps[g].height) - asked->kind.clear.above >= height_mm &&
-            left >= level_least_mm && in_stock(asked, level, g) &&
-            ks_support_lies(f, level->bay, level->support, top, top))
+        double left = asked->kiln.height_mm - ks_mm_of(top), gap = ks_mm_of(f->gaps[g].height);
+        if (gap - asked->kind.clear.above >= height_mm && gap >= asked->kiln.first_gap_mm &&
+            left - asked->kind.clear.lid >= level_least_mm && left >= asked->kiln.top_gap_mm &&
+            in_stock(asked, level, g) && ks_support_lies(f, level->bay, level->support, top, top))
             return g;
     }
     return -1;

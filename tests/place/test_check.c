@@ -385,6 +385,16 @@ static void ask_for_taller_floor_posts(const small_plan *s)
     s->kiln->floor_post_least_mm = 30;
 }
 
+static void ask_for_more_over_the_floor(const small_plan *s)
+{
+    s->kiln->first_gap_mm = s->load->levels[0].gap_mm + 7;
+}
+
+static void ask_for_more_under_the_lid(const small_plan *s)
+{
+    s->kiln->top_gap_mm = s->load->levels[s->load->n_levels - 1].gap_mm + 4;
+}
+
 static void claim_a_taller_gap(const small_plan *s)
 {
     s->load->levels[0].gap_mm = 155;
@@ -523,6 +533,8 @@ static const struct {
     {"three posts", take_a_post_away, 1},
     {"floor posts", ask_for_taller_floor_posts, 5},
     {"gaps", claim_a_taller_gap, 5},
+    {"first gap", ask_for_more_over_the_floor, 7},
+    {"top gap", ask_for_more_under_the_lid, 4},
     {"shelf stock", own_one_half_shelf, 1},
     {"post stock", own_three_tall_posts, 1},
     {"post stock", invent_a_post, 1},

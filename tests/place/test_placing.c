@@ -162,6 +162,24 @@ static void posts_and_shelves_are_used_no_more_than_there_are(void **state)
     }
 }
 
+static void the_gaps_that_a_kiln_asks_for_are_left(void **state)
+{
+    for (int halves = 0; halves <= 6; halves += 6) {
+        small_order s;
+        small_begun(&s, 400, halves > 0 ? 0 : 4, halves, 1);
+        cylinder_added(&s, "cup", 40, 60, 40);
+        ks_plan *plan = planned(&s, 4, 1, 1);
+        assert_true(plan->loads[0].levels[0].gap_mm < 110);
+        int before = placed_of(plan, "cup");
+        s.order.kilns[0].first_gap_mm = 110;
+        s.order.kilns[0].top_gap_mm = 90;
+        plan = planned(&s, 4, 1, 1);
+        assert_int_equal(rules_broken(&s, plan), 0);
+        assert_true(placed_of(plan, "cup") * 2 > before);
+        ks_arena_finish(&s.arena);
+    }
+}
+
 static void a_safe_load_and_a_kilns_limit_are_kept(void **state)
 {
     small_order s;
@@ -223,6 +241,7 @@ int main(void)
         cmocka_unit_test(a_pinned_piece_stays_and_the_rest_is_planned_round_it),
         cmocka_unit_test(ware_too_tall_for_any_level_is_told_by_how_much),
         cmocka_unit_test(posts_and_shelves_are_used_no_more_than_there_are),
+        cmocka_unit_test(the_gaps_that_a_kiln_asks_for_are_left),
         cmocka_unit_test(a_safe_load_and_a_kilns_limit_are_kept),
         cmocka_unit_test(no_more_loads_are_fired_than_are_needed),
         cmocka_unit_test(a_hurried_placing_still_hands_out_a_plan),

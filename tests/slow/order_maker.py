@@ -205,6 +205,7 @@ def stock_of_little(rng):
             "keep_outs": [{"kind": "peephole", "outline": {"rectangle": [1, 1]}, "from": 5, "to": 7, "clearance": 0.5}][:rng.randint(0, 1)],
             "shelves": [{"id": "round", "outline": {"circle": [0, 0, 7.5]}, "thickness": "15 mm", "count": rng.randint(0, 3)}],
             "posts": [{"height": height, "outline": {"circle": [0, 0, 0.6]}, "count": rng.randint(0, 4)} for height in (0.5, 1, 4, 5)],
+            "first_gap": rng.choice([0, 0, 3]), "top_gap": rng.choice([0, 0, 2.5]),
             "mass_limit": rng.choice([0, 3, 40])}
 
 
