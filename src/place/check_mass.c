@@ -1,22 +1,26 @@
 #include "place/check_judge.h"
 
-/* A piece weighs on the shelf under its middle, also where it stands over a seam. */
+/* Whether some foot of what stands on the shelf reaches over it. */
+static bool reaches(const ks_thing *thing, const ks_shelf *shelf)
+{
+    for (int p = 0; p < thing->placed->n_parts; p++)
+        if (thing->placed->parts[p].from_mm <= KS_GRID &&
+            ks_outline_distance(&thing->placed->parts[p].outline, &shelf->outline) < -KS_GRID)
+            return true;
+    return false;
+}
+
+/* A piece weighs on every shelf that its feet reach over, or those of what carries it: how it parts
+ * its mass between two is not known. */
 static double mass_on(const ks_judge *j, int l, int s)
 {
     const ks_level *level = &j->load->levels[l];
     double mass = 0;
     for (int i = 0; i < j->n_things; i++) {
         const ks_thing *thing = &j->things[i];
-        if (thing->level != l || !thing->piece)
-            continue;
-        ks_point at = {thing->placed->stand.x, thing->placed->stand.y};
-        double here = ks_outline_from_point(&level->shelves[s].outline, at);
-        bool nearest = true;
-        for (int t = 0; t < level->n_shelves && nearest; t++) {
-            double there = ks_outline_from_point(&level->shelves[t].outline, at);
-            nearest = t == s || here < there || (here == there && s < t);
-        }
-        mass += nearest ? thing->piece->mass_kg : 0;
+        const ks_thing *below = thing->root >= 0 ? &j->things[thing->root] : thing;
+        if (thing->level == l && thing->piece && reaches(below, &level->shelves[s]))
+            mass += thing->piece->mass_kg;
     }
     return mass;
 }

@@ -1,5 +1,7 @@
 #include "place/fill.h"
 
+#include "place/shelf_rule.h"
+
 #include <string.h>
 
 typedef struct {
@@ -61,6 +63,9 @@ static void add_pins(const ks_fill *fill, ks_shelf_space *space, ks_arena *arena
     for (int p = 0; p < fill->n_pins; p++) {
         const ks_shelf_item *item = &job->items[fill->pins[p].item];
         space->mass_limit_kg -= item->mass_kg;
+        for (int b = 0; b < space->n_bearers; b++)
+            if (ks_shelf_weighs_on(space, &space->bearers[b], item, fill->pins[p].stand))
+                space->bearers[b].limit_kg -= item->mass_kg;
         for (int k = 0; k < item->n_parts; k++)
             all[space->n_obstacles++] = (ks_shelf_obstacle){
                 .outline = ks_outline_placed(&item->parts[k].outline, fill->pins[p].stand, arena),

@@ -216,7 +216,7 @@ static bool is_too_heavy(const question *q)
         const ks_kiln *kiln = q->job->kinds[k].furniture->kiln;
         for (int b = 0; b < kiln->n_bays && q->job->kinds[k].suits[q->good]; b++)
             for (int i = 0; i < kiln->bays[b].n_supports; i++)
-                if (piece_of(q)->mass_kg <= ks_support_limit_kg(kiln, &kiln->bays[b].supports[i]) &&
+                if (piece_of(q)->mass_kg <= ks_support_piece_limit_kg(kiln, &kiln->bays[b].supports[i]) &&
                     (kiln->mass_limit_kg <= 0 || piece_of(q)->mass_kg <= kiln->mass_limit_kg))
                     return false;
     }

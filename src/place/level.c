@@ -31,6 +31,16 @@ double ks_support_limit_kg(const ks_kiln *kiln, const ks_support *support)
     return sum;
 }
 
+double ks_support_piece_limit_kg(const ks_kiln *kiln, const ks_support *support)
+{
+    double most = 0;
+    for (int s = 0; s < support->n_shelves; s++) {
+        double safe = kiln->shelves[support->shelves[s].kind].safe_load_kg;
+        most = fmax(most, safe > 0 ? safe : INFINITY);
+    }
+    return most;
+}
+
 typedef struct {
     const ks_job *job;
     const ks_load_kind *kind;
@@ -200,6 +210,21 @@ static void keep_off_keep_outs(build *b, double z, double clear_mm)
     }
 }
 
+/* Of several shelves each carries by itself what it may. */
+static int list_bearers(const build *b, ks_shelf_bearer **out)
+{
+    const ks_support *support = &b->kiln->bays[b->level->bay].supports[b->level->support];
+    int n = 0;
+    *out = KS_TAKE(b->arena, support->n_shelves, ks_shelf_bearer);
+    for (int s = 0; s < support->n_shelves && support->n_shelves > 1; s++) {
+        double safe = b->kiln->shelves[support->shelves[s].kind].safe_load_kg;
+        if (safe > 0)
+            (*out)[n++] =
+                (ks_shelf_bearer){shelf_laid(b->kiln, &support->shelves[s], b->arena), safe};
+    }
+    return n;
+}
+
 static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
                                   const ks_stack_level *level, bool loosest, ks_arena *arena)
 {
@@ -218,7 +243,11 @@ static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
         keep_off_posts(&b);
     if (!loosest)
         keep_off_keep_outs(&b, z, clear);
+    ks_shelf_bearer *bearers;
+    int n_bearers = list_bearers(&b, &bearers);
     return (ks_shelf_space){
+        .n_bearers = n_bearers,
+        .bearers = bearers,
         .n_regions = b.n_regions,
         .regions = b.regions,
         .n_obstacles = b.n_obstacles,

@@ -16,6 +16,9 @@ ks_shelf_space ks_level_space_loosest(const ks_job *job, const ks_load_kind *kin
 /* What a level's shelves may carry, kg; infinity when nothing is told. */
 double ks_support_limit_kg(const ks_kiln *kiln, const ks_support *support);
 
+/* The same for one piece, which may have to stand on one of them. */
+double ks_support_piece_limit_kg(const ks_kiln *kiln, const ks_support *support);
+
 /* Outlines of the support's shelves in chamber axes, and one around them all. */
 ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks_arena *arena);
 

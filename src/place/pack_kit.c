@@ -101,6 +101,9 @@ static void space_copied(ks_kit *kit, const ks_shelf_space *from)
     for (int o = 0; o < from->n_obstacles; o++)
         obstacles[o].outline = outline_copied(&kit->arena, &from->obstacles[o].outline);
     kit->space = *from;
+    kit->space.bearers = copied(&kit->arena, from->bearers, from->n_bearers, sizeof *from->bearers);
+    for (int b = 0; b < from->n_bearers; b++)
+        kit->space.bearers[b].outline = outline_copied(&kit->arena, &from->bearers[b].outline);
     kit->space.regions = regions;
     kit->space.obstacles = obstacles;
 }

@@ -150,6 +150,7 @@ static void best_restored(ks_shelf_search *search)
 
 void ks_search_take(ks_shelf_search *search)
 {
+    ks_search_relieve(search);
     ks_pile_copy(&search->now, &search->trial);
     search->now_worth = pile_worth(search, &search->now, search->now_count);
     if (search->now_worth > search->best_worth && !best_taken(search))

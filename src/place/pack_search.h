@@ -71,6 +71,10 @@ double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples);
  * than the best is judged exactly; should it fail, the best is what holds now. */
 void ks_search_take(ks_shelf_search *search);
 
+/* Takes out of the trial what shelves side by side cannot carry each by itself: of what weighs on
+ * one the pieces worth least for their mass. */
+void ks_search_relieve(ks_shelf_search *search);
+
 /* Lets pieces that are alike but for their owner change places, so that each owner's come nearer
  * to one another. */
 void ks_shelf_owners_gathered(const ks_kit *kit, int n_spots, ks_shelf_spot *spots);

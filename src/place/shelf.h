@@ -27,6 +27,13 @@ typedef struct {
     const ks_part *ware_part;
 } ks_shelf_obstacle;
 
+/* One of several shelves side by side, and what it may carry. A piece weighs on each that its feet
+ * reach over. */
+typedef struct {
+    ks_outline outline;
+    double limit_kg;
+} ks_shelf_bearer;
+
 typedef struct {
     int n_regions;
     const ks_shelf_region *regions;
@@ -37,6 +44,8 @@ typedef struct {
     double under_mm, setter_mm;
     double reserve_mm;    /* kept beyond every clearance */
     double mass_limit_kg; /* infinity = none */
+    int n_bearers;        /* shelves with a limit of their own, beside others */
+    ks_shelf_bearer *bearers;
     double post_turn_deg; /* of the obstacles that turn; the search may change it, see layout */
     bool posts_free;      /* whether it may */
 } ks_shelf_space;

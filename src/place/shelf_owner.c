@@ -20,8 +20,8 @@ static bool same_outline(const ks_outline *a, const ks_outline *b)
 /* Whether one can stand wherever the other does. */
 static bool alike(const ks_shelf_item *a, const ks_shelf_item *b)
 {
-    if (a->n_parts != b->n_parts || a->around_mm != b->around_mm || a->glazed != b->glazed ||
-        a->runny != b->runny || a->turn_step_deg != b->turn_step_deg ||
+    if (a->n_parts != b->n_parts || a->mass_kg != b->mass_kg || a->around_mm != b->around_mm ||
+        a->glazed != b->glazed || a->runny != b->runny || a->turn_step_deg != b->turn_step_deg ||
         a->turn_first_deg != b->turn_first_deg)
         return false;
     for (int p = 0; p < a->n_parts; p++)

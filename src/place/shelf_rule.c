@@ -46,3 +46,18 @@ double ks_shelf_obstacle_apart(const ks_shelf_space *space, const ks_shelf_obsta
     return ks_shelf_obstacle_holds(obstacle, part.part) ? obstacle->clearance_mm + space->reserve_mm
                                                         : KS_SHELF_FREE;
 }
+
+bool ks_shelf_weighs_on(const ks_shelf_space *space, const ks_shelf_bearer *bearer,
+                        const ks_shelf_item *item, ks_stand stand)
+{
+    ks_arena scratch = {0};
+    bool reaches = false;
+    for (int p = 0; p < item->n_parts && !reaches; p++) {
+        if (item->parts[p].from_mm > 0)
+            continue;
+        ks_outline foot = ks_outline_placed(&item->parts[p].outline, stand, &scratch);
+        reaches = ks_outline_distance(&foot, &bearer->outline) < space->reserve_mm;
+    }
+    ks_arena_finish(&scratch);
+    return reaches;
+}

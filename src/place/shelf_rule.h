@@ -21,6 +21,10 @@ double ks_shelf_apart(const ks_shelf_space *space, ks_shelf_part a, ks_shelf_par
  * hangs over it, and no ring of pieces waits for one another. */
 bool ks_shelf_loadable(const ks_shelf_item *items, int n_spots, const ks_shelf_spot *spots);
 
+/* Whether a piece standing there weighs on the shelf. */
+bool ks_shelf_weighs_on(const ks_shelf_space *space, const ks_shelf_bearer *bearer,
+                        const ks_shelf_item *item, ks_stand stand);
+
 /* Whether a region or an obstacle has a say over a part. */
 bool ks_shelf_region_holds(const ks_shelf_region *region, const ks_part *part);
 bool ks_shelf_obstacle_holds(const ks_shelf_obstacle *obstacle, const ks_part *part);

@@ -193,6 +193,59 @@ static void a_safe_load_and_a_kilns_limit_are_kept(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* The whole shelf is two halves side by side. */
+static void halves_laid(small_order *s, double safe_load_kg)
+{
+    ks_kiln *kiln = &s->order.kilns[0];
+    ks_support *support = &kiln->bays[0].supports[0];
+    ks_point *posts = KS_TAKE(&s->arena, 6, ks_point);
+    support->n_shelves = 2;
+    support->shelves = KS_TAKE(&s->arena, 2, struct ks_laid_shelf);
+    for (int i = 0; i < 2; i++) {
+        support->shelves[i] = (struct ks_laid_shelf){1, {i ? 100 : -100, 0, 0}};
+        memcpy(posts + 3 * i, kiln->bays[1 + i].supports[0].posts, 3 * sizeof *posts);
+    }
+    support->posts = posts;
+    support->n_posts = 6;
+    kiln->n_arrangements = 1;
+    kiln->shelves[1].safe_load_kg = safe_load_kg;
+}
+
+static void shelves_side_by_side_carry_each_by_itself(void **state)
+{
+    for (int heavy = 0; heavy <= 1; heavy++) {
+        small_order s;
+        small_begun(&s, 120, 0, 2, 1);
+        halves_laid(&s, 4);
+        cylinder_added(&s, "brick", 40, 60, 12)->mass_kg = 1.5;
+        cylinder_added(&s, "slab", 110, 40, heavy)->mass_kg = 3;
+        ks_plan *plan = planned(&s, 4, 1, 1);
+        assert_int_equal(rules_broken(&s, plan), 0);
+        /* Two bricks on each half; the slab is over the seam and leaves each 1 kg. */
+        assert_int_equal(placed_of(plan, "slab"), heavy);
+        assert_int_equal(placed_of(plan, "brick"), heavy ? 0 : 4);
+        s.order.kilns[0].shelves[1].safe_load_kg = 2.9;
+        ks_check_report report;
+        ks_check(plan, &s.arena, &report);
+        assert_int_equal(report.n_broken, 2);
+        check_near(report.broken[0].by_mm, 0.1, 1e-9);
+        check_near(report.broken[1].by_mm, 0.1, 1e-9);
+        ks_arena_finish(&s.arena);
+    }
+}
+
+static void a_piece_too_heavy_for_any_one_shelf_waits_for_its_mass(void **state)
+{
+    small_order s;
+    small_begun(&s, 120, 0, 2, 1);
+    halves_laid(&s, 4);
+    cylinder_added(&s, "anvil", 40, 60, 1)->mass_kg = 5;
+    cylinder_added(&s, "brick", 40, 60, 1);
+    ks_plan *plan = planned(&s, 4, 1, 1);
+    assert_string_equal(left_of(plan, "anvil")->why, "mass");
+    ks_arena_finish(&s.arena);
+}
+
 static void no_more_loads_are_fired_than_are_needed(void **state)
 {
     small_order s;
@@ -243,6 +296,8 @@ int main(void)
         cmocka_unit_test(posts_and_shelves_are_used_no_more_than_there_are),
         cmocka_unit_test(the_gaps_that_a_kiln_asks_for_are_left),
         cmocka_unit_test(a_safe_load_and_a_kilns_limit_are_kept),
+        cmocka_unit_test(shelves_side_by_side_carry_each_by_itself),
+        cmocka_unit_test(a_piece_too_heavy_for_any_one_shelf_waits_for_its_mass),
         cmocka_unit_test(no_more_loads_are_fired_than_are_needed),
         cmocka_unit_test(a_hurried_placing_still_hands_out_a_plan),
     };
