@@ -142,6 +142,17 @@ def drawing():
     got = answer("draw", "plan.json", "-o", "one.png", "--sheets", "levels,side", "--dpi", "72")
     files = got.get("result", {}).get("files", [])
     ok(len(files) >= 2 and all(open(path(f), "rb").read(4) == b"\x89PNG" for f in files), "PNG is one file for each sheet", got)
+    dated = dict(ORDER, kilns=[{"kiln": "round-450", "loads": 1, "dates": ["2026-12-05"]}],
+                 costs=dict(ORDER["costs"], start="2026-11-28 18:30"))
+    write("dated.json", dated)
+    run("place", "dated.json", "-o", "dated-plan.json", "--rounds", "1", "-q")
+    exits(0, "draws a calendar", "draw", "dated-plan.json", "-o", "dated.ics")
+    with open(path("dated.ics")) as file:
+        ok("DTSTART:20261205T183000Z" in file.read(), "of the load's own day, at the order's hour")
+    exits(0, "and at the hour that is asked for", "draw", "dated-plan.json", "-o", "told.ics", "--start", "2026-12-06 07:00")
+    with open(path("told.ics")) as file:
+        ok("DTSTART:20261206T070000Z" in file.read(), "whatever its day")
+    exits(2, "without a day there is none", "draw", "plan.json", "-o", "none.ics", said="--start")
     exits(2, "an ending it does not know is refused", "draw", "plan.json", "-o", "sheets.doc", said=".pdf")
     exits(2, "where to must be told", "draw", "plan.json", said="-o")
 

@@ -10,7 +10,8 @@ typedef struct {
     bool clock_assumed; /* the load's date alone is told: taken to begin at 8:00 */
 } ks_start;
 
-/* A dated load begins on its day, at the clock time of the order's start; others at that start. */
+/* A dated load begins on its day, at the clock time of the order's start; others at that start.
+ * `terms` NULL: the order tells nothing of costs. */
 ks_start ks_load_start(const ks_money_terms *terms, const ks_load *load);
 
 /* Whether it matters to the price when a firing takes place. */
