@@ -10,7 +10,6 @@ typedef struct {
     const ks_furniture *furniture;
     ks_load *load;
     ks_arena *arena;
-    int *copies; /* of each good handed out so far */
 } answer;
 
 static ks_placed placed(const answer *a, ks_shelf_spot spot)
@@ -23,7 +22,6 @@ static ks_placed placed(const answer *a, ks_shelf_spot spot)
         .piece = cones ? -1 : spot.item,
         .id = cones ? "cones" : piece->id,
         .owner = cones ? "" : piece->owner,
-        .copy = ++a->copies[spot.item],
         .role = cones ? KS_CONES : piece->role,
         .pose = cones ? KS_UPRIGHT : piece->pose,
         .stand = spot.stand,
@@ -149,7 +147,6 @@ static void build_load(const answer *a, int slot)
 
 static void build_loads(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks_arena *arena)
 {
-    int *copies = KS_TAKE(arena, job->n_goods, int);
     plan->loads = KS_TAKE(arena, draft->n_loads, ks_load);
     plan->n_loads = 0;
     for (int s = 0; s < draft->n_loads; s++) {
@@ -161,10 +158,7 @@ static void build_loads(const ks_job *job, const ks_draft *draft, ks_plan *plan,
                     kind->furniture->kiln,
                     kind->furniture,
                     &plan->loads[plan->n_loads++],
-                    arena,
-                    copies};
-        if (job->cone >= 0)
-            copies[job->cone] = 0;
+                    arena};
         build_load(&a, s);
     }
 }
@@ -190,12 +184,29 @@ static bool one_freed(const ks_job *job, ks_draft *draft, const ks_plan *plan)
     return false;
 }
 
+/* Copies of a piece are counted in the order in which they go in, cone packs in each load anew. */
+static void number_copies(const ks_job *job, ks_load *load, int *handed_out)
+{
+    if (job->cone >= 0)
+        handed_out[job->cone] = 0;
+    for (int s = 0; s < load->n_steps; s++) {
+        const ks_step *step = &load->steps[s];
+        if (step->put != KS_PUT_PIECE && step->put != KS_PUT_CONES)
+            continue;
+        ks_placed *placed = &load->levels[step->level].pieces[step->item];
+        placed->copy = ++handed_out[placed->piece >= 0 ? placed->piece : job->cone];
+    }
+}
+
 void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena *arena)
 {
     do {
         ks_draft_settle(job, draft);
         build_loads(job, draft, plan, arena);
     } while (one_freed(job, draft, plan));
-    for (int l = 0; l < plan->n_loads; l++)
+    int *handed_out = KS_TAKE(arena, job->n_goods, int);
+    for (int l = 0; l < plan->n_loads; l++) {
         ks_answer_steps(job, &plan->loads[l], arena);
+        number_copies(job, &plan->loads[l], handed_out);
+    }
 }

@@ -246,6 +246,28 @@ static void a_piece_too_heavy_for_any_one_shelf_waits_for_its_mass(void **state)
     ks_arena_finish(&s.arena);
 }
 
+static void copies_are_numbered_as_they_go_in(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 2);
+    cylinder_added(&s, "mug", 40, 95, 60)->must_go = true;
+    cylinder_added(&s, "plate", 110, 25, 3);
+    ks_plan *plan = planned(&s, 2, 1, 1);
+    assert_int_equal(plan->n_loads, 2);
+    int last[2] = {0, 0};
+    for (int l = 0; l < plan->n_loads; l++)
+        for (int k = 0; k < plan->loads[l].n_steps; k++) {
+            const ks_step *step = &plan->loads[l].steps[k];
+            if (step->put != KS_PUT_PIECE)
+                continue;
+            const ks_placed *placed = &plan->loads[l].levels[step->level].pieces[step->item];
+            assert_int_equal(placed->copy, ++last[placed->piece]);
+        }
+    assert_int_equal(last[0], placed_of(plan, "mug"));
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
 static void no_more_loads_are_fired_than_are_needed(void **state)
 {
     small_order s;
@@ -298,6 +320,7 @@ int main(void)
         cmocka_unit_test(a_safe_load_and_a_kilns_limit_are_kept),
         cmocka_unit_test(shelves_side_by_side_carry_each_by_itself),
         cmocka_unit_test(a_piece_too_heavy_for_any_one_shelf_waits_for_its_mass),
+        cmocka_unit_test(copies_are_numbered_as_they_go_in),
         cmocka_unit_test(no_more_loads_are_fired_than_are_needed),
         cmocka_unit_test(a_hurried_placing_still_hands_out_a_plan),
     };
