@@ -34,9 +34,14 @@ static ks_path traced(const form *f, const ks_outline *shape)
     return ks_traced(f->flow->sheets->arena, f->view, shape);
 }
 
-void ks_dimension(ks_scene *scene, ks_point a, ks_point b, const char *words)
+static bool is_level(ks_point a, ks_point b)
 {
-    bool level = fabs(a.y - b.y) < 0.01;
+    return fabs(a.y - b.y) < 0.01;
+}
+
+void ks_dimension_line(ks_scene *scene, ks_point a, ks_point b)
+{
+    bool level = is_level(a, b);
     const double tick = 1.2;
     ks_scene_line(scene, KS_LOOK_SIZE, a, b);
     for (int i = 0; i < 2; i++) {
@@ -45,7 +50,12 @@ void ks_dimension(ks_scene *scene, ks_point a, ks_point b, const char *words)
                       (ks_point){p.x - (level ? 0 : tick), p.y - (level ? tick : 0)},
                       (ks_point){p.x + (level ? 0 : tick), p.y + (level ? tick : 0)});
     }
-    if (level)
+}
+
+void ks_dimension(ks_scene *scene, ks_point a, ks_point b, const char *words)
+{
+    ks_dimension_line(scene, a, b);
+    if (is_level(a, b))
         ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){(a.x + b.x) / 2, a.y + 4.4}, KS_MIDDLE,
                        KS_SMALL, words);
     else

@@ -20,7 +20,15 @@ typedef struct {
     double mm;
 } gap;
 
-static const ks_point ways[] = {{-1, 0}, {1, 0}, {0, -1}, {0, 1}};
+static const struct {
+    ks_point way;
+    const char *name;
+} ways[] = {{{-1, 0}, "on its left"},
+            {{1, 0}, "on its right"},
+            {{0, 1}, "behind it"},
+            {{0, -1}, "in front of it"}};
+
+static const double pitch = 4.4; /* of lines of words */
 
 static ks_point farthest(const ks_outline *outline, ks_point way)
 {
@@ -75,10 +83,36 @@ static bool is_form(const ks_part *part)
     return part->kind == KS_PART_BODY || part->kind == KS_PART_FOOT;
 }
 
+/* Beside the plan, at the right. */
+static double margin_x(const room *r)
+{
+    return r->view.origin.x + r->extent.x1 * r->view.scale + 4;
+}
+
+/* The figures stand beside the plan: within it they would cross its lines. */
+static void walls_told(const room *r)
+{
+    ks_arena *arena = r->flow->sheets->arena;
+    double x = margin_x(r) + 2.4, y = r->view.origin.y - r->extent.y1 * r->view.scale;
+    ks_scene_words(r->flow->scene, KS_LOOK_TEXT, (ks_point){x, y += pitch}, KS_LEFT, KS_SMALL,
+                   "From it to the wall:");
+    for (int w = 0; w < 4; w++) {
+        gap g = gap_towards(r, ways[w].way);
+        if (!isfinite(g.mm))
+            continue;
+        ks_dimension_line(r->flow->scene, ks_view_point(r->view, g.from),
+                          ks_view_point(r->view, g.to));
+        ks_scene_fitted(r->flow->scene, KS_LOOK_TEXT, (ks_point){x, y += pitch}, KS_LEFT, KS_SMALL,
+                        ks_arena_print(arena, "%s %s",
+                                       ks_say_both(r->flow->facts->display, g.mm, arena),
+                                       ways[w].name),
+                        KS_SHEET_RIGHT - x);
+    }
+}
+
 static void seen_from_above(const room *r)
 {
     const ks_placed *placed = r->item->placed;
-    ks_arena *arena = r->flow->sheets->arena;
     shape(r, KS_LOOK_CHAMBER, &r->load->parts[0].outline);
     for (int s = 0; s < r->level->n_shelves; s++)
         shape(r, KS_LOOK_SHELF, &r->level->shelves[s].outline);
@@ -89,13 +123,7 @@ static void seen_from_above(const room *r)
     for (int i = 0; i < placed->n_parts; i++)
         if (!is_form(&placed->parts[i]) && placed->parts[i].kind != KS_PART_GROG)
             shape(r, KS_LOOK_SETTER, &placed->parts[i].outline);
-    for (int w = 0; w < 4; w++) {
-        gap g = gap_towards(r, ways[w]);
-        if (isfinite(g.mm))
-            ks_dimension(r->flow->scene, ks_view_point(r->view, g.from),
-                         ks_view_point(r->view, g.to),
-                         ks_say_both(r->flow->facts->display, g.mm, arena));
-    }
+    walls_told(r);
 }
 
 static void box_seen(const room *r, ks_look look, const ks_outline *outline, double from_mm,
@@ -108,17 +136,22 @@ static void box_seen(const room *r, ks_look look, const ks_outline *outline, dou
                           r->view.origin.x + seen.x1 * scale, r->floor_y - from_mm * scale});
 }
 
-static void height_told(const room *r, double from_mm, double to_mm, const char *what)
+/* A height with its words, which stay over those told before: `*last` is where these stand. */
+static void height_told(const room *r, double from_mm, double to_mm, const char *what, double *last)
 {
-    double x = r->view.origin.x + r->extent.x1 * r->view.scale + 4;
+    ks_arena *arena = r->flow->sheets->arena;
+    double x = margin_x(r), scale = r->view.scale;
+    double middle = r->floor_y - (from_mm + to_mm) / 2 * scale;
     if (to_mm - from_mm < 0.5)
         return;
-    ks_dimension(r->flow->scene, (ks_point){x, r->floor_y - from_mm * r->view.scale},
-                 (ks_point){x, r->floor_y - to_mm * r->view.scale},
-                 ks_arena_print(
-                     r->flow->sheets->arena, "%s %s",
-                     ks_say_both(r->flow->facts->display, to_mm - from_mm, r->flow->sheets->arena),
-                     what));
+    ks_dimension_line(r->flow->scene, (ks_point){x, r->floor_y - from_mm * scale},
+                      (ks_point){x, r->floor_y - to_mm * scale});
+    *last = fmin(middle + 1.2, *last - pitch);
+    ks_scene_fitted(r->flow->scene, KS_LOOK_TEXT, (ks_point){x + 2.4, *last}, KS_LEFT, KS_SMALL,
+                    ks_arena_print(arena, "%s %s",
+                                   ks_say_both(r->flow->facts->display, to_mm - from_mm, arena),
+                                   what),
+                    KS_SHEET_RIGHT - x - 2.4);
 }
 
 static void seen_from_the_front(const room *r)
@@ -145,9 +178,10 @@ static void seen_from_the_front(const room *r)
                 box_seen(r, is_form(part) ? form : KS_LOOK_BLANK, &part->outline, z + part->from_mm,
                          z + part->to_mm);
         }
-    height_told(r, 0, z, "to the shelf's top");
-    height_told(r, z, top, "with all it stands on");
-    height_told(r, top, z + r->level->gap_mm, "free above it");
+    double last = r->floor_y + pitch;
+    height_told(r, 0, z, "to the shelf's top", &last);
+    height_told(r, z, top, "with all it stands on", &last);
+    height_told(r, top, z + r->level->gap_mm, "free above it", &last);
 }
 
 static void room_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *item)

@@ -58,6 +58,7 @@ void ks_room_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_member_sheets(ks_sheets *sheets, const ks_facts *facts, int owner);
 
 /* A dimension between two points of one horizontal or upright line, its words beside the middle. */
+void ks_dimension_line(ks_scene *scene, ks_point a, ks_point b);
 void ks_dimension(ks_scene *scene, ks_point a, ks_point b, const char *words);
 
 /* Columns of a list. */

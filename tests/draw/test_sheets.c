@@ -59,8 +59,28 @@ static void no_leader_runs_through_words(const ks_scene *scene)
     }
 }
 
+/* Shelves, walls and dimensions, in the drawing of a form in its kiln. */
+static void no_outline_runs_through_words(const ks_scene *scene)
+{
+    for (int i = 0; i < scene->n; i++) {
+        const ks_mark *line = &scene->marks[i];
+        bool told =
+            line->kind == KS_SHAPE && (line->look == KS_LOOK_SHELF ||
+                                       line->look == KS_LOOK_CHAMBER || line->look == KS_LOOK_SIZE);
+        for (int s = 1; told && s < line->path.n; s++)
+            for (int k = 0; k < scene->n && line->path.at[s].verb == 'L'; k++)
+                if (scene->marks[k].kind == KS_WORDS &&
+                    ks_segment_meets_box(line->path.at[s - 1].p[0], line->path.at[s].p[0],
+                                         ks_mark_box(&scene->marks[k])))
+                    fail_msg("%s: a %s runs through \"%s\"", scene->name, ks_looks[line->look].name,
+                             scene->marks[k].text);
+    }
+}
+
 static void judge(const ks_scene *scene)
 {
+    if (strncmp(scene->name, "room", 4) == 0)
+        no_outline_runs_through_words(scene);
     no_words_overlap_or_leave(scene);
     no_line_leaves(scene);
     if (strncmp(scene->name, "level", 5) == 0)
@@ -124,7 +144,7 @@ static void on_all_other_sheets_too(void **state)
         wish.front = seed % 5 == 0;
         wish.halves = seed % 4 == 0;
         wish.unit = seed % 3 == 0 ? "in" : "mm";
-        judged(wish, KS_SHEET_ALL & ~(unsigned)KS_SHEET_LEVELS);
+        judged(wish, (KS_SHEET_ALL & ~(unsigned)KS_SHEET_LEVELS) | KS_SHEET_ROOM);
     }
 }
 
