@@ -15,17 +15,21 @@ static double inner_radius(const ks_shelf_item *item)
     return most;
 }
 
-static double reach_of(const ks_shelf_space *space)
+/* The least circle and square around where ware may be at the shelf. */
+static void surround(ks_limit *limit)
 {
-    double least = INFINITY;
+    const ks_shelf_space *space = limit->ware.space;
+    limit->reach_mm = limit->side_mm = INFINITY;
     for (int r = 0; r < space->n_regions; r++) {
         const ks_shelf_region *region = &space->regions[r];
         if (region->from_mm > 0 || region->to_mm <= 0 || region->grog_only)
             continue;
-        double reach = ks_outline_around(&region->outline).r - region->margin_mm;
-        least = reach < least ? reach : least;
+        ks_box box = ks_outline_box(&region->outline);
+        double side = fmax(box.x1 - box.x0, box.y1 - box.y0) - 2 * region->margin_mm;
+        limit->reach_mm =
+            fmin(limit->reach_mm, ks_outline_around(&region->outline).r - region->margin_mm);
+        limit->side_mm = fmin(limit->side_mm, side);
     }
-    return least;
 }
 
 /* A row at this height and price of a side; the caller's to keep or not. False where there is none.
@@ -82,7 +86,7 @@ void ks_limit_init(ks_limit *limit, const ks_limit_ware *ware, ks_arena *arena)
     const ks_shelf_space *space = ware->space;
     *limit = (ks_limit){.ware = *ware, .n_rows = 1};
     limit->apart_mm = space->ware_mm < space->setter_mm ? space->ware_mm : space->setter_mm;
-    limit->reach_mm = reach_of(space);
+    surround(limit);
     limit->inner_mm = KS_TAKE(arena, ware->n_items, double);
     limit->table = KS_TAKE(arena, ware->n_heights, double);
     for (int i = 0; i < ware->n_items; i++)

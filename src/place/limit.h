@@ -34,6 +34,7 @@ typedef struct {
     double apart_mm;  /* least distance between glazed pieces */
     double *inner_mm; /* [item] radius of a disc within its foot or body at the shelf */
     double reach_mm;  /* radius of a circle around where ware may be */
+    double side_mm;   /* side of a square around it */
     double *table;    /* [height class] of the tallest ware */
 } ks_limit;
 

@@ -4,15 +4,38 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Least radius of a circle that holds n unit discs, proven: n 2 to 10 Graham 1968, Pirl 1969; 11
- * Melissen 1994; 12 and 13 Fodor 2000, 2003; 19 Fodor 1999. Rounded down. A circle smaller than the
- * entry holds fewer than n. */
-static const struct {
+/* Published least sizes of what holds n unit discs, proven and rounded down; what is smaller holds
+ * fewer than n. The radius of a circle: n 2 to 10 Graham 1968, Pirl 1969; 11 Melissen 1994; 12 and
+ * 13 Fodor 2000, 2003; 19 Fodor 1999. The side of a square (from memory): n 2 to 9 Schaer 1964,
+ * 1965, Schwartz 1970; 10 to 20 Peikert, Wuertz, Monagan, de Groot 1992; 14, 16, 25 Wengerodt 1983,
+ * 1987; 36 Kirchner, Wengerodt 1987. */
+typedef struct {
     int n;
-    double radius;
-} proven[] = {{2, 1.999999},  {3, 2.154700},  {4, 2.414213},  {5, 2.701301},
-              {6, 2.999999},  {8, 3.304764},  {9, 3.613125},  {10, 3.813025},
-              {11, 3.923804}, {12, 4.029601}, {13, 4.236067}, {19, 4.863703}};
+    double size;
+    bool square;
+} packing;
+
+static const packing proven[] = {
+    {2, 1.999999, false},  {3, 2.154700, false},  {4, 2.414213, false},  {5, 2.701301, false},
+    {6, 2.999999, false},  {8, 3.304764, false},  {9, 3.613125, false},  {10, 3.813025, false},
+    {11, 3.923804, false}, {12, 4.029601, false}, {13, 4.236067, false}, {19, 4.863703, false},
+    {2, 3.414213, true},   {3, 3.931851, true},   {4, 3.999999, true},   {5, 4.828427, true},
+    {6, 5.328201, true},   {7, 5.732050, true},   {8, 5.863703, true},   {9, 5.999999, true},
+    {10, 6.7474, true},    {11, 7.0225, true},    {12, 7.1449, true},    {13, 7.4630, true},
+    {14, 7.732050, true},  {15, 7.863703, true},  {16, 7.999999, true},  {17, 8.5326, true},
+    {18, 8.6562, true},    {19, 8.9074, true},    {20, 8.9780, true},    {25, 9.999999, true},
+    {36, 11.999999, true}};
+
+enum { PROVEN = sizeof proven / sizeof *proven };
+
+/* What the level is, for discs grown by half their distance: smaller than any that holds n of them.
+ */
+static bool too_small(const ks_limit *limit, const packing *p, double disc)
+{
+    double circle = limit->reach_mm + limit->apart_mm / 2,
+           square = limit->side_mm + limit->apart_mm;
+    return (p->square ? square : circle) < disc * p->size * (1 - 1e-9);
+}
 
 static const ks_limit_mix plain = {0, 0};
 
@@ -24,12 +47,14 @@ static int by_gain(const void *x, const void *y)
     return a->item - b->item;
 }
 
-static int discs_most(double circle, double disc)
+/* Of discs so large this many at most; -1 = not known. */
+static int discs_most(const ks_limit *limit, double disc)
 {
-    for (size_t i = 0; i < sizeof proven / sizeof *proven; i++)
-        if (circle < disc * proven[i].radius * (1 - 1e-9))
-            return proven[i].n - 1;
-    return -1;
+    int most = -1;
+    for (int i = 0; i < PROVEN; i++)
+        if (too_small(limit, &proven[i], disc) && (most < 0 || proven[i].n - 1 < most))
+            most = proven[i].n - 1;
+    return most;
 }
 
 /* What so many of the goods can earn at the most. */
@@ -55,8 +80,7 @@ void ks_limit_lower_by_count(ks_limit *limit, const double *gain)
     for (int h = 0, i = 0; h < limit->ware.n_heights; h++) {
         for (; i < n && goods[i].height <= h; i++)
             least = fmin(least, ks_limit_disc_mm(limit, goods[i].item));
-        int many =
-            i > 0 && least > 0 ? discs_most(limit->reach_mm + limit->apart_mm / 2, least) : -1;
+        int many = i > 0 && least > 0 ? discs_most(limit, least) : -1;
         if (many < 0)
             continue;
         memcpy(some, goods, (size_t)i * sizeof *some);
@@ -70,21 +94,20 @@ void ks_limit_lower_by_count(ks_limit *limit, const double *gain)
 /* Wide pieces waste room that the area row does not see. For each n of the proven packings, pieces
  * that hold a disc of which n do not fit are at most n - 1; each such sum gets a charge, which its
  * pieces pay and the level gets back n - 1 times. Any charges give a true limit. */
-enum { CHARGES = sizeof proven / sizeof *proven, CHARGE_STEPS = 14 };
+enum { CHARGE_STEPS = 14 };
 
 typedef struct {
-    double of[CHARGES];
+    double of[PROVEN];
 } charges;
 
 static bool is_counted(const ks_limit *limit, int item, int which)
 {
-    return limit->reach_mm + limit->apart_mm / 2 <
-           ks_limit_disc_mm(limit, item) * proven[which].radius * (1 - 1e-9);
+    return too_small(limit, &proven[which], ks_limit_disc_mm(limit, item));
 }
 
 static double charged(const ks_limit *limit, const charges *c, int item, double gain)
 {
-    for (int k = 0; k < CHARGES; k++)
+    for (int k = 0; k < PROVEN; k++)
         if (c->of[k] > 0 && is_counted(limit, item, k))
             gain -= c->of[k];
     return gain;
@@ -98,7 +121,7 @@ static void lower_at(ks_limit *limit, const double *gain, const charges *c, ks_l
     double *before = KS_TAKE(&scratch, heights, double), back = 0;
     for (int i = 0; i < limit->ware.n_items; i++)
         less[i] = charged(limit, c, i, gain[i]);
-    for (int k = 0; k < CHARGES; k++)
+    for (int k = 0; k < PROVEN; k++)
         back += c->of[k] * (proven[k].n - 1);
     for (int h = 0; h < heights; h++) {
         before[h] = limit->table[h];
@@ -127,7 +150,7 @@ static void step_charges(const ks_limit *limit, const double *gain, int height, 
 {
     ks_arena scratch = {0};
     ks_limit_good *goods = KS_TAKE(&scratch, limit->ware.n_items, ks_limit_good);
-    double *less = KS_TAKE(&scratch, limit->ware.n_items, double), in[CHARGES] = {0}, sum = 0;
+    double *less = KS_TAKE(&scratch, limit->ware.n_items, double), in[PROVEN] = {0}, sum = 0;
     for (int i = 0; i < limit->ware.n_items; i++)
         less[i] = charged(limit, c, i, gain[i]);
     int n = ks_limit_goods(limit, less, mix, goods);
@@ -142,10 +165,10 @@ static void step_charges(const ks_limit *limit, const double *gain, int height, 
             whole = room / good->need_mm2;
         room -= whole * good->need_mm2;
         sum += whole * good->gain;
-        for (int k = 0; k < CHARGES; k++)
+        for (int k = 0; k < PROVEN; k++)
             in[k] += is_counted(limit, good->item, k) ? whole : 0;
     }
-    for (int k = 0; k < CHARGES; k++) {
+    for (int k = 0; k < PROVEN; k++) {
         c->of[k] += step * sum * (in[k] - (proven[k].n - 1));
         c->of[k] = c->of[k] > 0 ? c->of[k] : 0;
     }

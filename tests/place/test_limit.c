@@ -266,6 +266,29 @@ static void equal_discs_come_near_the_published_packings(void **state)
     }
 }
 
+/* R. Peikert, D. Wuertz, M. Monagan, C. de Groot, Packing circles in a square: a review and new
+ * results (1992); J. Schaer 1965; G. Wengerodt 1983, 1987 (from memory): the least side for unit
+ * circles. */
+static void equal_discs_in_a_square_meet_the_published_packings(void **state)
+{
+    static const struct {
+        int n;
+        double side;
+    } table[] = {{2, 3.414214},  {3, 3.931852},  {4, 4},         {5, 4.828428},  {6, 5.328202},
+                 {7, 5.732051},  {8, 5.863704},  {9, 6},         {10, 6.747442}, {11, 7.022510},
+                 {12, 7.144958}, {13, 7.463048}, {14, 7.732051}, {15, 7.863704}, {16, 8},
+                 {17, 8.532660}, {18, 8.656402}, {19, 8.907461}};
+    for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
+        level_case c = {.n = 1, .times = {100}, .gain = {1}};
+        double side = 30 * (table[i].side + 1e-5);
+        c.space = level_of(ks_outline_rectangle(side, 0.99 * side, 0, &c.arena), &c.arena);
+        c.space.ware_mm = c.space.setter_mm = 0;
+        c.items[0] = round_item(30, 1, 100, &c.arena);
+        check_near(limit_of(&c, 1, 0), table[i].n, 1e-6);
+        ks_arena_finish(&c.arena);
+    }
+}
+
 /* Hexagons and squares fill the plane without waste; L. Fejes Toth 1950: round bodies take a
  * hexagon each, 2 sqrt(3) for a disc of radius 1. */
 static void a_lattice_of_discs_takes_a_hexagon_each(void **state)
@@ -288,6 +311,7 @@ int main(void)
         cmocka_unit_test(no_layout_is_worth_more_than_the_limit),
         cmocka_unit_test(no_choice_that_the_limit_forbids_goes_in),
         cmocka_unit_test(equal_discs_come_near_the_published_packings),
+        cmocka_unit_test(equal_discs_in_a_square_meet_the_published_packings),
         cmocka_unit_test(a_lattice_of_discs_takes_a_hexagon_each),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
