@@ -47,7 +47,7 @@ static void value_tops(ks_climb *c, ks_column_value *cv, int way)
 {
     const ks_job *job = c->wish->job;
     for (int h = 0; h < job->n_heights; h++) {
-        ks_um gap = ks_um_of(job->heights_mm[h] + c->wish->kind->clear.lid);
+        ks_um gap = ks_um_over(job->heights_mm[h] + c->wish->kind->clear.lid);
         ks_stack_level level = {.gap = gap, .posts = -1, .z = c->top - gap};
         cv->top_value[way * job->n_heights + h] =
             level.z < 0 ? KS_NEVER : value_of(c, cv, way, level);

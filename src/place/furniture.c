@@ -9,6 +9,12 @@ ks_um ks_um_of(double mm)
     return mm >= 0 ? (ks_um)(mm * 1000 + 0.5) : -(ks_um)(-mm * 1000 + 0.5);
 }
 
+ks_um ks_um_over(double mm)
+{
+    ks_um nearest = ks_um_of(mm);
+    return ks_mm_of(nearest) + 1e-9 < mm ? nearest + 1 : nearest;
+}
+
 double ks_mm_of(ks_um um)
 {
     return (double)um / 1000;

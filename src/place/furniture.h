@@ -10,6 +10,7 @@
 typedef int64_t ks_um;
 ks_um ks_um_of(double mm);
 double ks_mm_of(ks_um um);
+ks_um ks_um_over(double mm); /* the least that is not below, but for 1e-9 mm */
 
 /* One way to make a gap: one post, or two on top of one another, the longer below. */
 typedef struct {

@@ -101,6 +101,22 @@ static void the_bound_is_near_where_height_runs_out(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* A height that is no whole number of micrometres, as inches or shrinkage make it. */
+static void ware_of_any_height_goes_under_the_lid(void **state)
+{
+    static const double heights[] = {232, 232.4074, 232.4076, 9.078125 * 25.4};
+    for (int i = 0; i < 4; i++) {
+        small_order s;
+        small_begun(&s, 404.9355, 3, 0, 1);
+        cylinder_added(&s, "vase", 66, heights[i], 2);
+        ks_plan *plan = planned(&s, 1, 1, 1);
+        assert_int_equal(placed_of(plan, "vase"), 2);
+        check_near(plan->bound, plan->worth, 1e-6);
+        assert_int_equal(rules_broken(&s, plan), 0);
+        ks_arena_finish(&s.arena);
+    }
+}
+
 /* P. C. Gilmore and R. E. Gomory's cutting stock example as reprinted in V. Chvatal, Linear
  * Programming (1983), chapter 13: rolls of 100, widths 45, 36, 31, 14 wanted 97, 610, 395, 211
  * times; the linear optimum is 452.25 rolls (from memory). Patterns are listed in full. */
@@ -160,6 +176,7 @@ int main(void)
         cmocka_unit_test(no_plan_of_the_planner_exceeds_the_bound),
         cmocka_unit_test(the_bound_is_met_where_one_piece_fills_a_level),
         cmocka_unit_test(the_bound_is_near_where_height_runs_out),
+        cmocka_unit_test(ware_of_any_height_goes_under_the_lid),
         cmocka_unit_test(the_linear_program_finds_a_published_optimum),
         cmocka_unit_test(a_program_that_glpk_refuses_is_not_solved),
     };
