@@ -65,17 +65,24 @@ static void lattice_tried(ks_shelf_search *search, int kind, const lattice *how,
     }
 }
 
-/* The kind that comes in numbers and is most of what is on offer, by worth; -1 = none. */
+/* As many of the kind as there are and the level could hold. */
+static double held_most(const ks_shelf_search *search, int kind)
+{
+    return fmin(ks_search_copies(search, kind),
+                floor(search->kit.area_mm2 / search->kit.kinds[kind].size_mm2));
+}
+
+/* The kind that comes in numbers and would be most of what each kind alone could be worth here; -1
+ * = none. */
 static int commonest(const ks_shelf_search *search)
 {
     enum { FEW = 4 };
     int best = -1;
     double most = 0, all = 0;
     for (int k = 0; k < search->kit.n_kinds; k++) {
-        int copies = ks_search_copies(search, k);
-        double worth = copies * fmax(search->kit.items[k].worth, 0);
+        double held = held_most(search, k), worth = held * fmax(search->kit.items[k].worth, 0);
         all += worth;
-        if (copies >= FEW && worth > most) {
+        if (held >= FEW && worth > most) {
             most = worth;
             best = k;
         }

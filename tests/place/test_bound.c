@@ -117,6 +117,23 @@ static void ware_of_any_height_goes_under_the_lid(void **state)
     }
 }
 
+/* Sizes by chance, so that no sum of heights is a round number. */
+static void ware_that_goes_in_alone_is_placed(void **state)
+{
+    ks_random random = ks_random_of(13, 0);
+    for (int trial = 0; trial < 60; trial++) {
+        small_order s;
+        double height = ks_random_between(&random, 120, 420);
+        small_begun(&s, height, 3, trial % 3 ? 0 : 4, 1);
+        cylinder_added(&s, "a", ks_random_between(&random, 40, 190),
+                       ks_random_between(&random, 20, height - 41), 3);
+        ks_plan *plan = planned(&s, 1, 1, (uint64_t)trial);
+        assert_true(placed_of(plan, "a") >= 1);
+        assert_true(plan->worth <= plan->bound * (1 + 1e-9));
+        ks_arena_finish(&s.arena);
+    }
+}
+
 /* P. C. Gilmore and R. E. Gomory's cutting stock example as reprinted in V. Chvatal, Linear
  * Programming (1983), chapter 13: rolls of 100, widths 45, 36, 31, 14 wanted 97, 610, 395, 211
  * times; the linear optimum is 452.25 rolls (from memory). Patterns are listed in full. */
@@ -177,6 +194,7 @@ int main(void)
         cmocka_unit_test(the_bound_is_met_where_one_piece_fills_a_level),
         cmocka_unit_test(the_bound_is_near_where_height_runs_out),
         cmocka_unit_test(ware_of_any_height_goes_under_the_lid),
+        cmocka_unit_test(ware_that_goes_in_alone_is_placed),
         cmocka_unit_test(the_linear_program_finds_a_published_optimum),
         cmocka_unit_test(a_program_that_glpk_refuses_is_not_solved),
     };

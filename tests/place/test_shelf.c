@@ -279,9 +279,24 @@ static void a_search_that_is_hurried_ends_with_what_it_has(void **state)
     ks_arena_finish(&arena);
 }
 
+/* One platter is worth five of the vases, but eight vases go in where one platter does: an end to
+ * the search with the platter standing would miss half of the worth. */
+static void many_small_pieces_are_seen_beside_one_large(void **state)
+{
+    ks_arena arena = {0};
+    ks_shelf_space space = level_of(ks_outline_rectangle(400, 400, 0, &arena), &arena);
+    ks_shelf_item items[] = {round_item(168, 16.9, 20, &arena), round_item(139, 8.8, 20, &arena),
+                             round_item(65, 3.2, 20, &arena)};
+    ks_shelf_layout best = packed(&space, 3, items, 150, &arena);
+    assert_int_equal(best.n_spots, 8);
+    check_near(best.worth, 8 * 3.2, 1e-9);
+    ks_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(many_small_pieces_are_seen_beside_one_large),
         cmocka_unit_test(every_layout_keeps_every_rule),
         cmocka_unit_test(the_same_seed_and_work_give_the_same_bytes),
         cmocka_unit_test(new_prices_and_warm_starts_keep_every_rule),
