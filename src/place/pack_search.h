@@ -75,10 +75,6 @@ void ks_search_take(ks_shelf_search *search);
  * one the pieces worth least for their mass. */
 void ks_search_relieve(ks_shelf_search *search);
 
-/* Lets pieces that are alike but for their owner change places, so that each owner's come nearer
- * to one another. */
-void ks_shelf_owners_gathered(const ks_kit *kit, int n_spots, ks_shelf_spot *spots);
-
 /* Puts the layout that holds now into the trial. */
 void ks_search_retry(ks_shelf_search *search);
 

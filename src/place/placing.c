@@ -85,8 +85,10 @@ static bool is_tidied(const ks_job *job, ks_draft *draft, ks_arena *arena)
 {
     bool moved = false;
     for (int s = 0; s < draft->n_loads; s++)
-        if (draft->loads[s].n_levels > 0)
+        if (draft->loads[s].n_levels > 0) {
             moved = ks_tidy_heavy_low(job, draft, s, arena) || moved;
+            moved = ks_tidy_owners(job, draft, s) || moved;
+        }
     return moved;
 }
 

@@ -1,4 +1,5 @@
 #include "place/pack_search.h"
+#include "place/shelf_rule.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -80,7 +81,7 @@ ks_shelf_layout ks_shelf_search_best(const ks_shelf_search *search, ks_arena *ar
     ks_shelf_spot *spots = KS_TAKE(arena, search->n_best, ks_shelf_spot);
     if (search->n_best > 0)
         memcpy(spots, search->best, (size_t)search->n_best * sizeof *spots);
-    ks_shelf_owners_gathered(&search->kit, search->n_best, spots);
+    ks_shelf_owners_gathered(search->kit.items, search->n_best, spots);
     return (ks_shelf_layout){search->n_best, spots, search->best_own_worth,
                              search->best_post_turn_deg};
 }

@@ -1,4 +1,4 @@
-#include "place/pack_search.h"
+#include "place/shelf_rule.h"
 
 #include <string.h>
 
@@ -6,7 +6,7 @@
  * their owner change places. */
 
 typedef struct {
-    const ks_kit *kit;
+    const ks_shelf_item *items;
     int n;
     ks_shelf_spot *spots;
 } crowd;
@@ -17,8 +17,7 @@ static bool same_outline(const ks_outline *a, const ks_outline *b)
            memcmp(a->at, b->at, (size_t)a->n * sizeof *a->at) == 0;
 }
 
-/* Whether one can stand wherever the other does. */
-static bool alike(const ks_shelf_item *a, const ks_shelf_item *b)
+bool ks_shelf_alike(const ks_shelf_item *a, const ks_shelf_item *b)
 {
     if (a->n_parts != b->n_parts || a->mass_kg != b->mass_kg || a->around_mm != b->around_mm ||
         a->glazed != b->glazed || a->runny != b->runny || a->turn_step_deg != b->turn_step_deg ||
@@ -34,7 +33,7 @@ static bool alike(const ks_shelf_item *a, const ks_shelf_item *b)
 
 static int owner_at(const crowd *all, int spot)
 {
-    return all->kit->items[all->spots[spot].item].owner;
+    return all->items[all->spots[spot].item].owner;
 }
 
 /* Squared distances from a spot to all others of one owner, but not to `but`. */
@@ -55,7 +54,7 @@ static bool changed_places(crowd *all, int a, int b)
 {
     int of_a = owner_at(all, a), of_b = owner_at(all, b);
     if (of_a == of_b ||
-        !alike(&all->kit->items[all->spots[a].item], &all->kit->items[all->spots[b].item]))
+        !ks_shelf_alike(&all->items[all->spots[a].item], &all->items[all->spots[b].item]))
         return false;
     double as_is = scatter(all, a, of_a, b) + scatter(all, b, of_b, a);
     double changed = scatter(all, b, of_a, a) + scatter(all, a, of_b, b);
@@ -67,10 +66,10 @@ static bool changed_places(crowd *all, int a, int b)
     return true;
 }
 
-void ks_shelf_owners_gathered(const ks_kit *kit, int n_spots, ks_shelf_spot *spots)
+void ks_shelf_owners_gathered(const ks_shelf_item *items, int n_spots, ks_shelf_spot *spots)
 {
     enum { PASSES = 20 };
-    crowd all = {kit, n_spots, spots};
+    crowd all = {items, n_spots, spots};
     bool more = true;
     for (int pass = 0; pass < PASSES && more; pass++) {
         more = false;

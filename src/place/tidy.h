@@ -8,4 +8,8 @@
  * whether any did. */
 bool ks_tidy_heavy_low(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena);
 
+/* Each owner's ware on as few levels as may be: pieces that are alike but for their owner change
+ * places. Returns whether any did. */
+bool ks_tidy_owners(const ks_job *job, ks_draft *draft, int slot);
+
 #endif
