@@ -86,6 +86,17 @@ def placing():
     keys = {"loads", "placed", "left_out", "worth", "bound", "bound_gap", "plan"}
     ok(keys <= set(got.get("result", {})) and got["result"]["plan"] is None, "place answers with every key", got)
     ok(got["result"]["placed"] + got["result"]["left_out"] == 9, "every piece is placed or left out", got)
+    more = dict(ORDER, ware=[MUG, dict(BOWL, count=4)])
+    write("more.json", more)
+    exits(0, "planning again from a plan keeps it", "place", "more.json", "--from", "plan.json", "-o", "kept.json", "--rounds", "3",
+          said="9 of 9 pieces of the earlier plan stand where they stood")
+    got = answer("place", "more.json", "--from", "plan.json", "--rounds", "3").get("result", {})
+    ok((got.get("stayed"), got.get("stood"), got.get("placed")) == (9, 9, 10), "and says so in JSON", got)
+    write("elsewhere.json", dict(ORDER, kilns=["test-230"]))
+    exits(3, "a plan for another kiln is no start", "place", "elsewhere.json", "--from", "plan.json", "--rounds", "1",
+          said='found a plan for kiln "round-450"')
+    exits(3, "nor is an order", "place", "more.json", "--from", "more.json", "--rounds", "1", said="kilnstow-plan/1")
+    exits(4, "nor what is not there", "place", "more.json", "--from", "absent.json", "--rounds", "1", said="absent.json")
     exits(4, "a folder that is not there leaves nothing behind", "place", "small.json", "-o", "no/plan.json", "--rounds", "1")
     tall = dict(MUG, id="tower", count=1, height=900, must_go=True)
     write("tall.json", dict(ORDER, ware=[MUG, tall]))

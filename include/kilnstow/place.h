@@ -10,6 +10,7 @@ typedef struct {
     int threads;          /* 1 or more; changes how long it takes, never the answer */
     double reserve_mm;    /* kept beyond every clearance, default 0.02 */
     const char *export_to; /* file for the top problem, .lp or .mps, NULL = none */
+    const ks_plan *from;  /* an earlier plan to keep what it can of, NULL = none; outlives the placing */
 } ks_place_options;
 ks_place_options ks_place_default(void);
 
@@ -33,6 +34,10 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
  * also none. `stopped_by` is put into the plan. */
 ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena, ks_plan **out,
                           ks_error *err);
+
+/* Of the best that was handed out last: how many pieces stand where they stood in the plan it
+ * started from, of those of that plan which the order still has. */
+void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of);
 
 /* A flag another thread or a signal handler may set: the step under way ends early, keeping its best. */
 void ks_placing_hurry(ks_placing *placing);

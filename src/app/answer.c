@@ -91,6 +91,8 @@ const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_pa
     ks_out_number(&out, "bound_gap", ks_plan_gap(plan));
     ks_out_text(&out, "bound_kind", plan->bound_kind);
     ks_out_text(&out, "stopped_by", plan->stopped_by);
+    ks_out_whole(&out, "stayed", outcome->stayed);
+    ks_out_whole(&out, "stood", outcome->stood);
     ks_out_bool(&out, "checked", outcome->report.ok);
     broken_added(&out, &outcome->report);
     ks_out_text(&out, "plan", outcome->exit == KS_BUG ? NULL : plan_path); /* not written then */

@@ -63,16 +63,53 @@ static ks_status rounds_run(const ks_place_job *job, ks_placing *placing, const 
     return status;
 }
 
+static bool has_kiln(const ks_order *order, const char *id)
+{
+    for (int k = 0; k < order->n_kilns; k++)
+        if (strcmp(order->kilns[k].id, id) == 0)
+            return true;
+    return false;
+}
+
+/* The plan to start from, which has to be of a kiln of this order. */
+static ks_status from_read(const char *path, const ks_order *order, ks_arena *arena,
+                           const ks_plan **out, ks_error *err)
+{
+    ks_plan *plan = NULL;
+    ks_status status = ks_plan_read(path, arena, &plan, err);
+    if (status)
+        return status;
+    *out = plan;
+    for (int l = 0; l < plan->n_loads; l++)
+        if (has_kiln(order, plan->loads[l].kiln_id))
+            return KS_OK;
+    return ks_fail(err, KS_BAD_INPUT,
+                   "%s: found a plan %s; nothing of it can be kept in an order for \"%s\": plan "
+                   "without --from",
+                   path,
+                   plan->n_loads > 0
+                       ? ks_arena_print(arena, "for kiln \"%s\"", plan->loads[0].kiln_id)
+                       : "without loads",
+                   order->n_kilns > 0 ? order->kilns[0].id : "");
+}
+
 static ks_status planned(const ks_place_job *job, const ks_order *order, ks_arena *arena,
                          ks_place_outcome *out, ks_error *err)
 {
     ks_placing *placing = NULL;
     const char *stopped_by = "";
-    ks_status status = ks_placing_create(order, &job->options, &placing, err);
+    ks_place_options options = job->options;
+    ks_status status = KS_OK;
+    if (job->from_path)
+        status = from_read(job->from_path, order, arena, &options.from, err);
+    if (!status)
+        status = ks_placing_create(order, &options, &placing, err);
     if (!status)
         status = rounds_run(job, placing, &stopped_by, err);
     if (!status)
         status = ks_placing_best(placing, stopped_by, arena, &out->plan, err);
+    if (!status)
+        ks_placing_stayed(placing, &out->stayed, &out->stood);
     ks_placing_destroy(placing);
     return status;
 }

@@ -10,6 +10,7 @@
 typedef struct {
     const char *order_path, *kiln_folder;
     const char *plan_path; /* NULL = the plan is not written */
+    const char *from_path; /* of an earlier plan to keep what it can of, NULL = none */
     ks_place_options options;
     double seconds;                    /* infinity = until the rounds are used up */
     const volatile sig_atomic_t *stop; /* NULL = nobody interrupts */
@@ -23,6 +24,7 @@ typedef struct {
     ks_check_report report;
     const char *status; /* "proven", "best_found", "no_answer", "impossible" */
     int exit;           /* 0, 1, 5, 70 or 130 */
+    int stayed, stood;  /* with an earlier plan: pieces that stand where they stood, of how many */
     double seconds;     /* it took; never part of the plan */
 } ks_place_outcome;
 

@@ -55,6 +55,9 @@ static void outcome_told(const ks_place_outcome *outcome, const char *plan_path)
     ks_summary_worth(outcome->plan, stdout);
     ks_summary_loads(outcome->plan, stdout);
     ks_summary_waits(outcome->plan, stdout);
+    if (outcome->stood > 0)
+        printf("\n%d of %d pieces of the earlier plan stand where they stood.\n", outcome->stayed,
+               outcome->stood);
     ks_summary_warnings(outcome->plan->order, stderr);
     if (outcome->exit == KS_BUG) {
         fprintf(stderr,
@@ -80,6 +83,8 @@ int ks_cli_place(int argc, char **argv)
          "how many rounds of search; decides the answer"},
         {"seconds", 's', "S", KS_OPT_NUMBER, &job.seconds, 0, 1e7,
          "end early after so long with the best so far"},
+        {"from", 'f', "PLAN", KS_OPT_TEXT, &job.from_path, 0, 0,
+         "an earlier plan: what can stay where it stood does, at no cost"},
         {"seed", 0, "N", KS_OPT_SEED, &job.options.seed, 0, 0,
          "another seed looks elsewhere; the same gives the same plan"},
         {"threads", 't', "N", KS_OPT_COUNT, &job.options.threads, 1, THREADS_MOST,
@@ -95,7 +100,8 @@ int ks_cli_place(int argc, char **argv)
         1,
         1,
         "  kilnstow place order.json -o plan.json\n"
-        "  kilnstow place order.json --seconds 30 --threads 2 -o plan.json",
+        "  kilnstow place order.json --seconds 30 --threads 2 -o plan.json\n"
+        "  kilnstow place order.json --from plan.json -o changed.json",
         "Ctrl-C ends the search and keeps the best plan so far; a second one ends at once.\n"
         "Exit status: 0 planned, 1 a piece that must go does not, 3 the order cannot be used,\n"
         "4 a file could not be read or written, 5 stopped without an answer, 130 interrupted.",

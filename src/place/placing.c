@@ -13,6 +13,7 @@ struct ks_placing {
     ks_job job;
     ks_run run;
     ks_bound bound;
+    int stayed; /* pieces, in the best that was handed out last */
     volatile bool hurry;
 };
 
@@ -80,15 +81,24 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
     return KS_OK;
 }
 
-/* What costs nothing and people like: whether anything changed places. */
-static bool is_tidied(const ks_job *job, ks_draft *draft, ks_arena *arena)
+/* What costs nothing and people like; but what stood somewhere before stays there. */
+static bool load_tidied(const ks_run *run, ks_draft *draft, int slot, ks_arena *arena)
+{
+    ks_draft tried = ks_draft_copy(run->job, draft, arena);
+    bool moved = ks_tidy_heavy_low(run->job, &tried, slot, arena);
+    moved = ks_tidy_owners(run->job, &tried, slot) || moved;
+    if (!moved || ks_before_stayed(&run->before, &tried) < ks_before_stayed(&run->before, draft))
+        return false;
+    *draft = tried;
+    return true;
+}
+
+static bool is_tidied(const ks_run *run, ks_draft *draft, ks_arena *arena)
 {
     bool moved = false;
     for (int s = 0; s < draft->n_loads; s++)
-        if (draft->loads[s].n_levels > 0) {
-            moved = ks_tidy_heavy_low(job, draft, s, arena) || moved;
-            moved = ks_tidy_owners(job, draft, s) || moved;
-        }
+        if (draft->loads[s].n_levels > 0)
+            moved = load_tidied(run, draft, s, arena) || moved;
     return moved;
 }
 
@@ -97,7 +107,7 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
 {
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     const ks_job *job = &placing->job;
-    ks_draft best = ks_draft_copy(job, &placing->run.best, arena);
+    ks_draft best = ks_run_best(&placing->run, arena);
     *plan = (ks_plan){
         .version = "0.1.0",
         .seed = job->options.seed,
@@ -109,14 +119,20 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
         .bound_kind = placing->bound.kind,
     };
     ks_answer_loads(job, &best, plan, arena);
-    if (is_tidied(job, &best, arena))
+    if (is_tidied(&placing->run, &best, arena))
         ks_answer_loads(job, &best, plan, arena);
     plan->worth = best.worth;
+    placing->stayed = ks_before_stayed(&placing->run.before, &best);
     ks_leftover_list(job, &best, plan, arena);
     *out = plan;
-    return job->options.export_to
-               ? ks_pool_write(&placing->run.pool, job->options.export_to, err)
-               : KS_OK;
+    return job->options.export_to ? ks_pool_write(&placing->run.pool, job->options.export_to, err)
+                                  : KS_OK;
+}
+
+void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of)
+{
+    *stayed = placing->stayed;
+    *of = placing->run.before.wanted;
 }
 
 void ks_placing_hurry(ks_placing *placing)

@@ -24,9 +24,17 @@ static bool is_hurried(const ks_run *search)
     return search->hurry && *search->hurry;
 }
 
+static bool is_better(const ks_run *search, const ks_draft *draft)
+{
+    double gain = draft->score - search->best.score;
+    return gain > KS_RUN_ALIKE ||
+           (gain > -KS_RUN_ALIKE && ks_before_stayed(&search->before, draft) >
+                                        ks_before_stayed(&search->before, &search->best));
+}
+
 bool ks_run_take(ks_run *search, const ks_draft *draft)
 {
-    if (is_hurried(search) || draft->score <= search->best.score + 1e-9)
+    if (is_hurried(search) || !is_better(search, draft))
         return false;
     search->best = ks_draft_copy(search->job, draft, search->arena);
     return true;
@@ -106,6 +114,8 @@ static void begin(ks_run *search)
     begin_so(search, false);
     if (must_waits(search))
         begin_so(search, true);
+    if (search->job->options.from)
+        ks_run_start_from(search);
 }
 
 static bool waits(const ks_run *search)

@@ -3,6 +3,7 @@
 #define KILNSTOW_PLACE_RUN_H
 
 #include "base/random.h"
+#include "place/before.h"
 #include "place/greedy.h"
 #include "place/pool.h"
 
@@ -20,12 +21,22 @@ typedef struct {
     int round;
     int64_t work; /* of one task of one round */
     const volatile bool *hurry;
+    ks_before before; /* where things stood in the plan it starts from */
+    ks_draft from;    /* that plan with what is new; no loads when there is none */
 } ks_run;
+
+#define KS_RUN_ALIKE 1e-9 /* scores nearer than this are the same */
 
 void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const volatile bool *hurry);
 
 /* Rounds: the first plan; then pricing; then building and repairing. */
 void ks_run_round(ks_run *search);
+
+/* Takes up the plan that the options tell to start from. */
+void ks_run_start_from(ks_run *search);
+
+/* A copy of the best so far; of plans worth the same that in which more stands where it stood. */
+ks_draft ks_run_best(const ks_run *search, ks_arena *arena);
 
 /* One round of column generation: prices, new stacks, new patterns. */
 void ks_run_price(ks_run *search);

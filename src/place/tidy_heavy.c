@@ -1,7 +1,6 @@
 #include "place/tidy.h"
 
-#include "kilnstow/check.h"
-#include "place/answer.h"
+#include "place/alone.h"
 #include "place/tidy_tiers.h"
 
 /* Heavy levels low. Whether a load still keeps every rule when two of its tiers have changed places
@@ -14,26 +13,10 @@ typedef struct {
     int faults, pieces; /* of the load as it is */
 } tidying;
 
-/* What the checker finds wrong with the load when it stands alone, and how many pieces are in. */
-static int faults_of(const ks_tiers *s, const ks_draft *draft, int *pieces)
-{
-    ks_arena scratch = {0};
-    ks_draft copy = ks_draft_copy(s->job, draft, &scratch);
-    ks_plan plan = {.order = s->job->order};
-    ks_check_report report;
-    ks_answer_loads(s->job, &copy, &plan, &scratch);
-    ks_check(&plan, &scratch, &report);
-    *pieces = 0;
-    for (int l = 0; plan.n_loads > 0 && l < plan.loads[0].n_levels; l++)
-        *pieces += plan.loads[0].levels[l].n_pieces;
-    ks_arena_finish(&scratch);
-    return report.n_broken;
-}
-
 static bool is_kept(const tidying *t, const ks_draft *tried)
 {
     int pieces;
-    return faults_of(&t->tiers, tried, &pieces) <= t->faults && pieces == t->pieces;
+    return ks_alone_faults(t->tiers.job, tried, &pieces) <= t->faults && pieces == t->pieces;
 }
 
 /* Takes the tried load when nothing more is wrong with it than was; ware that cannot stand as it
@@ -90,7 +73,7 @@ bool ks_tidy_heavy_low(const ks_job *job, ks_draft *draft, int slot, ks_arena *a
         .tiers = {.job = job, .slot = slot, .draft = ks_draft_empty(job, arena), .arena = arena}};
     t.tiers.draft.loads[slot] = *load;
     t.tiers.tiers = KS_TAKE(arena, load->n_levels, ks_tier);
-    t.faults = faults_of(&t.tiers, &t.tiers.draft, &t.pieces);
+    t.faults = ks_alone_faults(job, &t.tiers.draft, &t.pieces);
     ks_tiers_list(&t.tiers);
     bool moved = false, more = true;
     for (int pass = 0; pass < PASSES && more; pass++) {

@@ -1,0 +1,24 @@
+#include "place/alone.h"
+
+#include "kilnstow/check.h"
+#include "place/answer.h"
+
+#include <string.h>
+
+int ks_alone_faults(const ks_job *job, const ks_draft *draft, int *pieces)
+{
+    ks_arena scratch = {0};
+    ks_draft copy = ks_draft_copy(job, draft, &scratch);
+    ks_plan plan = {.order = job->order};
+    ks_check_report report;
+    int faults = 0;
+    ks_answer_loads(job, &copy, &plan, &scratch);
+    ks_check(&plan, &scratch, &report);
+    for (int i = 0; i < report.n_broken; i++)
+        faults += strncmp(report.broken[i].where, "load", 4) == 0;
+    *pieces = 0;
+    for (int l = 0; plan.n_loads > 0 && l < plan.loads[0].n_levels; l++)
+        *pieces += plan.loads[0].levels[l].n_pieces;
+    ks_arena_finish(&scratch);
+    return faults;
+}

@@ -1,0 +1,178 @@
+#include "check.h"
+
+#include "place/small_order.h"
+
+/* Planning again from an earlier plan. */
+
+typedef struct {
+    ks_plan *plan;
+    int stayed, of;
+} again;
+
+static again planned_from(small_order *s, const ks_plan *from, int rounds, int threads)
+{
+    ks_place_options options = ks_place_default();
+    options.rounds = rounds;
+    options.threads = threads;
+    options.from = from;
+    ks_placing *placing = NULL;
+    ks_error err = {0};
+    ks_progress progress;
+    again out = {0};
+    assert_int_equal(ks_placing_create(&s->order, &options, &placing, &err), KS_OK);
+    for (bool more = true; more;)
+        assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
+    assert_int_equal(ks_placing_best(placing, "rounds", &s->arena, &out.plan, &err), KS_OK);
+    ks_placing_stayed(placing, &out.stayed, &out.of);
+    ks_placing_destroy(placing);
+    return out;
+}
+
+/* The same by the plans alone: whoever has a piece of that id in that load, level and place. */
+static int stayed(const ks_plan *now, const ks_plan *before)
+{
+    int n = 0;
+    for (int l = 0; l < now->n_loads && l < before->n_loads; l++)
+        for (int a = 0; a < now->loads[l].n_levels; a++)
+            for (int b = 0; b < before->loads[l].n_levels; b++) {
+                const ks_level *x = &now->loads[l].levels[a], *y = &before->loads[l].levels[b];
+                for (int i = 0; i < x->n_pieces && x->z_mm == y->z_mm; i++)
+                    for (int k = 0; k < y->n_pieces; k++)
+                        n += x->pieces[i].role != KS_CONES &&
+                             strcmp(x->pieces[i].id, y->pieces[k].id) == 0 &&
+                             x->pieces[i].stand.x == y->pieces[k].stand.x &&
+                             x->pieces[i].stand.y == y->pieces[k].stand.y &&
+                             x->pieces[i].stand.turn_deg == y->pieces[k].stand.turn_deg;
+            }
+    return n;
+}
+
+/* What the user has changed between two plans. */
+static void nothing(small_order *s)
+{
+    (void)s;
+}
+
+static void two_cups_fewer(small_order *s)
+{
+    s->order.pieces[1].count -= 2;
+}
+
+static void a_plate_more(small_order *s)
+{
+    cylinder_added(s, "plate", 90, 20, 1);
+}
+
+static void a_bowl_instead_of_the_cups(small_order *s)
+{
+    s->order.pieces[1].id = "bowl";
+}
+
+static void everything_that_can_stay_stays(void **state)
+{
+    static const struct {
+        void (*change)(small_order *s);
+        int halves, of, moved;
+    } cases[] = {{nothing, 0, 20, 0},        {nothing, 6, 20, 0},
+                 {two_cups_fewer, 0, 18, 0}, {two_cups_fewer, 6, 18, 0},
+                 {a_plate_more, 0, 20, 0},   {a_bowl_instead_of_the_cups, 0, 8, 0}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        small_order s;
+        small_begun(&s, 400, 3, cases[i].halves, 1);
+        cylinder_added(&s, "tall", 45, 150, 8)->mass_kg = 2;
+        cylinder_added(&s, "cup", 40, 60, 12);
+        ks_plan *before = planned(&s, 4, 1, 5);
+        assert_int_equal(placed_of(before, "tall") + placed_of(before, "cup"), 20);
+        cases[i].change(&s);
+        again now = planned_from(&s, before, 4, 1);
+        assert_int_equal(rules_broken(&s, now.plan), 0);
+        assert_int_equal(now.plan->n_left_out, 0);
+        assert_int_equal(now.of, cases[i].of);
+        assert_int_equal(now.stayed, cases[i].of - cases[i].moved);
+        assert_int_equal(stayed(now.plan, before), now.stayed);
+        ks_arena_finish(&s.arena);
+    }
+}
+
+static void worth_comes_before_staying(void **state)
+{
+    small_order s;
+    small_begun(&s, 140, 1, 0, 1);
+    cylinder_added(&s, "cup", 60, 90, 3);
+    ks_plan *before = planned(&s, 4, 1, 1);
+    cylinder_added(&s, "platter", 175, 90, 1);
+    again now = planned_from(&s, before, 6, 1);
+    assert_int_equal(placed_of(now.plan, "platter"), 1);
+    assert_int_equal(now.of, 3);
+    assert_true(now.stayed < 3);
+    assert_int_equal(rules_broken(&s, now.plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+static void ware_that_has_changed_gives_way(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    s.order.rules.cones = (ks_cone_packs){.wanted = true,
+                                          .bottom = true,
+                                          .top = true,
+                                          .width_mm = 60,
+                                          .depth_mm = 25,
+                                          .height_mm = 65};
+    cylinder_added(&s, "mug", 40, 95, 12);
+    cylinder_added(&s, "bowl", 60, 70, 4);
+    ks_plan *before = planned(&s, 4, 1, 1);
+    assert_int_equal(before->n_left_out, 0);
+    ks_piece *bowl = &s.order.pieces[1];
+    bowl->parts[0].outline = ks_outline_disc(0, 0, 75, &s.arena);
+    again now = planned_from(&s, before, 4, 1);
+    assert_int_equal(rules_broken(&s, now.plan), 0);
+    assert_int_equal(now.plan->n_left_out, 0);
+    assert_int_equal(now.of, 16);
+    assert_true(now.stayed >= 8 && now.stayed <= 16);
+    ks_arena_finish(&s.arena);
+}
+
+static void a_pinned_piece_goes_where_it_is_wanted_now(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    cylinder_added(&s, "pinned", 50, 60, 1);
+    cylinder_added(&s, "pot", 60, 80, 10);
+    ks_plan *before = planned(&s, 4, 1, 1);
+    s.order.pieces[0].keep = (ks_keep){true, 0, 1, "whole", {33.5, -20.25, 0}};
+    again now = planned_from(&s, before, 4, 1);
+    assert_int_equal(placed_of(now.plan, "pinned"), 1);
+    assert_int_equal(rules_broken(&s, now.plan), 0);
+    assert_true(now.stayed >= 7);
+    ks_arena_finish(&s.arena);
+}
+
+static void loads_keep_their_slots_and_threads_do_not_matter(void **state)
+{
+    small_order s;
+    small_begun(&s, 140, 1, 0, 3);
+    s.order.slots[2].day = 20500;
+    cylinder_added(&s, "pot", 90, 95, 10);
+    ks_plan *before = planned(&s, 3, 1, 1);
+    assert_int_equal(before->n_loads, 3);
+    s.order.pieces[0].count = 11;
+    again one = planned_from(&s, before, 3, 1), three = planned_from(&s, before, 3, 3);
+    assert_int_equal(one.of, 10);
+    assert_int_equal(one.stayed, 10);
+    assert_int_equal(stayed(one.plan, before), 10);
+    assert_string_equal(ks_plan_json(one.plan, &s.arena), ks_plan_json(three.plan, &s.arena));
+    ks_arena_finish(&s.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(everything_that_can_stay_stays),
+        cmocka_unit_test(worth_comes_before_staying),
+        cmocka_unit_test(ware_that_has_changed_gives_way),
+        cmocka_unit_test(a_pinned_piece_goes_where_it_is_wanted_now),
+        cmocka_unit_test(loads_keep_their_slots_and_threads_do_not_matter),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
