@@ -62,6 +62,7 @@ typedef struct {
     bool hopeless; /* cannot stand here at all */
     int n_bounds;
     const ks_bound *bounds;
+    bool in_round; /* a disc in a round room: the only bound is a point's from a point */
     const ks_meetings *by_fixture; /* what it keeps from each fixture, b = 0 */
 } ks_kind;
 

@@ -18,11 +18,12 @@ typedef struct {
 static double pitch(ks_shelf_search *search, int kind, double turn_deg, double ux, double uy)
 {
     ks_pile *trial = &search->trial;
-    double near = 0, far = ks_kit_meetings(&search->kit, kind, kind)->far + 1;
+    const ks_meetings *meetings = ks_kit_meetings(&search->kit, kind, kind);
+    double near = 0, far = meetings->far + 1;
     trial->n = 0;
     ks_pile_add(trial, kind, (ks_lie){0, 0, turn_deg});
     ks_pile_add(trial, kind, (ks_lie){0, 0, turn_deg});
-    struct ks_pair pair = {0, 1, 1, ks_kit_meetings(&search->kit, kind, kind)};
+    struct ks_pair pair = {0, 1, 1, meetings, meetings->points};
     for (int step = 0; step < 40; step++) {
         double middle = (near + far) / 2;
         ks_pile_move(trial, 1, (ks_lie){middle * ux, middle * uy, turn_deg});

@@ -26,7 +26,7 @@ void ks_strain_list(ks_strain *strain, double skin_mm)
             double dx = pile->lie[i].x - pile->lie[j].x, dy = pile->lie[i].y - pile->lie[j].y;
             double far = m->far + strain->aim_mm + 2 * skin_mm;
             if (m->n > 0 && dx * dx + dy * dy < far * far)
-                strain->pairs[strain->n_pairs++] = (struct ks_pair){j, i, 1, m};
+                strain->pairs[strain->n_pairs++] = (struct ks_pair){j, i, 1, m, m->points};
         }
 }
 
@@ -107,7 +107,7 @@ static double pair_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull
     if (square >= far * far)
         return 0;
     parties who = {pair->i, pair->j, pair->weight, on_i, on_j, false};
-    if (all->points) {
+    if (pair->discs) {
         double d = sqrt(square);
         ks_touch touch = {d, d > 0 ? dx / d : 1, d > 0 ? dy / d : 0, a->x, a->y, b->x, b->y};
         return strained(strain, &who, far - d, &touch);
@@ -195,9 +195,49 @@ static double fixture_strain(ks_strain *strain, int i, int f, ks_pull *pull)
     return sum;
 }
 
-static double surroundings_strain(ks_strain *strain, int i, ks_pull *pull)
+/* A push of one disc along a line, while no contacts are listed. */
+static inline double disc_pushed(ks_strain *strain, double short_mm, double along_x, double along_y,
+                                 ks_pull *pull)
 {
-    double sum = wall_strain(strain, i, pull);
+    pull->x += 2 * short_mm * along_x;
+    pull->y += 2 * short_mm * along_y;
+    strain->worst_mm = short_mm > strain->worst_mm ? short_mm : strain->worst_mm;
+    return short_mm * short_mm;
+}
+
+/* The pair strain of two discs: most of what is evaluated is such, and needs no more than this. */
+static inline double discs_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull *on_i,
+                                  ks_pull *on_j)
+{
+    const ks_lie *a = &strain->pile->lie[pair->i], *b = &strain->pile->lie[pair->j];
+    double dx = b->x - a->x, dy = b->y - a->y, far = pair->meetings->far + strain->aim_mm;
+    double square = dx * dx + dy * dy;
+    if (square >= far * far)
+        return 0;
+    double d = sqrt(square), along_x = d > 0 ? dx / d : 1, along_y = d > 0 ? dy / d : 0;
+    on_j->x -= 2 * (far - d) * along_x;
+    on_j->y -= 2 * (far - d) * along_y;
+    return disc_pushed(strain, far - d, along_x, along_y, on_i);
+}
+
+/* The strain of a disc in a round room. */
+static inline double round_strain(ks_strain *strain, const ks_bound *bound, const ks_lie *lie,
+                                  ks_pull *pull)
+{
+    const ks_core *wall = &strain->pile->kit->walls[bound->wall];
+    double dx = lie->x - wall->x[0], dy = lie->y - wall->y[0];
+    double d = sqrt(dx * dx + dy * dy), over = d - bound->allowed + strain->aim_mm;
+    if (over <= 0)
+        return 0;
+    return disc_pushed(strain, over, d > 0 ? dx / d : 1, d > 0 ? dy / d : 0, pull);
+}
+
+static inline double surroundings_strain(ks_strain *strain, int i, ks_pull *pull)
+{
+    const ks_kind *kind = &strain->pile->kit->kinds[strain->pile->kind[i]];
+    double sum = kind->in_round && !strain->contacts
+                     ? round_strain(strain, kind->bounds, &strain->pile->lie[i], pull)
+                     : wall_strain(strain, i, pull);
     for (int f = 0; f < strain->pile->kit->n_fixtures; f++)
         sum += fixture_strain(strain, i, f, pull);
     return sum;
@@ -217,7 +257,9 @@ double ks_strain_all(ks_strain *strain)
     }
     for (int p = 0; p < strain->n_pairs; p++) {
         const struct ks_pair *pair = &strain->pairs[p];
-        double of = pair_strain(strain, pair, &strain->pull[pair->i], &strain->pull[pair->j]);
+        ks_pull *on_i = &strain->pull[pair->i], *on_j = &strain->pull[pair->j];
+        double of = pair->discs && !strain->contacts ? discs_strain(strain, pair, on_i, on_j)
+                                                     : pair_strain(strain, pair, on_i, on_j);
         strain->share[pair->i] += of;
         strain->share[pair->j] += of;
         sum += of;
@@ -237,7 +279,7 @@ double ks_strain_one(ks_strain *strain, int i, ks_pull *pull)
             continue;
         const ks_meetings *m = ks_kit_meetings(pile->kit, pile->kind[i], pile->kind[j]);
         if (m->n > 0)
-            sum += pair_strain(strain, &(struct ks_pair){i, j, 1, m}, &own, &others);
+            sum += pair_strain(strain, &(struct ks_pair){i, j, 1, m, m->points}, &own, &others);
     }
     if (pull)
         *pull = own;

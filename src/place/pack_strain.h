@@ -25,6 +25,7 @@ typedef struct {
         int i, j;
         double weight;
         const ks_meetings *meetings;
+        bool discs; /* with each other */
     } * pairs;
     double skin_mm;       /* how far bodies may go before the pairs must be listed anew */
     double aim_mm;        /* searched for beyond every need */

@@ -84,6 +84,7 @@ static void bounds_found(const ks_kit *kit, ks_kind *kind, ks_arena *arena)
     for (int k = 0; k < n; k++)
         bounds[k] = (ks_bound){list[k].a, list[k].b, -list[k].need};
     kind->n_bounds = n;
+    kind->in_round = kind->turnless && n == 1 && kit->walls[bounds[0].wall].n == 1;
     kind->bounds = bounds;
 }
 
