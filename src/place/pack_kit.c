@@ -70,12 +70,11 @@ static ks_meetings *meetings_found(ks_kit *kit, const ks_kind *a, const ks_kind 
     return out;
 }
 
-const ks_meetings *ks_kit_meetings(ks_kit *kit, int a, int b)
+const ks_meetings *ks_kit_meetings_found(ks_kit *kit, int a, int b)
 {
-    ks_meetings **at = &kit->meet[a * kit->n_kinds + b];
-    if (!*at)
-        *at = meetings_found(kit, &kit->kinds[a], &kit->kinds[b]);
-    return *at;
+    ks_meetings *found = meetings_found(kit, &kit->kinds[a], &kit->kinds[b]);
+    kit->meet[a * kit->n_kinds + b] = found;
+    return found;
 }
 
 static void *copied(ks_arena *arena, const void *from, int n, size_t size)

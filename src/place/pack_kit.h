@@ -90,7 +90,12 @@ void ks_kit_init(ks_kit *kit, const ks_shelf_space *space, int n_items, const ks
 void ks_kit_finish(ks_kit *kit);
 
 /* What kinds a and b must keep, `a` of the first; worked out once. */
-const ks_meetings *ks_kit_meetings(ks_kit *kit, int a, int b);
+const ks_meetings *ks_kit_meetings_found(ks_kit *kit, int a, int b);
+static inline const ks_meetings *ks_kit_meetings(ks_kit *kit, int a, int b)
+{
+    const ks_meetings *known = kit->meet[a * kit->n_kinds + b];
+    return known ? known : ks_kit_meetings_found(kit, a, b);
+}
 
 /* The turn of a kind's k-th way to stand. */
 double ks_kind_turn(const ks_kind *kind, int k);

@@ -3,10 +3,22 @@
 #include <math.h>
 
 /* All pieces on offer are in at once and overlap; the strain is driven down by moving one piece or
- * two elsewhere and letting all give way again (monotonic basin hopping: Grosso, Jamali, Locatelli
- * and Schoen 2010, "Solving the problem of packing equal and unequal circles in a circular
- * container"; swaps: Huang, Ye 2011; Ye, Huang, Lu 2013, "Iterated tabu search algorithm for
- * packing unequal circles in a circle"). */
+ * two elsewhere and letting all give way again (basin hopping: Grosso, Jamali, Locatelli and Schoen
+ * 2010, "Solving the problem of packing equal and unequal circles in a circular container"; swaps:
+ * Huang, Ye 2011; Ye, Huang, Lu 2013, "Iterated tabu search algorithm for packing unequal circles
+ * in a circle"). A hop may also lie a little worse, by less and less as a run of hops goes on
+ * (annealing: Kirkpatrick, Gelatt, Vecchi 1983, "Optimization by simulated annealing"). */
+
+/* How a run of hops goes. Layouts of pieces alike differ by little, and are told apart only in a
+ * level hardly narrower than it is; from one bad layout of unlike pieces to a good one the way
+ * leads over worse ones, and is long. */
+typedef struct {
+    double inset;          /* how much narrower the level is taken to be, of its half width */
+    double warmth;         /* how much worse a hop may lie at first, of the strain */
+    int shortest, longest; /* hops for each body: of the first run, and of the last */
+    double swaps;          /* share of hops that swap two bodies */
+} regime;
+static const regime of_alike = {0.001, 0.03, 5, 5, 0}, of_unlike = {0.02, 0.25, 10, 320, 0.75};
 
 static const ks_relax_limits hop_limits = {300, 15, 0.9, 0, INFINITY};
 
@@ -53,19 +65,28 @@ static void one_moved(ks_shelf_search *search)
     ks_search_spot_anywhere(search, i, 20 + ks_random_below(&search->random, 60));
 }
 
-static void two_swapped(ks_shelf_search *search)
+/* The body next to `i` in size among some drawn by lot, of another kind; `i` itself if none is. */
+static int like_sized_body(ks_shelf_search *search, int i)
 {
-    ks_pile *trial = &search->trial;
-    int i = strained_body(search), j = i;
+    enum { DRAWN = 6 };
+    const ks_pile *trial = &search->trial;
     double size = search->kit.kinds[trial->kind[i]].size_mm2, nearest = INFINITY;
-    for (int draw = 0; draw < 4; draw++) {
+    int best = i;
+    for (int draw = 0; draw < DRAWN; draw++) {
         int other = ks_random_below(&search->random, trial->n);
         double unlike = fabs(search->kit.kinds[trial->kind[other]].size_mm2 - size);
         if (trial->kind[other] != trial->kind[i] && unlike < nearest) {
             nearest = unlike;
-            j = other;
+            best = other;
         }
     }
+    return best;
+}
+
+static void two_swapped(ks_shelf_search *search)
+{
+    ks_pile *trial = &search->trial;
+    int i = ks_random_below(&search->random, trial->n), j = like_sized_body(search, i);
     ks_lie at_i = trial->lie[i], at_j = trial->lie[j];
     double turn_i = at_i.turn_deg;
     at_i.turn_deg = at_j.turn_deg;
@@ -74,30 +95,21 @@ static void two_swapped(ks_shelf_search *search)
     ks_pile_move(trial, j, at_i);
 }
 
-static bool alike(const ks_shelf_search *search)
+static const regime *regime_of(const ks_shelf_search *search)
 {
     for (int i = 1; i < search->trial.n; i++)
         if (search->trial.kind[i] != search->trial.kind[0])
-            return false;
-    return true;
+            return &of_unlike;
+    return &of_alike;
 }
 
-/* How much larger than they are pieces are taken to be: much shows the good layouts from afar, little
- * tells apart those that are nearly as good. */
-static double beyond_drawn(ks_shelf_search *search)
+/* Relaxes the trial in a level taken that much narrower all round; with 0 it holds when true. Only
+ * so does the strain tell good layouts from bad ones also when they nearly hold. */
+static bool relaxed(ks_shelf_search *search, double inset_mm, double wanted_mm2)
 {
-    static const double shares[3] = {0.02, 0.005, 0.001};
-    return shares[ks_random_below(&search->random, 3)] * search->relax.stride_mm;
-}
-
-/* Relaxes the trial with so much beyond every need; with 0 it holds when true. */
-static bool relaxed(ks_shelf_search *search, double beyond_mm, double wanted_mm2)
-{
-    ks_relax_limits limits = {300, 10, 0.95, 3, wanted_mm2};
-    double aim = search->relax.strain.aim_mm;
-    search->relax.strain.aim_mm = aim + beyond_mm;
-    bool holds = ks_relax_run(&search->relax, limits);
-    search->relax.strain.aim_mm = aim;
+    search->relax.strain.inset_mm = inset_mm;
+    bool holds = ks_relax_run(&search->relax, (ks_relax_limits){300, 10, 0.95, 3, wanted_mm2});
+    search->relax.strain.inset_mm = 0;
     return holds;
 }
 
@@ -110,42 +122,60 @@ static bool taken(ks_shelf_search *search)
     return true;
 }
 
-/* Begins anew from the trial. */
+/* Begins a run of hops from the trial, twice as long as the last. */
 static void pressed_from_trial(ks_shelf_search *search)
 {
-    double beyond_mm = beyond_drawn(search);
-    relaxed(search, beyond_mm, INFINITY);
-    search->press = (struct ks_press){true, 0, search->relax.strain_mm2, beyond_mm};
+    const regime *how = regime_of(search);
+    struct ks_press *press = &search->press;
+    const ks_box *box = &search->kit.box;
+    int n = search->trial.n, hops = press->begun ? 2 * press->most_hops : how->shortest * n;
+    press->most_hops = hops < how->longest * n ? hops : how->longest * n;
+    press->hops = 0;
+    press->begun = true;
+    press->inset_mm = how->inset / 2 * fmin(box->x1 - box->x0, box->y1 - box->y0);
+    relaxed(search, press->inset_mm, INFINITY);
+    press->strain_mm2 = press->least_mm2 = search->relax.strain_mm2;
     ks_pile_copy(&search->held, &search->trial);
     taken(search);
 }
 
-/* One hop from what is held; kept when it lies better. The strain is that of pieces a little larger
- * than they are: it tells how good a layout is also when it nearly holds. */
-static void hopped(ks_shelf_search *search, bool same)
+/* What a hop may lie at and still be kept: a little worse, by chance, and less as the run ends. */
+static double strain_allowed(ks_shelf_search *search, double warmth)
 {
+    const struct ks_press *press = &search->press;
+    double left = 1 - (double)press->hops / press->most_hops;
+    return press->strain_mm2 * (1 + warmth * left * ks_random_unit(&search->random));
+}
+
+/* One hop from what is held. */
+static void hopped(ks_shelf_search *search)
+{
+    struct ks_press *press = &search->press;
     ks_pile_copy(&search->trial, &search->held);
-    if (same || ks_random_below(&search->random, 2))
-        one_moved(search);
-    else
+    const regime *how = regime_of(search);
+    double allowed_mm2 = strain_allowed(search, how->warmth);
+    if (ks_random_unit(&search->random) < how->swaps)
         two_swapped(search);
-    relaxed(search, search->press.beyond_mm, search->press.strain_mm2);
-    search->press.misses++;
-    if (search->relax.strain_mm2 >= search->press.strain_mm2 * (1 - 1e-6))
+    else
+        one_moved(search);
+    relaxed(search, press->inset_mm, allowed_mm2);
+    press->hops++;
+    if (search->relax.strain_mm2 >= allowed_mm2)
         return;
-    search->press.misses = 0;
-    search->press.strain_mm2 = search->relax.strain_mm2;
+    press->strain_mm2 = search->relax.strain_mm2;
     ks_pile_copy(&search->held, &search->trial);
+    if (press->strain_mm2 >= press->least_mm2 * (1 - 1e-6))
+        return;
+    press->least_mm2 = press->strain_mm2;
     taken(search);
 }
 
 void ks_pack_press(ks_shelf_search *search, int64_t work)
 {
-    enum { TRIES = 100 };
     int64_t end = search->work + work;
     while (search->work < end && !ks_search_over(search)) {
-        if (search->press.begun && search->press.misses < TRIES) {
-            hopped(search, alike(search));
+        if (search->press.begun && search->press.hops < search->press.most_hops) {
+            hopped(search);
             continue;
         }
         if (search->press.begun)

@@ -18,8 +18,9 @@ struct ks_shelf_search {
     int *now_count;   /* of each kind */
     struct ks_press {
         bool begun;
-        int misses; /* hops in vain since the last that was not */
-        double strain_mm2, beyond_mm;
+        int hops, most_hops;          /* of this run so far, and until it ends */
+        double strain_mm2, least_mm2; /* of the layout held, and of the best of the run */
+        double inset_mm;
     } press;           /* where that strategy is; its layout is in held */
     ks_pile held;      /* a strategy's own */
     ks_pile trial;     /* what is being tried */

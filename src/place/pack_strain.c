@@ -126,13 +126,18 @@ static double pair_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull
     return sum;
 }
 
+static inline double wall_aim(const ks_strain *strain)
+{
+    return strain->aim_mm + strain->inset_mm;
+}
+
 static double corner_strain(ks_strain *strain, const ks_bound *bound, const parties *who,
                             ks_point corner)
 {
     ks_touch touch;
     const ks_core *wall = &strain->pile->kit->walls[bound->wall];
     double over =
-        ks_touch_point(wall, corner.x, corner.y, &touch) - bound->allowed + strain->aim_mm;
+        ks_touch_point(wall, corner.x, corner.y, &touch) - bound->allowed + wall_aim(strain);
     touch.ax = corner.x;
     touch.ay = corner.y;
     return over > 0 ? strained(strain, who, over, &touch) : 0;
@@ -147,7 +152,7 @@ static double edges_strain(ks_strain *strain, const ks_bound *bound, const parti
     double sum = 0;
     for (int k = 0; k < wall->n; k++) {
         double over = wall->nx[k] * (corner.x - wall->x[k]) +
-                      wall->ny[k] * (corner.y - wall->y[k]) - bound->allowed + strain->aim_mm;
+                      wall->ny[k] * (corner.y - wall->y[k]) - bound->allowed + wall_aim(strain);
         ks_touch touch = {0, wall->nx[k], wall->ny[k], corner.x, corner.y, 0, 0};
         if (over > 0)
             sum += strained(strain, who, over, &touch);
@@ -226,7 +231,7 @@ static inline double round_strain(ks_strain *strain, const ks_bound *bound, cons
 {
     const ks_core *wall = &strain->pile->kit->walls[bound->wall];
     double dx = lie->x - wall->x[0], dy = lie->y - wall->y[0];
-    double d = sqrt(dx * dx + dy * dy), over = d - bound->allowed + strain->aim_mm;
+    double d = sqrt(dx * dx + dy * dy), over = d - bound->allowed + wall_aim(strain);
     if (over <= 0)
         return 0;
     return disc_pushed(strain, over, d > 0 ? dx / d : 1, d > 0 ? dy / d : 0, pull);
@@ -278,8 +283,11 @@ double ks_strain_one(ks_strain *strain, int i, ks_pull *pull)
         if (j == i)
             continue;
         const ks_meetings *m = ks_kit_meetings(pile->kit, pile->kind[i], pile->kind[j]);
-        if (m->n > 0)
-            sum += pair_strain(strain, &(struct ks_pair){i, j, 1, m, m->points}, &own, &others);
+        struct ks_pair pair = {i, j, 1, m, m->points};
+        if (m->points && !strain->contacts)
+            sum += discs_strain(strain, &pair, &own, &others);
+        else if (m->n > 0)
+            sum += pair_strain(strain, &pair, &own, &others);
     }
     if (pull)
         *pull = own;

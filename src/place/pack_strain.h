@@ -29,6 +29,7 @@ typedef struct {
     } * pairs;
     double skin_mm;       /* how far bodies may go before the pairs must be listed anew */
     double aim_mm;        /* searched for beyond every need */
+    double inset_mm;      /* searched for beyond what walls ask */
     double worst_mm;      /* greatest shortfall of the last strain, aim included */
     ks_pull *pull;        /* of each body */
     double *share;        /* what each body has to do with */

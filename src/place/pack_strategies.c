@@ -4,7 +4,7 @@ const ks_strategy ks_strategies[] = {
     {"rows", 1, ks_pack_rows_suits, ks_pack_rows},
     {"fill", 1, ks_pack_fill_suits, ks_pack_fill},
     {"tiles", 6, ks_pack_tiles_suits, ks_pack_tiles},
-    {"press", 9, ks_pack_press_suits, ks_pack_press},
+    {"press", 19, ks_pack_press_suits, ks_pack_press},
     {"trade", 1, ks_pack_trade_suits, ks_pack_trade},
 };
 const int ks_n_strategies = sizeof ks_strategies / sizeof ks_strategies[0];
