@@ -8,7 +8,7 @@
  * factorisation. Pairs that nearly touch are looked at too, and join in when the move would make
  * them short. Doubles the right digits at each step where a layout without overlap is near. */
 
-enum { MOST_VALUES = 400, MOST_STEPS = 12, ROW = 7 };
+enum { MOST_STEPS = 12, ROW = 7 };
 
 /* One shortfall and where it depends on the values. */
 typedef struct {
@@ -44,13 +44,14 @@ static row row_of(const ks_relax *relax, const ks_contact *contact)
 
 /* The normal equations of the shortfalls that count: lower half of the matrix, and the right side.
  */
-static void equations(const ks_relax *relax, const bool *counts, double *matrix, double *right)
+static void equations(ks_relax *relax)
 {
     int n = relax->n_values;
+    double *matrix = relax->matrix, *right = relax->move;
     memset(matrix, 0, (size_t)(n * n) * sizeof *matrix);
     memset(right, 0, (size_t)n * sizeof *right);
     for (int c = 0; c < relax->strain.n_contacts; c++) {
-        if (!counts[c])
+        if (!relax->counts[c])
             continue;
         row one = row_of(relax, &relax->contacts[c]);
         for (int a = 0; a < one.n; a++) {
@@ -113,8 +114,9 @@ static double strain_listed(ks_relax *relax, double near_mm)
 }
 
 /* Lets those count that would be short after the move; false when all do already. */
-static bool more_count(const ks_relax *relax, const double *move, bool *counts)
+static bool more_count(ks_relax *relax)
 {
+    bool *counts = relax->counts;
     bool more = false;
     for (int c = 0; c < relax->strain.n_contacts; c++) {
         if (counts[c])
@@ -122,7 +124,7 @@ static bool more_count(const ks_relax *relax, const double *move, bool *counts)
         row one = row_of(relax, &relax->contacts[c]);
         double short_mm = one.short_mm;
         for (int a = 0; a < one.n; a++)
-            short_mm += one.by[a] * move[one.at[a]];
+            short_mm += one.by[a] * relax->move[one.at[a]];
         counts[c] = short_mm > 0;
         more = more || counts[c];
     }
@@ -130,23 +132,24 @@ static bool more_count(const ks_relax *relax, const double *move, bool *counts)
 }
 
 /* The damped least move that makes good for all that is short, and for what it would make so. */
-static void move_found(ks_relax *relax, double damping, double *matrix, double *move, bool *counts)
+static void move_found(ks_relax *relax, double damping)
 {
     enum { ROUNDS = 4 };
     int n = relax->n_values;
     for (int c = 0; c < relax->strain.n_contacts; c++)
-        counts[c] = relax->contacts[c].short_mm > 0;
+        relax->counts[c] = relax->contacts[c].short_mm > 0;
     for (int round = 0; round < ROUNDS; round++) {
-        equations(relax, counts, matrix, move);
-        solved(matrix, move, n, damping);
+        equations(relax);
+        solved(relax->matrix, relax->move, n, damping);
         *relax->strain.work += n * n * n / 120 + n;
-        if (!more_count(relax, move, counts))
+        if (!more_count(relax))
             return;
     }
 }
 
-static void values_moved(ks_relax *relax, const double *move)
+static void values_moved(ks_relax *relax)
 {
+    const double *move = relax->move;
     memcpy(relax->old_value, relax->value, (size_t)relax->n_values * sizeof *move);
     for (int i = 0; i < relax->n_values; i++)
         relax->value[i] += fmax(fmin(move[i], relax->stride_mm), -relax->stride_mm);
@@ -159,15 +162,17 @@ static void values_back(ks_relax *relax)
     ks_relax_show(relax);
 }
 
-static bool polished(ks_relax *relax, double *matrix, double *move, bool *counts)
+bool ks_relax_polish(ks_relax *relax)
 {
+    if (relax->n_values > KS_POLISH_MOST || relax->n_values == 0)
+        return false;
     double damping = 1e-6, near_mm = 4 * relax->strain.worst_mm;
     ks_strain_list(&relax->strain, 2 * near_mm);
     relax->strain_mm2 = strain_listed(relax, near_mm);
     for (int step = 0; step < MOST_STEPS && damping < 1; step++) {
         double before = relax->strain_mm2;
-        move_found(relax, damping, matrix, move, counts);
-        values_moved(relax, move);
+        move_found(relax, damping);
+        values_moved(relax);
         relax->strain_mm2 = strain_listed(relax, near_mm);
         if (relax->strain.worst_mm <= relax->strain.aim_mm + KS_RELAX_DONE_MM)
             return true;
@@ -180,17 +185,4 @@ static bool polished(ks_relax *relax, double *matrix, double *move, bool *counts
         }
     }
     return false;
-}
-
-bool ks_relax_polish(ks_relax *relax)
-{
-    int n = relax->n_values;
-    if (n > MOST_VALUES || n == 0)
-        return false;
-    ks_arena arena = {0};
-    double *matrix = KS_TAKE(&arena, n * n, double), *move = KS_TAKE(&arena, n, double);
-    bool *counts = KS_TAKE(&arena, relax->contact_room, bool);
-    bool done = polished(relax, matrix, move, counts);
-    ks_arena_finish(&arena);
-    return done;
 }

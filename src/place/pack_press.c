@@ -46,22 +46,9 @@ static void completed(ks_shelf_search *search)
         }
 }
 
-/* A body that has much of the strain, drawn by lot. */
-static int strained_body(ks_shelf_search *search)
-{
-    const double *share = search->relax.strain.share;
-    int best = ks_random_below(&search->random, search->trial.n);
-    for (int draw = 0; draw < 2; draw++) {
-        int i = ks_random_below(&search->random, search->trial.n);
-        best = share[i] > share[best] ? i : best;
-    }
-    return best;
-}
-
 static void one_moved(ks_shelf_search *search)
 {
-    int i = ks_random_below(&search->random, 2) ? strained_body(search)
-                                                : ks_random_below(&search->random, search->trial.n);
+    int i = ks_random_below(&search->random, search->trial.n);
     ks_search_spot_anywhere(search, i, 20 + ks_random_below(&search->random, 60));
 }
 

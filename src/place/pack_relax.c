@@ -24,6 +24,10 @@ void ks_relax_init(ks_relax *relax, ks_pile *pile, int64_t *work, ks_arena *aren
         relax->posts_turn = relax->posts_turn || pile->kit->fixtures[f].turns;
     relax->contact_room = 20 * pile->room + 40;
     relax->contacts = KS_TAKE(arena, relax->contact_room, ks_contact);
+    relax->counts = KS_TAKE(arena, relax->contact_room, bool);
+    int polished = values < KS_POLISH_MOST ? values : KS_POLISH_MOST;
+    relax->matrix = KS_TAKE(arena, polished * polished, double);
+    relax->move = KS_TAKE(arena, polished, double);
     relax->posts_turn = relax->posts_turn && pile->kit->space.posts_free;
 }
 

@@ -5,7 +5,7 @@
 
 #include "place/pack_strain.h"
 
-enum { KS_RELAX_MEMORY = 6 };
+enum { KS_RELAX_MEMORY = 6, KS_POLISH_MOST = 400 /* values */ };
 
 /* A limited-memory quasi-Newton descent of the strain (Nocedal 1980: "Updating quasi-Newton
  * matrices with limited storage"; Liu and Nocedal 1989). */
@@ -24,6 +24,8 @@ typedef struct {
     int from, to;      /* bodies that move */
     ks_contact *contacts;
     int contact_room;
+    double *matrix, *move; /* room for the polish */
+    bool *counts;
     bool posts_turn;  /* whether they may */
     bool turns_posts; /* whether this descent turns them */
 } ks_relax;

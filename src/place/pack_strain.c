@@ -11,7 +11,6 @@ void ks_strain_init(ks_strain *strain, const ks_pile *pile, int64_t *work, ks_ar
     strain->pair_room = room * (room - 1) / 2;
     strain->pairs = KS_TAKE(arena, strain->pair_room, struct ks_pair);
     strain->pull = KS_TAKE(arena, room, ks_pull);
-    strain->share = KS_TAKE(arena, room, double);
 }
 
 void ks_strain_list(ks_strain *strain, double skin_mm)
@@ -257,17 +256,13 @@ double ks_strain_all(ks_strain *strain)
     *strain->work += strain->n_pairs + n;
     for (int i = 0; i < n; i++) {
         strain->pull[i] = (ks_pull){0, 0, 0};
-        strain->share[i] = surroundings_strain(strain, i, &strain->pull[i]);
-        sum += strain->share[i];
+        sum += surroundings_strain(strain, i, &strain->pull[i]);
     }
     for (int p = 0; p < strain->n_pairs; p++) {
         const struct ks_pair *pair = &strain->pairs[p];
         ks_pull *on_i = &strain->pull[pair->i], *on_j = &strain->pull[pair->j];
-        double of = pair->discs && !strain->contacts ? discs_strain(strain, pair, on_i, on_j)
-                                                     : pair_strain(strain, pair, on_i, on_j);
-        strain->share[pair->i] += of;
-        strain->share[pair->j] += of;
-        sum += of;
+        sum += pair->discs && !strain->contacts ? discs_strain(strain, pair, on_i, on_j)
+                                                : pair_strain(strain, pair, on_i, on_j);
     }
     return sum;
 }

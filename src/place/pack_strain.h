@@ -32,7 +32,6 @@ typedef struct {
     double inset_mm;      /* searched for beyond what walls ask */
     double worst_mm;      /* greatest shortfall of the last strain, aim included */
     ks_pull *pull;        /* of each body */
-    double *share;        /* what each body has to do with */
     double post_pull;     /* per radian of the posts' turn */
     ks_contact *contacts; /* where to list the shortfalls, NULL = nowhere */
     int n_contacts, contact_room;
@@ -44,7 +43,7 @@ void ks_strain_init(ks_strain *strain, const ks_pile *pile, int64_t *work, ks_ar
 /* Lists the pairs that may conflict while no body moves by more than `skin_mm`. */
 void ks_strain_list(ks_strain *strain, double skin_mm);
 
-/* The strain of the whole pile; fills worst_mm, pull, share and post_pull. */
+/* The strain of the whole pile; fills worst_mm, pull and post_pull. */
 double ks_strain_all(ks_strain *strain);
 
 /* That of body i alone with all others, walls and fixtures; `pull` may be NULL. */

@@ -103,12 +103,15 @@ static void trial_of(ks_shelf_search *search, const ks_shelf_layout *layout)
     }
 }
 
-static int most_strained(const ks_shelf_search *search)
+static int most_strained(ks_shelf_search *search)
 {
-    const double *share = search->relax.strain.share;
     int most = 0;
-    for (int i = 1; i < search->trial.n; i++)
-        most = share[i] > share[most] ? i : most;
+    double greatest = -INFINITY;
+    for (int i = 0; i < search->trial.n; i++) {
+        double strain = ks_strain_one(&search->relax.strain, i, NULL);
+        most = strain > greatest ? i : most;
+        greatest = fmax(greatest, strain);
+    }
     return most;
 }
 
