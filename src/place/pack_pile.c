@@ -92,18 +92,12 @@ void ks_pile_copy(ks_pile *pile, const ks_pile *from)
         ks_pile_turn_posts(pile, from->post_turn_deg);
 }
 
-void ks_pile_move(ks_pile *pile, int i, ks_lie lie)
+void ks_pile_move_turned(ks_pile *pile, int i, ks_lie lie)
 {
     const ks_kind *kind = &pile->kit->kinds[pile->kind[i]];
     int at = i * pile->kit->longest;
     pile->lie[i] = lie;
     ks_point *core_at = pile->core_at + i * pile->kit->most_cores;
-    if (kind->turnless) {
-        pile->x[at] = lie.x;
-        pile->y[at] = lie.y;
-        core_at[0] = (ks_point){lie.x, lie.y};
-        return;
-    }
     ks_rotation by = quick_rotation(lie.turn_deg);
     for (int c = 0; c < kind->n_cores; c++) {
         ks_point p = kind->around[c].centre;

@@ -33,7 +33,20 @@ void ks_pile_add(ks_pile *pile, int kind, ks_lie lie);
 /* Takes body i out; the last takes its number. */
 void ks_pile_remove(ks_pile *pile, int i);
 
-void ks_pile_move(ks_pile *pile, int i, ks_lie lie);
+/* Moves body i there, with its turn. A disc is one corner, and a core around it. */
+void ks_pile_move_turned(ks_pile *pile, int i, ks_lie lie);
+static inline void ks_pile_move(ks_pile *pile, int i, ks_lie lie)
+{
+    if (!pile->kit->kinds[pile->kind[i]].turnless) {
+        ks_pile_move_turned(pile, i, lie);
+        return;
+    }
+    pile->lie[i] = lie;
+    pile->x[i * pile->kit->longest] = lie.x;
+    pile->y[i * pile->kit->longest] = lie.y;
+    pile->core_at[i * pile->kit->most_cores] = (ks_point){lie.x, lie.y};
+}
+
 void ks_pile_turn_posts(ks_pile *pile, double turn_deg);
 
 /* Core c of body i where it is now. */

@@ -71,13 +71,9 @@ static void solved(double *matrix, double *x, int n, double damping)
         of_i[i] += damping;
         for (int j = 0; j < i; j++) {
             const double *of_j = matrix + j * n;
-            double sum = of_i[j];
-            for (int k = 0; k < j; k++)
-                sum -= of_i[k] * of_j[k];
-            of_i[j] = sum / of_j[j];
+            of_i[j] = (of_i[j] - ks_relax_dot(of_i, of_j, j)) / of_j[j];
         }
-        for (int k = 0; k < i; k++)
-            of_i[i] -= of_i[k] * of_i[k];
+        of_i[i] -= ks_relax_dot(of_i, of_i, i);
         of_i[i] = sqrt(fmax(of_i[i], 1e-3 * damping));
     }
     for (int i = 0; i < n; i++) {

@@ -20,8 +20,6 @@ typedef struct {
 } regime;
 static const regime of_alike = {0.001, 0.03, 5, 5, 0}, of_unlike = {0.02, 0.25, 10, 320, 0.75};
 
-static const ks_relax_limits hop_limits = {300, 15, 0.9, 0, INFINITY};
-
 /* All that is on offer, at places drawn by chance. */
 static void scattered(ks_shelf_search *search)
 {
@@ -90,23 +88,31 @@ static const regime *regime_of(const ks_shelf_search *search)
     return &of_alike;
 }
 
-/* Relaxes the trial in a level taken that much narrower all round; with 0 it holds when true. Only
- * so does the strain tell good layouts from bad ones also when they nearly hold. */
-static bool relaxed(ks_shelf_search *search, double inset_mm, double wanted_mm2)
+/* Relaxes the trial in a level taken a little narrower all round. Only so does the strain tell good
+ * layouts from bad ones also when they nearly hold. */
+static void relaxed_inset(ks_shelf_search *search, double wanted_mm2)
 {
-    search->relax.strain.inset_mm = inset_mm;
-    bool holds = ks_relax_run(&search->relax, (ks_relax_limits){300, 10, 0.95, 3, wanted_mm2});
+    search->relax.strain.inset_mm = search->press.inset_mm;
+    ks_relax_down(&search->relax, (ks_relax_limits){300, 10, 0.95, 3, wanted_mm2});
     search->relax.strain.inset_mm = 0;
-    return holds;
 }
 
-/* Whether the trial, relaxed for more than is needed, holds for what is needed. */
-static bool taken(ks_shelf_search *search)
+/* Goes on from the trial. One that lies best of its run, and not much worse than the best of all,
+ * is relaxed in the level as it is, and taken when it holds there. */
+static void held_now(ks_shelf_search *search)
 {
-    if (!ks_relax_run(&search->relax, hop_limits))
-        return false;
-    ks_search_take(search);
-    return true;
+    const double hopeless = 1.5;
+    struct ks_press *press = &search->press;
+    double strain_mm2 = press->strain_mm2 = search->relax.strain_mm2;
+    ks_pile_copy(&search->held, &search->trial);
+    if (strain_mm2 >= press->least_mm2 * (1 - 1e-6))
+        return;
+    press->least_mm2 = strain_mm2;
+    if (strain_mm2 > hopeless * press->best_mm2)
+        return;
+    press->best_mm2 = fmin(press->best_mm2, strain_mm2);
+    if (ks_relax_run(&search->relax, (ks_relax_limits){300, 15, 0.9, 0, INFINITY}))
+        ks_search_take(search);
 }
 
 /* Begins a run of hops from the trial, twice as long as the last. */
@@ -118,12 +124,12 @@ static void pressed_from_trial(ks_shelf_search *search)
     int n = search->trial.n, hops = press->begun ? 2 * press->most_hops : how->shortest * n;
     press->most_hops = hops < how->longest * n ? hops : how->longest * n;
     press->hops = 0;
+    press->best_mm2 = press->begun ? press->best_mm2 : INFINITY;
     press->begun = true;
     press->inset_mm = how->inset / 2 * fmin(box->x1 - box->x0, box->y1 - box->y0);
-    relaxed(search, press->inset_mm, INFINITY);
-    press->strain_mm2 = press->least_mm2 = search->relax.strain_mm2;
-    ks_pile_copy(&search->held, &search->trial);
-    taken(search);
+    relaxed_inset(search, INFINITY);
+    press->least_mm2 = INFINITY;
+    held_now(search);
 }
 
 /* What a hop may lie at and still be kept: a little worse, by chance, and less as the run ends. */
@@ -145,16 +151,11 @@ static void hopped(ks_shelf_search *search)
         two_swapped(search);
     else
         one_moved(search);
-    relaxed(search, press->inset_mm, allowed_mm2);
+    relaxed_inset(search, allowed_mm2);
     press->hops++;
     if (search->relax.strain_mm2 >= allowed_mm2)
         return;
-    press->strain_mm2 = search->relax.strain_mm2;
-    ks_pile_copy(&search->held, &search->trial);
-    if (press->strain_mm2 >= press->least_mm2 * (1 - 1e-6))
-        return;
-    press->least_mm2 = press->strain_mm2;
-    taken(search);
+    held_now(search);
 }
 
 void ks_pack_press(ks_shelf_search *search, int64_t work)

@@ -100,19 +100,6 @@ static double measured(ks_relax *relax)
     return strain;
 }
 
-/* In four sums, which a processor adds side by side. */
-static double dot(const double *a, const double *b, int n)
-{
-    double sum[4] = {0, 0, 0, 0};
-    int whole = n - n % 4;
-    for (int i = 0; i < whole; i += 4)
-        for (int k = 0; k < 4; k++)
-            sum[k] += a[i + k] * b[i + k];
-    for (int i = whole; i < n; i++)
-        sum[0] += a[i] * b[i];
-    return (sum[0] + sum[1]) + (sum[2] + sum[3]);
-}
-
 static void add_to(double *a, double times, const double *b, int n)
 {
     for (int i = 0; i < n; i++)
@@ -128,19 +115,19 @@ static void way_found(ks_relax *relax)
         relax->way[i] = -relax->slope[i];
     for (int k = 0; k < relax->n_kept; k++) {
         int m = (relax->newest - k + KS_RELAX_MEMORY) % KS_RELAX_MEMORY;
-        weight[m] = dot(relax->step[m], relax->way, n) / relax->curve[m];
+        weight[m] = ks_relax_dot(relax->step[m], relax->way, n) / relax->curve[m];
         add_to(relax->way, -weight[m], relax->change[m], n);
     }
     double scale = 0.25;
     if (relax->n_kept > 0) {
         const double *change = relax->change[relax->newest];
-        scale = relax->curve[relax->newest] / dot(change, change, n);
+        scale = relax->curve[relax->newest] / ks_relax_dot(change, change, n);
     }
     for (int i = 0; i < n; i++)
         relax->way[i] *= scale;
     for (int k = relax->n_kept - 1; k >= 0; k--) {
         int m = (relax->newest - k + KS_RELAX_MEMORY) % KS_RELAX_MEMORY;
-        double back = dot(relax->change[m], relax->way, n) / relax->curve[m];
+        double back = ks_relax_dot(relax->change[m], relax->way, n) / relax->curve[m];
         add_to(relax->way, weight[m] - back, relax->step[m], n);
     }
 }
@@ -163,8 +150,8 @@ static void step_kept(ks_relax *relax)
         relax->step[m][i] = relax->value[i] - relax->old_value[i];
         relax->change[m][i] = relax->slope[i] - relax->old_slope[i];
     }
-    double curve = dot(relax->step[m], relax->change[m], n);
-    if (curve <= 1e-12 * dot(relax->change[m], relax->change[m], n))
+    double curve = ks_relax_dot(relax->step[m], relax->change[m], n);
+    if (curve <= 1e-12 * ks_relax_dot(relax->change[m], relax->change[m], n))
         return;
     relax->curve[m] = curve;
     relax->newest = m;
@@ -187,11 +174,11 @@ static bool stepped(ks_relax *relax)
     int n = relax->n_values;
     size_t bytes = (size_t)n * sizeof(double);
     way_found(relax);
-    double down = dot(relax->way, relax->slope, n), before = relax->strain_mm2;
+    double down = ks_relax_dot(relax->way, relax->slope, n), before = relax->strain_mm2;
     if (down >= 0) {
         relax->n_kept = 0;
         way_found(relax);
-        down = dot(relax->way, relax->slope, n);
+        down = ks_relax_dot(relax->way, relax->slope, n);
     }
     double stride = longest_stride(relax);
     double along = stride > relax->stride_mm ? relax->stride_mm / stride : 1;
@@ -242,17 +229,22 @@ static bool descended(ks_relax *relax, ks_relax_limits limits)
     return done(relax);
 }
 
-bool ks_relax_run(ks_relax *relax, ks_relax_limits limits)
+bool ks_relax_down(ks_relax *relax, ks_relax_limits limits)
 {
     relax->from = 0;
     relax->to = relax->pile->n;
     relax->turns_posts = relax->posts_turn;
     if (relax->to <= 1)
         return relax->to == 0 || ks_relax_one(relax, 0, limits.steps);
-    if (descended(relax, limits))
+    return descended(relax, limits);
+}
+
+bool ks_relax_run(ks_relax *relax, ks_relax_limits limits)
+{
+    if (ks_relax_down(relax, limits))
         return true;
     double short_mm = relax->strain.worst_mm - relax->strain.aim_mm;
-    return short_mm < 0.01 * relax->stride_mm && ks_relax_polish(relax);
+    return relax->to > 1 && short_mm < 0.01 * relax->stride_mm && ks_relax_polish(relax);
 }
 
 bool ks_relax_one(ks_relax *relax, int i, int steps)

@@ -45,6 +45,9 @@ void ks_relax_init(ks_relax *relax, ks_pile *pile, int64_t *work, ks_arena *aren
 /* True when every clearance holds. The pile is left where the descent ended. */
 bool ks_relax_run(ks_relax *relax, ks_relax_limits limits);
 
+/* The same without the polish at the end. */
+bool ks_relax_down(ks_relax *relax, ks_relax_limits limits);
+
 /* The same for one body among others that stay: true when it stands free. */
 bool ks_relax_one(ks_relax *relax, int i, int steps);
 
@@ -54,6 +57,19 @@ bool ks_relax_polish(ks_relax *relax);
 /* A turn counts as the way of a point at this distance, so that all values are lengths. */
 double ks_relax_arm(const ks_kind *kind);
 double ks_relax_post_arm(const ks_pile *pile);
+
+/* Sum of products, in four sums that a processor adds side by side. */
+static inline double ks_relax_dot(const double *a, const double *b, int n)
+{
+    double sum[4] = {0, 0, 0, 0};
+    int whole = n - n % 4;
+    for (int i = 0; i < whole; i += 4)
+        for (int k = 0; k < 4; k++)
+            sum[k] += a[i + k] * b[i + k];
+    for (int i = whole; i < n; i++)
+        sum[0] += a[i] * b[i];
+    return (sum[0] + sum[1]) + (sum[2] + sum[3]);
+}
 
 /* Moves the pile's bodies to where the values say. */
 void ks_relax_show(ks_relax *relax);

@@ -23,7 +23,7 @@ static double pitch(ks_shelf_search *search, int kind, double turn_deg, double u
     trial->n = 0;
     ks_pile_add(trial, kind, (ks_lie){0, 0, turn_deg});
     ks_pile_add(trial, kind, (ks_lie){0, 0, turn_deg});
-    struct ks_pair pair = {0, 1, 1, meetings, meetings->points};
+    struct ks_pair pair = {0, 1, meetings->points, meetings->far, meetings};
     for (int step = 0; step < 40; step++) {
         double middle = (near + far) / 2;
         ks_pile_move(trial, 1, (ks_lie){middle * ux, middle * uy, turn_deg});

@@ -18,8 +18,9 @@ struct ks_shelf_search {
     int *now_count;   /* of each kind */
     struct ks_press {
         bool begun;
-        int hops, most_hops;          /* of this run so far, and until it ends */
-        double strain_mm2, least_mm2; /* of the layout held, and of the best of the run */
+        int hops, most_hops; /* of this run so far, and until it ends */
+        double strain_mm2, least_mm2,
+            best_mm2; /* of the layout held, the least of the run, and of all */
         double inset_mm;
     } press;           /* where that strategy is; its layout is in held */
     ks_pile held;      /* a strategy's own */

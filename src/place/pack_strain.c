@@ -19,20 +19,21 @@ void ks_strain_list(ks_strain *strain, double skin_mm)
     strain->n_pairs = 0;
     strain->skin_mm = skin_mm;
     *strain->work += pile->n * pile->n / 8;
-    for (int i = 0; i < pile->n; i++)
+    double beyond = strain->aim_mm + 2 * skin_mm;
+    for (int i = 0; i < pile->n; i++) {
+        double x = pile->lie[i].x, y = pile->lie[i].y;
         for (int j = 0; j < i; j++) {
             const ks_meetings *m = ks_kit_meetings(pile->kit, pile->kind[j], pile->kind[i]);
-            double dx = pile->lie[i].x - pile->lie[j].x, dy = pile->lie[i].y - pile->lie[j].y;
-            double far = m->far + strain->aim_mm + 2 * skin_mm;
-            if (m->n > 0 && dx * dx + dy * dy < far * far)
-                strain->pairs[strain->n_pairs++] = (struct ks_pair){j, i, 1, m, m->points};
+            double dx = x - pile->lie[j].x, dy = y - pile->lie[j].y, far = m->far + beyond;
+            if (dx * dx + dy * dy < far * far && m->n > 0)
+                strain->pairs[strain->n_pairs++] = (struct ks_pair){j, i, m->points, m->far, m};
         }
+    }
 }
 
 /* What takes part in one shortfall. */
 typedef struct {
     int i, j; /* -1: a wall, a fixture */
-    double weight;
     ks_pull *on_i, *on_j;
     bool posts; /* the other is a fixture that turns */
 } parties;
@@ -63,7 +64,7 @@ static double strained(ks_strain *strain, const parties *who, double short_mm,
                        const ks_touch *touch)
 {
     const ks_pile *pile = strain->pile;
-    double push = 2 * who->weight * short_mm, of_posts = 0;
+    double push = 2 * short_mm, of_posts = 0;
     ks_pull of_i = growth(&pile->lie[who->i], touch->ax, touch->ay, touch->nx, touch->ny);
     ks_pull of_j = {0, 0, 0};
     pulled(who->on_i, push, of_i);
@@ -78,7 +79,7 @@ static double strained(ks_strain *strain, const parties *who, double short_mm,
     strain->worst_mm = short_mm > strain->worst_mm ? short_mm : strain->worst_mm;
     if (strain->contacts)
         contact_listed(strain, who, short_mm, of_i, of_j, of_posts);
-    return who->weight * short_mm * short_mm;
+    return short_mm * short_mm;
 }
 
 /* Whether the circles around two cores are apart: then the cores are too. */
@@ -105,7 +106,7 @@ static double pair_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull
     double square = dx * dx + dy * dy;
     if (square >= far * far)
         return 0;
-    parties who = {pair->i, pair->j, pair->weight, on_i, on_j, false};
+    parties who = {pair->i, pair->j, on_i, on_j, false};
     if (pair->discs) {
         double d = sqrt(square);
         ks_touch touch = {d, d > 0 ? dx / d : 1, d > 0 ? dy / d : 0, a->x, a->y, b->x, b->y};
@@ -163,7 +164,7 @@ static double wall_strain(ks_strain *strain, int i, ks_pull *pull)
 {
     const ks_pile *pile = strain->pile;
     const ks_kind *kind = &pile->kit->kinds[pile->kind[i]];
-    parties who = {i, -1, 1, pull, NULL, false};
+    parties who = {i, -1, pull, NULL, false};
     double sum = 0;
     for (int k = 0; k < kind->n_bounds; k++) {
         const ks_bound *bound = &kind->bounds[k];
@@ -188,7 +189,7 @@ static double fixture_strain(ks_strain *strain, int i, int f, ks_pull *pull)
     double far = all->far + strain->aim_mm, sum = 0;
     if (all->n == 0 || dx * dx + dy * dy >= far * far)
         return 0;
-    parties who = {i, -1, 1, pull, NULL, pile->kit->fixtures[f].turns};
+    parties who = {i, -1, pull, NULL, pile->kit->fixtures[f].turns};
     for (int m = 0; m < all->n; m++) {
         ks_core core = ks_pile_core(pile, i, all->list[m].a);
         double need = all->list[m].need + strain->aim_mm;
@@ -199,29 +200,30 @@ static double fixture_strain(ks_strain *strain, int i, int f, ks_pull *pull)
     return sum;
 }
 
-/* A push of one disc along a line, while no contacts are listed. */
-static inline double disc_pushed(ks_strain *strain, double short_mm, double along_x, double along_y,
-                                 ks_pull *pull)
+/* The push that makes good a shortfall of a disc along (dx, dy), for each mm of these: most of what
+ * is evaluated is discs, and needs no more while no contacts are listed. */
+static inline double disc_push(double short_mm, double d, double *dx, double *worst_mm)
 {
-    pull->x += 2 * short_mm * along_x;
-    pull->y += 2 * short_mm * along_y;
-    strain->worst_mm = short_mm > strain->worst_mm ? short_mm : strain->worst_mm;
-    return short_mm * short_mm;
+    *worst_mm = short_mm > *worst_mm ? short_mm : *worst_mm;
+    if (d > 0)
+        return 2 * short_mm / d;
+    *dx = 1;
+    return 2 * short_mm;
 }
 
-/* The pair strain of two discs: most of what is evaluated is such, and needs no more than this. */
-static inline double discs_strain(ks_strain *strain, const struct ks_pair *pair, ks_pull *on_i,
-                                  ks_pull *on_j)
+/* The pair strain of two discs. */
+static inline double discs_strain(const ks_lie *a, const ks_lie *b, double far, ks_pull *on_a,
+                                  ks_pull *on_b, double *worst_mm)
 {
-    const ks_lie *a = &strain->pile->lie[pair->i], *b = &strain->pile->lie[pair->j];
-    double dx = b->x - a->x, dy = b->y - a->y, far = pair->meetings->far + strain->aim_mm;
-    double square = dx * dx + dy * dy;
+    double dx = b->x - a->x, dy = b->y - a->y, square = dx * dx + dy * dy;
     if (square >= far * far)
         return 0;
-    double d = sqrt(square), along_x = d > 0 ? dx / d : 1, along_y = d > 0 ? dy / d : 0;
-    on_j->x -= 2 * (far - d) * along_x;
-    on_j->y -= 2 * (far - d) * along_y;
-    return disc_pushed(strain, far - d, along_x, along_y, on_i);
+    double d = sqrt(square), push = disc_push(far - d, d, &dx, worst_mm);
+    on_a->x += push * dx;
+    on_a->y += push * dy;
+    on_b->x -= push * dx;
+    on_b->y -= push * dy;
+    return (far - d) * (far - d);
 }
 
 /* The strain of a disc in a round room. */
@@ -233,7 +235,10 @@ static inline double round_strain(ks_strain *strain, const ks_bound *bound, cons
     double d = sqrt(dx * dx + dy * dy), over = d - bound->allowed + wall_aim(strain);
     if (over <= 0)
         return 0;
-    return disc_pushed(strain, over, d > 0 ? dx / d : 1, d > 0 ? dy / d : 0, pull);
+    double push = disc_push(over, d, &dx, &strain->worst_mm);
+    pull->x += push * dx;
+    pull->y += push * dy;
+    return over * over;
 }
 
 static inline double surroundings_strain(ks_strain *strain, int i, ks_pull *pull)
@@ -244,6 +249,23 @@ static inline double surroundings_strain(ks_strain *strain, int i, ks_pull *pull
                      : wall_strain(strain, i, pull);
     for (int f = 0; f < strain->pile->kit->n_fixtures; f++)
         sum += fixture_strain(strain, i, f, pull);
+    return sum;
+}
+
+static double pairs_strain(ks_strain *strain)
+{
+    const ks_lie *lie = strain->pile->lie;
+    const struct ks_pair *pair = strain->pairs, *end = pair + strain->n_pairs;
+    ks_pull *pull = strain->pull;
+    double sum = 0, worst_mm = 0, aim_mm = strain->aim_mm;
+    bool listing = strain->contacts != NULL;
+    for (; pair < end; pair++)
+        if (pair->discs && !listing)
+            sum += discs_strain(&lie[pair->i], &lie[pair->j], pair->far + aim_mm, &pull[pair->i],
+                                &pull[pair->j], &worst_mm);
+        else
+            sum += pair_strain(strain, pair, &pull[pair->i], &pull[pair->j]);
+    strain->worst_mm = fmax(strain->worst_mm, worst_mm);
     return sum;
 }
 
@@ -258,13 +280,7 @@ double ks_strain_all(ks_strain *strain)
         strain->pull[i] = (ks_pull){0, 0, 0};
         sum += surroundings_strain(strain, i, &strain->pull[i]);
     }
-    for (int p = 0; p < strain->n_pairs; p++) {
-        const struct ks_pair *pair = &strain->pairs[p];
-        ks_pull *on_i = &strain->pull[pair->i], *on_j = &strain->pull[pair->j];
-        sum += pair->discs && !strain->contacts ? discs_strain(strain, pair, on_i, on_j)
-                                                : pair_strain(strain, pair, on_i, on_j);
-    }
-    return sum;
+    return sum + pairs_strain(strain);
 }
 
 double ks_strain_one(ks_strain *strain, int i, ks_pull *pull)
@@ -278,9 +294,10 @@ double ks_strain_one(ks_strain *strain, int i, ks_pull *pull)
         if (j == i)
             continue;
         const ks_meetings *m = ks_kit_meetings(pile->kit, pile->kind[i], pile->kind[j]);
-        struct ks_pair pair = {i, j, 1, m, m->points};
+        struct ks_pair pair = {i, j, m->points, m->far, m};
         if (m->points && !strain->contacts)
-            sum += discs_strain(strain, &pair, &own, &others);
+            sum += discs_strain(&pile->lie[i], &pile->lie[j], m->far + strain->aim_mm, &own,
+                                &others, &strain->worst_mm);
         else if (m->n > 0)
             sum += pair_strain(strain, &pair, &own, &others);
     }

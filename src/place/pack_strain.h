@@ -23,9 +23,9 @@ typedef struct {
     int n_pairs, pair_room;
     struct ks_pair {
         int i, j;
-        double weight;
-        const ks_meetings *meetings;
         bool discs; /* with each other */
+        double far; /* of the meetings */
+        const ks_meetings *meetings;
     } * pairs;
     double skin_mm;       /* how far bodies may go before the pairs must be listed anew */
     double aim_mm;        /* searched for beyond every need */
