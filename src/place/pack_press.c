@@ -18,7 +18,7 @@ typedef struct {
     int shortest, longest; /* hops for each body: of the first run, and of the last */
     double swaps;          /* share of hops that swap two bodies */
 } regime;
-static const regime of_alike = {0.001, 0.03, 5, 5, 0}, of_unlike = {0.02, 0.25, 10, 320, 0.75};
+static const regime of_alike = {0.002, 0.03, 5, 5, 0}, of_unlike = {0.02, 0.25, 10, 320, 0.75};
 
 /* All that is on offer, at places drawn by chance. */
 static void scattered(ks_shelf_search *search)
@@ -115,18 +115,23 @@ static void held_now(ks_shelf_search *search)
         ks_search_take(search);
 }
 
-/* Begins a run of hops from the trial, twice as long as the last. */
+/* Begins a run of hops from the trial, twice as long as the last. The first goes on from a layout
+ * that nearly holds, in a level hardly narrower. */
 static void pressed_from_trial(ks_shelf_search *search)
 {
+    const double first_share = 0.25;
     const regime *how = regime_of(search);
     struct ks_press *press = &search->press;
     const ks_box *box = &search->kit.box;
     int n = search->trial.n, hops = press->begun ? 2 * press->most_hops : how->shortest * n;
+    double inset = how->inset / 2 * fmin(box->x1 - box->x0, box->y1 - box->y0);
+    inset *= press->begun ? 1 : first_share;
+    if (!press->begun || press->inset_mm != inset)
+        press->best_mm2 = INFINITY; /* strains compare in one level only */
+    press->inset_mm = inset;
     press->most_hops = hops < how->longest * n ? hops : how->longest * n;
     press->hops = 0;
-    press->best_mm2 = press->begun ? press->best_mm2 : INFINITY;
     press->begun = true;
-    press->inset_mm = how->inset / 2 * fmin(box->x1 - box->x0, box->y1 - box->y0);
     relaxed_inset(search, INFINITY);
     press->least_mm2 = INFINITY;
     held_now(search);

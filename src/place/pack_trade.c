@@ -23,7 +23,6 @@ static int some_body(ks_shelf_search *search)
 static int some_kind(ks_shelf_search *search)
 {
     for (int attempt = 0; attempt < 20; attempt++) {
-        search->work++;
         int k = ks_random_below(&search->random, search->kit.n_kinds);
         if (search->now_count[k] < ks_search_copies(search, k) && search->tabu[k] <= search->moves)
             return k;
