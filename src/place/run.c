@@ -127,7 +127,8 @@ static bool waits(const ks_run *search)
 }
 
 /* For one load: half of the rounds look for patterns, then whole loads are built, and repairs
- * follow. For several, loads are gathered and repaired by turns. */
+ * follow; after every other round the patterns known by then are taken whole. For several, loads
+ * are gathered and repaired by turns. */
 void ks_run_round(ks_run *search)
 {
     int rounds = search->job->options.rounds, round = search->round;
@@ -141,5 +142,7 @@ void ks_run_round(ks_run *search)
         ks_run_rebuild(search);
     else
         ks_run_repair(search);
+    if (search->job->n_slots == 1 && round > 0 && round % 2 == rounds % 2)
+        ks_run_whole(search);
     search->round++;
 }

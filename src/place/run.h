@@ -44,6 +44,9 @@ void ks_run_price(ks_run *search);
 /* One round of building whole loads anew, led by the prices. */
 void ks_run_rebuild(ks_run *search);
 
+/* The one load that the patterns of the pool make, taken whole. */
+void ks_run_whole(ks_run *search);
+
 /* One round of refilling levels of the best plan. */
 void ks_run_repair(ks_run *search);
 
