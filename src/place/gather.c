@@ -109,7 +109,7 @@ void ks_run_gather(ks_run *run)
     empty_some(run, &draft, &random);
     for (int m = 0; m < MENDINGS && !(run->hurry && *run->hurry); m++)
         ks_run_mend(run, &draft, run->rent,
-                    (uint64_t)(run->round * MENDINGS + m + 1) * KS_TASKS + 500000);
+                    (uint64_t)(run->round * MENDINGS + m + 1) * 2 * KS_TASKS + 500000);
     ks_greedy greedy = {.job = job,
                         .density = ks_random_between(&random, 0.80, 0.90),
                         .work = run->work,

@@ -7,8 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-enum { STACKS_TRIED = 30 };
-
 /* A load costs this part of all ware's worth: too little to leave a piece out for, and enough that
  * no more loads are fired than are needed. */
 #define LOAD_COST 1e-4
@@ -46,6 +44,19 @@ typedef struct {
     double load_cost;
 } relaxing;
 
+/* What posts take from ware about them, also where they stand at the edge. */
+static double taken_by_posts(const ks_shelf_space *space)
+{
+    double sum = 0;
+    for (int o = 0; o < space->n_obstacles; o++) {
+        ks_outline kept = space->obstacles[o].outline;
+        kept.round += space->obstacles[o].clearance_mm;
+        bool low = space->obstacles[o].from_mm <= 0 && !space->obstacles[o].grog_only;
+        sum += low && ks_outline_convex(&kept) ? ks_outline_area(&kept) : 0;
+    }
+    return sum;
+}
+
 static double area_of(relaxing *r, const ks_stack_level *level)
 {
     ks_arena scratch = {0};
@@ -56,8 +67,10 @@ static double area_of(relaxing *r, const ks_stack_level *level)
     if (!(r->ask->side_mm2 > 0) ||
         !ks_level_cell_room(&space, 0, grow, r->ask->side_mm2, &scratch, &rule, &area))
         area = ks_level_room_mm2(&space, 0, grow, &scratch);
+    if (r->ask->density < 1)
+        area -= taken_by_posts(&space);
     ks_arena_finish(&scratch);
-    return area * r->ask->density;
+    return area > 0 ? area * r->ask->density : 0;
 }
 
 /* Straight chambers have one area at all heights; others are looked at afresh. */
@@ -96,22 +109,24 @@ static void add_stack(relaxing *r, int kind, ks_stack stack)
     const ks_job *job = r->ask->job;
     r->out.stacks =
         KS_GROW(r->arena, r->out.stacks, r->out.n_stacks, &r->room_stacks, struct ks_relaxed_stack);
-    r->out.stacks[r->out.n_stacks++] = (struct ks_relaxed_stack){kind, stack, 0, 0};
-    int column = ks_lp_add_column(&r->lp, NULL, -r->load_cost, INFINITY, job->n_heights + 1);
-    double *at_least = KS_TAKE(r->arena, job->n_heights, double);
+    int column = ks_lp_add_column(&r->lp, NULL, -r->load_cost, INFINITY, stack.n_levels + 1);
+    double *at = KS_TAKE(r->arena, job->n_heights, double);
     for (int l = 0; l < stack.n_levels; l++) {
         int top = ks_height_index(job, ks_level_clear_mm(r->kind, &stack.levels[l]));
-        double area = area_known(r, &stack.levels[l]);
-        for (int h = 0; h <= top; h++)
-            at_least[h] += area;
+        if (top >= 0)
+            at[top] += area_known(r, &stack.levels[l]);
     }
     for (int h = 0; h < job->n_heights; h++)
-        if (at_least[h] > 0)
-            ks_lp_put(&r->lp, column, h, -at_least[h]);
+        if (at[h] > 0)
+            ks_lp_put(&r->lp, column, h, -at[h]);
     ks_lp_put(&r->lp, column, r->slot_row[kind], 1);
+    r->out.stacks[r->out.n_stacks++] = (struct ks_relaxed_stack){kind, stack, at, 0, 0};
 }
 
-/* Ware of at least each height needs area on levels at least that high. */
+/* Ware needs area on levels just high enough for it, or what higher ones have to spare:
+ *
+ *   area of the ware so high + spared for lower ware - spared from above - area of levels <= 0
+ */
 static void state_problem(relaxing *r)
 {
     const ks_job *job = r->ask->job;
@@ -119,13 +134,17 @@ static void state_problem(relaxing *r)
         ks_lp_add_row(&r->lp, NULL, -INFINITY, 0);
     for (int k = 0; k < job->n_kinds; k++)
         r->slot_row[k] = ks_lp_add_row(&r->lp, NULL, -INFINITY, r->ask->loads[k]);
+    for (int h = 1; h < job->n_heights; h++) {
+        int spared = ks_lp_add_column(&r->lp, NULL, 0, INFINITY, 2);
+        ks_lp_put(&r->lp, spared, h, 1);
+        ks_lp_put(&r->lp, spared, h - 1, -1);
+    }
     for (int i = 0; i < job->n_goods; i++) {
-        int high = ks_height_index(job, job->height_mm[i]);
-        int column = ks_lp_add_column(&r->lp, NULL, r->ask->worth[i], r->ask->left[i], high + 1);
-        for (int h = 0; h <= high; h++)
-            ks_lp_put(&r->lp, column, h, r->area[i]);
+        int column = ks_lp_add_column(&r->lp, NULL, r->ask->worth[i], r->ask->left[i], 1);
+        ks_lp_put(&r->lp, column, ks_height_index(job, job->height_mm[i]), r->area[i]);
     }
     r->first_stack_column = r->lp.n_columns;
+    r->out.taken = KS_TAKE(r->arena, job->n_goods, double);
 }
 
 /* Before anything is solved, area is worth what the average ware makes of it. */
@@ -200,16 +219,15 @@ ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena)
     relaxing r = relaxing_begun(ask, arena, &scratch);
     bool more = stacks_added(&r, NULL);
     ks_lp_answer answer = {0};
-    for (int i = 0; i < STACKS_TRIED && more; i++) {
+    for (int i = 0; i < KS_STACKS_TRIED && more; i++) {
         answer = ks_lp_solve(&r.lp, &scratch);
         if (!answer.solved)
             break;
-        double sum = 0;
-        for (int h = 0; h < job->n_heights; h++) {
-            sum += answer.dual[h] > 0 ? answer.dual[h] : 0;
-            r.price[h] = sum;
-        }
+        for (int h = 0; h < job->n_heights; h++)
+            r.price[h] = answer.dual[h] > 0 ? answer.dual[h] : 0;
         r.out.value = answer.value;
+        for (int g = 0; g < job->n_goods; g++)
+            r.out.taken[g] = answer.x[r.first_stack_column - job->n_goods + g];
         for (int s = 0; s < r.out.n_stacks; s++)
             r.out.stacks[s].used = answer.x[r.first_stack_column + s];
         more = stacks_added(&r, answer.dual);

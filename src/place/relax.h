@@ -8,6 +8,9 @@
 /* A strip along the edge that ware is thought to leave bare, where real layouts are foreseen. */
 #define KS_EDGE_LOSS_MM 8.0
 
+/* Stacks thought of, one after another, for each kind of load. */
+enum { KS_STACKS_TRIED = 30 };
+
 typedef struct {
     const ks_job *job;
     const int *left;     /* copies of each good still to place */
@@ -23,12 +26,14 @@ typedef struct {
 typedef struct {
     double value;
     double *price_mm2; /* of area good for ware of heights_mm[h], in worth per mm2 */
+    double *taken;     /* of each good: how many copies go in */
     int n_stacks;
     struct ks_relaxed_stack {
         int kind;
         ks_stack stack;
-        double used;  /* how many loads are built so, in fractions */
-        double alone; /* value of building one load so and nothing else; only if asked for */
+        double *area_mm2; /* [height]: of its levels of just that height, as covered by ware */
+        double used;      /* how many loads are built so, in fractions */
+        double alone;     /* value of building one load so and nothing else; only if asked for */
     } * stacks;
 } ks_relaxed;
 

@@ -126,16 +126,26 @@ static bool waits(const ks_run *search)
     return false;
 }
 
+/* Two or three loads are as often emptied and built anew one by one; more are planned together. */
+static void round_of_several(ks_run *search)
+{
+    int round = search->round;
+    if (round % 3 == 0 && waits(search))
+        ks_run_repair(search);
+    else if ((search->job->n_slots < 4 && round % 2 == 0) || !ks_run_aim(search))
+        ks_run_gather(search);
+}
+
 /* For one load: half of the rounds look for patterns, then whole loads are built, and repairs
  * follow; after every other round the patterns known by then are taken whole. For several, loads
- * are gathered and repaired by turns. */
+ * are planned together, gathered and repaired by turns. */
 void ks_run_round(ks_run *search)
 {
     int rounds = search->job->options.rounds, round = search->round;
     if (round == 0)
         begin(search);
     else if (search->job->n_slots > 1)
-        (round % 3 == 0 && waits(search) ? ks_run_repair : ks_run_gather)(search);
+        round_of_several(search);
     else if (round < 1 + rounds / 2)
         ks_run_price(search);
     else if (round < 1 + rounds * 5 / 8)

@@ -18,6 +18,13 @@ typedef struct {
     double *rent;  /* of each good: the part of a load it takes, by area and height */
     int fewest;    /* loads that could take all that is wanted, at the least */
     bool priced;   /* whether prices are there */
+    struct ks_aim {
+        bool begun, hopeless; /* hopeless: for the best plan as it is */
+        int stalled;          /* rounds without gain */
+        double left;          /* what waits, by what it counts */
+        ks_draft draft;       /* a plan in the making, of all loads together */
+        double *counts;       /* what a copy of each good counts in it */
+    } aim;
     int round;
     int64_t work; /* of one task of one round */
     const volatile bool *hurry;
@@ -55,6 +62,10 @@ void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, uint64_t 
 
 /* One round of emptying the emptiest loads into the others and building them anew. */
 void ks_run_gather(ks_run *run);
+
+/* One round of planning all loads anew together, one fewer than the best plan has when that leaves
+ * nothing waiting. False when it does not come into question. */
+bool ks_run_aim(ks_run *run);
 
 /* Takes a draft as the best when it is better; copies it. */
 bool ks_run_take(ks_run *search, const ks_draft *draft);
