@@ -159,7 +159,7 @@ int ks_bound_loads(const ks_job *job, const double *share)
     bounding *kinds = all_begun(job, &scratch);
     double sum = 0, most = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
-        gain[i] = job->items[i].copies > 0 ? share[i] : 0;
+        gain[i] = job->items[i].copies > 0 && could_go(job, i) ? share[i] : 0;
         sum += gain[i] * job->order->pieces[i].count;
     }
     for (int k = 0; k < job->n_kinds; k++) {
@@ -191,7 +191,7 @@ static void prices_at(const ks_job *job, const ks_relaxed *relaxed, double scale
     }
 }
 
-static double side_price_mm2(const ks_job *job, const int *copies)
+double ks_side_price_mm2(const ks_job *job, const int *copies)
 {
     double area = 0, n = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
@@ -204,7 +204,7 @@ static double side_price_mm2(const ks_job *job, const int *copies)
 static double least_found(const ks_job *job, const int *copies, const int *loads)
 {
     static const double scales[] = {1.03, 1, 0.97};
-    double least = INFINITY, side = side_price_mm2(job, copies);
+    double least = INFINITY, side = ks_side_price_mm2(job, copies);
     ks_arena scratch = {0};
     double *price = KS_TAKE(&scratch, job->n_goods, double);
     bounding *kinds = all_begun(job, &scratch);

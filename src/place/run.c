@@ -40,10 +40,10 @@ bool ks_run_take(ks_run *search, const ks_draft *draft)
     return true;
 }
 
-/* What part of a load each good takes, as if ware were liquid and all of it had to go in. */
-static void share_out(ks_run *search)
+/* What part of a load each good takes, as if ware were liquid and all of it had to go in: by area
+ * alone, or by the cells that pieces of unlike kinds take. */
+static void shares_found(const ks_job *job, const double *worth, bool cells, double *share)
 {
-    const ks_job *job = search->job;
     ks_arena scratch = {0};
     int *copies = KS_TAKE(&scratch, job->n_goods, int),
         *loads = KS_TAKE(&scratch, job->n_kinds, int);
@@ -51,14 +51,26 @@ static void share_out(ks_run *search)
         copies[i] = job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
     for (int k = 0; k < job->n_kinds; k++)
         loads[k] = 1000000;
-    ks_relax_ask ask = {job, copies, search->pool.worth, loads, 1, 0, 0, NULL};
+    double side_mm2 = cells ? ks_side_price_mm2(job, copies) : 0;
+    ks_relax_ask ask = {job, copies, worth, loads, 1, side_mm2, 0, NULL};
     ks_relaxed relaxed = ks_relax(&ask, &scratch);
-    search->rent = KS_TAKE(search->arena, job->n_goods, double);
     for (int i = 0; i < job->order->n_pieces; i++)
-        search->rent[i] = ks_good_area_mm2(job, &job->kinds[0], i) *
-                          relaxed.price_mm2[ks_height_index(job, job->height_mm[i])];
-    search->fewest = ks_bound_loads(job, search->rent);
+        share[i] = ks_good_cell_mm2(job, &job->kinds[0], i, side_mm2) *
+                   relaxed.price_mm2[ks_height_index(job, job->height_mm[i])];
     ks_arena_finish(&scratch);
+}
+
+/* Any shares prove how many loads are needed; those that prove most are kept. */
+static void share_out(ks_run *search)
+{
+    ks_job *job = search->job;
+    double *by_cells = KS_TAKE(search->arena, job->n_goods, double);
+    search->rent = KS_TAKE(search->arena, job->n_goods, double);
+    shares_found(job, search->pool.worth, false, search->rent);
+    shares_found(job, search->pool.worth, true, by_cells);
+    int fewest = ks_bound_loads(job, by_cells);
+    search->fewest = ks_bound_loads(job, search->rent);
+    search->fewest = fewest > search->fewest ? fewest : search->fewest;
 }
 
 typedef struct {
