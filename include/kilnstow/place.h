@@ -19,6 +19,7 @@ typedef struct {
     double worth, bound;
     int placed, wanted; /* pieces */
     int loads;
+    int loads_at_least; /* no fewer could take all that is wanted */
 } ks_progress;
 
 typedef struct ks_placing ks_placing;

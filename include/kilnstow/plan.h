@@ -101,6 +101,7 @@ typedef struct {
     ks_objective objective;
     double worth, bound;     /* of all loads; litres, minor units or pieces */
     const char *bound_kind;  /* how it was proven */
+    int loads_at_least;      /* no fewer could take all that is wanted: proven; 0 = not looked at */
     int n_loads;
     ks_load *loads;
     int n_left_out;

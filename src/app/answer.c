@@ -84,6 +84,7 @@ const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_pa
     ks_answer_warnings(&out, plan->order);
     ks_out_object(&out, "result");
     ks_out_whole(&out, "loads", plan->n_loads);
+    ks_out_whole(&out, "loads_at_least", plan->loads_at_least);
     ks_out_whole(&out, "placed", ks_plan_placed(plan));
     ks_out_whole(&out, "left_out", ks_plan_waiting(plan));
     ks_out_number(&out, "worth", plan->worth);

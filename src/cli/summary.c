@@ -26,6 +26,7 @@ void ks_summary_worth(const ks_plan *plan, FILE *to)
     ks_arena arena = {0};
     int placed = ks_plan_placed(plan), waiting = ks_plan_waiting(plan);
     double gap = ks_plan_gap(plan);
+    int least = plan->loads_at_least;
     fprintf(to, "%d of %d pieces placed in %d load%s, worth %s.\n", placed, placed + waiting,
             plan->n_loads, plan->n_loads == 1 ? "" : "s", worth_words(plan, plan->worth, &arena));
     if (gap <= 1e-9)
@@ -33,6 +34,8 @@ void ks_summary_worth(const ks_plan *plan, FILE *to)
     else if (isfinite(gap))
         fprintf(to, "At most %.1f %% more could fit (no plan exceeds %s: %s).\n",
                 ceil(1000 * gap) / 10, worth_words(plan, plan->bound, &arena), plan->bound_kind);
+    if (least > 1)
+        fprintf(to, "No fewer than %d loads can take all that is wanted: proven.\n", least);
     ks_arena_finish(&arena);
 }
 

@@ -201,9 +201,12 @@ bool ks_run_aim(ks_run *run)
         aim_begun(run);
     if (!aim->begun)
         return false;
+    int64_t work = run->work;
+    run->work *= 1 + aim->stalled; /* what little search does not find, more may */
     for (int m = 0; m < MENDINGS && !(run->hurry && *run->hurry); m++)
         ks_run_mend(run, &aim->draft, aim->counts,
                     (uint64_t)(run->round * MENDINGS + m + 1) * 2 * KS_TASKS + 500000);
+    run->work = work;
     if (ks_run_take(run, &aim->draft)) {
         aim->begun = aim->hopeless = false;
         return true;

@@ -77,6 +77,7 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
             placing->job.order->pieces[i].locked_out ? 0 : placing->job.order->pieces[i].count;
     progress->placed = progress->wanted - pieces_left(placing);
     progress->loads = loads_fired(placing);
+    progress->loads_at_least = placing->run.fewest;
     (void)err;
     return KS_OK;
 }
@@ -117,6 +118,7 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
         .objective = job->order->rules.objective,
         .bound = placing->bound.value,
         .bound_kind = placing->bound.kind,
+        .loads_at_least = placing->run.fewest,
     };
     ks_answer_loads(job, &best, plan, arena);
     if (is_tidied(&placing->run, &best, arena))

@@ -22,6 +22,7 @@ static const ks_field plan_fields[] = {
     KS_FIELD(NUMBER, ks_plan, bound, "bound", .required = true),
     KS_FIELD(TEXT, ks_plan, bound_kind, "bound_kind", .most = 400),
     KS_FIELD_KNOWN("bound_gap"),
+    KS_FIELD(WHOLE, ks_plan, loads_at_least, "loads_at_least", .least = 0, .most = 1000000),
     KS_FIELD_KNOWN("loads"),
     KS_FIELD_KNOWN("left_out"),
 };

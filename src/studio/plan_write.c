@@ -206,6 +206,7 @@ const char *ks_plan_json(const ks_plan *plan, ks_arena *arena)
     ks_out_number(&out, "bound", plan->bound);
     ks_out_text(&out, "bound_kind", plan->bound_kind);
     ks_out_number(&out, "bound_gap", ks_plan_gap(plan));
+    ks_out_whole(&out, "loads_at_least", plan->loads_at_least);
     ks_out_array(&out, "loads");
     for (int i = 0; i < plan->n_loads; i++)
         load_written(&out, &plan->loads[i]);

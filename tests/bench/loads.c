@@ -168,8 +168,8 @@ int main(int argc, char **argv)
         }
         printf("\n");
     }
-    printf("%s worth %.0f bound %.0f loads %d cpu %.2f\n", argv[1], plan->worth, plan->bound,
-           plan->n_loads, cpu_s());
+    printf("%s worth %.0f bound %.0f loads %d at least %d cpu %.2f\n", argv[1], plan->worth,
+           plan->bound, plan->n_loads, plan->loads_at_least, cpu_s());
     ks_placing_destroy(placing);
     ks_arena_finish(&arena);
     return 0;
