@@ -1,0 +1,65 @@
+#include "check.h"
+
+#include "base/random.h"
+#include "place/small_order.h"
+
+#include <math.h>
+
+/* How much whole plans get in, with the exact worth and number of loads that their seed and rounds
+ * gave: a change that places less, or otherwise, is seen here. */
+
+static void the_weekly_load_holds_what_it_held(void **state)
+{
+    ks_arena arena = {0};
+    ks_order *order = NULL;
+    ks_error err = {0};
+    if (ks_order_read("examples/weekly/order.json", "kilns", &arena, &order, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    small_order s = {arena, *order};
+    check_near(planned(&s, 6, 2, 1)->worth, 80.3746180087, 1e-9);
+    ks_arena_finish(&s.arena);
+}
+
+/* Invented rounds of all sizes, each eight times. */
+static void ware_drawn(small_order *s, int loads)
+{
+    ks_random random = ks_random_of(5, 60);
+    small_begun(s, 420, 4, 0, loads);
+    for (int i = 0; i < 24; i++) {
+        double radius = floor(ks_random_between(&random, 28, 85));
+        double height = floor(ks_random_between(&random, 30, 190));
+        cylinder_added(s, ks_arena_print(&s->arena, "p%d", i), radius, height, 8);
+    }
+}
+
+static void a_backlog_takes_as_many_loads_as_it_took(void **state)
+{
+    small_order s;
+    ware_drawn(&s, 12);
+    ks_plan *plan = planned(&s, 3, 2, 1);
+    assert_int_equal(plan->n_left_out, 0);
+    assert_int_equal(plan->n_loads, 6);
+    assert_int_equal(plan->loads_at_least, 4);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+static void too_few_loads_hold_what_they_held(void **state)
+{
+    small_order s;
+    ware_drawn(&s, 3);
+    ks_plan *plan = planned(&s, 3, 2, 1);
+    check_near(plan->worth, 110.053666319, 1e-9);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_weekly_load_holds_what_it_held),
+        cmocka_unit_test(a_backlog_takes_as_many_loads_as_it_took),
+        cmocka_unit_test(too_few_loads_hold_what_they_held),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
