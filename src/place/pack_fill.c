@@ -32,7 +32,7 @@ static bool put_in(ks_shelf_search *search, int kind)
     int i = trial->n - 1;
     ks_search_spot_anywhere(search, i, SAMPLES);
     if (!ks_relax_one(&search->relax, i, 40) &&
-        !ks_relax_run(&search->relax, (ks_relax_limits){100, 10, 0.6, 0, INFINITY}))
+        !ks_relax_run(&search->relax, (ks_relax_limits){100, 10, 0.6, 0, INFINITY, 0}))
         return false;
     ks_search_take(search);
     return true;

@@ -50,36 +50,6 @@ static void one_moved(ks_shelf_search *search)
     ks_search_spot_anywhere(search, i, 20 + ks_random_below(&search->random, 60));
 }
 
-/* The body next to `i` in size among some drawn by lot, of another kind; `i` itself if none is. */
-static int like_sized_body(ks_shelf_search *search, int i)
-{
-    enum { DRAWN = 6 };
-    const ks_pile *trial = &search->trial;
-    double size = search->kit.kinds[trial->kind[i]].size_mm2, nearest = INFINITY;
-    int best = i;
-    for (int draw = 0; draw < DRAWN; draw++) {
-        int other = ks_random_below(&search->random, trial->n);
-        double unlike = fabs(search->kit.kinds[trial->kind[other]].size_mm2 - size);
-        if (trial->kind[other] != trial->kind[i] && unlike < nearest) {
-            nearest = unlike;
-            best = other;
-        }
-    }
-    return best;
-}
-
-static void two_swapped(ks_shelf_search *search)
-{
-    ks_pile *trial = &search->trial;
-    int i = ks_random_below(&search->random, trial->n), j = like_sized_body(search, i);
-    ks_lie at_i = trial->lie[i], at_j = trial->lie[j];
-    double turn_i = at_i.turn_deg;
-    at_i.turn_deg = at_j.turn_deg;
-    at_j.turn_deg = turn_i;
-    ks_pile_move(trial, i, at_j);
-    ks_pile_move(trial, j, at_i);
-}
-
 static const regime *regime_of(const ks_shelf_search *search)
 {
     for (int i = 1; i < search->trial.n; i++)
@@ -93,7 +63,7 @@ static const regime *regime_of(const ks_shelf_search *search)
 static void relaxed_inset(ks_shelf_search *search, double wanted_mm2)
 {
     search->relax.strain.inset_mm = search->press.inset_mm;
-    ks_relax_down(&search->relax, (ks_relax_limits){300, 10, 0.95, 3, wanted_mm2});
+    ks_relax_down(&search->relax, (ks_relax_limits){300, 10, 0.95, 3, wanted_mm2, 0});
     search->relax.strain.inset_mm = 0;
 }
 
@@ -111,7 +81,7 @@ static void held_now(ks_shelf_search *search)
     if (strain_mm2 > hopeless * press->best_mm2)
         return;
     press->best_mm2 = fmin(press->best_mm2, strain_mm2);
-    if (ks_relax_run(&search->relax, (ks_relax_limits){300, 15, 0.9, 0, INFINITY}))
+    if (ks_relax_run(&search->relax, (ks_relax_limits){300, 15, 0.9, 0, INFINITY, 0}))
         ks_search_take(search);
 }
 
@@ -153,7 +123,7 @@ static void hopped(ks_shelf_search *search)
     const regime *how = regime_of(search);
     double allowed_mm2 = strain_allowed(search, how->warmth);
     if (ks_random_unit(&search->random) < how->swaps)
-        two_swapped(search);
+        ks_search_swapped(search);
     else
         one_moved(search);
     relaxed_inset(search, allowed_mm2);

@@ -204,6 +204,17 @@ static bool done(const ks_relax *relax)
     return relax->strain.worst_mm <= relax->strain.aim_mm + KS_RELAX_DONE_MM;
 }
 
+/* Whether the strain has not fallen as it does where an attempt comes to something: then it falls
+ * some sixteenfold with each doubling of the steps. Most attempts are seen to fail at the start. */
+static bool behind(const ks_relax *relax, const ks_relax_limits *limits, int steps)
+{
+    enum { EVERY = 5 };
+    if (limits->excess_mm2 <= 0 || steps % EVERY != 0)
+        return false;
+    double n = steps > 0 ? steps : EVERY / 2.0;
+    return (relax->strain_mm2 - limits->wanted_mm2) * (n * n * n * n) > limits->excess_mm2;
+}
+
 static bool descended(ks_relax *relax, ks_relax_limits limits)
 {
     values_taken(relax);
@@ -212,12 +223,16 @@ static bool descended(ks_relax *relax, ks_relax_limits limits)
     listed_for(relax, 2);
     relax->strain_mm2 = measured(relax);
     double mark = relax->strain_mm2;
+    if (behind(relax, &limits, 0))
+        return done(relax);
     for (int step = 1; step <= limits.steps && !done(relax); step++) {
         if (!stepped(relax)) {
             if (relax->n_kept == 0)
                 return done(relax);
             relax->n_kept = 0;
         }
+        if (behind(relax, &limits, step))
+            return done(relax);
         if (step % limits.patience != 0)
             continue;
         double fallen = mark - relax->strain_mm2;
@@ -252,5 +267,5 @@ bool ks_relax_one(ks_relax *relax, int i, int steps)
     relax->from = i;
     relax->to = i + 1;
     relax->turns_posts = false;
-    return descended(relax, (ks_relax_limits){steps, 6, 0.7, 0, INFINITY});
+    return descended(relax, (ks_relax_limits){steps, 6, 0.7, 0, INFINITY, 0});
 }

@@ -38,6 +38,8 @@ typedef struct {
     double fall;       /* ... to this fraction, or the attempt is given up */
     double hope;       /* it is also given up when so many times what it fell by last ... */
     double wanted_mm2; /* ... would not bring it down to this; infinity = it goes on */
+    double excess_mm2; /* it is given up, too, when after n steps the strain is more than this / n^4
+                          above what is wanted (looked at now and then); 0 = it goes on */
 } ks_relax_limits;
 
 void ks_relax_init(ks_relax *relax, ks_pile *pile, int64_t *work, ks_arena *arena);

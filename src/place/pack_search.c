@@ -1,5 +1,6 @@
 #include "place/pack_search.h"
 
+#include "place/pack_lives.h"
 #include "place/shelf_rule.h"
 
 #include <math.h>
@@ -67,7 +68,7 @@ double ks_search_spot(ks_shelf_search *search, int i, ks_point at, double within
                       ks_random_between(&search->random, at.y - within_mm, at.y + within_mm),
                       some_turn(search, kind)};
         ks_pile_move(pile, i, lie);
-        double strain = ks_strain_one(&search->relax.strain, i, NULL);
+        double strain = ks_strain_below(&search->relax.strain, i, least);
         if (strain < least) {
             least = strain;
             best = lie;
@@ -88,7 +89,7 @@ double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples)
         ks_lie lie = {ks_random_between(&search->random, box.x0, box.x1),
                       ks_random_between(&search->random, box.y0, box.y1), some_turn(search, kind)};
         ks_pile_move(pile, i, lie);
-        double strain = ks_strain_one(&search->relax.strain, i, NULL);
+        double strain = ks_strain_below(&search->relax.strain, i, least);
         if (strain < least) {
             least = strain;
             best = lie;
@@ -98,12 +99,42 @@ double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples)
     return least;
 }
 
+/* The body next to `i` in size among some drawn by lot, of another kind; `i` itself if none is. */
+static int like_sized_body(ks_shelf_search *search, int i)
+{
+    enum { DRAWN = 6 };
+    const ks_pile *trial = &search->trial;
+    double size = search->kit.kinds[trial->kind[i]].size_mm2, nearest = INFINITY;
+    int best = i;
+    for (int draw = 0; draw < DRAWN; draw++) {
+        int other = ks_random_below(&search->random, trial->n);
+        double unlike = fabs(search->kit.kinds[trial->kind[other]].size_mm2 - size);
+        if (trial->kind[other] != trial->kind[i] && unlike < nearest) {
+            nearest = unlike;
+            best = other;
+        }
+    }
+    return best;
+}
+
+void ks_search_swapped(ks_shelf_search *search)
+{
+    ks_pile *trial = &search->trial;
+    int i = ks_random_below(&search->random, trial->n), j = like_sized_body(search, i);
+    ks_lie at_i = trial->lie[i], at_j = trial->lie[j];
+    double turn_i = at_i.turn_deg;
+    at_i.turn_deg = at_j.turn_deg;
+    at_j.turn_deg = turn_i;
+    ks_pile_move(trial, i, at_j);
+    ks_pile_move(trial, j, at_i);
+}
+
 void ks_search_retry(ks_shelf_search *search)
 {
     ks_pile_copy(&search->trial, &search->now);
 }
 
-static double pile_worth(const ks_shelf_search *search, const ks_pile *pile, int *count)
+double ks_search_worth_of(const ks_shelf_search *search, const ks_pile *pile, int *count)
 {
     double worth = 0;
     memset(count, 0, (size_t)search->kit.n_kinds * sizeof *count);
@@ -145,14 +176,15 @@ static void best_restored(ks_shelf_search *search)
         const ks_shelf_spot *spot = &search->best[i];
         ks_pile_add(now, spot->item, ks_stand_lie(&search->kit.kinds[spot->item], spot->stand));
     }
-    search->now_worth = pile_worth(search, now, search->now_count);
+    search->now_worth = ks_search_worth_of(search, now, search->now_count);
 }
 
 void ks_search_take(ks_shelf_search *search)
 {
     ks_search_relieve(search);
     ks_pile_copy(&search->now, &search->trial);
-    search->now_worth = pile_worth(search, &search->now, search->now_count);
+    search->now_worth = ks_search_worth_of(search, &search->now, search->now_count);
     if (search->now_worth > search->best_worth && !best_taken(search))
         best_restored(search);
+    ks_life_watched(search);
 }

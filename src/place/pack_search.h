@@ -6,6 +6,8 @@
 #include "base/random.h"
 #include "place/pack_relax.h"
 
+enum { KS_HEATS = 6 };
+
 struct ks_shelf_search {
     ks_arena arena;
     ks_kit kit;
@@ -22,19 +24,37 @@ struct ks_shelf_search {
         double strain_mm2, least_mm2,
             best_mm2; /* of the layout held, the least of the run, and of all */
         double inset_mm;
-    } press;           /* where that strategy is; its layout is in held */
-    ks_pile held;      /* a strategy's own */
+    } press; /* where that strategy is; its layout is in held */
+    struct ks_crowd {
+        bool begun;
+        int misses; /* hops in vain since the last that was not */
+        double strain_mm2, beyond_mm, worth;
+        int *count; /* of each kind held */
+    } crowd;
+    ks_pile held;      /* the pile of one of these two */
     ks_pile trial;     /* what is being tried */
     ks_relax relax;    /* of the trial */
     double must_worth; /* what a piece that must be in counts beyond its worth */
     int *tabu;         /* of each kind: not put in before this move */
     int moves;
 
+    struct ks_life {
+        int heat;      /* which it is in */
+        int64_t began; /* at what work */
+        ks_pile best;  /* of this life */
+        double worth;
+    } life;
+    struct ks_heat {
+        int entrants; /* lives that have been in it */
+        ks_pile best; /* of them */
+        double worth;
+    } heats[KS_HEATS];
+
     int n_best; /* the best layout so far, on the plan's grid */
     ks_shelf_spot *best;
     double best_worth, best_own_worth; /* with and without must_worth */
     double best_post_turn_deg;
-    bool filled; /* the first filling has been */
+    bool filled; /* the first filling of this life has been */
     bool all_in; /* the best has all that is on offer: nothing is left to look for */
 };
 
@@ -68,6 +88,12 @@ double ks_search_spot(ks_shelf_search *search, int i, ks_point at, double within
 
 /* The same anywhere on the level. */
 double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples);
+
+/* Lets some body of the trial and one of nearly its size, but of another kind, change places. */
+void ks_search_swapped(ks_shelf_search *search);
+
+/* Worth of a pile, with what pieces that must be in add; counts its kinds. */
+double ks_search_worth_of(const ks_shelf_search *search, const ks_pile *pile, int *count);
 
 /* Takes the trial, in which every clearance holds, as the layout that holds now. One worth more
  * than the best is judged exactly; should it fail, the best is what holds now. */

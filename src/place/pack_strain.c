@@ -283,14 +283,15 @@ double ks_strain_all(ks_strain *strain)
     return sum + pairs_strain(strain);
 }
 
-double ks_strain_one(ks_strain *strain, int i, ks_pull *pull)
+/* Of body i alone; no more is added up than is enough. */
+static double strain_of_one(ks_strain *strain, int i, ks_pull *pull, double enough)
 {
     const ks_pile *pile = strain->pile;
     ks_pull own = {0, 0, 0}, others = {0, 0, 0};
     strain->worst_mm = 0;
-    *strain->work += pile->n / 2 + 1;
     double sum = surroundings_strain(strain, i, &own);
-    for (int j = 0; j < pile->n; j++) {
+    int j = 0;
+    for (; j < pile->n && sum < enough; j++) {
         if (j == i)
             continue;
         const ks_meetings *m = ks_kit_meetings(pile->kit, pile->kind[i], pile->kind[j]);
@@ -301,9 +302,20 @@ double ks_strain_one(ks_strain *strain, int i, ks_pull *pull)
         else if (m->n > 0)
             sum += pair_strain(strain, &pair, &own, &others);
     }
+    *strain->work += j / 2 + 1;
     if (pull)
         *pull = own;
     return sum;
+}
+
+double ks_strain_one(ks_strain *strain, int i, ks_pull *pull)
+{
+    return strain_of_one(strain, i, pull, INFINITY);
+}
+
+double ks_strain_below(ks_strain *strain, int i, double enough)
+{
+    return strain_of_one(strain, i, NULL, enough);
 }
 
 double ks_strain_pair(ks_strain *strain, const struct ks_pair *pair)

@@ -49,6 +49,9 @@ double ks_strain_all(ks_strain *strain);
 /* That of body i alone with all others, walls and fixtures; `pull` may be NULL. */
 double ks_strain_one(ks_strain *strain, int i, ks_pull *pull);
 
+/* The same, but it may be told too little once it is `enough`. */
+double ks_strain_below(ks_strain *strain, int i, double enough);
+
 /* That of two bodies with each other. */
 double ks_strain_pair(ks_strain *strain, const struct ks_pair *pair);
 

@@ -16,6 +16,10 @@ void ks_pack_fill(ks_shelf_search *search, int64_t work);
 bool ks_pack_trade_suits(const ks_shelf_search *search);
 void ks_pack_trade(ks_shelf_search *search, int64_t work);
 
+/* Pieces worth more than the best layout, overlapping, in, out and about until they do not. */
+bool ks_pack_crowd_suits(const ks_shelf_search *search);
+void ks_pack_crowd(ks_shelf_search *search, int64_t work);
+
 /* Rectangles in a rectangle, sides parallel. */
 bool ks_pack_tiles_suits(const ks_shelf_search *search);
 void ks_pack_tiles(ks_shelf_search *search, int64_t work);

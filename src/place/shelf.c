@@ -1,4 +1,4 @@
-#include "place/pack_search.h"
+#include "place/pack_lives.h"
 #include "place/shelf_rule.h"
 
 #include <math.h>
@@ -59,10 +59,12 @@ ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items
     search->relax.strain.aim_mm = 0.01;
     search->relax.stride_mm = 0.3 * mean_reach(&search->kit);
     search->now_count = KS_TAKE(&arena, n_items, int);
+    search->crowd.count = KS_TAKE(&arena, n_items, int);
     search->tabu = KS_TAKE(&arena, n_items, int);
     search->best = KS_TAKE(&arena, 2 * room, ks_shelf_spot);
     search->best_post_turn_deg = space->post_turn_deg;
     worths_taken(search);
+    ks_lives_init(search, &arena);
     search->arena = arena;
     return search;
 }
@@ -118,7 +120,7 @@ static int most_strained(ks_shelf_search *search)
 static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
     trial_of(search, layout);
-    while (!ks_relax_run(&search->relax, (ks_relax_limits){3000, 60, 0.95, 0, INFINITY}))
+    while (!ks_relax_run(&search->relax, (ks_relax_limits){3000, 60, 0.95, 0, INFINITY, 0}))
         ks_pile_remove(&search->trial, most_strained(search));
     ks_search_take(search);
 }
@@ -126,6 +128,7 @@ static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
 void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
     search->press.begun = false;
+    ks_lives_forget(search);
     stood(search, layout);
 }
 
@@ -141,6 +144,7 @@ void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items
     worths_taken(search);
     search->n_best = 0;
     search->best_worth = search->best_own_worth = 0;
+    ks_lives_forget(search);
     search->all_in = search->press.begun = search->filled = false;
     stood(search, &old);
     ks_arena_finish(&arena);
@@ -161,7 +165,9 @@ void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const volatile b
     search->work_end = search->work + work * EVALUATIONS_PER_UNIT;
     search->all_in = search->all_in || ks_search_all_in(search);
     while (!ks_search_over(search)) {
-        int64_t left = search->work_end - search->work, all = shares(search);
+        int64_t life = ks_lives_led(search), left = search->work_end - search->work;
+        left = life < left ? life : left;
+        int all = shares(search);
         for (int s = 0; s < ks_n_strategies; s++)
             if (ks_strategies[s].suits(search) && !ks_search_over(search))
                 ks_strategies[s].run(search, left * ks_strategies[s].share / all + least);
