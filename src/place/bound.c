@@ -203,8 +203,8 @@ double ks_side_price_mm2(const ks_job *job, const int *copies)
 
 static double least_found(const ks_job *job, const int *copies, const int *loads)
 {
-    /* Of the rent, and then of what is left. The liquid problem may think that all goes in where whole
-     * pieces do not: then everything has its full price, and less is better. */
+    /* Of the rent, and then of what is left. The liquid problem may think that all goes in where
+     * whole pieces do not: then everything has its full price, and less is better. */
     static const struct {
         double rent, rest;
     } scales[] = {{1.03, 1}, {1, 1}, {0.97, 1}, {1, 0.7}, {1, 0}};
@@ -215,7 +215,7 @@ static double least_found(const ks_job *job, const int *copies, const int *loads
     for (int cells = 0; cells < 2; cells++) {
         ks_relax_ask ask = {job, copies, job->worth, loads, 1, cells ? side : 0, 0, NULL};
         ks_relaxed relaxed = ks_relax(&ask, &scratch);
-        for (size_t s = 0; s < sizeof scales / sizeof *scales; s++) {
+        for (int s = 0; s < (cells ? 5 : 3); s++) {
             prices_at(job, &relaxed, scales[s].rent, ask.side_mm2, price);
             for (int i = 0; i < job->order->n_pieces; i++)
                 price[i] *= scales[s].rest;

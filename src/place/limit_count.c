@@ -94,7 +94,7 @@ void ks_limit_lower_by_count(ks_limit *limit, const double *gain)
 /* Wide pieces waste room that the area row does not see. For each n of the proven packings, pieces
  * that hold a disc of which n do not fit are at most n - 1; each such sum gets a charge, which its
  * pieces pay and the level gets back n - 1 times. Any charges give a true limit. */
-enum { CHARGE_STEPS = 14 };
+enum { CHARGE_STEPS = 8 };
 
 typedef struct {
     double of[PROVEN];

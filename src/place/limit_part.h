@@ -14,7 +14,8 @@ typedef struct {
 typedef struct {
     int item, height, times;
     double gain, need_mm2;
-    bool wide; /* of wide ones no two go on one level */
+    double disc_mm; /* radius of the disc it keeps to itself */
+    bool wide;      /* of wide ones no two go on one level */
 } ks_limit_good;
 
 /* Those, by height; `out` has room for all items. How many. */
