@@ -1,5 +1,6 @@
 #include "place/build.h"
 #include "place/choose.h"
+#include "place/pins.h"
 
 #include <math.h>
 #include <string.h>
@@ -34,7 +35,7 @@ static bool has_pins(const ks_job *job, int slot)
 {
     ks_arena scratch = {0};
     ks_level_need *needs = NULL;
-    bool any = ks_draft_needs(job, slot, &needs, &scratch) > 0;
+    bool any = ks_pins_needs(job, slot, &needs, &scratch) > 0;
     ks_arena_finish(&scratch);
     return any;
 }

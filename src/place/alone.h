@@ -8,4 +8,10 @@
  * in it; and how many pieces could be put in, cone packs counted. */
 int ks_alone_faults(const ks_job *job, const ks_draft *draft, int *pieces);
 
+/* The same for the load in this slot of a draft that may have others. */
+int ks_alone_faults_of(const ks_job *job, const ks_draft *draft, int slot, int *pieces);
+
+/* The same of a load only begun: its cone packs are still to come. */
+int ks_alone_faults_begun(const ks_job *job, const ks_draft *draft, int slot);
+
 #endif

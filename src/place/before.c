@@ -2,12 +2,11 @@
 
 #include "place/alone.h"
 #include "place/before_stack.h"
+#include "place/beside.h"
 #include "place/greedy.h"
 
 #include <math.h>
 #include <string.h>
-
-#define HAIR_MM 1e-9 /* what a distance of nothing may come to in doubles */
 
 static bool is_fired_so(const ks_job *job, int slot, const ks_load *load)
 {
@@ -38,76 +37,36 @@ static int good_named(const ks_job *job, const ks_placed *placed)
     return -1;
 }
 
-static bool may_turn_so(const ks_shelf_item *item, double turn_deg)
+/* Whether the order still has a copy for this place that is not kept in another. */
+static bool is_to_have(const ks_job *job, int good, int cones, const int *left)
 {
-    if (!(item->turn_step_deg > 0))
-        return true;
-    double steps = (turn_deg - item->turn_first_deg) / item->turn_step_deg;
-    return fabs(steps - floor(steps + 0.5)) * item->turn_step_deg < 1e-3;
+    if (good < 0 || good == job->cone)
+        return good >= 0 && cones > 0;
+    return left[good] > 0 && !job->order->pieces[good].keep.kept;
 }
 
 /* What stood on an earlier level, as far as there is still such ware, among pins that come first.
  */
-typedef struct {
-    const ks_job *job;
-    const ks_load_kind *kind;
-    ks_draft_level *level;
-    ks_shelf_space space;
-    ks_shelf_spot *spots; /* pins, then what is kept */
-    int n;
-    int cones; /* packs that still have to be in */
-} level_filling;
-
-static bool stands(const level_filling *f, int n)
+static void level_filled(ks_beside *on, ks_draft_level *level, const ks_level *from, int *left,
+                         ks_arena *arena)
 {
-    return ks_shelf_slack(&f->space, f->job->items, n, f->spots, 0) >= -HAIR_MM;
-}
-
-static bool is_shunned(const level_filling *f, int good)
-{
-    const ks_shelf_item *items = f->job->items;
-    for (int i = 0; i < f->n; i++)
-        if ((items[good].shuns & items[f->spots[i].item].tags) ||
-            (items[good].tags & items[f->spots[i].item].shuns))
-            return true;
-    return false;
-}
-
-static bool may_stand(const level_filling *f, int good, ks_stand stand, const int *left)
-{
-    const ks_job *job = f->job;
-    if (good < 0 || (good == job->cone ? f->cones == 0 : left[good] == 0))
-        return false;
-    return f->kind->suits[good] && may_turn_so(&job->items[good], stand.turn_deg) &&
-           (good == job->cone || !job->order->pieces[good].keep.kept) &&
-           job->height_mm[good] <= ks_level_clear_mm(f->kind, &f->level->at) &&
-           !is_shunned(f, good);
-}
-
-static void level_filled(level_filling *f, const ks_level *from, int *left, ks_arena *arena)
-{
-    ks_draft_level *level = f->level;
-    f->spots = KS_TAKE(arena, level->n_pins + from->n_pieces, ks_shelf_spot);
-    f->n = level->n_pins;
-    f->cones = level->cones;
+    int cones = level->cones;
+    on->spots = KS_TAKE(arena, level->n_pins + from->n_pieces, ks_shelf_spot);
+    on->n = level->n_pins;
     for (int i = 0; i < level->n_pins; i++)
-        f->spots[i] = level->pins[i];
+        on->spots[i] = level->pins[i];
     for (int i = 0; i < from->n_pieces; i++) {
-        int good = good_named(f->job, &from->pieces[i]);
-        ks_stand stand = from->pieces[i].stand;
-        if (from->pieces[i].on_id || !may_stand(f, good, stand, left))
+        int good = good_named(on->job, &from->pieces[i]);
+        if (from->pieces[i].on_id || !is_to_have(on->job, good, cones, left) ||
+            !ks_beside_stood(on, (ks_shelf_spot){good, from->pieces[i].stand}))
             continue;
-        f->spots[f->n] = (ks_shelf_spot){good, stand};
-        if (!stands(f, f->n + 1))
-            continue;
-        f->n++;
-        if (good == f->job->cone)
-            f->cones--;
+        if (good == on->job->cone)
+            cones--;
         else
             left[good]--;
     }
     level->layout =
-        (ks_shelf_layout){.n_spots = f->n - level->n_pins, .spots = f->spots + level->n_pins};
+        (ks_shelf_layout){.n_spots = on->n - level->n_pins, .spots = on->spots + level->n_pins};
 }
 
 static void load_filled(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
@@ -118,21 +77,12 @@ static void load_filled(const ks_job *job, ks_draft *draft, int slot, const ks_l
     int *left = KS_TAKE(arena, job->n_goods, int);
     memcpy(left, draft->left, sizeof(int) * (size_t)job->n_goods);
     for (int l = 0; l < load->n_levels; l++) {
-        level_filling f = {.job = job, .kind = &job->kinds[load->kind], .level = &load->levels[l]};
-        f.space = ks_level_space(job, f.kind, &load->levels[l].at, arena);
-        level_filled(&f, &from->levels[l], left, arena);
+        ks_draft_level *level = &load->levels[l];
+        ks_beside on = {.job = job, .kind = &job->kinds[load->kind], .at = &level->at};
+        on.space = ks_level_space(job, on.kind, on.at, arena);
+        level_filled(&on, level, &from->levels[l], left, arena);
     }
     ks_draft_count(job, draft);
-}
-
-static int faults_of(const ks_job *job, const ks_draft *draft, int slot, int *pieces)
-{
-    ks_arena scratch = {0};
-    ks_draft alone = ks_draft_empty(job, &scratch);
-    alone.loads[slot] = draft->loads[slot];
-    int faults = ks_alone_faults(job, &alone, pieces);
-    ks_arena_finish(&scratch);
-    return faults;
 }
 
 /* Levels laid bare that the order's rules of today do not allow beside those below them. */
@@ -145,10 +95,10 @@ static void levels_weeded(const ks_job *job, ks_draft *draft, int slot, ks_arena
         was[l] = load->levels[l].layout;
         load->levels[l].layout = (ks_shelf_layout){0};
     }
-    int faults = faults_of(job, draft, slot, &pieces);
+    int faults = ks_alone_faults_of(job, draft, slot, &pieces);
     for (int l = 0; l < load->n_levels; l++) {
         load->levels[l].layout = was[l];
-        int then = faults_of(job, draft, slot, &pieces);
+        int then = ks_alone_faults_of(job, draft, slot, &pieces);
         if (then > faults)
             load->levels[l].layout = (ks_shelf_layout){0};
         else
@@ -160,10 +110,10 @@ static void levels_weeded(const ks_job *job, ks_draft *draft, int slot, ks_arena
 static int pieces_kept(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
 {
     int pieces;
-    if (faults_of(job, draft, slot, &pieces) == 0)
+    if (ks_alone_faults_of(job, draft, slot, &pieces) == 0)
         return pieces;
     levels_weeded(job, draft, slot, arena);
-    return faults_of(job, draft, slot, &pieces) == 0 ? pieces : -1;
+    return ks_alone_faults_of(job, draft, slot, &pieces) == 0 ? pieces : -1;
 }
 
 /* The earlier load in this slot, on the places of posts where most of it stands; else bare. */

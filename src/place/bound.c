@@ -1,5 +1,6 @@
 #include "place/bound.h"
 
+#include "place/change.h"
 #include "place/limit.h"
 #include "place/relax.h"
 #include "place/stack.h"
@@ -97,30 +98,41 @@ static bounding *all_begun(const ks_job *job, ks_arena *arena)
     return all;
 }
 
-/* Whether any slot could take the piece: fired so that it suits, and tall enough inside. */
-static bool could_go(const ks_job *job, int good)
+/* Whether a slot may be fired as a load of this kind: one may leave its firing open. */
+static bool is_of_kind(const ks_slot *slot, const ks_load_kind *kind)
 {
-    if (!ks_job_wanted(job, good))
-        return false;
+    return kind->kiln == slot->kiln && (slot->firing < 0 || slot->firing == kind->firing);
+}
+
+typedef bool takes_good(const ks_job *job, int kind, int good);
+
+static bool is_taken(const ks_job *job, int good, takes_good *takes)
+{
     for (int s = 0; s < job->n_slots; s++)
-        for (int k = 0; k < job->n_kinds; k++) {
-            const ks_slot *slot = &job->order->slots[s];
-            const ks_load_kind *kind = &job->kinds[k];
-            if (kind->kiln == slot->kiln && (slot->firing < 0 || slot->firing == kind->firing) &&
-                kind->suits[good] &&
-                job->height_mm[good] + kind->clear.lid <= job->order->kilns[kind->kiln].height_mm)
+        for (int k = 0; k < job->n_kinds; k++)
+            if (is_of_kind(&job->order->slots[s], &job->kinds[k]) && takes(job, k, good))
                 return true;
-        }
     return false;
 }
 
-/* A slot that leaves the firing open may be fired in any way its kiln is. */
+static bool is_high_enough(const ks_job *job, int kind, int good)
+{
+    const ks_load_kind *k = &job->kinds[kind];
+    return k->suits[good] &&
+           job->height_mm[good] + k->clear.lid <= job->order->kilns[k->kiln].height_mm;
+}
+
+/* Whether any slot could take the piece: fired so that it suits, and tall enough inside. */
+static bool could_go(const ks_job *job, int good)
+{
+    return ks_job_wanted(job, good) && is_taken(job, good, is_high_enough);
+}
+
 static double most_of_slot(const ks_job *job, const ks_slot *slot, const double *most)
 {
     double best = 0;
     for (int k = 0; k < job->n_kinds; k++)
-        if (job->kinds[k].kiln == slot->kiln &&
-            (slot->firing < 0 || job->kinds[k].firing == slot->firing) && most[k] > best)
+        if (is_of_kind(slot, &job->kinds[k]) && most[k] > best)
             best = most[k];
     return best;
 }
@@ -159,7 +171,8 @@ int ks_bound_loads(const ks_job *job, const double *share)
     bounding *kinds = all_begun(job, &scratch);
     double sum = 0, most = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
-        gain[i] = job->items[i].copies > 0 && could_go(job, i) ? share[i] : 0;
+        bool goes_in = job->items[i].copies > 0 && is_taken(job, i, ks_stands_alone);
+        gain[i] = goes_in ? share[i] : 0;
         sum += gain[i] * job->order->pieces[i].count;
     }
     for (int k = 0; k < job->n_kinds; k++) {

@@ -115,7 +115,7 @@ static bool tried_on(trial *t, int slot, int level, ks_change *change)
             change->text = ks_arena_print(t->arena,
                                           "if it may be turned, it goes onto load %d, "
                                           "level %d as well",
-                                          slot + 1, level + 1);
+                                          ks_draft_number(t->draft, slot), level + 1);
             found = true;
         }
     }
@@ -126,10 +126,11 @@ static bool tried_on(trial *t, int slot, int level, ks_change *change)
             change->text = ks_arena_print(t->arena,
                                           "more rounds: it goes onto load %d, level %d as "
                                           "well",
-                                          slot + 1, level + 1);
+                                          ks_draft_number(t->draft, slot), level + 1);
         else if (n == 1) {
-            change->text = ks_arena_print(t->arena, "one \"%s\" waits instead (load %d, level %d)",
-                                          name_of(t, lost), slot + 1, level + 1);
+            change->text =
+                ks_arena_print(t->arena, "one \"%s\" waits instead (load %d, level %d)",
+                               name_of(t, lost), ks_draft_number(t->draft, slot), level + 1);
             change->instead = name_of(t, lost);
         }
         found = n <= 1;
@@ -183,7 +184,7 @@ static bool raised(trial *t, int slot, int level, ks_change *change)
     bool found = goes_in(t, &now->layout, &higher) && lost_in(t, &now->layout, &higher, &lost) == 0;
     if (found)
         change->text = ks_arena_print(t->arena, "posts %.0f mm longer on load %d, level %d",
-                                      ceil(lacking), slot + 1, level + 1);
+                                      ceil(lacking), ks_draft_number(t->draft, slot), level + 1);
     ks_arena_finish(&scratch);
     return found;
 }

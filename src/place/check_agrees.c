@@ -119,8 +119,9 @@ void ks_check_agrees(ks_judge *j)
     same_bays(j);
 }
 
-static bool takes(const ks_order *order, const ks_slot *slot, const ks_load *load)
+bool ks_slot_takes(const ks_order *order, int number, const ks_load *load)
 {
+    const ks_slot *slot = &order->slots[number];
     return slot->kiln == load->kiln && slot->day == load->day &&
            (slot->firing < 0 || slot->firing == firing_of(order, &load->firing));
 }
@@ -133,7 +134,7 @@ void ks_check_slots(ks_judge *j)
         int found = -1;
         for (int s = 0; s < j->order->n_slots; s++) {
             const ks_slot *slot = &j->order->slots[s];
-            if (taken[s] || !takes(j->order, slot, &j->plan->loads[l]))
+            if (taken[s] || !ks_slot_takes(j->order, s, &j->plan->loads[l]))
                 continue;
             if (found < 0 || (j->order->slots[found].firing < 0 && slot->firing >= 0))
                 found = s;

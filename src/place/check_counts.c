@@ -4,13 +4,12 @@
 
 /* That every piece of the order is accounted for, once, and the user's wishes were heard. */
 
-static int placed_of(const ks_judge *j, int load, int piece)
+int ks_copies_in(const ks_load *load, int piece)
 {
     int n = 0;
-    const ks_load *in = &j->plan->loads[load];
-    for (int l = 0; l < in->n_levels; l++)
-        for (int k = 0; k < in->levels[l].n_pieces; k++)
-            n += in->levels[l].pieces[k].piece == piece;
+    for (int l = 0; l < load->n_levels; l++)
+        for (int k = 0; k < load->levels[l].n_pieces; k++)
+            n += load->levels[l].pieces[k].piece == piece;
     return n;
 }
 
@@ -89,7 +88,7 @@ void ks_check_counts(ks_judge *j)
         int placed = 0;
         double left = left_out_of(j, p);
         for (int l = 0; l < j->plan->n_loads; l++)
-            placed += placed_of(j, l, p);
+            placed += ks_copies_in(&j->plan->loads[l], p);
         const ks_piece *piece = &j->order->pieces[p];
         ks_note(j, RULE_COUNTS, -fabs(placed + left - piece->count), spot_of(piece));
         if (piece->must_go)
@@ -110,7 +109,8 @@ static void judge_set(ks_judge *j, int first)
     for (int l = 0; l < j->plan->n_loads; l++) {
         double here = 0;
         for (int p = first; p < j->order->n_pieces; p++)
-            here += ks_same_text(j->order->pieces[p].set, set) ? placed_of(j, l, p) : 0;
+            here += ks_same_text(j->order->pieces[p].set, set) ? ks_copies_in(&j->plan->loads[l], p)
+                                                               : 0;
         most = here > most ? here : most;
         any += here;
     }
@@ -129,51 +129,8 @@ static void judge_sets(ks_judge *j)
     }
 }
 
-static int number_in_bay(const ks_load *load, int l)
-{
-    int number = 0;
-    for (int m = 0; m < load->n_levels; m++)
-        number += ks_same_text(load->levels[m].bay, load->levels[l].bay) &&
-                  load->levels[m].z_mm < load->levels[l].z_mm;
-    return number;
-}
-
-/* How far a copy stands from where the user wants it; infinity on another level. */
-static double off_place(const ks_keep *keep, int n, const ks_load *load, int l,
-                        const ks_placed *placed)
-{
-    if (n != keep->load || number_in_bay(load, l) != keep->level)
-        return INFINITY;
-    if (ks_text(keep->bay)[0] && !ks_same_text(keep->bay, load->levels[l].bay))
-        return INFINITY;
-    double x = placed->stand.x - keep->stand.x, y = placed->stand.y - keep->stand.y;
-    double turn = fabs(placed->stand.turn_deg - keep->stand.turn_deg);
-    return fmax(sqrt(x * x + y * y), turn);
-}
-
-static void judge_keep(ks_judge *j, int piece)
-{
-    double nearest = INFINITY;
-    int placed_any = 0;
-    for (int n = 0; n < j->plan->n_loads; n++)
-        for (int l = 0; l < j->plan->loads[n].n_levels; l++)
-            for (int k = 0; k < j->plan->loads[n].levels[l].n_pieces; k++) {
-                const ks_placed *placed = &j->plan->loads[n].levels[l].pieces[k];
-                if (placed->piece != piece)
-                    continue;
-                placed_any++;
-                nearest = fmin(nearest, off_place(&j->order->pieces[piece].keep, n,
-                                                  &j->plan->loads[n], l, placed));
-            }
-    if (placed_any > 0)
-        ks_note(j, RULE_KEPT, nearest <= 1.5 * KS_GRID ? 0 : -nearest,
-                spot_of(&j->order->pieces[piece]));
-}
-
 void ks_check_wishes(ks_judge *j)
 {
     judge_sets(j);
-    for (int p = 0; p < j->order->n_pieces; p++)
-        if (j->order->pieces[p].keep.kept)
-            judge_keep(j, p);
+    ks_check_keep(j);
 }

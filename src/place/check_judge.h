@@ -159,6 +159,12 @@ static inline double ks_high_of(const ks_thing *thing, int part)
 /* How far within the shelves a foot lies, mm; shelves less than 20 mm apart carry it together. */
 double ks_support_slack(const ks_outline *foot, int n, const ks_outline *shelves);
 
+/* How many copies of a piece of the order stand in a load. */
+int ks_copies_in(const ks_load *load, int piece);
+
+/* Whether a load can be the one of this number in the order: of its kiln, firing and day. */
+bool ks_slot_takes(const ks_order *order, int number, const ks_load *load);
+
 /* Each judges one load, or the plan as a whole. */
 bool ks_check_sound(ks_judge *judge); /* whether the load can be judged further */
 void ks_check_agrees(ks_judge *judge);
@@ -166,6 +172,7 @@ void ks_check_slots(ks_judge *judge);
 void ks_check_shapes(ks_judge *judge);
 void ks_check_counts(ks_judge *judge);
 void ks_check_wishes(ks_judge *judge);
+void ks_check_keep(ks_judge *judge);
 void ks_check_company(ks_judge *judge);
 void ks_check_cones(ks_judge *judge);
 void ks_check_distances(ks_judge *judge);

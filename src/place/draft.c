@@ -1,5 +1,7 @@
 #include "place/draft.h"
 
+#include "place/pins.h"
+
 #include <string.h>
 
 /* A firing more than needed costs less than any piece is worth, but more than nothing. */
@@ -123,48 +125,33 @@ void ks_draft_count(const ks_job *job, ks_draft *draft)
         draft->left[job->cone] = 0;
 }
 
-static int pins_of(const ks_job *job, int slot, const ks_stack_level *level, ks_shelf_spot *spots)
-{
-    const ks_kiln *kiln = &job->order->kilns[job->kinds[job->slot_kind[slot]].kiln];
-    int n = 0;
-    for (int i = 0; i < job->order->n_pieces; i++) {
-        const ks_keep *keep = &job->order->pieces[i].keep;
-        if (!keep->kept || keep->load != slot || keep->level != level->number || !keep->bay ||
-            strcmp(keep->bay, kiln->bays[level->bay].id) != 0)
-            continue;
-        if (spots)
-            spots[n] = (ks_shelf_spot){i, keep->stand};
-        n++;
-    }
-    return n;
-}
-
-int ks_draft_needs(const ks_job *job, int slot, ks_level_need **needs, ks_arena *arena)
-{
-    const ks_kiln *kiln = &job->order->kilns[job->kinds[job->slot_kind[slot]].kiln];
-    int n = 0;
-    *needs = KS_TAKE(arena, job->order->n_pieces, ks_level_need);
-    for (int i = 0; i < job->order->n_pieces; i++) {
-        const ks_keep *keep = &job->order->pieces[i].keep;
-        for (int b = 0; b < kiln->n_bays && keep->kept && keep->load == slot; b++)
-            if (keep->bay && strcmp(keep->bay, kiln->bays[b].id) == 0)
-                (*needs)[n++] = (ks_level_need){b, keep->level, job->height_mm[i]};
-    }
-    return n;
-}
-
 void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
                     ks_arena *arena)
 {
     ks_draft_load *load = &draft->loads[slot];
     load->n_levels = stack->n_levels;
     load->levels = KS_TAKE(arena, stack->n_levels, ks_draft_level);
-    for (int l = 0; l < stack->n_levels; l++) {
-        ks_draft_level *level = &load->levels[l];
-        level->at = stack->levels[l];
-        level->pins = KS_TAKE(arena, pins_of(job, slot, &level->at, NULL) + 1, ks_shelf_spot);
-        level->n_pins = pins_of(job, slot, &level->at, level->pins);
-    }
+    for (int l = 0; l < stack->n_levels; l++)
+        load->levels[l].at = stack->levels[l];
+    ks_pins_set(job, draft, slot, arena);
+}
+
+bool ks_draft_is_pinned(const ks_draft *draft, int slot, int piece)
+{
+    const ks_draft_load *load = &draft->loads[slot];
+    for (int l = 0; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].n_pins; i++)
+            if (load->levels[l].pins[i].item == piece)
+                return true;
+    return false;
+}
+
+int ks_draft_number(const ks_draft *draft, int slot)
+{
+    int number = 1;
+    for (int s = 0; s < slot; s++)
+        number += draft->loads[s].n_levels > 0;
+    return number;
 }
 
 void ks_draft_clear_level(ks_draft *draft, int slot, int level)
@@ -280,6 +267,17 @@ static bool top_taken_off(const ks_job *job, ks_draft_load *load)
     return false;
 }
 
+static int spots_kept(const ks_job *job, const bool *together, ks_shelf_spot *spots, int n)
+{
+    int kept = 0;
+    for (int i = 0; i < n; i++) {
+        int set = job->set[spots[i].item];
+        if (set < 0 || together[set])
+            spots[kept++] = spots[i];
+    }
+    return kept;
+}
+
 void ks_draft_settle(const ks_job *job, ks_draft *draft)
 {
     ks_arena scratch = {0};
@@ -289,14 +287,10 @@ void ks_draft_settle(const ks_job *job, ks_draft *draft)
     bool *together = sets_together(job, draft, &scratch);
     for (int s = 0; s < draft->n_loads; s++)
         for (int l = 0; l < draft->loads[s].n_levels; l++) {
-            ks_shelf_layout *layout = &draft->loads[s].levels[l].layout;
-            int kept = 0;
-            for (int i = 0; i < layout->n_spots; i++) {
-                int set = job->set[layout->spots[i].item];
-                if (set < 0 || together[set])
-                    layout->spots[kept++] = layout->spots[i];
-            }
-            layout->n_spots = kept;
+            ks_draft_level *level = &draft->loads[s].levels[l];
+            ks_shelf_layout *layout = &level->layout;
+            layout->n_spots = spots_kept(job, together, layout->spots, layout->n_spots);
+            level->n_pins = spots_kept(job, together, level->pins, level->n_pins);
         }
     for (int s = 0; s < draft->n_loads; s++)
         while (draft->loads[s].n_levels > 1 && top_taken_off(job, &draft->loads[s]))

@@ -42,8 +42,11 @@ void ks_draft_settle(const ks_job *job, ks_draft *draft);
 void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
                     ks_arena *arena);
 
-/* What pinned ware asks of the levels of a load. */
-int ks_draft_needs(const ks_job *job, int slot, ks_level_need **needs, ks_arena *arena);
+/* Whether a copy of a piece the order keeps somewhere stands there. */
+bool ks_draft_is_pinned(const ks_draft *draft, int slot, int piece);
+
+/* The number of a load that is fired, from 1, as the plan counts: slots not fired have none. */
+int ks_draft_number(const ks_draft *draft, int slot);
 
 /* Whether a load holds nothing at all. */
 bool ks_draft_is_bare(const ks_draft_load *load);

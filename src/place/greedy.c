@@ -1,6 +1,7 @@
 #include "place/greedy.h"
 
 #include "place/offer.h"
+#include "place/pins.h"
 
 #include <stdlib.h>
 
@@ -116,7 +117,7 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
                   (greedy->must_first && !is_must(job, i) ? OTHERS_THEN : 1);
     ks_relax_ask ask = {job, draft->left, full, loads, greedy->density, 0, 0, NULL};
     ks_level_need *needs = NULL;
-    ask.n_needs = ks_draft_needs(job, slot, &needs, &scratch);
+    ask.n_needs = ks_pins_needs(job, slot, &needs, &scratch);
     ask.needs = needs;
     ks_relaxed relaxed = ks_relax(&ask, &scratch);
     if (alone)

@@ -223,6 +223,25 @@ static bool is_too_heavy(const question *q)
     return true;
 }
 
+/* Whether all that waits is the copy that is to stand in a place of its own. */
+static bool waits_for_its_place(const question *q)
+{
+    const ks_keep *keep = &piece_of(q)->keep;
+    return keep->kept && q->draft->left[q->good] == 1 &&
+           !ks_draft_is_pinned(q->draft, keep->load, q->good);
+}
+
+static void tell_kept(const question *q, ks_left_out *out)
+{
+    const ks_keep *keep = &piece_of(q)->keep;
+    out->why = "held back";
+    out->detail = ks_arena_print(q->arena,
+                                 "it is kept for level %d of the order's load %d, and has no place "
+                                 "there",
+                                 keep->level + 1, keep->load + 1);
+    out->nearest = "take \"keep\" off it, or keep it elsewhere";
+}
+
 static ks_left_out judged(const question *q)
 {
     const ks_piece *piece = piece_of(q);
@@ -240,7 +259,11 @@ static ks_left_out judged(const question *q)
         out.why = "mass";
         out.detail = ks_arena_print(q->arena, "%.2f kg is more than a shelf or the kiln may carry",
                                     piece->mass_kg);
-    } else if (!tell_misfit(q, &out)) {
+    } else if (tell_misfit(q, &out)) {
+        return out;
+    } else if (waits_for_its_place(q)) {
+        tell_kept(q, &out);
+    } else {
         tell_displaced(q, &out);
     }
     return out;

@@ -124,8 +124,8 @@ void ks_offer_copies(const ks_job *job, const ks_draft *draft, int slot, int lev
     each_spot(load, mark_in, in);
     for (int i = 0; i < job->order->n_pieces; i++) {
         const ks_keep *keep = &job->order->pieces[i].keep;
-        bool waits =
-            keep->kept && keep->load < draft->n_loads && draft->loads[keep->load].n_levels == 0;
+        bool waits = keep->kept &&
+                     (keep->load >= draft->n_loads || !ks_draft_is_pinned(draft, keep->load, i));
         copies[i] -= waits && copies[i] > 0;
     }
     if (job->n_sets > 0)

@@ -146,6 +146,19 @@ static void ware_too_tall_for_any_level_is_told_by_how_much(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* 275 mm are lower than the chamber, but not than what a shelf on its posts leaves of it. */
+static void ware_that_no_shelf_can_take_asks_for_no_load(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 3);
+    cylinder_added(&s, "column", 40, 275, 9);
+    cylinder_added(&s, "pot", 60, 80, 5);
+    ks_plan *plan = planned(&s, 2, 1, 1);
+    assert_string_equal(left_of(plan, "column")->why, "too tall");
+    assert_int_equal(plan->loads_at_least, 1);
+    ks_arena_finish(&s.arena);
+}
+
 static void posts_and_shelves_are_used_no_more_than_there_are(void **state)
 {
     for (int count = 0; count <= 9; count += 3) {
@@ -315,6 +328,7 @@ int main(void)
         cmocka_unit_test(ware_due_sooner_goes_first),
         cmocka_unit_test(a_pinned_piece_stays_and_the_rest_is_planned_round_it),
         cmocka_unit_test(ware_too_tall_for_any_level_is_told_by_how_much),
+        cmocka_unit_test(ware_that_no_shelf_can_take_asks_for_no_load),
         cmocka_unit_test(posts_and_shelves_are_used_no_more_than_there_are),
         cmocka_unit_test(the_gaps_that_a_kiln_asks_for_are_left),
         cmocka_unit_test(a_safe_load_and_a_kilns_limit_are_kept),

@@ -177,6 +177,15 @@ def piece_made(w, number, dated, members):
     return piece
 
 
+def pin_made(w, loads):
+    """A place for one copy, that may be free or not."""
+    rng = w.rng
+    pin = {"level": rng.choice([1, 1, 2, 3, 9]), "x": w.length(rng.uniform(-150, 150)), "y": w.length(rng.uniform(-150, 150))}
+    maybe(rng, 0.5, pin, "load", rng.randint(1, loads))
+    maybe(rng, 0.3, pin, "turn", rng.randint(-90, 90))
+    return pin
+
+
 def nests_made(w):
     """Unglazed ware on unglazed ware, as a bisque firing stacks it."""
     if w.rng.random() > 0.15:
@@ -266,6 +275,11 @@ def costs_made(rng):
             "prices": {"wholesale": 1.4, "retail": 2, "tax": 0.19, "tax_inside": rng.random() < 0.5, "round_to": 1}}
 
 
+def loads_of(order):
+    return sum(len(entry["slots"]) if "slots" in entry else entry.get("loads", 1)
+               for entry in (entry if isinstance(entry, dict) else {} for entry in order["kilns"]))
+
+
 def order_made(rng):
     w = Words(rng)
     dated = rng.random() < 0.3
@@ -284,6 +298,9 @@ def order_made(rng):
                         {"id": "chrome green", "tags": ["chrome"], "coats": 1}],
              "members": members, "rules": rules_made(w)}
     order["ware"] = ware_made(w, dated, members)
+    for piece in order["ware"]:
+        if "on" not in piece:
+            maybe(rng, 0.08, piece, "keep", lambda: pin_made(w, loads_of(order)))
     maybe(rng, 0.4, order, "costs", lambda: costs_made(rng))
     maybe(rng, 0.3, order, "display", {"length": rng.choice(["mm", "cm", "in"]), "mass": "lb", "temperature": "F"})
     return order
