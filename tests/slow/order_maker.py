@@ -1,4 +1,6 @@
 """order_maker.py: makes one random, valid order; tests/slow/orders.py pushes it through the program."""
+import csv
+import io
 import pathlib
 
 KILNS = sorted(path.stem for path in (pathlib.Path(__file__).resolve().parents[2] / "kilns").glob("*.json"))
@@ -273,6 +275,25 @@ def costs_made(rng):
             "share": {"by": rng.choice(["box", "slices", "shelf", "mass", "count"]), "empty_space": rng.choice(["spread", "studio"]),
                       "cones": rng.choice(["spread", "studio"])},
             "prices": {"wholesale": 1.4, "retail": 2, "tax": 0.19, "tax_inside": rng.random() < 0.5, "round_to": 1}}
+
+
+IN_CELLS = ["id", "name", "owner", "count", "stage", "clay", "diameter", "height", "foot", "must_go", "set", "price", "wait"]
+
+
+def rows_taken(rng, order):
+    """Now and then ware that a table can tell leaves the order for one: its text, or None."""
+    rows = [piece for piece in order["ware"] if set(piece) <= set(IN_CELLS)]
+    if not rows or rng.random() < 0.5:
+        return None
+    order["ware"] = [piece for piece in order["ware"] if piece not in rows]
+    order["ware_files"] = ["ware.csv"]
+    unit, text = order["units"]["length"], io.StringIO()
+    table = csv.writer(text, delimiter=rng.choice(",;\t"))
+    table.writerow(f"{key} ({unit})" if key in ("height", "foot") else key.replace("_", " ") for key in IN_CELLS)
+    for piece in rows:
+        table.writerow({True: "yes", False: "no"}.get(piece.get(key), piece.get(key, "")) if key in ("must_go", "wait")
+                       else piece.get(key, "") for key in IN_CELLS)
+    return text.getvalue()
 
 
 def loads_of(order):

@@ -7,8 +7,9 @@ Makes COUNT (20) orders from SEED (1) that together use every feature of docs/fi
 few rounds on one thread and on two, and checks, draws, fires, fits and costs the plan. What is wrong:
 a status that the contract has not, a crash, a CPU limit passed, two plans that differ, worth above its bound,
 pieces lost or won, a plan that `check` refuses, a reason for leaving out that is not on the list, an answer that is
-no JSON or a file that docs/schema refuses. The orders that fail stay in FOLDER (a new one under /tmp), each as N.json; N is
-the seed of that order alone, so `orders.py PROGRAM 1 N` makes it again. CPU time is limited, not wall time."""
+no JSON or a file that docs/schema refuses. The orders that fail stay in FOLDER (a new one under /tmp), each as N.json,
+its table as N.csv; N is the seed of that order alone, so `orders.py PROGRAM 1 N` makes it again. CPU time is
+limited, not wall time."""
 import json
 import os
 import pathlib
@@ -22,7 +23,7 @@ import warnings
 warnings.filterwarnings("ignore", category=DeprecationWarning)
 import jsonschema
 
-from order_maker import order_made
+from order_maker import order_made, rows_taken
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 PROGRAM = os.path.abspath(sys.argv[1])
@@ -141,15 +142,18 @@ def bill_adds_up(name, folder):
 def pushed_through(seed, folder):
     rng = random.Random(seed)
     order = order_made(rng)
+    ware = sum(piece.get("count", 1) for piece in order["ware"])
+    table = rows_taken(rng, order)
     name = str(seed)
     (folder / "order.json").write_text(json.dumps(order, ensure_ascii=False), encoding="utf-8")
+    if table:
+        (folder / "ware.csv").write_text(table, encoding="utf-8")
     before = len(slips)
     satisfies(name, "order", order)
     result = planned(name, folder, str(rng.randint(1, 4)), str(rng.randint(0, 9)))
     if result:
         plan = json.loads((folder / "plan.json").read_text(encoding="utf-8"), parse_constant=no_constant)
         satisfies(name, "plan", plan)
-        ware = sum(piece.get("count", 1) for piece in order["ware"])
         answer_is_sound(name, plan, result, ware)
         plan_is_kept(name, folder)
         sheets_are_drawn(name, folder, rng)
@@ -158,10 +162,12 @@ def pushed_through(seed, folder):
             run(name, folder, "fit", "order.json", "--piece", rng.choice(order["ware"])["id"])
         if "costs" in order:
             bill_adds_up(name, folder)
-        print(f"{name}: {len(order['ware'])} kinds, {ware} pieces, {result['loads']} loads, {result['placed']} placed",
+        print(f"{name}: {len(order['ware'])} kinds{' and a table' if table else ''}, {ware} pieces, {result['loads']} loads, {result['placed']} placed",
               flush=True)
     if len(slips) > before:
         os.replace(folder / "order.json", folder / f"{name}.json")
+        if table:
+            os.replace(folder / "ware.csv", folder / f"{name}.csv")
 
 
 def main():
