@@ -193,3 +193,47 @@ double ks_offer_mass_kg(const ks_job *job, const ks_draft *draft, int slot)
     each_spot(load, weigh, &w);
     return limit - ks_furniture_mass_kg(job, load) - w.mass_kg;
 }
+
+static bool quotas_kept(const ks_job *job, const int *in)
+{
+    for (int m = 0; m < job->order->n_members; m++) {
+        const ks_member *member = &job->order->members[m];
+        double litres = 0, pieces = 0;
+        for (int i = 0; i < job->order->n_pieces; i++)
+            if (in[i] > 0 && is_owned_by(job, i, member->id)) {
+                litres += in[i] * job->order->pieces[i].volume_mm3 / 1e6;
+                pieces += in[i];
+            }
+        if ((member->quota_litres > 0 && litres > member->quota_litres * (1 + 1e-12)) ||
+            (member->quota_pieces > 0 && pieces > member->quota_pieces))
+            return false;
+    }
+    return true;
+}
+
+static bool apart_kept(const ks_job *job, const int *in)
+{
+    const ks_rules *rules = &job->order->rules;
+    for (int r = 0; r < rules->n_apart; r++) {
+        int n_a = 0, n_b = 0;
+        for (int i = 0; i < job->n_goods; i++) {
+            n_a += job->items[i].tags & rules->apart[r].a ? in[i] : 0;
+            n_b += job->items[i].tags & rules->apart[r].b ? in[i] : 0;
+        }
+        bool alike = rules->apart[r].a == rules->apart[r].b;
+        if (rules->apart[r].whole_load && (alike ? n_a > 1 : n_a > 0 && n_b > 0))
+            return false;
+    }
+    return true;
+}
+
+bool ks_offer_kept(const ks_job *job, const ks_draft *draft, int slot)
+{
+    ks_arena scratch = {0};
+    int *in = KS_TAKE(&scratch, job->n_goods, int);
+    each_spot(&draft->loads[slot], mark_in, in);
+    bool kept =
+        quotas_kept(job, in) && apart_kept(job, in) && ks_offer_mass_kg(job, draft, slot) >= -1e-9;
+    ks_arena_finish(&scratch);
+    return kept;
+}

@@ -11,6 +11,10 @@ void ks_offer_copies(const ks_job *job, const ks_draft *draft, int slot, int lev
 /* What the kiln may still carry, kg; infinity when nothing is told. */
 double ks_offer_mass_kg(const ks_job *job, const ks_draft *draft, int slot);
 
+/* Whether a load keeps the rules that hold for all of its levels together: quotas, keeping apart, mass.
+ * Whoever joins levels filled apart from one another has to ask. */
+bool ks_offer_kept(const ks_job *job, const ks_draft *draft, int slot);
+
 /* Mass of a load's shelves and posts, kg. */
 double ks_furniture_mass_kg(const ks_job *job, const ks_draft_load *load);
 

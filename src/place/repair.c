@@ -173,6 +173,9 @@ static bool put_changes(const ks_run *search, ks_draft *draft, const mended *don
     for (int g = 0; g < search->job->n_goods; g++)
         if (g != search->job->cone && draft->left[g] < 0)
             return false;
+    for (int s = 0; s < draft->n_loads; s++)
+        if (!ks_offer_kept(search->job, draft, s))
+            return false;
     ks_draft_count(search->job, draft);
     return true;
 }

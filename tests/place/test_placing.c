@@ -1,5 +1,6 @@
 #include "check.h"
 
+#include "place/offer.h"
 #include "place/small_order.h"
 
 static void everything_that_fits_is_placed_and_proven(void **state)
@@ -316,6 +317,35 @@ static void a_hurried_placing_still_hands_out_a_plan(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* Two levels with one piece each, filled apart from one another. */
+static void levels_joined_are_held_to_the_rules_of_their_load(void **state)
+{
+    small_order s;
+    small_begun(&s, 420, 4, 0, 1);
+    ks_member ann = {.id = "ann", .name = "Ann", .initials = "A", .quota_pieces = 2};
+    s.order.members = &ann;
+    s.order.n_members = 1;
+    cylinder_added(&s, "cup", 40, 80, 5)->owner = "ann";
+    ks_place_options options = ks_place_default();
+    ks_error err = {0};
+    ks_job job;
+    assert_int_equal(ks_job_init(&job, &s.order, &options, &s.arena, &err), KS_OK);
+    ks_shelf_spot spots[2] = {{0, {-100, 0, 0}}, {0, {100, 0, 0}}};
+    ks_draft_level levels[2] = {{.layout = {1, spots, 1, 0}}, {.layout = {1, spots + 1, 1, 0}}};
+    ks_draft draft = ks_draft_empty(&job, &s.arena);
+    draft.loads[0].levels = levels;
+    draft.loads[0].n_levels = 2;
+    assert_true(ks_offer_kept(&job, &draft, 0));
+    ann.quota_pieces = 1;
+    assert_false(ks_offer_kept(&job, &draft, 0));
+    ann = (ks_member){.id = "ann", .name = "Ann", .initials = "A", .quota_litres = 0.5};
+    assert_false(ks_offer_kept(&job, &draft, 0));
+    s.order.n_members = 0;
+    s.order.kilns[0].mass_limit_kg = 1;
+    assert_false(ks_offer_kept(&job, &draft, 0));
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -324,6 +354,7 @@ int main(void)
         cmocka_unit_test(a_piece_that_must_go_goes_before_ware_worth_more),
         cmocka_unit_test(a_set_goes_whole_or_not_at_all),
         cmocka_unit_test(a_members_quota_is_kept),
+        cmocka_unit_test(levels_joined_are_held_to_the_rules_of_their_load),
         cmocka_unit_test(tags_are_kept_apart_by_load_and_by_level),
         cmocka_unit_test(ware_due_sooner_goes_first),
         cmocka_unit_test(a_pinned_piece_stays_and_the_rest_is_planned_round_it),
