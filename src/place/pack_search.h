@@ -19,10 +19,10 @@ struct ks_shelf_search {
     double now_worth; /* with what pieces that must be in add */
     int *now_count;   /* of each kind */
     struct ks_press {
-        bool begun;
-        int hops, most_hops; /* of this run so far, and until it ends */
-        double strain_mm2, least_mm2,
-            best_mm2; /* of the layout held, the least of the run, and of all */
+        int runs, way;                /* runs begun, and by which of two regimes the last goes */
+        int hops, most_hops;          /* of this run so far, and until it ends */
+        double strain_mm2, least_mm2; /* of the layout held, and the least of the run */
+        double best_mm2[2]; /* the least of all runs of a regime: strains compare in one level */
         double inset_mm;
     } press; /* where that strategy is; its layout is in held */
     struct ks_crowd {

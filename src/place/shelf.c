@@ -127,7 +127,7 @@ static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
 
 void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
-    search->press.begun = false;
+    search->press.runs = 0;
     ks_lives_forget(search);
     stood(search, layout);
 }
@@ -144,8 +144,9 @@ void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items
     worths_taken(search);
     search->n_best = 0;
     search->best_worth = search->best_own_worth = 0;
+    search->all_in = search->filled = false;
+    search->press.runs = 0;
     ks_lives_forget(search);
-    search->all_in = search->press.begun = search->filled = false;
     stood(search, &old);
     ks_arena_finish(&arena);
 }

@@ -57,7 +57,7 @@ static bool all_in(shrinking *it, double size, double until_s)
 
 static void tightened(shrinking *it)
 {
-    for (double cut = 0.02; cut >= it->job->finest && bench_cpu_s() < it->until_s; cut /= 4)
+    for (double cut = 0.002; cut >= it->job->finest && bench_cpu_s() < it->until_s; cut /= 8)
         while (all_in(it, it->least * (1 - cut), 0) && bench_cpu_s() < it->until_s)
             continue;
 }
