@@ -10,6 +10,10 @@
 #define HOPED_DENSITY 0.88
 #define SMOOTHING 0.4
 
+/* Of a load's worth that a shelf is said to cost more or less than nothing in turns, so that stacks
+ * of more levels and of fewer become known. */
+#define SHELF_SHARE 0.02
+
 /* Goods by what a mm2 of them is worth at the prices of the day, dearest first. */
 typedef struct {
     double rate, gain, area;
@@ -116,7 +120,8 @@ static void price_stacks(ks_run *search, int *fresh, int *n_fresh)
         valuer v = {&m, KS_TAKE(&scratch, search->pool.n_patterns, double)};
         for (int p = 0; p < search->pool.n_patterns; p++)
             v.gain[p] = pattern_gain(search, &search->pool.patterns[p]);
-        ks_stack_wish wish = {job, &job->kinds[k], level_value, &v, 0, NULL, 0};
+        double shelf = (search->round % 3 - 1) * SHELF_SHARE * search->best.score / job->n_slots;
+        ks_stack_wish wish = {job, &job->kinds[k], level_value, &v, 0, NULL, shelf};
         ks_stack stack = ks_stack_best(&wish, search->arena);
         if (search->pool.loads[k] > 0 && stack.n_levels > 0 &&
             ks_pool_add_stack(&search->pool, k, &stack))
