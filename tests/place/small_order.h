@@ -151,6 +151,17 @@ static ks_piece *cylinder_added(small_order *s, const char *id, double radius, d
     return p;
 }
 
+/* Cone packs on the bottom and the top level. */
+__attribute__((unused)) static void cones_wanted(small_order *s)
+{
+    s->order.rules.cones = (ks_cone_packs){.wanted = true,
+                                           .bottom = true,
+                                           .top = true,
+                                           .width_mm = 60,
+                                           .depth_mm = 25,
+                                           .height_mm = 65};
+}
+
 static ks_plan *planned(small_order *s, int rounds, int threads, uint64_t seed)
 {
     ks_place_options options = ks_place_default();

@@ -113,12 +113,7 @@ static void ware_that_has_changed_gives_way(void **state)
 {
     small_order s;
     small_begun(&s, 300, 2, 0, 1);
-    s.order.rules.cones = (ks_cone_packs){.wanted = true,
-                                          .bottom = true,
-                                          .top = true,
-                                          .width_mm = 60,
-                                          .depth_mm = 25,
-                                          .height_mm = 65};
+    cones_wanted(&s);
     cylinder_added(&s, "mug", 40, 95, 12);
     cylinder_added(&s, "bowl", 60, 70, 4);
     ks_plan *before = planned(&s, 4, 1, 1);

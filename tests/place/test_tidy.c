@@ -38,12 +38,7 @@ static void the_heavy_top_level_comes_down_with_posts_of_its_own(void **state)
 {
     small_order s;
     small_begun(&s, 300, 2, 0, 1);
-    s.order.rules.cones = (ks_cone_packs){.wanted = true,
-                                          .bottom = true,
-                                          .top = true,
-                                          .width_mm = 60,
-                                          .depth_mm = 25,
-                                          .height_mm = 65};
+    cones_wanted(&s);
     cylinder_added(&s, "anvil", 50, 140, 8)->mass_kg = 4;
     cylinder_added(&s, "cup", 50, 55, 8)->mass_kg = 0.3;
     ks_plan *plan = planned(&s, 4, 1, 1);
