@@ -138,13 +138,15 @@ static bool waits(const ks_run *search)
     return false;
 }
 
-/* Two or three loads are as often emptied and built anew one by one; more are planned together. */
+/* Loads alike are planned together, two or three of them as often emptied and built anew one by
+ * one; of unlike kilns each has ware of its own, and they are only built anew. */
 static void round_of_several(ks_run *search)
 {
     int round = search->round;
+    bool one_by_one = search->job->n_kinds > 1 || (search->job->n_slots < 4 && round % 2 == 0);
     if (round % 3 == 0 && waits(search))
         ks_run_repair(search);
-    else if ((search->job->n_slots < 4 && round % 2 == 0) || !ks_run_aim(search))
+    else if (one_by_one || !ks_run_aim(search))
         ks_run_gather(search);
 }
 
