@@ -40,8 +40,7 @@ static bounding bounding_begun(const ks_job *job, int kind, ks_arena *arena)
     b.times = KS_TAKE(arena, job->n_goods, int);
     b.height = KS_TAKE(arena, job->n_goods, int);
     for (int i = 0; i < job->order->n_pieces; i++) {
-        bool may = b.kind->suits[i] && job->items[i].copies > 0;
-        b.times[i] = may ? job->order->pieces[i].count : 0;
+        b.times[i] = b.kind->suits[i] ? job->items[i].copies : 0;
         b.height[i] = ks_height_index(job, job->height_mm[i]);
     }
     return b;
@@ -164,24 +163,38 @@ double ks_bound_at(const ks_job *job, const double *price)
     return value;
 }
 
-int ks_bound_loads(const ks_job *job, const double *share)
+/* `gain` has room for n_goods. */
+static int loads_for(bounding *kinds, const ks_job *job, const double *share, const bool *goes_in,
+                     double *gain)
 {
-    ks_arena scratch = {0};
-    double *gain = KS_TAKE(&scratch, job->n_goods, double);
-    bounding *kinds = all_begun(job, &scratch);
     double sum = 0, most = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
-        bool goes_in = job->items[i].copies > 0 && is_taken(job, i, ks_stands_alone);
-        gain[i] = goes_in ? share[i] : 0;
+        gain[i] = goes_in[i] ? share[i] : 0;
         sum += gain[i] * job->order->pieces[i].count;
     }
     for (int k = 0; k < job->n_kinds; k++) {
         double load = load_limit(&kinds[k], gain);
         most = load > most ? load : most;
     }
-    ks_arena_finish(&scratch);
     int loads = most > 0 ? (int)(sum / most * (1 - OUTWARD)) : 0;
     return loads + (loads * most < sum * (1 - OUTWARD));
+}
+
+int ks_bound_loads(const ks_job *job, int n, double *const *shares)
+{
+    ks_arena scratch = {0};
+    bounding *kinds = all_begun(job, &scratch);
+    double *gain = KS_TAKE(&scratch, job->n_goods, double);
+    bool *goes_in = KS_TAKE(&scratch, job->n_goods, bool);
+    int fewest = 0;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        goes_in[i] = job->items[i].copies > 0 && is_taken(job, i, ks_stands_alone);
+    for (int s = 0; s < n; s++) {
+        int loads = loads_for(kinds, job, shares[s], goes_in, gain);
+        fewest = loads > fewest ? loads : fewest;
+    }
+    ks_arena_finish(&scratch);
+    return fewest;
 }
 
 static double all_wanted(const ks_job *job)
@@ -255,7 +268,7 @@ ks_bound ks_bound_found(const ks_job *job)
     int *copies = KS_TAKE(&scratch, job->n_goods, int),
         *loads = KS_TAKE(&scratch, job->n_kinds, int);
     for (int i = 0; i < job->order->n_pieces; i++)
-        copies[i] = job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
+        copies[i] = job->items[i].copies;
     for (int s = 0; s < job->n_slots; s++)
         loads[job->slot_kind[s]]++;
     double value = least_found(job, copies, loads);

@@ -15,8 +15,9 @@
 /* The bound at these prices of one copy of each good (>= 0), for plain worth. */
 double ks_bound_at(const ks_job *job, const double *price);
 
-/* No fewer loads can take all that any could, if goods share a load as these shares (>= 0) say. */
-int ks_bound_loads(const ks_job *job, const double *share);
+/* No fewer loads can take all that any could, if goods share a load as one of these n rows of shares
+ * (>= 0) says: the most that one proves. */
+int ks_bound_loads(const ks_job *job, int n, double *const *shares);
 
 /* Price of a side in the rule of cells that suits so many copies of each good. */
 double ks_side_price_mm2(const ks_job *job, const int *copies);

@@ -239,9 +239,3 @@ double ks_item_cell_need_mm2(const ks_shelf_space *space, const ks_shelf_item *i
         sum = spread_mm2(sum, growth) * (1 - AREA_SLACK);
     return sum > most ? sum : most;
 }
-
-double ks_item_need_mm2(const ks_shelf_space *space, const ks_shelf_item *item, double at_mm)
-{
-    ks_cell_rule plain = {0, 0};
-    return ks_item_cell_need_mm2(space, item, at_mm, &plain);
-}

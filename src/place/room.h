@@ -17,14 +17,14 @@ double ks_part_growth_mm(const ks_shelf_space *space, const ks_shelf_item *item,
 double ks_level_room_mm2(const ks_shelf_space *space, double at_mm, double grow_mm,
                          ks_arena *arena);
 
-/* Never more than the area of the item's grown cross-section at this height; 0 above its top. */
-double ks_item_need_mm2(const ks_shelf_space *space, const ks_shelf_item *item, double at_mm);
-
 /* The same with the waste around cells, at this price of a side: what the items' bodies need comes
  * to no more than the room. False where no region at this height is of a shape that the rule for
  * cells knows. `rule` is what items then need by. */
 bool ks_level_cell_room(const ks_shelf_space *space, double at_mm, double grow_mm, double side_mm2,
                         ks_arena *arena, ks_cell_rule *rule, double *room_mm2);
+
+/* Never more than what the item's cross-section at this height takes by the rule; at price 0 that
+ * is its area, grown. 0 above its top. */
 double ks_item_cell_need_mm2(const ks_shelf_space *space, const ks_shelf_item *item, double at_mm,
                              const ks_cell_rule *rule);
 

@@ -48,7 +48,7 @@ static void shares_found(const ks_job *job, const double *worth, bool cells, dou
     int *copies = KS_TAKE(&scratch, job->n_goods, int),
         *loads = KS_TAKE(&scratch, job->n_kinds, int);
     for (int i = 0; i < job->order->n_pieces; i++)
-        copies[i] = job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
+        copies[i] = job->items[i].copies;
     for (int k = 0; k < job->n_kinds; k++)
         loads[k] = 1000000;
     double side_mm2 = cells ? ks_side_price_mm2(job, copies) : 0;
@@ -60,17 +60,17 @@ static void shares_found(const ks_job *job, const double *worth, bool cells, dou
     ks_arena_finish(&scratch);
 }
 
-/* Any shares prove how many loads are needed; those that prove most are kept. */
+/* Any shares prove how many loads are needed. */
 static void share_out(ks_run *search)
 {
     ks_job *job = search->job;
-    double *by_cells = KS_TAKE(search->arena, job->n_goods, double);
-    search->rent = KS_TAKE(search->arena, job->n_goods, double);
-    shares_found(job, search->pool.worth, false, search->rent);
-    shares_found(job, search->pool.worth, true, by_cells);
-    int fewest = ks_bound_loads(job, by_cells);
-    search->fewest = ks_bound_loads(job, search->rent);
-    search->fewest = fewest > search->fewest ? fewest : search->fewest;
+    double *shares[2];
+    for (int cells = 0; cells < 2; cells++) {
+        shares[cells] = KS_TAKE(search->arena, job->n_goods, double);
+        shares_found(job, search->pool.worth, cells == 1, shares[cells]);
+    }
+    search->rent = shares[0];
+    search->fewest = ks_bound_loads(job, 2, shares);
 }
 
 typedef struct {

@@ -162,15 +162,12 @@ __attribute__((unused)) static void cones_wanted(small_order *s)
                                            .height_mm = 65};
 }
 
-static ks_plan *planned(small_order *s, int rounds, int threads, uint64_t seed)
+/* The plan after so many rounds; `stayed` of `of` pieces of options->from are where they were. */
+static ks_plan *planned_with(small_order *s, const ks_place_options *options, int *stayed, int *of)
 {
-    ks_place_options options = ks_place_default();
-    options.rounds = rounds;
-    options.threads = threads;
-    options.seed = seed;
     ks_placing *placing = NULL;
     ks_error err = {0};
-    assert_int_equal(ks_placing_create(&s->order, &options, &placing, &err), KS_OK);
+    assert_int_equal(ks_placing_create(&s->order, options, &placing, &err), KS_OK);
     bool more = true;
     while (more) {
         ks_progress progress;
@@ -179,8 +176,20 @@ static ks_plan *planned(small_order *s, int rounds, int threads, uint64_t seed)
     }
     ks_plan *plan = NULL;
     assert_int_equal(ks_placing_best(placing, "rounds", &s->arena, &plan, &err), KS_OK);
+    ks_placing_stayed(placing, stayed, of);
     ks_placing_destroy(placing);
     return plan;
+}
+
+__attribute__((unused)) static ks_plan *planned(small_order *s, int rounds, int threads,
+                                                uint64_t seed)
+{
+    ks_place_options options = ks_place_default();
+    int stayed, of;
+    options.rounds = rounds;
+    options.threads = threads;
+    options.seed = seed;
+    return planned_with(s, &options, &stayed, &of);
 }
 
 /* How many rules the plan breaks; tells which. */

@@ -15,16 +15,8 @@ static again planned_from(small_order *s, const ks_plan *from, int rounds, int t
     options.rounds = rounds;
     options.threads = threads;
     options.from = from;
-    ks_placing *placing = NULL;
-    ks_error err = {0};
-    ks_progress progress;
     again out = {0};
-    assert_int_equal(ks_placing_create(&s->order, &options, &placing, &err), KS_OK);
-    for (bool more = true; more;)
-        assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
-    assert_int_equal(ks_placing_best(placing, "rounds", &s->arena, &out.plan, &err), KS_OK);
-    ks_placing_stayed(placing, &out.stayed, &out.of);
-    ks_placing_destroy(placing);
+    out.plan = planned_with(s, &options, &out.stayed, &out.of);
     return out;
 }
 
