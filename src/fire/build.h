@@ -5,7 +5,7 @@
 #include "fire/gas.h"
 #include "fire/load.h"
 
-enum { ZONES_MOST = 12, ASSUMED_MOST = 16 };
+enum { ASSUMED_MOST = 16 };
 
 /* Factors by which the truth may differ from what was told; all 1 (and 0) for the estimate itself.
  */
@@ -25,7 +25,7 @@ typedef struct {
     double supply_w;     /* all heaters together at this voltage and age; gas: fuel, HHV */
     const ks_fuel *fuel; /* NULL = electric */
     int n_sensors;
-    double sensors_m[ZONES_MOST]; /* heights */
+    double *sensors_m; /* heights */
     int n_assumed;
     const char *assumed[ASSUMED_MOST];
 } ks_fired_kiln;
@@ -44,8 +44,7 @@ typedef struct {
     ks_network net;
     int n_levels, floor, lid; /* hot faces */
     ks_level_nodes *levels;
-    int n_zones;
-    double *zone_part; /* n_levels x n_zones: part of a zone's power that goes to the level */
+    bool by_zone; /* each zone has a loop of its own, in the order of the kiln's zones */
 } ks_fired_model;
 
 /* All that a model is made from. */
@@ -58,8 +57,5 @@ typedef struct {
 
 ks_status ks_fired_model_of(const ks_model_parts *parts, ks_arena *arena, ks_fired_model *out,
                             ks_error *err);
-
-/* Shares the heaters' power between the levels by the zones' weights, which add up to 1. */
-void ks_fired_model_share(ks_fired_model *model, const double *zone_weights);
 
 #endif

@@ -10,6 +10,11 @@ double ks_course_reading_c(const ks_course *c)
     return ks_network_reading_c(&c->model.net);
 }
 
+double ks_course_slowest_c(const ks_course *c)
+{
+    return ks_network_slowest_c(&c->model.net);
+}
+
 static double hottest_casing_c(const ks_network *net)
 {
     double hottest = -INFINITY;
@@ -109,62 +114,6 @@ static void note_level_peaks(ks_course *c, bool heating)
     }
 }
 
-/* Zones with a thermocouple each are steered apart: a colder one gets more of the power. */
-#define TRIM_PER_K_H 1.2
-#define LEAST_TRIM 0.3
-
-static double zone_reading_c(const ks_course *c, int z)
-{
-    double sum = 0, weight = 0;
-    for (int i = 0; i < c->model.n_levels; i++) {
-        double part = c->model.zone_part[i * c->model.n_zones + z];
-        sum += part * c->model.net.nodes[c->model.levels[i].air].temp_c;
-        weight += part;
-    }
-    return sum / weight;
-}
-
-static void share_power(ks_course *c)
-{
-    double weights[ZONES_MOST], sum = 0;
-    for (int z = 0; z < c->model.n_zones; z++)
-        sum += weights[z] = c->zone_rating[z] * c->zone_trim[z];
-    for (int z = 0; z < c->model.n_zones; z++)
-        weights[z] /= sum;
-    ks_fired_model_share(&c->model, weights);
-}
-
-static bool steers_zones(const ks_course *c)
-{
-    return c->job->parts.kiln->n_sensors >= 2 && c->model.n_zones >= 2;
-}
-
-static void trim_zones(ks_course *c, double dt_s)
-{
-    double most = 0;
-    if (!steers_zones(c) || c->time_s < 600)
-        return;
-    double mean_c = 0;
-    for (int z = 0; z < c->model.n_zones; z++)
-        mean_c += zone_reading_c(c, z) / c->model.n_zones;
-    for (int z = 0; z < c->model.n_zones; z++) {
-        double push = TRIM_PER_K_H * (mean_c - zone_reading_c(c, z)) * dt_s / S_PER_H;
-        c->zone_trim[z] *= exp(fmin(fmax(push, -0.2), 0.2));
-        most = fmax(most, c->zone_trim[z]);
-    }
-    for (int z = 0; z < c->model.n_zones; z++)
-        c->zone_trim[z] = fmax(c->zone_trim[z] / most, LEAST_TRIM);
-    share_power(c);
-}
-
-double ks_course_zones_limit(const ks_course *c)
-{
-    double sum = 0;
-    for (int z = 0; z < c->model.n_zones; z++)
-        sum += c->zone_rating[z] * c->zone_trim[z];
-    return sum;
-}
-
 static double available(const ks_course *c)
 {
     const ks_fired_kiln *kiln = c->job->parts.kiln;
@@ -185,7 +134,6 @@ static void book_step(ks_course *c, double dt_s, double power_w, double part)
     add_work(c, dt_s);
     note_level_peaks(c, !isnan(c->set_c) && power_w > 0);
     c->out->top_c = fmax(c->out->top_c, ks_course_reading_c(c));
-    trim_zones(c, dt_s);
     if (c->time_s >= c->point_due_s) {
         ks_course_point(c);
         c->point_due_s += isnan(c->set_c) ? COOLING_POINT_EVERY_S : POINT_EVERY_S;
@@ -208,11 +156,22 @@ static double settled_step(ks_course *c, ks_drive *drive, double rate)
     return power_w;
 }
 
+/* The coldest zone decides: the others wait for it. */
+static void note_full_power(ks_course *c, double set_c, double most_w)
+{
+    const ks_network *net = &c->model.net;
+    for (int z = 0; z < net->n_loops; z++)
+        if (ks_loop_reading_c(net, &net->loops[z]) <
+            ks_loop_reading_c(net, &net->loops[c->slowest_zone]))
+            c->slowest_zone = z;
+    const ks_loop *slowest = &net->loops[c->slowest_zone];
+    c->full_power = !isnan(set_c) && slowest->power_w >= 0.999 * slowest->part * most_w;
+}
+
 void ks_course_step(ks_course *c, double set_c, double dt_s)
 {
     double part = available(c);
-    double most_w =
-        c->job->parts.kiln->supply_w * c->job->parts.slant.power * part * ks_course_zones_limit(c);
+    double most_w = c->job->parts.kiln->supply_w * c->job->parts.slant.power * part;
     ks_drive drive = {dt_s, set_c, most_w};
     c->set_c = set_c;
     double power_w = settled_step(c, &drive, c->last_dt_s > 0 ? dt_s / c->last_dt_s : 0);
@@ -227,6 +186,6 @@ void ks_course_step(ks_course *c, double set_c, double dt_s)
         }
         c->end_work += work;
     }
-    c->full_power = !isnan(set_c) && power_w >= 0.999 * most_w;
+    note_full_power(c, set_c, most_w);
     book_step(c, drive.dt_s, power_w, part);
 }

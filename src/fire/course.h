@@ -19,14 +19,14 @@ typedef struct {
     double end_work, end_goal; /* of end_cone, mean over the levels' edges; goal usually 1 */
     double time_s, set_c, last_dt_s;
     bool full_power, gave_up, cone_down;
-    double zone_rating[ZONES_MOST]; /* shares of the power, add up to 1 */
-    double zone_trim[ZONES_MOST];   /* what a zone gives of its own, <= 1 */
+    int slowest_zone; /* whose thermocouple is the coldest */
     double fuel_w_most;
     double point_due_s, point_j, point_from_s;
     int points_room;
 } ks_course;
 
-double ks_course_reading_c(const ks_course *c);
+double ks_course_reading_c(const ks_course *c); /* mean of the thermocouples */
+double ks_course_slowest_c(const ks_course *c); /* the coldest zone's */
 
 /* Levels of the heat load lie from below; results follow load.levels. */
 int ks_course_level(const ks_course *c, int i);
@@ -34,9 +34,6 @@ int ks_course_level(const ks_course *c, int i);
 /* Takes a step towards set_c (NAN = heaters off); when the end cone goes down in it, only as much
  * of it as that takes. */
 void ks_course_step(ks_course *c, double set_c, double dt_s);
-
-/* What all zones together may give, as a fraction, while hotter ones are held back. */
-double ks_course_zones_limit(const ks_course *c);
 
 /* Adds the present moment to the curve. */
 void ks_course_point(ks_course *c);

@@ -88,9 +88,10 @@ static void fill_zones(const ks_heat_load *load, ks_arena *arena, ks_heat *heat)
     heat->zones[0] = (ks_zone){0, load->height_m * 1000, 1};
 }
 
-static void find_sensors(const ks_kiln *kiln, ks_fired_kiln *out)
+static void find_sensors(const ks_kiln *kiln, ks_arena *arena, ks_fired_kiln *out)
 {
-    for (int i = 0; i < kiln->n_keep_outs && out->n_sensors < ZONES_MOST; i++) {
+    out->sensors_m = KS_TAKE(arena, kiln->n_keep_outs, double);
+    for (int i = 0; i < kiln->n_keep_outs; i++) {
         const ks_keep_out *box = &kiln->keep_outs[i];
         if (box->kind && strcmp(box->kind, "sensor") == 0)
             out->sensors_m[out->n_sensors++] = 0.5e-3 * (box->from_mm + box->to_mm);
@@ -129,7 +130,7 @@ ks_status ks_fired_kiln_of(const ks_kiln *kiln, const ks_heat_load *load,
     fill_lining(load, arena, out);
     fill_air(out);
     fill_zones(load, arena, &out->heat);
-    find_sensors(kiln, out);
+    find_sensors(kiln, arena, out);
     out->supply_w = supply_w(&out->heat, options);
     return KS_OK;
 }

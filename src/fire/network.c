@@ -42,8 +42,8 @@ void ks_network_ready(ks_network *net, ks_arena *arena)
             net->reach = apart;
     }
     net->matrix = KS_TAKE(arena, net->n_nodes * (2 * net->reach + 1), double);
-    net->fault = KS_TAKE(arena, 2 * net->n_nodes, double);
-    net->answer = KS_TAKE(arena, net->n_nodes, double);
+    net->fault = KS_TAKE(arena, (1 + net->n_loops) * net->n_nodes, double);
+    net->gain = KS_TAKE(arena, net->n_loops * net->n_loops, double);
 }
 
 static double *at(const ks_network *net, int row, int column)
@@ -114,8 +114,9 @@ static void assemble(ks_network *net, double dt_s)
         link_rows(net, &net->links[i]);
 }
 
-/* Solves for both right sides at once; the matrix is dominated by its diagonal, so no pivots. */
-static void solve(ks_network *net, double *by_fault, double *by_power)
+/* Solves for all right sides at once, one after the other in `sides`; the matrix is dominated by
+ * its diagonal, so no pivots. */
+static void solve(ks_network *net, double *sides, int n_sides)
 {
     int n = net->n_nodes;
     for (int k = 0; k < n; k++) {
@@ -128,48 +129,33 @@ static void solve(ks_network *net, double *by_fault, double *by_power)
                 continue;
             for (int j = 1; j <= end - k; j++)
                 row_i[j] -= share * row_k[j];
-            by_fault[i] -= share * by_fault[k];
-            by_power[i] -= share * by_power[k];
+            for (int s = 0; s < n_sides; s++)
+                sides[s * n + i] -= share * sides[s * n + k];
         }
     }
     for (int k = n - 1; k >= 0; k--) {
         int end = k + net->reach < n - 1 ? k + net->reach : n - 1;
         const double *row_k = at(net, k, k);
-        for (int j = 1; j <= end - k; j++) {
-            by_fault[k] -= row_k[j] * by_fault[k + j];
-            by_power[k] -= row_k[j] * by_power[k + j];
+        for (int s = 0; s < n_sides; s++) {
+            double *side = &sides[s * n];
+            for (int j = 1; j <= end - k; j++)
+                side[k] -= row_k[j] * side[k + j];
+            side[k] /= *row_k;
         }
-        by_fault[k] /= *row_k;
-        by_power[k] /= *row_k;
     }
-}
-
-static double wanted_power_w(const ks_network *net, const ks_drive *drive, const double *by_fault,
-                             const double *by_power)
-{
-    if (isnan(drive->set_c))
-        return 0;
-    double short_k = drive->set_c, gain = 0;
-    for (int i = 0; i < net->n_nodes; i++) {
-        short_k -= net->nodes[i].sense * (net->nodes[i].temp_c + by_fault[i]);
-        gain += net->nodes[i].sense * by_power[i];
-    }
-    return fmin(fmax(short_k / gain, 0), drive->most_w);
 }
 
 /* Returns the largest change. */
-static double move(ks_network *net, const double *by_fault, const double *by_power, double power_w,
-                   double part)
+static double move(ks_network *net, const double *change, double part)
 {
     double largest = 0;
     for (int i = 0; i < net->n_nodes; i++)
-        largest = fmax(largest, fabs(by_fault[i] + power_w * by_power[i]));
+        largest = fmax(largest, fabs(change[i]));
     if (largest > LARGEST_CHANGE_K)
         part *= LARGEST_CHANGE_K / largest;
     for (int i = 0; i < net->n_nodes; i++) {
         ks_node *node = &net->nodes[i];
-        double change_k = part * (by_fault[i] + power_w * by_power[i]);
-        change_k = ks_within_sense(node->temp_c + change_k) - node->temp_c;
+        double change_k = ks_within_sense(node->temp_c + part * change[i]) - node->temp_c;
         node->temp_c += change_k;
         if (node->stack)
             ks_stack_back(node->stack, change_k);
@@ -196,18 +182,30 @@ static void begin(ks_network *net, double rate)
     }
 }
 
+/* The change of all temperatures, left in the first right side; tells the power. */
+static double solve_with_power(ks_network *net, const ks_drive *drive)
+{
+    int n = net->n_nodes;
+    double *change = net->fault, power_w = 0;
+    for (int z = 0; z < net->n_loops; z++)
+        memcpy(&net->fault[(1 + z) * n], net->loops[z].share, sizeof(double) * (size_t)n);
+    solve(net, net->fault, isnan(drive->set_c) ? 1 : 1 + net->n_loops);
+    ks_loops_steer(net, drive);
+    for (int z = 0; z < net->n_loops && !isnan(drive->set_c); z++) {
+        power_w += net->loops[z].power_w;
+        for (int i = 0; i < n; i++)
+            change[i] += net->loops[z].power_w * net->fault[(1 + z) * n + i];
+    }
+    return power_w;
+}
+
 bool ks_network_step(ks_network *net, const ks_drive *drive, double rate, double *power_w)
 {
-    double *by_fault = net->fault, *by_power = net->fault + net->n_nodes;
     begin(net, rate);
     for (int i = 0; i < MOST_ITERATIONS; i++) {
         assemble(net, drive->dt_s);
-        for (int k = 0; k < net->n_nodes; k++)
-            by_power[k] = net->nodes[k].share;
-        solve(net, by_fault, by_power);
-        *power_w = wanted_power_w(net, drive, by_fault, by_power);
-        double part = i < PATIENT_ITERATIONS ? 1 : 0.5;
-        if (move(net, by_fault, by_power, *power_w, part) < SMALL_ENOUGH_K)
+        *power_w = solve_with_power(net, drive);
+        if (move(net, net->fault, i < PATIENT_ITERATIONS ? 1 : 0.5) < SMALL_ENOUGH_K)
             return true;
     }
     return false;
@@ -222,14 +220,6 @@ void ks_network_undo(ks_network *net)
             memcpy(node->stack->temp_c, node->stack->old_c,
                    sizeof(double) * (size_t)node->stack->n);
     }
-}
-
-double ks_network_reading_c(const ks_network *net)
-{
-    double sum = 0;
-    for (int i = 0; i < net->n_nodes; i++)
-        sum += net->nodes[i].sense * net->nodes[i].temp_c;
-    return sum;
 }
 
 double ks_network_stored_j(const ks_network *net, ks_node_kind kind)

@@ -7,7 +7,7 @@
 
 #include <stdbool.h>
 
-enum { CHANGES_MOST = 6 };
+enum { CHANGES_MOST = 6, LOOPS_MOST = 24 };
 
 /* Heat that a change takes up between two temperatures, the first time it gets there. */
 typedef struct {
@@ -36,9 +36,15 @@ typedef struct {
     const ks_chemistry *chemistry; /* NULL = none */
     ks_stack *stack;               /* a hot face's, else NULL */
     double air_kg_s;               /* room air that comes in and leaves at this temperature */
-    double share;                  /* of the heaters' power */
-    double sense;                  /* weight in what the thermocouples read */
 } ks_node;
+
+/* A control loop: heaters and the thermocouple that steers them. */
+typedef struct {
+    double *share;  /* by node: where its power goes; adds up to 1 */
+    double *sense;  /* by node: weights of what its thermocouple reads; add up to 1 */
+    double part;    /* of all the power at hand */
+    double power_w; /* what it gave in the last step */
+} ks_loop;
 
 typedef struct {
     int a, b;
@@ -52,15 +58,18 @@ typedef struct {
     ks_link *links;
     double room_c;
     const ks_temp_curve *air_heat;
+    int n_loops;
+    ks_loop *loops;
     int reach;                       /* greatest distance of two linked nodes in the list */
-    double *matrix, *fault, *answer; /* scratch */
+    double *matrix, *fault; /* scratch */
+    double *gain; /* n_loops x n_loops: what a watt of one does to the reading of another, K */
 } ks_network;
 
 /* Room for the scratch, once nodes and links are in place. */
 void ks_network_ready(ks_network *net, ks_arena *arena);
 
-/* What drives a step: the controller gives as much power as brings the thermocouples to set_c,
- * within 0 and most_w. */
+/* What drives a step: each loop gives as much power as brings its own thermocouple to set_c, within
+ * 0 and its part of most_w. The step is implicit, so nothing is integrated and nothing winds up. */
 typedef struct {
     double dt_s, set_c, most_w;
 } ks_drive;
@@ -70,10 +79,15 @@ typedef struct {
  * shorter one. */
 bool ks_network_step(ks_network *net, const ks_drive *drive, double rate, double *power_w);
 
+/* Gives every loop its power of this step, once the right sides are solved. */
+void ks_loops_steer(ks_network *net, const ks_drive *drive);
+
 /* Back to where the last step began. */
 void ks_network_undo(ks_network *net);
 
-double ks_network_reading_c(const ks_network *net); /* of the thermocouples */
+double ks_network_reading_c(const ks_network *net); /* mean of the thermocouples */
+double ks_network_slowest_c(const ks_network *net); /* the coldest thermocouple */
+double ks_loop_reading_c(const ks_network *net, const ks_loop *loop);
 
 /* What the nodes of a kind hold, J above 20 C; faces: with their stacks. Chemistry apart. */
 double ks_network_stored_j(const ks_network *net, ks_node_kind kind);

@@ -119,13 +119,6 @@ static void prepare(ks_course *c)
     c->out->n_levels = c->job->curve ? n : 0;
     c->out->levels = KS_TAKE(c->arena, n, ks_level_fired);
     c->end_goal = end_goal(c);
-    double sum = 0;
-    for (int z = 0; z < c->model.n_zones; z++) {
-        c->zone_trim[z] = 1;
-        sum += c->zone_rating[z] = fmax(c->job->parts.kiln->heat.zones[z].share, 0);
-    }
-    for (int z = 0; z < c->model.n_zones; z++)
-        c->zone_rating[z] = sum > 0 ? c->zone_rating[z] / sum : 1.0 / c->model.n_zones;
     c->set_c = ks_course_reading_c(c);
     ks_course_point(c);
     c->point_due_s = COOLING_STARTS_S;

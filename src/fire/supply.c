@@ -10,41 +10,14 @@ static double height_part(double from_m, double to_m, const ks_load_level *level
     return common_m <= 0 ? 0 : common_m / (to_m - from_m) * level->share;
 }
 
-static void share_zones(ks_builder *b)
+/* Part of a zone's power that goes to each level; all alike where it meets none. */
+static void zone_parts(const ks_heat_load *load, const ks_zone *zone, double *parts)
 {
-    ks_fired_model *model = b->model;
-    const ks_heat *heat = &b->parts->kiln->heat;
-    const ks_heat_load *load = b->parts->load;
-    model->n_zones = heat->n_zones < ZONES_MOST ? heat->n_zones : ZONES_MOST;
-    model->zone_part = KS_TAKE(b->arena, load->n * model->n_zones, double);
-    double weights[ZONES_MOST], sum = 0;
-    for (int z = 0; z < model->n_zones; z++) {
-        double met = 0;
-        for (int i = 0; i < load->n; i++)
-            met += height_part(heat->zones[z].from_mm * 1e-3, heat->zones[z].to_mm * 1e-3,
-                               &load->levels[i]);
-        for (int i = 0; i < load->n; i++)
-            model->zone_part[i * model->n_zones + z] =
-                met > 0 ? height_part(heat->zones[z].from_mm * 1e-3, heat->zones[z].to_mm * 1e-3,
-                                      &load->levels[i]) /
-                              met
-                        : 1.0 / load->n;
-        weights[z] = heat->zones[z].share > 0 ? heat->zones[z].share : 0;
-        sum += weights[z];
-    }
-    for (int z = 0; z < model->n_zones; z++)
-        weights[z] = sum > 0 ? weights[z] / sum : 1.0 / model->n_zones;
-    ks_fired_model_share(model, weights);
-}
-
-void ks_fired_model_share(ks_fired_model *model, const double *zone_weights)
-{
-    for (int i = 0; i < model->n_levels; i++) {
-        double share = 0;
-        for (int z = 0; z < model->n_zones; z++)
-            share += zone_weights[z] * model->zone_part[i * model->n_zones + z];
-        model->net.nodes[model->levels[i].air].share = share;
-    }
+    double met = 0;
+    for (int i = 0; i < load->n; i++)
+        met += parts[i] = height_part(zone->from_mm * 1e-3, zone->to_mm * 1e-3, &load->levels[i]);
+    for (int i = 0; i < load->n; i++)
+        parts[i] = met > 0 ? parts[i] / met : 1.0 / load->n;
 }
 
 static double level_part(const ks_heat_load *load, int i)
@@ -65,24 +38,101 @@ static void spread_air(ks_builder *b)
         b->model->net.nodes[b->model->levels[i].air].air_kg_s = kg_s * level_part(load, i) / sum;
 }
 
-static double senses(const ks_fired_kiln *kiln, const ks_load_level *level)
+/* Adds what a thermocouple at this height reads. */
+static void add_sensor(ks_builder *b, ks_loop *loop, double height_m, double weight)
 {
-    double sum = kiln->n_sensors == 0 ? (level->to_m - level->from_m) * level->share : 0;
-    for (int s = 0; s < kiln->n_sensors; s++)
-        if (kiln->sensors_m[s] >= level->from_m && kiln->sensors_m[s] < level->to_m)
-            sum += level->share;
-    return sum;
+    const ks_heat_load *load = b->parts->load;
+    double met = 0;
+    for (int pass = 0; pass < 2; pass++)
+        for (int i = 0; i < load->n; i++) {
+            const ks_load_level *level = &load->levels[i];
+            if (!(height_m >= level->from_m && height_m < level->to_m))
+                continue;
+            if (pass == 0)
+                met += level->share;
+            else
+                loop->sense[b->model->levels[i].air] += weight * level->share / met;
+        }
+    for (int i = 0; i < load->n && met == 0; i++)
+        loop->sense[b->model->levels[i].air] += weight / load->n;
 }
 
-static void place_sensors(ks_builder *b)
+static double middle_m(const ks_zone *zone)
+{
+    return 0.5e-3 * (zone->from_mm + zone->to_mm);
+}
+
+/* A zone is steered by the thermocouples within it, or by the nearest. */
+static void sense_zone(ks_builder *b, const ks_zone *zone, ks_loop *loop)
+{
+    const ks_fired_kiln *kiln = b->parts->kiln;
+    int within = 0, nearest = 0;
+    for (int s = 0; s < kiln->n_sensors; s++) {
+        double mm = 1000 * kiln->sensors_m[s];
+        within += mm >= zone->from_mm && mm < zone->to_mm;
+        if (fabs(kiln->sensors_m[s] - middle_m(zone)) <
+            fabs(kiln->sensors_m[nearest] - middle_m(zone)))
+            nearest = s;
+    }
+    for (int s = 0; s < kiln->n_sensors && within > 0; s++) {
+        double mm = 1000 * kiln->sensors_m[s];
+        if (mm >= zone->from_mm && mm < zone->to_mm)
+            add_sensor(b, loop, kiln->sensors_m[s], 1.0 / within);
+    }
+    if (within == 0)
+        add_sensor(b, loop, kiln->sensors_m[nearest], 1);
+}
+
+/* One loop for all: the mean of the thermocouples, or of the chamber where none is told. */
+static void sense_all(ks_builder *b, ks_loop *loop)
 {
     const ks_heat_load *load = b->parts->load;
     double sum = 0;
+    for (int s = 0; s < b->parts->kiln->n_sensors; s++)
+        add_sensor(b, loop, b->parts->kiln->sensors_m[s], 1.0 / b->parts->kiln->n_sensors);
+    if (b->parts->kiln->n_sensors > 0)
+        return;
     for (int i = 0; i < load->n; i++)
-        sum += senses(b->parts->kiln, &load->levels[i]);
+        sum += level_part(load, i);
     for (int i = 0; i < load->n; i++)
-        b->model->net.nodes[b->model->levels[i].air].sense =
-            sum > 0 ? senses(b->parts->kiln, &load->levels[i]) / sum : 1.0 / load->n;
+        loop->sense[b->model->levels[i].air] = level_part(load, i) / sum;
+}
+
+static void add_loops(ks_builder *b)
+{
+    const ks_heat *heat = &b->parts->kiln->heat;
+    ks_network *net = &b->model->net;
+    int n = heat->n_zones, levels = b->parts->load->n;
+    double sum = 0, *parts = KS_TAKE(b->arena, levels, double);
+    b->model->by_zone =
+        !b->parts->kiln->fuel && n >= 2 && n <= LOOPS_MOST && b->parts->kiln->n_sensors >= 2;
+    net->n_loops = b->model->by_zone ? n : 1;
+    net->loops = KS_TAKE(b->arena, net->n_loops, ks_loop);
+    for (int z = 0; z < net->n_loops; z++)
+        net->loops[z] = (ks_loop){.share = KS_TAKE(b->arena, net->n_nodes, double),
+                                  .sense = KS_TAKE(b->arena, net->n_nodes, double)};
+    for (int z = 0; z < n; z++)
+        sum += fmax(heat->zones[z].share, 0);
+    for (int z = 0; z < n; z++) {
+        ks_loop *loop = &net->loops[b->model->by_zone ? z : 0];
+        double part = sum > 0 ? fmax(heat->zones[z].share, 0) / sum : 1.0 / n;
+        zone_parts(b->parts->load, &heat->zones[z], parts);
+        loop->part += part;
+        for (int i = 0; i < levels; i++)
+            loop->share[b->model->levels[i].air] += (b->model->by_zone ? 1 : part) * parts[i];
+        if (b->model->by_zone)
+            sense_zone(b, &heat->zones[z], loop);
+    }
+    if (!b->model->by_zone)
+        sense_all(b, &net->loops[0]);
+}
+
+static double rated_share(const ks_network *net, int node)
+{
+    double sum = 0;
+    for (int z = 0; z < net->n_loops; z++)
+        sum += net->loops[z].part * net->loops[z].share[node];
+    return sum;
 }
 
 /* The wire's own mass goes with the wall it lies in. */
@@ -92,7 +142,7 @@ static void add_wire(ks_builder *b)
     for (int i = 0; i < b->parts->load->n && !b->parts->kiln->fuel; i++) {
         const ks_level_nodes *nodes = &b->model->levels[i];
         ks_temp_curve *store = KS_TAKE(b->arena, 1, ks_temp_curve);
-        double kw = b->parts->kiln->heat.rated_kw * b->model->net.nodes[nodes->air].share;
+        double kw = b->parts->kiln->heat.rated_kw * rated_share(&b->model->net, nodes->air);
         ks_temp_curve_add(store, WIRE_KG_PER_KW * kw, wire);
         b->model->net.nodes[nodes->face].store = store;
     }
@@ -100,8 +150,7 @@ static void add_wire(ks_builder *b)
 
 void ks_builder_supply(ks_builder *b)
 {
-    share_zones(b);
     spread_air(b);
-    place_sensors(b);
+    add_loops(b);
     add_wire(b);
 }
