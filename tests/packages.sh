@@ -1,14 +1,24 @@
 #!/bin/sh
 # Installs the Debian packages that building (`sh tests/packages.sh build`) or building and testing
 # (`sh tests/packages.sh tests`) needs and this machine lacks. Calls apt only when something is missing.
+# With `names` before it (`sh tests/packages.sh names build`) it only prints them.
 set -eu
 
 packages="build-essential meson ninja-build pkg-config fonts-dejavu-core
-    libcairo2-dev libcjson-dev libfreetype-dev libfribidi-dev libglpk-dev libharfbuzz-dev
-    libmicrohttpd-dev libsqlite3-dev"
+    libcairo2-dev libcjson-dev libfreetype-dev libfribidi-dev libglpk-dev libharfbuzz-dev"
+only_names=false
+if [ "${1:-}" = names ]; then
+    only_names=true
+    shift
+fi
 if [ "${1:-build}" = tests ]; then
     packages="$packages coinor-cbc libcmocka-dev libgeos-dev libxml2-utils poppler-utils python3
         python3-jsonschema qpdf universal-ctags"
+fi
+
+if $only_names; then
+    printf '%s\n' $packages
+    exit 0
 fi
 
 if ! command -v dpkg-query >/dev/null; then
