@@ -52,6 +52,12 @@ lines=$(wc -l <meson.build)
 [ "$lines" -lt 80 ] || echo "meson.build has $lines lines" >"$work/meson"
 told "meson.build is shorter than 80 lines" "$work/meson"
 
+# The version's one place is meson.build: the program and the library take it from there.
+version=$(sed -n "s/^project(.* version : '\([^']*\)'.*/\1/p" meson.build)
+[ -n "$version" ] || echo "meson.build names no version" >"$work/version"
+grep -nF "\"$version\"" -r src include >>"$work/version"
+told "no source file repeats the version" "$work/version"
+
 # Words that do not belong in a finished tree; in brackets, so that this file does not name itself.
 tr '\n' '\0' <"$work/files" >"$work/names"
 {

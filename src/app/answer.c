@@ -1,7 +1,7 @@
 #include "app/answer.h"
 
 #include "app/answer_frame.h"
-#include "app/version.h"
+#include "base/version.h"
 
 #include <math.h>
 #include <string.h>
@@ -10,7 +10,7 @@ void ks_answer_opened(ks_json_out *out, const char *command, const char *status)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "format", "kilnstow-answer/1");
-    ks_out_text(out, "version", KS_VERSION);
+    ks_out_text(out, "version", ks_version);
     ks_out_text(out, "command", command);
     ks_out_text(out, "status", status);
 }

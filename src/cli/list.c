@@ -1,10 +1,10 @@
 /* list.c: kilnstow list. */
 #include "cli/cli.h"
 
-#include "app/version.h"
 #include "app/where.h"
 #include "base/file.h"
 #include "base/json_out.h"
+#include "base/version.h"
 #include "kilnstow/cone.h"
 #include "kilnstow/materials.h"
 #include "kilnstow/order.h"
@@ -50,7 +50,7 @@ static void list_opened(ks_json_out *out)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "format", "kilnstow-answer/1");
-    ks_out_text(out, "version", KS_VERSION);
+    ks_out_text(out, "version", ks_version);
     ks_out_text(out, "command", "list");
     ks_out_text(out, "status", "done");
     ks_out_array(out, "warnings");

@@ -1,8 +1,8 @@
 /* main.c: finds the command and hands over; nothing else. */
 #include "cli/cli.h"
 
-#include "app/version.h"
 #include "base/text.h"
+#include "base/version.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -55,7 +55,7 @@ int main(int argc, char **argv)
         return KS_OK;
     }
     if (strcmp(argv[1], "--version") == 0) {
-        printf("kilnstow %s\n", KS_VERSION);
+        printf("kilnstow %s\n", ks_version);
         return KS_OK;
     }
     for (int i = 0; i < COMMANDS; i++)

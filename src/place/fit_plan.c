@@ -1,6 +1,7 @@
 /* The roomiest stand as a plan of one piece. */
 #include "kilnstow/fit.h"
 
+#include "base/version.h"
 #include "place/answer.h"
 #include "place/fit_way.h"
 
@@ -29,7 +30,7 @@ static ks_plan *planned(const ks_fit_case *asked, const ks_stack_level *level,
 {
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     ks_draft draft = drafted(&asked->job, level, way->stand, arena);
-    *plan = (ks_plan){.version = "0.1.0",
+    *plan = (ks_plan){.version = ks_version,
                       .seed = 1,
                       .stopped_by = "proof",
                       .order = &asked->order,

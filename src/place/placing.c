@@ -1,5 +1,6 @@
 #include "kilnstow/place.h"
 
+#include "base/version.h"
 #include "place/answer.h"
 #include "place/bound.h"
 #include "place/leftover.h"
@@ -110,7 +111,7 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
     const ks_job *job = &placing->job;
     ks_draft best = ks_run_best(&placing->run, arena);
     *plan = (ks_plan){
-        .version = "0.1.0",
+        .version = ks_version,
         .seed = job->options.seed,
         .rounds = placing->run.round,
         .stopped_by = stopped_by,
