@@ -1,7 +1,7 @@
 #include "app/cost_run.h"
 
 #include "base/file.h"
-#include "base/money.h"
+#include "base/money_text.h"
 #include "base/text.h"
 #include "base/words.h"
 #include "cost/fine.h"

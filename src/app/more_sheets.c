@@ -1,6 +1,6 @@
 #include "app/more_sheets.h"
 
-#include "base/money.h"
+#include "base/money_text.h"
 
 #include <math.h>
 

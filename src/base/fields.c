@@ -1,7 +1,7 @@
 #include "base/fields.h"
 
 #include "base/date.h"
-#include "base/money.h"
+#include "base/money_text.h"
 #include "base/text.h"
 #include "base/words.h"
 

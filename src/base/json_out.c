@@ -1,6 +1,6 @@
 #include "base/json_out.h"
 
-#include "base/money.h"
+#include "base/money_text.h"
 
 #include <assert.h>
 #include <inttypes.h>

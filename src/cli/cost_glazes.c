@@ -1,7 +1,7 @@
 /* Glazes of a costing in words: what to weigh, and one glaze at several levels of an addition. */
 #include "cli/cost_tell.h"
 
-#include "base/money.h"
+#include "base/money_text.h"
 #include "cost/batch.h"
 #include "cost/fine.h"
 

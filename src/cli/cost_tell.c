@@ -1,7 +1,7 @@
 #include "cli/cost_tell.h"
 
 #include "base/civil.h"
-#include "base/money.h"
+#include "base/money_text.h"
 #include "cost/fine.h"
 
 #include <stdio.h>

@@ -1,7 +1,7 @@
 #include "cli/summary.h"
 
 #include "base/date.h"
-#include "base/money.h"
+#include "base/money_text.h"
 #include "base/units.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
 #include "kilnstow/cost.h"
 
-#include "base/money.h"
+#include "base/money_text.h"
 #include "cost/assumed.h"
 #include "cost/bill.h"
 #include "cost/fine.h"

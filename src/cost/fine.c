@@ -1,6 +1,6 @@
 #include "cost/fine.h"
 
-#include "base/money.h"
+#include "base/money_text.h"
 
 #include <assert.h>
 #include <math.h>

@@ -5,7 +5,7 @@
 #include "cost/fine.h"
 #include "cost/tariff.h"
 
-#include "base/money.h"
+#include "base/money_text.h"
 #include "cost/price.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
 /* A member's account, in plain text of 72 columns, ready to be sent. */
 #include "base/date.h"
-#include "base/money.h"
+#include "base/money_text.h"
 #include "base/text.h"
 #include "cost/fine.h"
 #include "kilnstow/cost.h"

@@ -1,7 +1,7 @@
 #include "cost/tariff.h"
 
 #include "base/text.h"
-#include "base/money.h"
+#include "base/money_text.h"
 #include "base/number.h"
 #include "cost/fine.h"
 

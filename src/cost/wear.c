@@ -1,6 +1,6 @@
 #include "cost/wear.h"
 
-#include "base/money.h"
+#include "base/money_text.h"
 #include "base/number.h"
 #include "cost/fine.h"
 #include "cost/tariff.h"

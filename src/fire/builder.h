@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_FIRE_BUILDER_H
 #define KILNSTOW_FIRE_BUILDER_H
 
-#include "fire/build.h"
+#include "fire/network_build.h"
 
 #define PI 3.14159265358979323846
 

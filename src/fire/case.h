@@ -3,7 +3,7 @@
 #define KILNSTOW_FIRE_CASE_H
 
 #include "fire/pace.h"
-#include "fire/run.h"
+#include "fire/firing_run.h"
 
 typedef struct {
     ks_fire_options options; /* with materials in place */

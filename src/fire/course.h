@@ -3,7 +3,7 @@
 #define KILNSTOW_FIRE_COURSE_H
 
 #include "fire/ledger.h"
-#include "fire/run.h"
+#include "fire/firing_run.h"
 #include "fire/work.h"
 
 #define S_PER_H 3600.0

@@ -1,4 +1,4 @@
-#include "fire/build.h"
+#include "fire/network_build.h"
 
 #include <math.h>
 #include <string.h>

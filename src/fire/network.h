@@ -3,7 +3,7 @@
 #ifndef KILNSTOW_FIRE_NETWORK_H
 #define KILNSTOW_FIRE_NETWORK_H
 
-#include "fire/stack.h"
+#include "fire/layers.h"
 
 #include <stdbool.h>
 

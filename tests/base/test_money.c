@@ -1,4 +1,4 @@
-#include "base/money.h"
+#include "base/money_text.h"
 #include "base/random.h"
 #include "check.h"
 

@@ -3,7 +3,7 @@
 #ifndef KILNSTOW_TESTS_BENCH_H
 #define KILNSTOW_TESTS_BENCH_H
 
-#include "place/shelf.h"
+#include "pack/shelf/shelf.h"
 
 /* One group of instances: reads them from the folder (NULL: there is none) and prints a row for
  * each whose name holds `only` ("" = all). */

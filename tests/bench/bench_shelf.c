@@ -1,7 +1,7 @@
 #include "bench.h"
 
 #include "base/file.h"
-#include "place/limit.h"
+#include "place/bound/limit.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,8 +1,8 @@
 #include "check.h"
 #include "base/text.h"
-#include "draw/canvas.h"
+#include "draw/scene/canvas.h"
 #include "draw/sample.h"
-#include "draw/sheets.h"
+#include "draw/sheets/sheets.h"
 
 #include <stdlib.h>
 #include <unistd.h>

@@ -1,6 +1,6 @@
 #include "check.h"
 #include "draw/sample.h"
-#include "draw/sheets.h"
+#include "draw/sheets/sheets.h"
 
 #include <stdlib.h>
 

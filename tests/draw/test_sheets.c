@@ -1,6 +1,6 @@
 #include "check.h"
 #include "draw/sample.h"
-#include "draw/sheets.h"
+#include "draw/sheets/sheets.h"
 
 /* Words may touch, but not cover each other. */
 #define TOUCH 0.02

@@ -1,6 +1,6 @@
 #include "check.h"
-#include "draw/letter.h"
-#include "draw/type.h"
+#include "draw/scene/letter.h"
+#include "draw/scene/type.h"
 
 static ks_arena arena;
 static ks_type *type;

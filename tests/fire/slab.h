@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_TESTS_FIRE_SLAB_H
 #define KILNSTOW_TESTS_FIRE_SLAB_H
 
-#include "fire/stack.h"
+#include "fire/layers.h"
 
 #include <math.h>
 #include <string.h>

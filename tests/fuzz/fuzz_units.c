@@ -1,6 +1,6 @@
 /* fuzz_units.c: quantities, money, dates and numbers of any bytes are read or refused in words. */
 #include "base/date.h"
-#include "base/money.h"
+#include "base/money_text.h"
 #include "base/number.h"
 #include "base/units.h"
 

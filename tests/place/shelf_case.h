@@ -3,7 +3,7 @@
 #define KILNSTOW_TESTS_SHELF_CASE_H
 
 #include "check.h"
-#include "place/shelf.h"
+#include "pack/shelf/shelf.h"
 
 #include <math.h>
 

@@ -1,8 +1,8 @@
 #include "check.h"
 
 #include "base/random.h"
-#include "place/bound.h"
-#include "place/lp.h"
+#include "place/bound/bound.h"
+#include "place/bound/lp.h"
 #include "place/small_order.h"
 
 /* The bound is never below what can be placed: against every choice of few pieces on one shelf, and

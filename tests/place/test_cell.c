@@ -1,7 +1,7 @@
 #include "check.h"
 
 #include "base/random.h"
-#include "place/cell.h"
+#include "place/bound/cell.h"
 
 /* The least areas of cells: against formulas of the handbooks and against cells drawn by chance. */
 

@@ -1,7 +1,7 @@
 #include "check.h"
 #include "oracle.h"
 #include "oracle_layout.h"
-#include "place/check_judge.h"
+#include "check/check_judge.h"
 
 static int start(void **state)
 {

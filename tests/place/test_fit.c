@@ -4,8 +4,8 @@
 #include "kilnstow/check.h"
 #include "kilnstow/draw.h"
 #include "kilnstow/fit.h"
-#include "place/fit_ask.h"
-#include "place/fit_care.h"
+#include "fit/fit_ask.h"
+#include "fit/fit_care.h"
 
 /* A chamber 500 mm square and 500 high; shelf 440 square and 20 thick on posts of 20: its top is at
  * 40, feet stay within 430 square, bodies within 440 (and 460 by the wall), ware may be 445 high.

@@ -1,7 +1,7 @@
 #include "place/shelf_case.h"
 
 #include "base/random.h"
-#include "place/limit.h"
+#include "place/bound/limit.h"
 
 /* The limit of a level is never below what can stand there: against layouts that are full by their
  * making, against every choice of few pieces, and against published densest packings. */

@@ -1,6 +1,6 @@
 #include "check.h"
 
-#include "place/offer.h"
+#include "place/draft/offer.h"
 #include "place/small_order.h"
 
 static void everything_that_fits_is_placed_and_proven(void **state)

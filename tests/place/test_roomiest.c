@@ -1,9 +1,9 @@
 #include "check.h"
 
 #include "base/random.h"
-#include "place/fit_care.h"
-#include "place/fit_piece.h"
-#include "place/roomiest.h"
+#include "fit/fit_care.h"
+#include "fit/fit_piece.h"
+#include "pack/shelf/roomiest.h"
 
 static ks_shelf_item item_of(const ks_part *part, double step_deg)
 {

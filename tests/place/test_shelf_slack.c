@@ -1,6 +1,6 @@
 #include "shelf_case.h"
 
-#include "place/shelf_rule.h"
+#include "pack/shelf/shelf_rule.h"
 
 /* The judge of levels: every distance here is plain arithmetic. */
 

@@ -1,7 +1,7 @@
 #include "check.h"
 
 #include "place/small_order.h"
-#include "place/tidy.h"
+#include "place/finish/tidy.h"
 
 /* What costs nothing and people like: heavy ware low, one owner's ware together. */
 

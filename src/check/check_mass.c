@@ -1,0 +1,66 @@
+#include "check/check_judge.h"
+
+/* Whether some foot of what stands on the shelf reaches over it. */
+static bool reaches(const ks_thing *thing, const ks_shelf *shelf)
+{
+    for (int p = 0; p < thing->placed->n_parts; p++)
+        if (thing->placed->parts[p].from_mm <= KS_GRID &&
+            ks_outline_distance(&thing->placed->parts[p].outline, &shelf->outline) < -KS_GRID)
+            return true;
+    return false;
+}
+
+/* A piece weighs on every shelf that its feet reach over, or those of what carries it: how it parts
+ * its mass between two is not known. */
+static double mass_on(const ks_judge *j, int l, int s)
+{
+    const ks_level *level = &j->load->levels[l];
+    double mass = 0;
+    for (int i = 0; i < j->n_things; i++) {
+        const ks_thing *thing = &j->things[i];
+        const ks_thing *below = thing->root >= 0 ? &j->things[thing->root] : thing;
+        if (thing->level == l && thing->piece && reaches(below, &level->shelves[s]))
+            mass += thing->piece->mass_kg;
+    }
+    return mass;
+}
+
+static double furniture_mass(const ks_judge *j)
+{
+    double mass = 0;
+    for (int l = 0; l < j->load->n_levels; l++)
+        for (int s = 0; s < j->load->levels[l].n_shelves; s++) {
+            int kind = j->load->levels[l].shelves[s].kind;
+            if (kind >= 0 && kind < j->kiln->n_shelves)
+                mass += j->kiln->shelves[kind].mass_kg;
+        }
+    for (int i = 0; i < j->load->n_posts; i++)
+        for (int h = 0; h < j->load->posts[i].n_heights && h < 2; h++)
+            for (int k = 0; k < j->kiln->n_posts; k++)
+                if (ks_near(j->kiln->posts[k].height_mm, j->load->posts[i].heights_mm[h])) {
+                    mass += j->kiln->posts[k].mass_kg;
+                    break;
+                }
+    return mass;
+}
+
+void ks_check_mass(ks_judge *j)
+{
+    if (!j->kiln)
+        return;
+    for (int l = 0; l < j->load->n_levels; l++)
+        for (int s = 0; s < j->load->levels[l].n_shelves; s++) {
+            const ks_shelf *shelf = &j->load->levels[l].shelves[s];
+            bool known = shelf->kind >= 0 && shelf->kind < j->kiln->n_shelves;
+            double safe = known ? j->kiln->shelves[shelf->kind].safe_load_kg : 0;
+            if (safe > 0)
+                ks_note(j, RULE_SHELF_MASS, safe - mass_on(j, l, s),
+                        ks_spot_level(j, l, ks_text(shelf->id)));
+        }
+    if (!(j->kiln->mass_limit_kg > 0))
+        return;
+    double mass = furniture_mass(j);
+    for (int i = 0; i < j->n_things; i++)
+        mass += j->things[i].piece ? j->things[i].piece->mass_kg : 0;
+    ks_note(j, RULE_KILN_MASS, j->kiln->mass_limit_kg - mass, ks_spot_load(j));
+}

@@ -1,0 +1,101 @@
+/* facts.h: what the sheets of one load have to say, worked out once: numbers, owners, places,
+ * steps. */
+#ifndef KILNSTOW_DRAW_FACTS_FACTS_H
+#define KILNSTOW_DRAW_FACTS_FACTS_H
+
+#include "draw/facts/say.h"
+#include "draw/scene/trace.h"
+
+typedef struct {
+    const char *id;     /* member's id; "" = the studio's own */
+    const char *words;  /* initials, or the full name where the sheets may show it */
+    const char *letter; /* on the drawings: "A", "B", ... */
+    int fill, hatch;
+    int pieces; /* in this load */
+} ks_owner;
+
+typedef struct {
+    int number;       /* in loading order, from 1; cone packs are counted on their own */
+    const char *mark; /* "17", cone packs "C2" */
+    int level, item;  /* place in the load */
+    const ks_placed *placed;
+    const ks_piece *piece; /* NULL for cone packs and for what the order does not have */
+    int owner;             /* into owners, -1 = cone packs */
+    const char *name, *glaze, *height;
+    const char *where;  /* "9 o'clock, 180 mm from the centre" */
+    const char *remark; /* what the loader has to know: "upside down", "over the rim of 12" */
+} ks_item;
+
+/* A step of loading as the sheets tell it. Beside the plan's own there are the bedding of a setter,
+ * before its form, and a stop to check each level, after its last piece. */
+typedef struct {
+    int level;         /* into levels, -1 = the floor */
+    const ks_item *of; /* a piece or cone pack, NULL = what the words say */
+    const char *words;
+} ks_told_step;
+
+typedef struct {
+    const ks_level *level;
+    const char *name;       /* "Level 2", "Level 2 left" */
+    const char *code;       /* "L2", "L2 left" */
+    const char *short_code; /* "L2" */
+    int n_items;
+    const ks_item **items;  /* in loading order */
+    const ks_item *tallest; /* NULL when it is empty */
+    double free_mm;         /* over the tallest, under what is above */
+    bool top;               /* nothing of its bay is above */
+    const char *posts;      /* those that stand on it: "3 × 125 mm (25 on 100)", "" = none */
+    double
+        tight_mm; /* least clear distance between two pieces, or piece and post; infinity = none */
+    ks_point tight_a, tight_b; /* where */
+    const char *tight_words;   /* "12 and 14" */
+} ks_level_facts;
+
+typedef struct {
+    const ks_plan *plan;
+    const ks_load *load;
+    int index; /* of the load in its plan */
+    const ks_display *display;
+    const char *kiln; /* name */
+    const char *id;   /* "load 1 · 1a2b3c4d" */
+    bool from_front;  /* front loader */
+    ks_box extent;    /* of the chamber seen from above */
+    int n_owners;
+    ks_owner *owners;
+    int n_items;
+    ks_item *items; /* in loading order */
+    int n_ware;     /* of these, without cone packs */
+    int n_levels;
+    ks_level_facts *levels; /* as in the load */
+    int n_steps;
+    ks_told_step *steps;
+} ks_facts;
+
+ks_facts *ks_facts_of(const ks_plan *plan, int load, const char *hash, bool full_names,
+                      ks_arena *arena);
+
+/* "7 pieces, 1 cone pack". */
+const char *ks_contents_words(const ks_level_facts *level, ks_arena *arena);
+
+/* Whether a post stands on the level's shelves, or carries them. */
+bool ks_post_stands_on(const ks_level *level, const ks_post *post);
+bool ks_post_carries(const ks_level *level, const ks_post *post);
+
+/* Rooms of facts.c, each in a file of its own: owners and names; where things stand; the steps. */
+void ks_owners_found(ks_facts *facts, bool full_names, ks_arena *arena);
+const char *ks_owner_initials(const ks_order *order, const char *id, ks_arena *arena);
+const char *ks_place_words(const ks_facts *facts, ks_point at, ks_arena *arena);
+/* Which posts stand on a level, or (-1) on the floor; then those posts in words. */
+bool *ks_posts_over(const ks_facts *facts, int level, ks_arena *arena);
+const char *ks_posts_words(const ks_facts *facts, const bool *chosen, bool with_places,
+                           ks_arena *arena);
+void ks_steps_told(ks_facts *facts, ks_arena *arena);
+const char *ks_setter_words(const ks_facts *facts, const ks_item *item, ks_arena *arena);
+void ks_remarks_found(ks_facts *facts, ks_arena *arena);
+void ks_tightest_found(ks_facts *facts, ks_level_facts *level, ks_arena *arena);
+
+/* The middle of what a piece covers, chamber axes. */
+ks_point ks_item_centre(const ks_placed *placed);
+ks_box ks_item_extent(const ks_placed *placed);
+
+#endif

@@ -1,0 +1,126 @@
+#include "draw/facts/say.h"
+
+#include "base/date.h"
+#include "base/money_text.h"
+#include "base/units.h"
+#include "draw/scene/out.h"
+
+#include <math.h>
+#include <string.h>
+
+static bool is_inches(const ks_display *display)
+{
+    return display->length && strcmp(display->length, "in") == 0;
+}
+
+static bool is_cm(const ks_display *display)
+{
+    return display->length && strcmp(display->length, "cm") == 0;
+}
+
+/* To that many digits (two at most), without needless zeros. */
+static const char *decimal(double value, int digits, ks_arena *arena)
+{
+    ks_text text = {.arena = arena};
+    double step = pow(10, digits);
+    ks_drawn_number(&text, round(value * step) / step);
+    return ks_text_end(&text);
+}
+
+const char *ks_say_unit(const ks_display *display)
+{
+    return is_inches(display) ? "in" : is_cm(display) ? "cm" : "mm";
+}
+
+const char *ks_say_bare(const ks_display *display, double mm, ks_arena *arena)
+{
+    char *text = ks_arena_text(arena, ks_say_length(display, mm, arena));
+    char *space = strrchr(text, ' ');
+    if (space)
+        *space = '\0';
+    return text;
+}
+
+const char *ks_say_length(const ks_display *display, double mm, ks_arena *arena)
+{
+    return ks_quantity_print(KS_LENGTH, mm, ks_say_unit(display), arena);
+}
+
+const char *ks_say_both(const ks_display *display, double mm, ks_arena *arena)
+{
+    const char *text = ks_say_length(display, mm, arena);
+    return is_inches(display) ? ks_arena_print(arena, "%s (%s mm)", text, decimal(mm, 0, arena))
+                              : text;
+}
+
+const char *ks_say_bare_both(const ks_display *display, double mm, ks_arena *arena)
+{
+    const char *text = ks_say_bare(display, mm, arena);
+    return is_inches(display) ? ks_arena_print(arena, "%s (%s)", text, decimal(mm, 0, arena))
+                              : text;
+}
+
+const char *ks_say_beside(const ks_display *display, double mm, ks_arena *arena)
+{
+    return is_inches(display) ? ks_arena_print(arena, "%s mm", decimal(mm, 0, arena)) : "";
+}
+
+const char *ks_say_tight(const ks_display *display, double mm, ks_arena *arena)
+{
+    if (is_inches(display))
+        return ks_arena_print(arena, "%.2f in", mm / 25.4);
+    return is_cm(display) ? ks_arena_print(arena, "%s cm", decimal(mm / 10, 2, arena))
+                          : ks_arena_print(arena, "%s mm", decimal(mm, 1, arena));
+}
+
+const char *ks_say_fine(const ks_display *display, double mm, ks_arena *arena)
+{
+    const char *text = ks_say_tight(display, mm, arena);
+    return is_inches(display) ? ks_arena_print(arena, "%s (%s mm)", text, decimal(mm, 1, arena))
+                              : text;
+}
+
+const char *ks_say_mass(const ks_display *display, double kg, ks_arena *arena)
+{
+    const char *unit = display->mass ? display->mass : "kg";
+    if (strcmp(unit, "lb") == 0 || strcmp(unit, "oz") == 0)
+        return ks_arena_print(arena, "%s lb (%s kg)", decimal(kg / 0.45359237, 1, arena),
+                              decimal(kg, 1, arena));
+    return ks_arena_print(arena, "%s kg", decimal(kg, 1, arena));
+}
+
+const char *ks_say_temp(const ks_display *display, double temp_c, ks_arena *arena)
+{
+    if (display->temp && strcmp(display->temp, "F") == 0)
+        return ks_arena_print(arena, "%s °F (%s °C)", decimal(temp_c * 1.8 + 32, 0, arena),
+                              decimal(temp_c, 0, arena));
+    return ks_arena_print(arena, "%s °C", decimal(temp_c, 0, arena));
+}
+
+const char *ks_say_count(int n, const char *one, const char *many, ks_arena *arena)
+{
+    return ks_arena_print(arena, "%d %s", n, n == 1 ? one : many);
+}
+
+const char *ks_say_worth(const ks_plan *plan, double worth, ks_arena *arena)
+{
+    if (plan->objective == KS_BY_COUNT)
+        return ks_arena_print(arena, "%.0f %s", worth, worth == 1 ? "piece" : "pieces");
+    if (plan->objective == KS_BY_VOLUME)
+        return ks_arena_print(arena, "%.1f litres of ware", worth);
+    const char *currency = plan->order->currency ? plan->order->currency : "";
+    int digits = ks_currency_digits(currency) < 0 ? 2 : ks_currency_digits(currency);
+    return ks_arena_print(arena, "%.*f %s of ware", digits, worth / pow(10, digits), currency);
+}
+
+const char *ks_say_day(int day, ks_arena *arena)
+{
+    return day == KS_NO_DAY ? "" : ks_date_print(day, arena);
+}
+
+const char *ks_say_joined(ks_arena *arena, const char *between, const char *a, const char *b)
+{
+    if (!a || !*a)
+        return b ? b : "";
+    return b && *b ? ks_arena_print(arena, "%s%s%s", a, between, b) : a;
+}

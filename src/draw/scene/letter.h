@@ -1,0 +1,20 @@
+/* letter.h: steps through text that may be broken UTF-8, one letter at a time. */
+#ifndef KILNSTOW_DRAW_SCENE_LETTER_H
+#define KILNSTOW_DRAW_SCENE_LETTER_H
+
+#include "base/text.h"
+
+#include <string.h>
+
+/* The code point at `text` (not at its end) and its bytes; a broken byte is U+FFFD. */
+static inline uint32_t ks_letter_next(const char *text, int *bytes)
+{
+    uint32_t point = 0;
+    *bytes = ks_utf8_next(text, strnlen(text, 4), &point);
+    if (*bytes > 0)
+        return point;
+    *bytes = 1;
+    return 0xFFFD;
+}
+
+#endif

@@ -1,0 +1,263 @@
+#include "draw/scene/scene.h"
+
+#include <math.h>
+
+ks_scene *ks_scene_create(ks_arena *arena, ks_type *type, double width_mm, double height_mm)
+{
+    ks_scene *scene = KS_TAKE(arena, 1, ks_scene);
+    *scene = (ks_scene){.name = "",
+                        .title = "",
+                        .about = "",
+                        .width_mm = width_mm,
+                        .height_mm = height_mm,
+                        .arena = arena,
+                        .type = type};
+    return scene;
+}
+
+static void add_stroke(ks_arena *arena, ks_path *path, ks_stroke stroke)
+{
+    path->at = KS_GROW(arena, path->at, path->n, &path->room, ks_stroke);
+    path->at[path->n++] = stroke;
+}
+
+void ks_path_move(ks_arena *arena, ks_path *path, ks_point p)
+{
+    add_stroke(arena, path, (ks_stroke){'M', {p}});
+}
+
+void ks_path_line(ks_arena *arena, ks_path *path, ks_point p)
+{
+    add_stroke(arena, path, (ks_stroke){'L', {p}});
+}
+
+void ks_path_curve(ks_arena *arena, ks_path *path, ks_point a, ks_point b, ks_point p)
+{
+    add_stroke(arena, path, (ks_stroke){'C', {a, b, p}});
+}
+
+void ks_path_close(ks_arena *arena, ks_path *path)
+{
+    add_stroke(arena, path, (ks_stroke){.verb = 'Z'});
+}
+
+static ks_mark *added(ks_scene *scene)
+{
+    scene->marks = KS_GROW(scene->arena, scene->marks, scene->n, &scene->room, ks_mark);
+    ks_mark *mark = &scene->marks[scene->n++];
+    *mark = (ks_mark){.piece = scene->piece};
+    return mark;
+}
+
+void ks_scene_filled(ks_scene *scene, ks_look look, ks_path path, int fill)
+{
+    if (path.n == 0)
+        return;
+    ks_mark *mark = added(scene);
+    mark->kind = KS_SHAPE;
+    mark->look = look;
+    mark->path = path;
+    mark->fill = fill;
+    mark->clipped = scene->clipping;
+    scene->has_clip |= scene->clipping;
+}
+
+void ks_scene_shape(ks_scene *scene, ks_look look, ks_path path)
+{
+    ks_scene_filled(scene, look, path, 0);
+}
+
+void ks_scene_line(ks_scene *scene, ks_look look, ks_point a, ks_point b)
+{
+    ks_path path = {0};
+    ks_path_move(scene->arena, &path, a);
+    ks_path_line(scene->arena, &path, b);
+    ks_scene_shape(scene, look, path);
+}
+
+void ks_scene_box(ks_scene *scene, ks_look look, ks_box box)
+{
+    ks_path path = {0};
+    ks_path_move(scene->arena, &path, (ks_point){box.x0, box.y0});
+    ks_path_line(scene->arena, &path, (ks_point){box.x1, box.y0});
+    ks_path_line(scene->arena, &path, (ks_point){box.x1, box.y1});
+    ks_path_line(scene->arena, &path, (ks_point){box.x0, box.y1});
+    ks_path_close(scene->arena, &path);
+    ks_scene_shape(scene, look, path);
+}
+
+void ks_scene_disc(ks_scene *scene, ks_look look, ks_point c, double r)
+{
+    double k = r * 0.5522847498; /* 4/3 (sqrt 2 - 1): a quarter circle as a cubic */
+    ks_arena *arena = scene->arena;
+    ks_path path = {0};
+    ks_path_move(arena, &path, (ks_point){c.x + r, c.y});
+    ks_path_curve(arena, &path, (ks_point){c.x + r, c.y + k}, (ks_point){c.x + k, c.y + r},
+                  (ks_point){c.x, c.y + r});
+    ks_path_curve(arena, &path, (ks_point){c.x - k, c.y + r}, (ks_point){c.x - r, c.y + k},
+                  (ks_point){c.x - r, c.y});
+    ks_path_curve(arena, &path, (ks_point){c.x - r, c.y - k}, (ks_point){c.x - k, c.y - r},
+                  (ks_point){c.x, c.y - r});
+    ks_path_curve(arena, &path, (ks_point){c.x + k, c.y - r}, (ks_point){c.x + r, c.y - k},
+                  (ks_point){c.x + r, c.y});
+    ks_path_close(arena, &path);
+    ks_scene_shape(scene, look, path);
+}
+
+static double em_of(double cap_mm)
+{
+    return cap_mm / KS_CAP_HEIGHT;
+}
+
+static double clean_words(ks_scene *scene, ks_look look, ks_point at, ks_anchor anchor,
+                          double cap_mm, const char *text)
+{
+    if (!*text)
+        return 0;
+    ks_line line = ks_type_line(scene->type, text, ks_looks[look].bold);
+    double width = line.width * em_of(cap_mm);
+    ks_mark *mark = added(scene);
+    mark->kind = KS_WORDS;
+    mark->look = look;
+    mark->text = text;
+    mark->cap_mm = cap_mm;
+    mark->width_mm = width;
+    mark->backward = line.backward;
+    mark->at = at;
+    if (anchor != KS_LEFT)
+        mark->at.x -= anchor == KS_MIDDLE ? width / 2 : width;
+    return width;
+}
+
+double ks_scene_words(ks_scene *scene, ks_look look, ks_point at, ks_anchor anchor, double cap_mm,
+                      const char *text)
+{
+    return clean_words(scene, look, at, anchor, cap_mm, ks_type_clean(scene->arena, text));
+}
+
+double ks_scene_fitted(ks_scene *scene, ks_look look, ks_point at, ks_anchor anchor, double cap_mm,
+                       const char *text, double most_mm)
+{
+    const char *clean = ks_type_clean(scene->arena, text);
+    const char *fitted =
+        ks_type_fitted(scene->type, clean, ks_looks[look].bold, most_mm / em_of(cap_mm));
+    return clean_words(scene, look, at, anchor, cap_mm, fitted);
+}
+
+double ks_scene_sized(ks_scene *scene, ks_look look, ks_point at, double cap_mm, const char *text,
+                      double most_mm)
+{
+    static const double heights[] = {KS_TITLE, KS_LARGE, KS_PLAIN, KS_SMALL};
+    for (int i = 0; i < 3; i++)
+        if (heights[i] <= cap_mm && ks_scene_measure(scene, look, heights[i], text) <= most_mm)
+            return ks_scene_fitted(scene, look, at, KS_LEFT, heights[i], text, most_mm);
+    return ks_scene_fitted(scene, look, at, KS_LEFT, KS_SMALL, text, most_mm);
+}
+
+int ks_scene_wrapped(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
+                     int lines, double pitch_mm, const char *text)
+{
+    enum { MOST_LINES = 12 };
+    const char *found[MOST_LINES];
+    const char *clean = ks_type_clean(scene->arena, text);
+    int most = lines < MOST_LINES ? lines : MOST_LINES;
+    int n = ks_type_wrapped(scene->type, clean, ks_looks[look].bold, most_mm / em_of(cap_mm), most,
+                            found);
+    for (int i = 0; i < n; i++)
+        clean_words(scene, look, (ks_point){at.x, at.y + i * pitch_mm}, KS_LEFT, cap_mm, found[i]);
+    return n;
+}
+
+double ks_words_above(ks_look look, double cap_mm)
+{
+    return em_of(cap_mm) * (look == KS_LOOK_NUMBER ? KS_FIGURE_HEIGHT : KS_ASCENT);
+}
+
+double ks_words_below(ks_look look, double cap_mm)
+{
+    return em_of(cap_mm) * (look == KS_LOOK_NUMBER ? KS_FIGURE_DEPTH : KS_DESCENT);
+}
+
+ks_box ks_mark_box(const ks_mark *mark)
+{
+    double up = ks_words_above(mark->look, mark->cap_mm),
+           down = ks_words_below(mark->look, mark->cap_mm);
+    ks_point at = mark->at;
+    if (mark->upward)
+        return (ks_box){at.x - up, at.y - mark->width_mm, at.x + down, at.y};
+    return (ks_box){at.x, at.y - up, at.x + mark->width_mm, at.y + down};
+}
+
+double ks_scene_measure(ks_scene *scene, ks_look look, double cap_mm, const char *text)
+{
+    const char *clean = ks_type_clean(scene->arena, text);
+    return ks_type_width(scene->type, clean, ks_looks[look].bold) * em_of(cap_mm);
+}
+
+static ks_point moved(ks_point p, ks_point by)
+{
+    return (ks_point){p.x + by.x, p.y + by.y};
+}
+
+void ks_scene_add(ks_scene *scene, const ks_scene *part, ks_point at)
+{
+    for (int i = 0; i < part->n; i++) {
+        ks_mark mark = part->marks[i];
+        mark.at = moved(mark.at, at);
+        ks_path path = {0};
+        for (int k = 0; k < mark.path.n; k++) {
+            ks_stroke stroke = mark.path.at[k];
+            for (int j = 0; j < 3; j++)
+                stroke.p[j] = moved(stroke.p[j], at);
+            add_stroke(scene->arena, &path, stroke);
+        }
+        mark.path = path;
+        *added(scene) = mark;
+    }
+}
+
+static void dump_path(ks_text *out, const ks_path *path)
+{
+    for (int i = 0; i < path->n; i++) {
+        const ks_stroke *stroke = &path->at[i];
+        ks_text_print(out, " %c", stroke->verb);
+        int points = stroke->verb == 'Z' ? 0 : stroke->verb == 'C' ? 3 : 1;
+        for (int j = 0; j < points; j++) {
+            ks_text_add(out, " ");
+            ks_drawn_number(out, stroke->p[j].x);
+            ks_text_add(out, ",");
+            ks_drawn_number(out, stroke->p[j].y);
+        }
+    }
+}
+
+static void dump_mark(ks_text *out, const ks_mark *mark)
+{
+    ks_text_print(out, "%s %s", mark->kind == KS_SHAPE ? "shape" : "words",
+                  ks_looks[mark->look].name);
+    if (mark->piece)
+        ks_text_print(out, " piece=%d", mark->piece);
+    if (mark->fill)
+        ks_text_print(out, " fill=%d", mark->fill);
+    if (mark->kind == KS_SHAPE) {
+        dump_path(out, &mark->path);
+    } else {
+        ks_text_add(out, " ");
+        ks_drawn_number(out, mark->at.x);
+        ks_text_add(out, ",");
+        ks_drawn_number(out, mark->at.y);
+        ks_text_print(out, " cap=%.1f width=%.1f%s%s: %s", mark->cap_mm, mark->width_mm,
+                      mark->backward ? " backward" : "", mark->upward ? " upward" : "", mark->text);
+    }
+    ks_text_add(out, "\n");
+}
+
+const char *ks_scene_dump(const ks_scene *scene)
+{
+    ks_text out = {.arena = scene->arena};
+    ks_text_print(&out, "scene %s %.0f x %.0f: %s\n", scene->name, scene->width_mm,
+                  scene->height_mm, scene->title);
+    for (int i = 0; i < scene->n; i++)
+        dump_mark(&out, &scene->marks[i]);
+    return ks_text_end(&out);
+}

@@ -1,0 +1,102 @@
+#include "draw/sheets/cover.h"
+
+#include <string.h>
+
+static void caution(ks_flow *flow, int *n, const char *words)
+{
+    if ((*n)++ == 0)
+        ks_flow_title(flow, "Take care", 5);
+    ks_flow_need(flow, 5);
+    ks_scene_words(flow->scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, flow->y + 3.4}, KS_LEFT,
+                   KS_SMALL, "!");
+    ks_flow_words(flow, KS_LOOK_TEXT, 4, words);
+}
+
+static const char *marks_where(const ks_facts *facts, bool (*holds)(const ks_item *),
+                               ks_arena *arena)
+{
+    const char *marks = "";
+    for (int i = 0; i < facts->n_items; i++)
+        if (holds(&facts->items[i]))
+            marks = ks_say_joined(arena, ", ", marks, facts->items[i].mark);
+    return marks;
+}
+
+static bool is_heavy(const ks_item *item)
+{
+    return item->piece && item->piece->mass_kg >= 10;
+}
+
+static bool is_runny(const ks_item *item)
+{
+    return item->piece && item->piece->runny;
+}
+
+static bool is_on_setter(const ks_item *item)
+{
+    return item->piece && item->piece->has_setter;
+}
+
+/* What the order left out and the program assumed, with how many pieces each concerns: "mass
+ * (39 pieces), profile (12 pieces)". */
+static const char *assumed_words(const ks_facts *facts, ks_arena *arena)
+{
+    enum { MOST = 16 };
+    const char *names[MOST];
+    int counts[MOST] = {0}, n = 0;
+    for (int i = 0; i < facts->n_items; i++) {
+        const ks_piece *piece = facts->items[i].piece;
+        for (const char *at = piece && piece->defaults ? piece->defaults : ""; *at;) {
+            size_t length = strcspn(at, ",");
+            int k = 0;
+            while (k < n && !(strlen(names[k]) == length && strncmp(names[k], at, length) == 0))
+                k++;
+            if (k == n && n < MOST)
+                names[n++] = ks_arena_text_n(arena, at, length);
+            if (k < n)
+                counts[k]++;
+            at += length + strspn(at + length, ", ");
+        }
+    }
+    const char *words = "";
+    for (int k = 0; k < n; k++)
+        words = ks_say_joined(arena, ", ", words,
+                              ks_arena_print(arena, "%s (%s)", names[k],
+                                             ks_say_count(counts[k], "piece", "pieces", arena)));
+    return words;
+}
+
+/* A reader's warning without the file, line and field that it begins with, as a sentence. */
+static const char *without_place(const char *warning, ks_arena *arena)
+{
+    const char *field = strstr(warning, ": ");
+    const char *words = field ? strstr(field + 2, ": ") : NULL;
+    char *sentence = ks_arena_print(arena, "%s.", words ? words + 2 : warning);
+    if (*sentence >= 'a' && *sentence <= 'z')
+        *sentence = (char)(*sentence - 'a' + 'A');
+    return sentence;
+}
+
+void ks_cover_cautions(ks_flow *flow)
+{
+    static const struct {
+        bool (*holds)(const ks_item *);
+        const char *words;
+    } kinds[] = {{is_heavy, "Two people, or one with care, for what weighs 10 kg or more"},
+                 {is_on_setter, "On setters, to be bedded first (they have sheets of their own)"},
+                 {is_runny, "Runny glaze: keep the space around"}};
+    const ks_order *order = flow->facts->plan->order;
+    ks_arena *arena = flow->sheets->arena;
+    int n = 0;
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
+        const char *marks = marks_where(flow->facts, kinds[i].holds, arena);
+        if (*marks)
+            caution(flow, &n, ks_arena_print(arena, "%s: %s.", kinds[i].words, marks));
+    }
+    const char *assumed = assumed_words(flow->facts, arena);
+    if (*assumed)
+        caution(flow, &n,
+                ks_arena_print(arena, "Assumed, as the order does not tell it: %s.", assumed));
+    for (int i = 0; i < order->n_warnings; i++)
+        caution(flow, &n, without_place(order->warnings[i], arena));
+}

@@ -1,0 +1,257 @@
+#include "kilnstow/draw.h"
+
+#include "draw/scene/canvas.h"
+#include "draw/sheets/sheets.h"
+
+#include <string.h>
+
+ks_draw_options ks_draw_default(void)
+{
+    return (ks_draw_options){.sheets = KS_SHEET_ALL,
+                             .format = KS_PDF,
+                             .paper = KS_A4,
+                             .dpi = 150,
+                             .load = -1,
+                             .date = ""};
+}
+
+static ks_status options_checked(const ks_plan *plan, const ks_draw_options *options, ks_error *err)
+{
+    if (plan && (options->load < -1 || options->load >= plan->n_loads))
+        return ks_fail(err, KS_BAD_USAGE, "load %d: the plan has loads 1 to %d", options->load + 1,
+                       plan->n_loads);
+    if (options->format == KS_PNG && !(options->dpi >= 50 && options->dpi <= 600))
+        return ks_fail(err, KS_BAD_USAGE, "%g dpi: choose 50 to 600", options->dpi);
+    if ((options->sheets & (KS_SHEET_ALL | KS_SHEET_ROOM)) == 0 && options->n_charts + options->n_tables == 0)
+        return ks_fail(err, KS_BAD_USAGE, "no sheet is asked for");
+    return KS_OK;
+}
+
+static void load_sheets(ks_sheets *sheets, const ks_facts *facts)
+{
+    static const struct {
+        ks_sheet_kind kind;
+        void (*make)(ks_sheets *, const ks_facts *);
+    } kinds[] = {{KS_SHEET_COVER, ks_cover_sheets},   {KS_SHEET_LEVELS, ks_level_sheets},
+                 {KS_SHEET_SIDE, ks_side_sheets},     {KS_SHEET_LIST, ks_list_sheets},
+                 {KS_SHEET_RECORD, ks_record_sheets}, {KS_SHEET_FORMS, ks_form_sheets},
+                 {KS_SHEET_ROOM, ks_room_sheets}};
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
+        if (sheets->options->sheets & kinds[i].kind)
+            kinds[i].make(sheets, facts);
+}
+
+static void file_added(ks_drawing *out, const char *name, const ks_text *bytes)
+{
+    out->files[out->n_files++] =
+        (ks_drawn){name, (const unsigned char *)ks_text_end(bytes), bytes->length};
+}
+
+static ks_status sheet_files(const ks_sheets *sheets, ks_drawing *out, ks_error *err)
+{
+    ks_sheet_paper paper = ks_paper_of(sheets->options->paper);
+    for (int i = 0; i < sheets->n; i++) {
+        ks_text bytes = {.arena = sheets->arena};
+        ks_scene *scene = sheets->sheets[i].scene;
+        ks_status status = KS_OK;
+        if (sheets->options->format == KS_SVG)
+            ks_svg(scene, paper, &bytes);
+        else
+            status = ks_png(scene, paper, sheets->options->dpi, &bytes, err);
+        if (status != KS_OK)
+            return status;
+        file_added(out, sheets->n > 1 ? scene->name : "", &bytes);
+    }
+    return KS_OK;
+}
+
+static ks_status pdf_file(const ks_sheets *sheets, const char *title, ks_drawing *out,
+                          ks_error *err)
+{
+    ks_text bytes = {.arena = sheets->arena};
+    ks_scene **scenes = KS_TAKE(sheets->arena, sheets->n, ks_scene *);
+    for (int i = 0; i < sheets->n; i++)
+        scenes[i] = sheets->sheets[i].scene;
+    ks_pdf_about about = {title, "kilnstow", sheets->options->created_s};
+    ks_status status =
+        ks_pdf(scenes, sheets->n, ks_paper_of(sheets->options->paper), &about, &bytes, err);
+    if (status == KS_OK)
+        file_added(out, "", &bytes);
+    return status;
+}
+
+static void missing_told(ks_sheets *sheets)
+{
+    const uint32_t *points;
+    int n = ks_type_missing(sheets->type, &points);
+    ks_text words = {.arena = sheets->arena};
+    for (int i = 0; i < n; i++)
+        ks_text_print(&words, "%sU+%04X", i ? ", " : "", (unsigned)points[i]);
+    if (n > 0)
+        ks_sheets_warn(sheets, ks_arena_print(sheets->arena,
+                                              "letters the sheets' font lacks are shown as ?: %s",
+                                              ks_text_end(&words)));
+}
+
+static void outcome_told(ks_sheets *sheets, ks_drawing *out)
+{
+    missing_told(sheets);
+    out->n_warnings = sheets->n_warnings;
+    out->warnings = sheets->warnings;
+}
+
+static void page_file(ks_sheets *sheets, ks_facts *const *facts, int n_loads, ks_drawing *out)
+{
+    ks_text bytes = {.arena = sheets->arena};
+    ks_html(sheets, facts, n_loads, sheets->options->member, &bytes);
+    out->n_sheets = 1;
+    out->files = KS_TAKE(sheets->arena, 1, ks_drawn);
+    file_added(out, "", &bytes);
+    outcome_told(sheets, out);
+}
+
+static ks_status written(ks_sheets *sheets, const char *title, ks_drawing *out, ks_error *err)
+{
+    out->n_sheets = sheets->n;
+    out->files = KS_TAKE(sheets->arena, sheets->n + 1, ks_drawn);
+    ks_status status = sheets->options->format == KS_PDF ? pdf_file(sheets, title, out, err)
+                                                         : sheet_files(sheets, out, err);
+    outcome_told(sheets, out);
+    return status;
+}
+
+static const char *title_of(const ks_plan *plan, ks_arena *arena)
+{
+    const char *title =
+        plan->order->title && *plan->order->title ? plan->order->title : "Kiln load";
+    return ks_type_clean(arena, title);
+}
+
+/* A name in a file's name: letters of several loads are kept apart by "load-2-" before it. */
+static void sheets_of_load(ks_sheets *sheets, const ks_facts *facts, int owner, bool many)
+{
+    int first = sheets->n;
+    if (owner >= 0)
+        ks_member_sheets(sheets, facts, owner);
+    else
+        load_sheets(sheets, facts);
+    for (int i = first; many && i < sheets->n; i++) {
+        ks_scene *scene = sheets->sheets[i].scene;
+        scene->name = ks_arena_print(sheets->arena, "load-%d-%s", facts->index + 1, scene->name);
+        scene->title = ks_arena_print(sheets->arena, "Load %d: %s", facts->index + 1, scene->title);
+    }
+}
+
+static int owner_index(const ks_facts *facts, const char *member)
+{
+    for (int i = 0; i < facts->n_owners; i++)
+        if (strcmp(facts->owners[i].id, member) == 0)
+            return i;
+    return -1;
+}
+
+static int facts_gathered(ks_sheets *sheets, ks_facts **facts)
+{
+    const ks_draw_options *options = sheets->options;
+    int n = 0;
+    for (int i = 0; i < sheets->plan->n_loads; i++)
+        if (options->load < 0 || options->load == i)
+            facts[n++] =
+                ks_facts_of(sheets->plan, i, sheets->hash, options->full_names, sheets->arena);
+    return n;
+}
+
+static ks_status member_checked(const ks_sheets *sheets, ks_facts *const *facts, int n,
+                                ks_error *err)
+{
+    const char *member = sheets->options->member;
+    bool known = !member;
+    for (int i = 0; i < n && !known; i++)
+        known = owner_index(facts[i], member) >= 0;
+    return known ? KS_OK
+                 : ks_fail(err, KS_BAD_USAGE,
+                           "member \"%s\": neither a member nor an owner of ware in this plan",
+                           member);
+}
+
+static void all_made(ks_sheets *sheets, ks_facts *const *facts, int n)
+{
+    const ks_draw_options *options = sheets->options;
+    for (int i = 0; i < n; i++) {
+        int owner = options->member ? owner_index(facts[i], options->member) : -1;
+        if (!options->member || owner >= 0)
+            sheets_of_load(sheets, facts[i], owner, n > 1);
+    }
+    for (int i = 0; i < options->n_charts; i++)
+        ks_chart_sheet(sheets, &options->charts[i], i + 1);
+    for (int i = 0; i < options->n_tables; i++)
+        ks_table_sheets(sheets, &options->tables[i], i + 1);
+    ks_sheets_finish(sheets);
+}
+
+ks_status ks_sheets_begin(ks_sheets *sheets, const ks_plan *plan, const ks_draw_options *options,
+                          ks_arena *arena, ks_error *err)
+{
+    *sheets = (ks_sheets){.plan = plan, .options = options, .hash = "", .arena = arena};
+    ks_status status = options_checked(plan, options, err);
+    if (status != KS_OK)
+        return status;
+    if (plan)
+        sheets->hash = ks_plan_hash(plan, arena);
+    return ks_type_create(arena, &sheets->type, err);
+}
+
+ks_status ks_sheets_made(ks_sheets *sheets, ks_error *err)
+{
+    ks_facts **facts = KS_TAKE(sheets->arena, sheets->plan->n_loads, ks_facts *);
+    int n = facts_gathered(sheets, facts);
+    ks_status status = member_checked(sheets, facts, n, err);
+    if (status == KS_OK)
+        all_made(sheets, facts, n);
+    return status;
+}
+
+static ks_status page_made(ks_sheets *sheets, ks_drawing *out, ks_error *err)
+{
+    ks_facts **facts = KS_TAKE(sheets->arena, sheets->plan->n_loads, ks_facts *);
+    int n = facts_gathered(sheets, facts);
+    ks_status status = member_checked(sheets, facts, n, err);
+    if (status == KS_OK)
+        page_file(sheets, facts, n, out);
+    return status;
+}
+
+ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena *arena,
+                  ks_drawing *out, ks_error *err)
+{
+    *out = (ks_drawing){0};
+    ks_sheets sheets;
+    ks_status status = ks_sheets_begin(&sheets, plan, options, arena, err);
+    if (status != KS_OK)
+        return status;
+    if (options->format == KS_HTML)
+        status = page_made(&sheets, out, err);
+    else
+        status = ks_sheets_made(&sheets, err);
+    if (status == KS_OK && options->format != KS_HTML)
+        status = written(&sheets, title_of(plan, arena), out, err);
+    ks_type_destroy(sheets.type);
+    return status;
+}
+
+ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, ks_arena *arena,
+                        ks_drawing *out, ks_error *err)
+{
+    *out = (ks_drawing){0};
+    if (options->format == KS_HTML)
+        return ks_fail(err, KS_BAD_USAGE, "a chart is drawn as PDF, SVG or PNG");
+    ks_sheets sheets;
+    ks_status status = ks_sheets_begin(&sheets, NULL, options, arena, err);
+    if (status != KS_OK)
+        return status;
+    ks_chart_sheet(&sheets, chart, 1);
+    ks_sheets_finish(&sheets);
+    status = written(&sheets, ks_type_clean(arena, chart->title), out, err);
+    ks_type_destroy(sheets.type);
+    return status;
+}

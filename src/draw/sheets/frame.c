@@ -1,0 +1,197 @@
+#include "draw/sheets/sheets.h"
+
+#include <math.h>
+
+ks_scene *ks_sheet_begin(ks_sheets *sheets, const ks_facts *facts, ks_heading heading)
+{
+    ks_scene *scene = ks_scene_create(sheets->arena, sheets->type, KS_FRAME_WIDTH, KS_FRAME_HEIGHT);
+    scene->name = heading.name;
+    scene->title = ks_type_clean(sheets->arena, heading.title);
+    scene->about = heading.below;
+    sheets->sheets = KS_GROW(sheets->arena, sheets->sheets, sheets->n, &sheets->room, ks_sheet);
+    sheets->sheets[sheets->n++] = (ks_sheet){scene, facts, heading.kind};
+    ks_scene_box(scene, KS_LOOK_FRAME, (ks_box){0, 0, KS_FRAME_WIDTH, KS_FRAME_HEIGHT});
+    ks_scene_box(scene, KS_LOOK_ACCENT, (ks_box){KS_SHEET_LEFT, 19.4, KS_SHEET_RIGHT, 20.6});
+    const double width = KS_SHEET_RIGHT - KS_SHEET_LEFT;
+    bool large = ks_scene_measure(scene, KS_LOOK_STRONG, KS_TITLE, heading.title) <= width;
+    ks_scene_fitted(scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, 11}, KS_LEFT,
+                    large ? KS_TITLE : KS_LARGE, heading.title, width);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, 17.3}, KS_LEFT, KS_SMALL,
+                    heading.below, width);
+    return scene;
+}
+
+void ks_sheets_warn(ks_sheets *sheets, const char *words)
+{
+    sheets->warnings = KS_GROW(sheets->arena, sheets->warnings, sheets->n_warnings,
+                               &sheets->warnings_room, const char *);
+    sheets->warnings[sheets->n_warnings++] = words;
+}
+
+/* A field of the title block: a small word for what it is over what it says, which takes two small
+ * lines when it is too long for one of plain size. */
+static void field_put(ks_scene *scene, ks_box box, const char *caption, const char *value)
+{
+    const double inset = 1.5;
+    double width = box.x1 - box.x0 - 2 * inset, x = box.x0 + inset;
+    ks_scene_box(scene, KS_LOOK_RULE, box);
+    ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){x, box.y0 + 3.3}, KS_LEFT, KS_SMALL, caption,
+                    width);
+    if (ks_scene_measure(scene, KS_LOOK_STRONG, KS_PLAIN, value) <= width)
+        ks_scene_words(scene, KS_LOOK_STRONG, (ks_point){x, box.y1 - 2.4}, KS_LEFT, KS_PLAIN,
+                       value);
+    else
+        ks_scene_wrapped(scene, KS_LOOK_STRONG, (ks_point){x, box.y0 + 7.2}, KS_SMALL, width, 2,
+                         3.6, value);
+}
+
+static const char *or_empty(const char *text)
+{
+    return text ? text : "";
+}
+
+/* The fields of ISO 7200: legal owner, title, document type, identification, date of issue,
+ * creator, approval person, sheet. */
+static void title_block(ks_sheets *sheets, int at)
+{
+    const ks_sheet *sheet = &sheets->sheets[at];
+    ks_scene *scene = sheet->scene;
+    const ks_order *order = sheets->plan ? sheets->plan->order : NULL;
+    const ks_facts *facts = sheet->facts;
+    double y = 231, m = 243, b = KS_FRAME_HEIGHT;
+    const char *day = facts ? ks_say_day(facts->load->day, sheets->arena) : "";
+    const char *firing =
+        ks_say_joined(sheets->arena, " · ", day, order ? or_empty(order->title) : "");
+    const char *id = facts           ? facts->id
+                     : *sheets->hash ? ks_arena_print(sheets->arena, "plan %.8s", sheets->hash)
+                                     : "";
+    const char *version = sheets->plan ? or_empty(sheets->plan->version) : "";
+    const char *planner = ks_say_joined(sheets->arena, " ", "kilnstow", version);
+    field_put(scene, (ks_box){0, y, 44, m}, "Studio", order ? or_empty(order->studio) : "");
+    field_put(scene, (ks_box){44, y, 94, m}, "Firing", firing);
+    field_put(scene, (ks_box){94, y, 146, m}, "Kiln", facts ? facts->kiln : "");
+    field_put(scene, (ks_box){146, y, 180, m}, "Document", sheet->kind);
+    field_put(scene, (ks_box){0, m, 44, b}, "Load · plan", id);
+    field_put(scene, (ks_box){44, m, 74, b}, "Date", or_empty(sheets->options->date));
+    field_put(scene, (ks_box){74, m, 114, b}, "Planned by", planner);
+    field_put(scene, (ks_box){114, m, 146, b}, "Checked by", "");
+    field_put(scene, (ks_box){146, m, 180, b}, "Sheet",
+              ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n));
+}
+
+void ks_sheets_finish(ks_sheets *sheets)
+{
+    for (int i = 0; i < sheets->n; i++)
+        title_block(sheets, i);
+}
+
+double ks_columns_headed(ks_scene *scene, const ks_column *columns, int n, double y)
+{
+    for (int i = 0; i < n; i++)
+        ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){columns[i].x_mm, y}, KS_LEFT, KS_SMALL,
+                        columns[i].head, columns[i].width_mm);
+    ks_scene_line(scene, KS_LOOK_LEADER, (ks_point){KS_SHEET_LEFT, y + 1.4},
+                  (ks_point){KS_SHEET_RIGHT, y + 1.4});
+    return y + 1.4;
+}
+
+void ks_cell(ks_scene *scene, const ks_column *column, ks_look look, double row_top, int line,
+             const char *text)
+{
+    ks_scene_fitted(scene, look, (ks_point){column->x_mm, row_top + 3.8 + 3.9 * line}, KS_LEFT,
+                    KS_SMALL, text, column->width_mm);
+}
+
+static ks_scene *listing_page(ks_sheets *sheets, const ks_facts *facts, const ks_listing *listing,
+                              int page)
+{
+    ks_heading heading = listing->heading;
+    if (page > 0) {
+        heading.name = ks_arena_print(sheets->arena, "%s-%d", heading.name, page + 1);
+        heading.title = ks_arena_print(sheets->arena, "%s, continued", heading.title);
+    }
+    return ks_sheet_begin(sheets, facts, heading);
+}
+
+void ks_listing_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_listing *listing)
+{
+    int row = 0, page = 0;
+    do {
+        ks_scene *scene = listing_page(sheets, facts, listing, page);
+        double y = KS_SHEET_TOP + 2;
+        if (page == 0 && listing->note)
+            y += 4.2 * ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y + 1},
+                                        KS_SMALL, KS_SHEET_RIGHT - KS_SHEET_LEFT, 4, 4.2,
+                                        listing->note) +
+                 2;
+        y = ks_columns_headed(scene, listing->columns, listing->n_columns, y + 1);
+        for (; row < listing->n_rows && y + KS_ROW <= KS_SHEET_BOTTOM; y += KS_ROW) {
+            listing->row(scene, listing->data, row++, y);
+            ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y},
+                          (ks_point){KS_SHEET_RIGHT, y});
+        }
+        ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y},
+                      (ks_point){KS_SHEET_RIGHT, y});
+        page++;
+    } while (row < listing->n_rows);
+}
+
+int ks_scale_under(double width, double height, double paper_width, double paper_height)
+{
+    static const int unders[] = {1, 2, 5, 10, 20, 50, 100, 200, 500, 1000};
+    enum { N = sizeof unders / sizeof unders[0] };
+    for (int i = 0; i < N; i++)
+        if (width / unders[i] <= paper_width && height / unders[i] <= paper_height)
+            return unders[i];
+    return unders[N - 1];
+}
+
+static void bar_put(ks_scene *scene, ks_point at, double step_mm, int steps, const char *unit,
+                    double each)
+{
+    for (int i = 0; i < steps; i++)
+        ks_scene_box(scene, i % 2 ? KS_LOOK_BLANK : KS_LOOK_SOLID,
+                     (ks_box){at.x + i * step_mm, at.y, at.x + (i + 1) * step_mm, at.y + 1.6});
+    ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){at.x + steps * step_mm + 1.2, at.y + 2}, KS_LEFT,
+                   KS_SMALL, ks_arena_print(scene->arena, "%g %s", each * steps, unit));
+}
+
+static void ruler_put(ks_scene *scene, ks_point at)
+{
+    for (int i = 0; i <= 10; i++)
+        ks_scene_line(scene, KS_LOOK_RIM, (ks_point){at.x + 10 * i, at.y},
+                      (ks_point){at.x + 10 * i, at.y - (i % 5 ? 1.2 : 2.2)});
+    ks_scene_line(scene, KS_LOOK_RIM, at, (ks_point){at.x + 100, at.y});
+    ks_scene_words(scene, KS_LOOK_FAINT, (ks_point){at.x, at.y + 3.9}, KS_LEFT, KS_SMALL,
+                   "100 mm: if not, the print is not full size");
+}
+
+void ks_scale_bar(ks_scene *scene, double y, int under)
+{
+    double left = KS_SHEET_LEFT;
+    int cm = under == 1   ? 3
+             : under == 2 ? 6
+                          : 15,
+        in = under == 1   ? 1
+             : under == 2 ? 2
+                          : 6,
+        steps = 3;
+    if (under >= 10) {
+        cm = 3 * under;
+        in = under;
+    }
+    ks_scene_words(scene, KS_LOOK_STRONG, (ks_point){left, y + 4}, KS_LEFT, KS_PLAIN,
+                   ks_arena_print(scene->arena, "1 : %d", under));
+    bar_put(scene, (ks_point){left + 16, y + 1.2}, cm * 10.0 / steps / under, steps, "cm",
+            cm / (double)steps);
+    bar_put(scene, (ks_point){left + 16, y + 6.2}, in * 25.4 / steps / under, steps, "in",
+            in / (double)steps);
+    ruler_put(scene, (ks_point){KS_SHEET_RIGHT - 101, y + 5});
+}
+
+void ks_scale_bar_short(ks_scene *scene, ks_point at, int under)
+{
+    double width = ks_scene_words(scene, KS_LOOK_STRONG, at, KS_LEFT, KS_SMALL,
+                                  ks_arena_print(scene->arena, "1 : %d", under));
+    bar_put(scene, (ks_point){at.x + width + 2, at.y - 2}, 10, 1, "cm", under);
+}

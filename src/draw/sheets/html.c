@@ -1,0 +1,234 @@
+#include "draw/scene/canvas.h"
+#include "draw/scene/embedded.h"
+#include "draw/sheets/sheets.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Written so that it is XML as well as HTML, and no reader has to guess. */
+typedef struct {
+    ks_sheets *sheets;
+    ks_text *out;
+    const char *only; /* owner's id: only their pieces; NULL = all */
+    int step;         /* counted over all loads */
+} page;
+
+static void escaped(const page *p, const char *text)
+{
+    ks_drawn_escaped(p->out, ks_type_clean(p->sheets->arena, text));
+}
+
+static void element(const page *p, const char *open, const char *text, const char *close)
+{
+    ks_text_add(p->out, open);
+    escaped(p, text);
+    ks_text_add(p->out, close);
+}
+
+static const char *or_empty(const char *text)
+{
+    return text ? text : "";
+}
+
+static void head_put(const page *p, const char *title)
+{
+    ks_text_add(
+        p->out,
+        "<!DOCTYPE html>\n<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"en\">\n<head>\n"
+        "<meta charset=\"utf-8\"/>\n"
+        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
+        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+        "style-src 'unsafe-inline'; script-src 'unsafe-inline'\"/>\n"
+        "<link rel=\"icon\" href=\"data:,\"/>\n");
+    element(p, "<title>", title, "</title>\n<style>\n");
+    ks_text_add_n(p->out, (const char *)ks_page_style, ks_page_style_size);
+    ks_svg_rules(p->out);
+    ks_text_add(p->out, "</style>\n</head>\n");
+}
+
+/* The level as it fits a telephone: 120 mm of drawing over the screen's width, so that the numbers
+ * are 16 px and more on the smallest. */
+static void figure_put(const page *p, const ks_facts *facts, const ks_level_facts *level)
+{
+    const double width = 124, inner = 112;
+    ks_box all = facts->extent;
+    double scale = inner / (all.x1 - all.x0), height = (all.y1 - all.y0) * scale + 30;
+    ks_scene *scene = ks_scene_create(p->sheets->arena, p->sheets->type, width, height);
+    scene->title = ks_arena_print(p->sheets->arena, "%s from above", level->name);
+    scene->about =
+        ks_arena_print(p->sheets->arena,
+                       "%s, the operator's side below. The list after it says the same in words.",
+                       ks_contents_words(level, p->sheets->arena));
+    ks_view view = {{width / 2 - (all.x0 + all.x1) / 2 * scale, 13 + all.y1 * scale}, scale};
+    ks_level_shown shown = {facts, level,   p->only,
+                            true,  INT_MAX, {-INFINITY, -INFINITY, INFINITY, INFINITY}};
+    int lost =
+        ks_level_drawn(scene, &shown, view, (ks_box){0.5, 0.5, width - 0.5, height - 0.5}).lost;
+    ks_text_print(p->out, "<figure id=\"load-%d-level-%d\">\n", facts->index + 1,
+                  (int)(level - facts->levels) + 1);
+    ks_svg_inline(scene, p->out);
+    if (lost > 0)
+        element(p, "<figcaption>",
+                ks_say_count(lost, "number has no room in the drawing; the list has it.",
+                             "numbers have no room in the drawing; the list has them.",
+                             p->sheets->arena),
+                "</figcaption>\n");
+    ks_text_add(p->out, "</figure>\n");
+}
+
+static void words_step(const page *p, const char *words)
+{
+    ks_text_print(p->out, "<li class=\"other\" id=\"s%d\"><label><input type=\"checkbox\"/>",
+                  p->step);
+    element(p, "<span class=\"say\">", words, "</span></label></li>\n");
+}
+
+static void piece_step(const page *p, const ks_facts *facts, const ks_item *item)
+{
+    ks_arena *arena = p->sheets->arena;
+    const char *who = item->owner >= 0 ? facts->owners[item->owner].words : "";
+    const char *more = ks_say_joined(arena, "; ", item->where, item->remark);
+    more = ks_say_joined(
+        arena, " · ", more,
+        ks_arena_print(arena, "%s high", ks_say_both(facts->display, item->placed->top_mm, arena)));
+    more = ks_say_joined(arena, " · ", more, item->glaze);
+    ks_text_print(p->out, "<li id=\"s%d\" data-level=\"load-%d-level-%d\"", p->step,
+                  facts->index + 1, item->level + 1);
+    if (item->owner >= 0)
+        ks_text_print(p->out, " data-piece=\"%d\"", item->number);
+    element(p, "><label><input type=\"checkbox\"/><span class=\"no\">", item->mark, "</span>");
+    element(p, "<span><span class=\"say name\"><bdi>", item->name, "</bdi></span>");
+    element(p, "<span class=\"more\">", more, "</span>");
+    element(p, "<span class=\"more\"><bdi>", who, "</bdi></span></span></label></li>\n");
+}
+
+static bool is_told(const page *p, const ks_facts *facts, const ks_told_step *step)
+{
+    if (!p->only)
+        return true;
+    return step->of && step->of->owner >= 0 &&
+           strcmp(facts->owners[step->of->owner].id, p->only) == 0;
+}
+
+/* Steps that follow each other on one level stand under one heading, with its drawing the first
+ * time. Posts on the floor belong to the first shelf. */
+static void steps_put(page *p, const ks_facts *facts)
+{
+    bool *drawn = KS_TAKE(p->sheets->arena, facts->n_levels + 1, bool);
+    int under = -2;
+    for (int i = 0; i < facts->n_steps; i++) {
+        const ks_told_step *step = &facts->steps[i];
+        if (!is_told(p, facts, step))
+            continue;
+        int level = step->level < 0 ? facts->n_levels > 0 ? 0 : -1 : step->level;
+        if (level != under) {
+            ks_text_add(p->out, under == -2 ? "" : "</ol>\n</section>\n");
+            element(p, "<section>\n<h3>", level < 0 ? "Floor" : facts->levels[level].name,
+                    "</h3>\n");
+            if (level >= 0 && !drawn[level])
+                figure_put(p, facts, &facts->levels[level]);
+            if (level >= 0)
+                drawn[level] = true;
+            ks_text_print(p->out, "<ol class=\"steps\" start=\"%d\">\n", p->step + 1);
+            under = level;
+        }
+        p->step++;
+        if (step->of)
+            piece_step(p, facts, step->of);
+        else
+            words_step(p, step->words);
+    }
+    ks_text_add(p->out, under == -2 ? "<p>Nothing goes in.</p>\n" : "</ol>\n</section>\n");
+}
+
+static void waiting_put(const page *p, const ks_plan *plan)
+{
+    if (plan->n_left_out == 0)
+        return;
+    ks_text_add(p->out, "<h2>What waits, and why</h2>\n<table><thead><tr><th>Piece</th><th>Why</th>"
+                        "<th>What would let it in</th></tr></thead><tbody>\n");
+    for (int i = 0; i < plan->n_left_out; i++) {
+        const ks_left_out *left = &plan->left_out[i];
+        bool known = left->piece >= 0 && left->piece < plan->order->n_pieces;
+        const char *name = known ? plan->order->pieces[left->piece].name : left->id;
+        ks_text_print(p->out, "<tr><td>%d × <bdi>", left->count);
+        element(p, "", or_empty(name), "</bdi></td>");
+        element(p, "<td>", ks_say_joined(p->sheets->arena, ", ", left->why, left->detail), "</td>");
+        element(p, "<td>", or_empty(left->nearest), "</td></tr>\n");
+    }
+    ks_text_add(p->out, "</tbody></table>\n");
+}
+
+static void charts_put(const page *p)
+{
+    const ks_draw_options *options = p->sheets->options;
+    for (int i = 0; i < options->n_charts; i++) {
+        const ks_chart *chart = &options->charts[i];
+        element(p, "<h2>", chart->title, "</h2>\n<figure>\n");
+        ks_svg_inline(ks_chart_scene(p->sheets, chart, 120, 80), p->out);
+        element(p, "<figcaption>", or_empty(chart->note), "</figcaption>\n</figure>\n");
+    }
+}
+
+static void table_put(const page *p, const ks_table *table)
+{
+    element(p, "<h2>", table->title, "</h2>\n<table><thead><tr>");
+    for (int i = 0; i < table->n_columns; i++)
+        element(p, "<th>", table->columns[i].head, "</th>");
+    ks_text_add(p->out, "</tr></thead><tbody>\n");
+    for (int row = 0; row < table->n_rows; row++) {
+        ks_text_add(p->out, "<tr>");
+        for (int i = 0; i < table->n_columns; i++)
+            element(p, table->columns[i].right ? "<td class=\"right\">" : "<td>",
+                    table->cells[row * table->n_columns + i], "</td>");
+        ks_text_add(p->out, "</tr>\n");
+    }
+    element(p, "</tbody></table>\n<p>", or_empty(table->note), "</p>\n");
+}
+
+static void load_put(page *p, const ks_facts *facts)
+{
+    ks_arena *arena = p->sheets->arena;
+    const char *day = ks_say_day(facts->load->day, arena);
+    element(p, "<h2>",
+            ks_say_joined(arena, " · ", ks_arena_print(arena, "Load %d", facts->index + 1), day),
+            "</h2>\n");
+    element(p, "<p>",
+            ks_arena_print(arena, "%s · %s · %s", facts->kiln,
+                           ks_say_count(facts->n_ware, "piece", "pieces", arena),
+                           ks_say_count(facts->n_levels, "level", "levels", arena)),
+            "</p>\n");
+    steps_put(p, facts);
+}
+
+void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char *only, ks_text *out)
+{
+    const ks_order *order = sheets->plan->order;
+    page p = {sheets, out, only, 0};
+    const char *title = *or_empty(order->title) ? order->title : "Kiln load";
+    head_put(&p, title);
+    ks_text_print(out, "<body data-plan=\"%.16s\">\n", sheets->hash);
+    element(&p, "<h1>", title, "</h1>\n");
+    element(&p, "<p>",
+            ks_say_joined(sheets->arena, " · ", or_empty(order->studio),
+                          or_empty(sheets->options->date)),
+            "</p>\n");
+    ks_text_print(out, "<p>Plan %.8s. In this order; tick each when it is in.</p>\n<main>\n",
+                  sheets->hash);
+    for (int i = 0; i < n_loads; i++)
+        load_put(&p, facts[i]);
+    waiting_put(&p, sheets->plan);
+    charts_put(&p);
+    for (int i = 0; i < sheets->options->n_tables; i++)
+        table_put(&p, &sheets->options->tables[i]);
+    ks_text_print(out,
+                  "</main>\n<footer><p>Two people hold the same plan when these signs agree: "
+                  "%s</p></footer>\n",
+                  sheets->hash);
+    ks_text_add(
+        out,
+        "<div class=\"bar\"><button class=\"back\" type=\"button\">Back</button><output></output>"
+        "<button class=\"next\" type=\"button\">Done, next</button></div>\n<script>\n");
+    ks_text_add_n(out, (const char *)ks_page_script, ks_page_script_size);
+    ks_text_add(out, "</script>\n</body>\n</html>\n");
+}

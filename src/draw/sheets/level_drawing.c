@@ -1,0 +1,277 @@
+#include "draw/sheets/level_drawing.h"
+
+#include <math.h>
+#include <string.h>
+
+#define WALL_MM                                                                                    \
+    4.0 /* thickness of the wall on paper; its real one does not matter to the loader              \
+         */
+
+/* The chamber where the level's ware is: its narrowest part between shelf and top. */
+static const ks_outline *chamber_of(const ks_level_drawing *d)
+{
+    const ks_load *load = d->facts->load;
+    const ks_outline *found = NULL;
+    double low = d->level->z_mm, high = low + fmax(d->level->gap_mm, 1);
+    for (int i = 0; i < load->n_parts; i++) {
+        const ks_chamber_part *part = &load->parts[i];
+        bool meets = part->from_mm < high && part->to_mm > low;
+        if (meets && (!found || ks_outline_area(&part->outline) < ks_outline_area(found)))
+            found = &part->outline;
+    }
+    return found ? found : load->n_parts > 0 ? &load->parts[0].outline : NULL;
+}
+
+static ks_path traced(const ks_level_drawing *d, const ks_outline *shape)
+{
+    return ks_traced(d->arena, d->view, shape);
+}
+
+static ks_polygon flat(const ks_level_drawing *d, const ks_outline *shape)
+{
+    ks_path path = traced(d, shape);
+    return ks_flat(d->arena, &path);
+}
+
+static void chamber_drawn(ks_level_drawing *d)
+{
+    const ks_outline *chamber = chamber_of(d);
+    if (!chamber)
+        return;
+    ks_outline outer = {chamber->n, chamber->at, chamber->round + WALL_MM / d->view.scale};
+    ks_scene_shape(d->scene, KS_LOOK_WALL, traced(d, &outer));
+    ks_scene_shape(d->scene, KS_LOOK_CHAMBER, traced(d, chamber));
+    d->field.wall[0] = flat(d, chamber);
+    d->field.wall[1] = flat(d, &outer);
+}
+
+static void limit_drawn(ks_level_drawing *d)
+{
+    const ks_outline *chamber = chamber_of(d);
+    double wall_mm = d->facts->load->clearance.wall;
+    if (!chamber || !(wall_mm > 0))
+        return;
+    ks_outline limit = ks_inset(d->arena, chamber, wall_mm);
+    ks_scene_shape(d->scene, KS_LOOK_LIMIT, traced(d, &limit));
+}
+
+/* Shelves of other bays whose ware stands at these heights, faint. */
+static void neighbours_drawn(ks_level_drawing *d)
+{
+    const ks_load *load = d->facts->load;
+    for (int i = 0; i < load->n_levels; i++) {
+        const ks_level *other = &load->levels[i];
+        bool beside = other != d->level && strcmp(other->bay, d->level->bay) != 0 &&
+                      other->z_mm < d->level->z_mm + d->level->gap_mm &&
+                      other->z_mm + other->gap_mm > d->level->z_mm;
+        for (int k = 0; beside && k < other->n_shelves; k++)
+            ks_scene_shape(d->scene, KS_LOOK_SHELF_FAINT, traced(d, &other->shelves[k].outline));
+    }
+}
+
+static void furniture_drawn(ks_level_drawing *d)
+{
+    const ks_load *load = d->facts->load;
+    ks_polygon *edges = KS_TAKE(d->arena, d->level->n_shelves, ks_polygon);
+    neighbours_drawn(d);
+    for (int i = 0; i < d->level->n_shelves; i++) {
+        ks_scene_shape(d->scene, KS_LOOK_SHELF, traced(d, &d->level->shelves[i].outline));
+        edges[d->field.n_edges++] = flat(d, &d->level->shelves[i].outline);
+    }
+    d->field.edges = edges;
+    for (int i = 0; i < load->n_posts; i++)
+        if (ks_post_carries(d->level, &load->posts[i]))
+            ks_scene_shape(d->scene, KS_LOOK_POST_FAINT, traced(d, &load->posts[i].outline));
+}
+
+bool ks_level_has_keep_out(const ks_level_drawing *d, const ks_keep_out *keep)
+{
+    const ks_level *level = d->level;
+    return keep->from_mm < level->z_mm + level->gap_mm && keep->to_mm > level->z_mm;
+}
+
+static void keep_outs_drawn(ks_level_drawing *d)
+{
+    const ks_load *load = d->facts->load;
+    for (int i = 0; i < load->n_keep_outs; i++) {
+        const ks_keep_out *keep = &load->keep_outs[i];
+        if (!ks_level_has_keep_out(d, keep))
+            continue;
+        ks_outline around = keep->outline;
+        around.round += keep->clearance_mm;
+        ks_scene_shape(d->scene, KS_LOOK_LIMIT, traced(d, &around));
+        ks_polygon shape = flat(d, &keep->outline);
+        ks_hatch(d->scene, &shape, 3);
+        ks_scene_shape(d->scene, KS_LOOK_KEEP_OUT, traced(d, &keep->outline));
+        ks_block_add(&d->field, shape, d->facts->n_items + load->n_posts + i, false);
+    }
+}
+
+static void posts_drawn(ks_level_drawing *d)
+{
+    const ks_load *load = d->facts->load;
+    for (int i = 0; i < load->n_posts; i++)
+        if (ks_post_stands_on(d->level, &load->posts[i])) {
+            ks_scene_shape(d->scene, KS_LOOK_POST, traced(d, &load->posts[i].outline));
+            ks_block_add(&d->field, flat(d, &load->posts[i].outline), d->facts->n_items + i, false);
+        }
+}
+
+static bool is_setter(ks_part_kind kind)
+{
+    return kind == KS_PART_SLAB || kind == KS_PART_COOKIE || kind == KS_PART_STILT ||
+           kind == KS_PART_PROP;
+}
+
+static bool is_body(ks_part_kind kind)
+{
+    return kind == KS_PART_BODY || kind == KS_PART_FOOT;
+}
+
+const ks_part *ks_level_largest(const ks_placed *placed)
+{
+    const ks_part *largest = NULL;
+    double most = -1;
+    for (int i = 0; i < placed->n_parts; i++) {
+        const ks_part *part = &placed->parts[i];
+        bool body = is_body(part->kind);
+        double area = ks_outline_area(&part->outline) * (body ? 1 : 1e-9);
+        if (area > most) {
+            most = area;
+            largest = part;
+        }
+    }
+    return largest;
+}
+
+static bool hidden_in(const ks_part *part, const ks_part *largest)
+{
+    return part != largest && ks_outline_inside(&part->outline, &largest->outline) > -0.05;
+}
+
+/* The lowest part of the piece itself, where it is smaller than what is above it. */
+static const ks_part *foot_of(const ks_placed *placed, const ks_part *largest)
+{
+    const ks_part *foot = NULL;
+    for (int i = 0; i < placed->n_parts; i++) {
+        const ks_part *part = &placed->parts[i];
+        bool body = is_body(part->kind);
+        if (body && (!foot || part->from_mm < foot->from_mm))
+            foot = part;
+    }
+    bool smaller =
+        foot && ks_outline_area(&foot->outline) < 0.97 * ks_outline_area(&largest->outline);
+    return smaller ? foot : NULL;
+}
+
+static const ks_part *rim_of(const ks_placed *placed, const ks_part *largest)
+{
+    for (int i = 0; i < placed->n_parts; i++) {
+        const ks_part *part = &placed->parts[i];
+        if (part->kind == KS_PART_BODY && part->to_mm >= placed->top_mm - 0.01 &&
+            ks_outline_area(&part->outline) < 0.97 * ks_outline_area(&largest->outline))
+            return part;
+    }
+    return NULL;
+}
+
+static bool in_part(const ks_level_drawing *d, const ks_item *item)
+{
+    ks_point at = ks_item_centre(item->placed);
+    ks_box part = d->shown->part;
+    return at.x >= part.x0 && at.x < part.x1 && at.y >= part.y0 && at.y < part.y1;
+}
+
+bool ks_level_pale(const ks_level_drawing *d, const ks_item *item)
+{
+    const char *only = d->shown->only;
+    bool others = only && (item->owner < 0 || strcmp(d->facts->owners[item->owner].id, only) != 0);
+    return others || !in_part(d, item);
+}
+
+static void body_drawn(ks_level_drawing *d, const ks_item *item, const ks_part *largest, bool pale)
+{
+    const ks_placed *placed = item->placed;
+    int fill = pale || item->owner < 0 ? 1 : d->facts->owners[item->owner].fill;
+    for (int pass = 0; pass < 2; pass++)
+        for (int i = 0; i < placed->n_parts; i++) {
+            const ks_part *part = &placed->parts[i];
+            if (hidden_in(part, largest) || part->kind == KS_PART_GROG || is_setter(part->kind))
+                continue;
+            ks_look edge = pale ? KS_LOOK_BODY_PALE_EDGE : KS_LOOK_BODY_EDGE;
+            ks_look body = pale ? KS_LOOK_BODY_PALE : KS_LOOK_BODY;
+            ks_scene_filled(d->scene, pass == 0 ? edge : body, traced(d, &part->outline),
+                            pass == 0 ? 0 : fill);
+        }
+}
+
+static void setter_drawn(ks_level_drawing *d, const ks_placed *placed)
+{
+    for (int i = 0; i < placed->n_parts; i++)
+        if (is_setter(placed->parts[i].kind))
+            ks_scene_shape(d->scene, KS_LOOK_SETTER, traced(d, &placed->parts[i].outline));
+}
+
+static void piece_drawn(ks_level_drawing *d, const ks_item *item)
+{
+    const ks_part *largest = ks_level_largest(item->placed);
+    if (!largest)
+        return;
+    bool pale = ks_level_pale(d, item);
+    d->scene->piece = pale || item->owner < 0 ? 0 : item->number;
+    body_drawn(d, item, largest, pale);
+    const ks_part *foot = foot_of(item->placed, largest), *rim = rim_of(item->placed, largest);
+    if (!pale) {
+        if (item->owner >= 0) {
+            ks_polygon shape = flat(d, &largest->outline);
+            ks_hatch(d->scene, &shape, d->facts->owners[item->owner].hatch);
+        }
+        setter_drawn(d, item->placed);
+        if (rim)
+            ks_scene_shape(d->scene, KS_LOOK_RIM, traced(d, &rim->outline));
+        if (foot)
+            ks_scene_shape(d->scene, KS_LOOK_FOOT, traced(d, &foot->outline));
+    }
+    d->scene->piece = 0;
+    int thing = (int)(item - d->facts->items);
+    for (int i = 0; i < item->placed->n_parts; i++)
+        if (!hidden_in(&item->placed->parts[i], largest))
+            ks_block_add(&d->field, flat(d, &item->placed->parts[i].outline), thing,
+                         is_body(item->placed->parts[i].kind));
+}
+
+/* Low pieces first, so that what reaches over them is seen. */
+static void pieces_drawn(ks_level_drawing *d)
+{
+    const ks_level_facts *level = d->shown->level;
+    const ks_item **items = KS_TAKE(d->arena, level->n_items, const ks_item *);
+    for (int i = 0; i < level->n_items; i++) {
+        int at = i;
+        for (; at > 0 && items[at - 1]->placed->top_mm > level->items[i]->placed->top_mm; at--)
+            items[at] = items[at - 1];
+        items[at] = level->items[i];
+    }
+    for (int i = 0; i < level->n_items; i++)
+        piece_drawn(d, items[i]);
+}
+
+ks_numbers ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space)
+{
+    ks_level_drawing d = {.scene = scene,
+                          .arena = scene->arena,
+                          .shown = shown,
+                          .facts = shown->facts,
+                          .level = shown->level->level,
+                          .view = view,
+                          .field = {.scene = scene, .space = space}};
+    scene->clipping = isfinite(shown->part.x0);
+    scene->clip = space;
+    chamber_drawn(&d);
+    furniture_drawn(&d);
+    limit_drawn(&d);
+    pieces_drawn(&d);
+    posts_drawn(&d);
+    keep_outs_drawn(&d);
+    scene->clipping = false;
+    return ks_level_labelled(&d);
+}

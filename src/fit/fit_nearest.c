@@ -1,0 +1,118 @@
+/* When it does not go in: what would let it, each change tried before it is told. */
+#include "fit/fit_ask.h"
+#include "fit/fit_piece.h"
+
+#include <math.h>
+
+enum { CHANGES_MOST = 8 };
+
+/* Thinner than this a slab breaks when it is moved (common practice, no source). */
+static const double slab_least_mm = 6;
+/* What of its margin has to be left when form and slab have parted. */
+static const double margin_least_mm = 5;
+
+static void told(const ks_fit_question *q, ks_fit_answer *out, const char *words)
+{
+    if (!out->changes)
+        out->changes = KS_TAKE(q->arena, CHANGES_MOST, const char *);
+    if (out->n_changes < CHANGES_MOST)
+        out->changes[out->n_changes++] = words;
+}
+
+static void turning_tried(const ks_fit_question *q, ks_fit_answer *out)
+{
+    ks_piece changed = *q->piece;
+    changed.turn_step_deg = 0;
+    if (q->piece->turn_step_deg > 0 && ks_fit_tried(q, &changed, q->kiln))
+        told(q, out, "let it be turned freely");
+}
+
+/* What the worst firing is short of, in height or around. */
+static double short_of(const ks_fit_answer *out, bool height)
+{
+    double most = 0;
+    for (int v = 0; v < out->n_visits; v++) {
+        const ks_fit_way *way = &out->visits[v].best;
+        most = fmax(most, way->possible ? -(height ? way->above_mm : way->around_mm) : 0);
+    }
+    return ceil(most * 10 - 1e-6) / 10;
+}
+
+/* A slab thinner or with less margin, by whole millimetres; both only as far as it still serves. */
+static void slab_tried(const ks_fit_question *q, ks_fit_answer *out)
+{
+    if (!q->piece->has_setter)
+        return;
+    const char *kind = ks_part_kind_name(q->piece->setter.kind);
+    double thinner = ceil(short_of(out, true)), narrower = ceil(short_of(out, false));
+    double parts = ks_piece_travel(q->piece, q->order->clays, q->cone).form_on_slab_mm;
+    double margin = q->piece->setter.margin_mm - narrower;
+    if (q->piece->setter.thickness_mm - thinner < slab_least_mm || thinner + narrower == 0 ||
+        (narrower > 0 && (q->piece->setter.outline_told || margin < parts + margin_least_mm)))
+        return;
+    ks_piece changed = ks_piece_on_less(q->piece, thinner, narrower, q->arena);
+    if (!ks_fit_tried(q, &changed, q->kiln))
+        return;
+    const char *both = thinner > 0 && narrower > 0 ? " and " : "";
+    told(q, out,
+         ks_arena_print(
+             q->arena, "make its %s %s%s%s", kind,
+             thinner > 0 ? ks_arena_print(q->arena, "%.0f mm thinner", thinner) : "", both,
+             narrower > 0 ? ks_arena_print(q->arena, "with %.0f mm less margin", narrower) : ""));
+}
+
+static void bare_tried(const ks_fit_question *q, ks_fit_answer *out)
+{
+    ks_piece bare = ks_piece_bare(q->piece, q->arena);
+    if (q->piece->has_setter && ks_fit_tried(q, &bare, q->kiln))
+        told(q, out,
+             ks_arena_print(q->arena, "it would go in without its %s, straight on the shelf",
+                            ks_part_kind_name(q->piece->setter.kind)));
+}
+
+static void lower_floor_tried(const ks_fit_question *q, ks_fit_answer *out)
+{
+    double by = short_of(out, true);
+    ks_kiln lowered = *q->kiln;
+    lowered.floor_post_least_mm = 0;
+    if (by > 0 && q->kiln->floor_post_least_mm > 0 && ks_fit_tried(q, q->piece, &lowered))
+        told(q, out,
+             ks_arena_print(q->arena,
+                            "lower its bottom shelf by %.1f mm: shorter floor posts, or on "
+                            "the floor if its maker allows that",
+                            by));
+}
+
+static double kiln_volume(const ks_kiln *kiln)
+{
+    return ks_outline_area(&kiln->parts[0].outline) * kiln->height_mm;
+}
+
+static void other_kilns_tried(const ks_fit_question *q, ks_fit_answer *out)
+{
+    const ks_kiln *best = NULL;
+    for (int k = 0; k < q->options->n_others; k++) {
+        const ks_kiln *kiln = &q->options->others[k];
+        if (best && kiln_volume(kiln) >= kiln_volume(best))
+            continue;
+        if (ks_fit_tried(q, q->piece, kiln))
+            best = kiln;
+    }
+    if (best)
+        told(q, out, ks_arena_print(q->arena, "it goes into kiln %s: %s", best->id, best->name));
+}
+
+void ks_fit_nearest(const ks_fit_question *q, ks_fit_answer *out)
+{
+    turning_tried(q, out);
+    slab_tried(q, out);
+    lower_floor_tried(q, out);
+    other_kilns_tried(q, out);
+    bare_tried(q, out);
+    if (out->largest_scale > 0)
+        told(q, out,
+             ks_arena_print(q->arena, "at %.1f %% of its size it would go in here",
+                            floor(1000 * out->largest_scale) / 10));
+    if (out->n_changes > 0)
+        out->nearest = out->changes[0];
+}

@@ -1,0 +1,286 @@
+#include "fit/fit_way.h"
+
+#include "pack/shelf/roomiest.h"
+
+#include <math.h>
+
+#define COARSE_MM 1.0
+
+/* Less than this over a shelf holds no ware worth the shelf. */
+static const double level_least_mm = 40;
+
+ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pieces,
+                         const ks_kiln *kiln, ks_arena *arena, ks_fit_case *out, ks_error *err)
+{
+    *out = (ks_fit_case){.order = *order, .kiln = *kiln};
+    ks_piece *alone = KS_TAKE(arena, n_pieces, ks_piece);
+    ks_slot *slot = KS_TAKE(arena, 1, ks_slot);
+    for (int i = 0; i < n_pieces; i++) {
+        alone[i] = pieces[i];
+        alone[i].locked_out = alone[i].keep.kept = false;
+        alone[i].must_go = true;
+        alone[i].on_id = NULL;
+        alone[i].set = "";
+        alone[i].count = 1;
+    }
+    *slot = (ks_slot){.firing = 0, .day = KS_NO_DAY};
+    out->order.pieces = alone;
+    out->order.n_pieces = n_pieces;
+    out->order.kilns = &out->kiln;
+    out->order.n_kilns = 1;
+    out->order.slots = slot;
+    out->order.n_slots = 1;
+    out->order.rules.cones.wanted = false;
+    ks_place_options options = ks_place_default();
+    options.reserve_mm = 0;
+    ks_status status = ks_job_init(&out->job, &out->order, &options, arena, err);
+    if (!status)
+        out->kind = out->job.kinds[0];
+    return status;
+}
+
+/* The lowest posts that the floor may have and that bring its shelves' top where they can lie; -1 =
+ * they lie on the floor. *none when there is no such height. */
+static int floor_gap(const ks_furniture *f, int bay, int support, ks_um thickness, bool *none)
+{
+    double least = f->kiln->floor_post_least_mm;
+    *none = false;
+    if (!(least > 0) && ks_support_lies(f, bay, support, thickness, thickness))
+        return -1;
+    for (int g = 0; g < f->n_gaps; g++) {
+        ks_um top = f->gaps[g].height + thickness;
+        if (ks_mm_of(f->gaps[g].height) >= least && ks_support_lies(f, bay, support, top, top))
+            return g;
+    }
+    *none = true;
+    return -1;
+}
+
+/* By the space's outlines: which of the kiln's things made it. */
+static const char *region_name(const ks_fit_case *asked, const ks_shelf_space *space, int bay,
+                               int region)
+{
+    const ks_point *at = space->regions[region].outline.at;
+    for (int i = 0; i < asked->kiln.n_parts; i++)
+        if (asked->kiln.parts[i].outline.at == at)
+            return "wall";
+    return asked->kiln.bays[bay].outline.at == at ? "edge of its bay" : "shelf edge";
+}
+
+static const char *obstacle_name(const ks_fit_case *asked, const ks_shelf_space *space,
+                                 int obstacle)
+{
+    for (int i = 0; i < asked->kiln.n_keep_outs; i++)
+        if (asked->kiln.keep_outs[i].outline.at == space->obstacles[obstacle].outline.at)
+            return asked->kiln.keep_outs[i].kind;
+    return "post";
+}
+
+static double above_on(const ks_fit_case *asked, const ks_stack_level *level)
+{
+    return ks_level_clear_mm(&asked->kind, level) - asked->job.height_mm[0];
+}
+
+/* The roomiest stand on a level, unless it is below the floor: then possible = false. */
+static ks_fit_way way_judged(const ks_fit_case *asked, const ks_stack_level *level, double floor_mm,
+                             double within_mm, ks_arena *arena)
+{
+    ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, level, arena);
+    ks_roomiest spot = ks_roomiest_above(&space, &asked->job.items[0], floor_mm, within_mm);
+    return (ks_fit_way){
+        .possible = spot.region >= 0 || spot.obstacle >= 0,
+        .bay = level->bay,
+        .support = level->support,
+        .standing = level->standing,
+        .column = level->column,
+        .z_mm = ks_mm_of(level->z),
+        .post_mm = level->posts >= 0 ? ks_mm_of(level->gap) : 0,
+        .clear_mm = ks_level_clear_mm(&asked->kind, level),
+        .stand = spot.stand,
+        .around_mm = spot.slack_mm,
+        .above_mm = above_on(asked, level),
+        .tightest = spot.obstacle >= 0 ? obstacle_name(asked, &space, spot.obstacle)
+                    : spot.region >= 0 ? region_name(asked, &space, level->bay, spot.region)
+                                       : "nothing",
+    };
+}
+
+/* Least spare first; where height leaves both the same, the room around. */
+static bool better(const ks_fit_way *a, const ks_fit_way *b)
+{
+    if (!a->possible || !b->possible)
+        return a->possible;
+    double spare_a = fmin(a->around_mm, a->above_mm), spare_b = fmin(b->around_mm, b->above_mm);
+    return spare_a > spare_b || (spare_a == spare_b && a->around_mm > b->around_mm);
+}
+
+/* Below which room around a way cannot be better than the best. */
+static double floor_under(const ks_fit_way *best, double above_mm)
+{
+    if (!best->possible)
+        return -INFINITY;
+    double spare = fmin(best->around_mm, best->above_mm);
+    return above_mm < spare ? INFINITY : above_mm == spare ? best->around_mm : spare;
+}
+
+static bool came_before(const ks_fit_levels *levels, const ks_stack_level *level)
+{
+    for (int l = 0; l < levels->n; l++)
+        if (levels->levels[l].bay == level->bay && levels->levels[l].support == level->support)
+            return true;
+    return false;
+}
+
+/* Posts of bays beside it stand in its way, so that only where it is alone their places do not
+ * matter. */
+static void level_noted(const ks_fit_case *asked, ks_fit_levels *to, ks_stack_level level,
+                        ks_um thickness)
+{
+    const ks_standing *standing = &asked->kind.furniture->standings[level.standing];
+    bool alone = asked->kiln.arrangements[standing->arrangement].n_bays == 1;
+    to->again[to->n] = alone && came_before(to, &level);
+    to->thickness_mm[to->n] = ks_mm_of(thickness);
+    to->levels[to->n++] = level;
+}
+
+static int ways_of_all(const ks_furniture *f)
+{
+    int n = 0;
+    for (int s = 0; s < f->n_standings; s++)
+        for (int c = 0; c < f->standings[s].n_columns; c++)
+            n += f->standings[s].columns[c].n_ways * f->standings[s].columns[c].n_bays;
+    return n;
+}
+
+static void column_noted(const ks_fit_case *asked, int standing, int column, ks_fit_levels *out)
+{
+    const ks_furniture *f = asked->kind.furniture;
+    const ks_column *col = &f->standings[standing].columns[column];
+    for (int i = 0; i < col->n_ways * col->n_bays; i++) {
+        int way = i / col->n_bays, bay = i % col->n_bays;
+        bool none;
+        ks_stack_level level = {.bay = col->bays[bay], .standing = standing, .column = column};
+        level.support = col->ways[way].supports[bay];
+        level.under = floor_gap(f, level.bay, level.support, col->ways[way].thickness, &none);
+        if (none)
+            continue;
+        level.z = (level.under >= 0 ? f->gaps[level.under].height : 0) + col->ways[way].thickness;
+        level.gap = ks_um_of(asked->kiln.height_mm) - level.z;
+        level.posts = -1;
+        if (ks_mm_of(level.gap) < fmax(asked->kiln.first_gap_mm, asked->kiln.top_gap_mm))
+            continue;
+        level_noted(asked, out, level, col->ways[way].thickness);
+    }
+}
+
+ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena)
+{
+    const ks_furniture *f = asked->kind.furniture;
+    int most = ways_of_all(f);
+    ks_fit_levels out = {.levels = KS_TAKE(arena, most, ks_stack_level),
+                         .thickness_mm = KS_TAKE(arena, most, double),
+                         .again = KS_TAKE(arena, most, bool)};
+    for (int s = 0; s < f->n_standings; s++)
+        for (int c = 0; c < f->standings[s].n_columns; c++)
+            column_noted(asked, s, c, &out);
+    return out;
+}
+
+static void best_of_all(const ks_fit_case *asked, const ks_fit_levels *levels, double within_mm,
+                        ks_fit_way *best, ks_arena *arena)
+{
+    for (int l = 0; l < levels->n; l++) {
+        double floor_mm = floor_under(best, above_on(asked, &levels->levels[l]));
+        if (levels->again[l] || floor_mm == INFINITY)
+            continue;
+        ks_fit_way way = way_judged(asked, &levels->levels[l], floor_mm, within_mm, arena);
+        if (better(&way, best))
+            *best = way;
+    }
+}
+
+/* All ways roughly; then again whether any is better by more than the fineness asked. */
+ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena *arena)
+{
+    ks_fit_way best = {0};
+    ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
+    best_of_all(asked, &levels, COARSE_MM, &best, arena);
+    best_of_all(asked, &levels, within_mm, &best, arena);
+    return best;
+}
+
+static bool in_stock(const ks_fit_case *asked, const ks_stack_level *level, int gap)
+{
+    const ks_furniture *f = asked->kind.furniture;
+    const ks_column *column = &f->standings[level->standing].columns[level->column];
+    const ks_support *support = &asked->kiln.bays[level->bay].supports[level->support];
+    for (int i = 0; i < f->gaps[gap].n; i++)
+        if (asked->kiln.posts[f->gaps[gap].kind[i]].count < column->n_posts)
+            return false;
+    for (int s = 0; s < support->n_shelves; s++)
+        if (asked->kiln.shelves[support->shelves[s].kind].count < 2 * support->n_shelves)
+            return false;
+    return true;
+}
+
+/* The shortest posts over the level that leave the piece `height_mm` and another level room. */
+static int gap_over(const ks_fit_case *asked, const ks_stack_level *level, double height_mm,
+                    double thickness_mm)
+{
+    const ks_furniture *f = asked->kind.furniture;
+    for (int g = 0; g < f->n_gaps; g++) {
+        ks_um top = level->z + f->gaps[g].height + ks_um_of(thickness_mm);
+        double left = asked->kiln.height_mm - ks_mm_of(top), gap = ks_mm_of(f->gaps[g].height);
+        if (gap - asked->kind.clear.above >= height_mm && gap >= asked->kiln.first_gap_mm &&
+            left - asked->kind.clear.lid >= level_least_mm && left >= asked->kiln.top_gap_mm &&
+            in_stock(asked, level, g) && ks_support_lies(f, level->bay, level->support, top, top))
+            return g;
+    }
+    return -1;
+}
+
+/* Under the shelf as it was measured, or, if that can be had, with all errors against it. */
+static void covered_tried(const ks_fit_case *asked, const ks_stack_level *level,
+                          double thickness_mm, const ks_fit_visit *visit, double within_mm,
+                          ks_fit_way *best, ks_arena *arena)
+{
+    double height = asked->job.height_mm[0];
+    int over = gap_over(asked, level, height + visit->error_above_mm, thickness_mm);
+    if (over < 0)
+        over = gap_over(asked, level, height, thickness_mm);
+    if (over < 0)
+        return;
+    ks_stack_level covered = *level;
+    covered.posts = over;
+    covered.gap = asked->kind.furniture->gaps[over].height;
+    double least = best->possible && best->above_mm >= visit->error_above_mm ? best->around_mm : 0;
+    if (best->possible && above_on(asked, &covered) < visit->error_above_mm)
+        return;
+    ks_fit_way way = way_judged(asked, &covered, least, within_mm, arena);
+    if (way.possible)
+        *best = way;
+}
+
+ks_fit_way ks_fit_covered_way(const ks_fit_case *asked, const ks_fit_visit *visit, double within_mm,
+                              ks_arena *arena)
+{
+    ks_fit_way best = {0};
+    ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
+    for (int l = 0; l < levels.n; l++)
+        covered_tried(asked, &levels.levels[l], levels.thickness_mm[l], visit, within_mm, &best,
+                      arena);
+    return best;
+}
+
+bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena)
+{
+    ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
+    for (int l = 0; l < levels.n; l++) {
+        if (levels.again[l] || above_on(asked, &levels.levels[l]) < 0)
+            continue;
+        ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, &levels.levels[l], arena);
+        if (ks_roomiest_reaches(&space, &asked->job.items[0], 0, 0.2))
+            return true;
+    }
+    return false;
+}

@@ -1,0 +1,167 @@
+#include "pack/kit/separation.h"
+
+#include <math.h>
+
+/* From the point (ax, ay) to the point (bx, by). */
+static void point_to_point(double ax, double ay, double bx, double by, ks_touch *touch)
+{
+    double dx = bx - ax, dy = by - ay, d = sqrt(dx * dx + dy * dy);
+    *touch = (ks_touch){d, 1, 0, ax, ay, bx, by};
+    if (d > 0) {
+        touch->nx = dx / d;
+        touch->ny = dy / d;
+    }
+}
+
+static inline double above_edge(const ks_core *core, int i, double x, double y)
+{
+    return core->nx[i] * (x - core->x[i]) + core->ny[i] * (y - core->y[i]);
+}
+
+/* Of a point above edge i, which is the edge it is farthest above: the nearest place on that edge.
+ */
+static void edge_to_point(const ks_core *core, int i, double x, double y, ks_touch *touch)
+{
+    int j = i + 1 < core->n ? i + 1 : 0;
+    double nx = core->nx[i], ny = core->ny[i], gap = above_edge(core, i, x, y);
+    double before = (x - core->x[i]) * -ny + (y - core->y[i]) * nx;
+    double after = (x - core->x[j]) * -ny + (y - core->y[j]) * nx;
+    if (gap >= 0 && before < 0)
+        point_to_point(core->x[i], core->y[i], x, y, touch);
+    else if (gap >= 0 && after > 0)
+        point_to_point(core->x[j], core->y[j], x, y, touch);
+    else
+        *touch = (ks_touch){gap, nx, ny, x - nx * gap, y - ny * gap, x, y};
+}
+
+double ks_touch_point(const ks_core *core, double x, double y, ks_touch *touch)
+{
+    if (core->n == 1) {
+        point_to_point(core->x[0], core->y[0], x, y, touch);
+        return touch->gap;
+    }
+    int best = 0;
+    double most = -INFINITY;
+    for (int i = 0; i < core->n; i++) {
+        double up = above_edge(core, i, x, y);
+        if (up > most) {
+            most = up;
+            best = i;
+        }
+    }
+    edge_to_point(core, best, x, y, touch);
+    return touch->gap;
+}
+
+/* The edge of `a` from which all of `b` is farthest away, and b's corner nearest to it. */
+typedef struct {
+    double gap;
+    int edge, corner;
+} parting;
+
+/* Tries edge i; true when it alone parts the two by `need`. */
+static inline bool edge_parts(const ks_core *a, const ks_core *b, int i, double need, parting *best)
+{
+    double nx = a->nx[i], ny = a->ny[i], least = INFINITY;
+    int corner = 0;
+    for (int k = 0; k < b->n; k++) {
+        double up = nx * b->x[k] + ny * b->y[k];
+        corner = up < least ? k : corner;
+        least = up < least ? up : least;
+    }
+    least -= nx * a->x[i] + ny * a->y[i];
+    if (least > best->gap)
+        *best = (parting){least, i, corner};
+    return least >= need;
+}
+
+/* The edge of `core` that faces (dx, dy) most: the likeliest to part it from what lies there. */
+static int facing_edge(const ks_core *core, double dx, double dy)
+{
+    double most = -INFINITY;
+    int best = 0;
+    for (int i = 0; i < core->n; i++) {
+        double facing = core->nx[i] * dx + core->ny[i] * dy;
+        best = facing > most ? i : best;
+        most = facing > most ? facing : most;
+    }
+    return best;
+}
+
+static bool edges_part(const ks_core *a, const ks_core *b, double need, parting *best)
+{
+    for (int i = 0; i < a->n; i++)
+        if (edge_parts(a, b, i, need, best))
+            return true;
+    return false;
+}
+
+static void turned_round(ks_touch *touch)
+{
+    *touch =
+        (ks_touch){touch->gap, -touch->nx, -touch->ny, touch->bx, touch->by, touch->ax, touch->ay};
+}
+
+/* The nearest places when no edge's own strip holds them: try every corner against the other. */
+static void corners_near(const ks_core *a, const ks_core *b, ks_touch *touch)
+{
+    touch->gap = INFINITY;
+    ks_touch one;
+    for (int k = 0; k < b->n; k++)
+        if (ks_touch_point(a, b->x[k], b->y[k], &one) < touch->gap)
+            *touch = one;
+    for (int k = 0; k < a->n; k++)
+        if (ks_touch_point(b, a->x[k], a->y[k], &one) < touch->gap) {
+            *touch = one;
+            turned_round(touch);
+        }
+}
+
+static bool in_strip(const ks_core *core, int i, double x, double y)
+{
+    int j = i + 1 < core->n ? i + 1 : 0;
+    double ex = -core->ny[i], ey = core->nx[i];
+    return (x - core->x[i]) * ex + (y - core->y[i]) * ey >= 0 &&
+           (x - core->x[j]) * ex + (y - core->y[j]) * ey <= 0;
+}
+
+static void along_edge(const ks_core *a, const ks_core *b, parting at, ks_touch *touch)
+{
+    double nx = a->nx[at.edge], ny = a->ny[at.edge], x = b->x[at.corner], y = b->y[at.corner];
+    *touch = (ks_touch){at.gap, nx, ny, x - nx * at.gap, y - ny * at.gap, x, y};
+}
+
+static bool polygons(const ks_core *a, const ks_core *b, double need, ks_touch *touch)
+{
+    parting of_a = {-INFINITY, 0, 0}, of_b = {-INFINITY, 0, 0};
+    double dx = b->x[0] + b->x[b->n / 2] - a->x[0] - a->x[a->n / 2];
+    double dy = b->y[0] + b->y[b->n / 2] - a->y[0] - a->y[a->n / 2];
+    if (edge_parts(a, b, facing_edge(a, dx, dy), need, &of_a) ||
+        edge_parts(b, a, facing_edge(b, -dx, -dy), need, &of_b))
+        return false;
+    if (edges_part(a, b, need, &of_a) || edges_part(b, a, need, &of_b))
+        return false;
+    bool by_a = of_a.gap >= of_b.gap;
+    parting at = by_a ? of_a : of_b;
+    const ks_core *with = by_a ? a : b, *other = by_a ? b : a;
+    if (at.gap >= 0 && !in_strip(with, at.edge, other->x[at.corner], other->y[at.corner])) {
+        corners_near(a, b, touch);
+        return touch->gap < need;
+    }
+    along_edge(with, other, at, touch);
+    if (!by_a)
+        turned_round(touch);
+    return true;
+}
+
+bool ks_touch_cores(const ks_core *a, const ks_core *b, double need, ks_touch *touch)
+{
+    if (b->n == 1)
+        return ks_touch_point(a, b->x[0], b->y[0], touch) < need;
+    if (a->n > 1)
+        return polygons(a, b, need, touch);
+    if (ks_touch_point(b, a->x[0], a->y[0], touch) >= need)
+        return false;
+    turned_round(touch);
+    return true;
+}

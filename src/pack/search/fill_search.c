@@ -1,0 +1,60 @@
+#include "pack/search/strategies.h"
+
+#include <math.h>
+
+/* Kinds by worth for the room they take, the best first. */
+static int *kinds_in_order(ks_shelf_search *search, ks_arena *arena)
+{
+    const ks_kit *kit = &search->kit;
+    int *order = KS_TAKE(arena, kit->n_kinds, int);
+    double *merit = KS_TAKE(arena, kit->n_kinds, double);
+    for (int k = 0; k < kit->n_kinds; k++) {
+        const ks_kind *kind = &kit->kinds[k];
+        double worth = ks_search_worth_of_next(search, k, search->now_count[k]);
+        /* among equals the large first: they find no room later */
+        merit[k] = worth / kind->size_mm2 * (1 + 0.1 * sqrt(kind->size_mm2 / kit->area_mm2)) *
+                   ks_random_between(&search->random, 0.95, 1.05);
+        int at = k;
+        for (; at > 0 && merit[order[at - 1]] < merit[k]; at--)
+            order[at] = order[at - 1];
+        order[at] = k;
+    }
+    return order;
+}
+
+/* One more of the kind where it stands free, or where the others can make room for it. */
+static bool put_in(ks_shelf_search *search, int kind)
+{
+    enum { SAMPLES = 40 };
+    ks_pile *trial = &search->trial;
+    ks_search_retry(search);
+    ks_pile_add(trial, kind, (ks_lie){0, 0, 0});
+    int i = trial->n - 1;
+    ks_search_spot_anywhere(search, i, SAMPLES);
+    if (!ks_relax_one(&search->relax, i, 40) &&
+        !ks_relax_run(&search->relax, (ks_relax_limits){100, 10, 0.6, 0, INFINITY, 0}))
+        return false;
+    ks_search_take(search);
+    return true;
+}
+
+void ks_pack_fill(ks_shelf_search *search, int64_t work)
+{
+    ks_arena arena = {0};
+    search->filled = true;
+    int *order = kinds_in_order(search, &arena);
+    int64_t end = search->work + work;
+    for (int at = 0; at < search->kit.n_kinds; at++) {
+        int kind = order[at], misses = 0;
+        while (misses < 2 && search->now_count[kind] < ks_search_copies(search, kind) &&
+               ks_search_may_join(search, &search->now, kind) && !ks_search_over(search) &&
+               search->work < end)
+            misses += !put_in(search, kind);
+    }
+    ks_arena_finish(&arena);
+}
+
+bool ks_pack_fill_suits(const ks_shelf_search *search)
+{
+    return !search->filled;
+}

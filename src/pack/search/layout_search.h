@@ -1,0 +1,109 @@
+/* layout_search.h: what the strategies of the shelf packer share: the layouts held, and how to try
+ * one. */
+#ifndef KILNSTOW_PACK_SEARCH_LAYOUT_SEARCH_H
+#define KILNSTOW_PACK_SEARCH_LAYOUT_SEARCH_H
+
+#include "base/random.h"
+#include "pack/kit/descent.h"
+
+enum { KS_HEATS = 6 };
+
+struct ks_shelf_search {
+    ks_arena arena;
+    ks_kit kit;
+    ks_random random;
+    int64_t work, work_end; /* pair evaluations so far, and where this run ends */
+    const volatile bool *hurry;
+
+    ks_pile now;      /* a layout that holds */
+    double now_worth; /* with what pieces that must be in add */
+    int *now_count;   /* of each kind */
+    struct ks_press {
+        int runs, way;                /* runs begun, and by which of two regimes the last goes */
+        int hops, most_hops;          /* of this run so far, and until it ends */
+        double strain_mm2, least_mm2; /* of the layout held, and the least of the run */
+        double best_mm2[2]; /* the least of all runs of a regime: strains compare in one level */
+        double inset_mm;
+    } press; /* where that strategy is; its layout is in held */
+    struct ks_crowd {
+        bool begun;
+        int misses; /* hops in vain since the last that was not */
+        double strain_mm2, beyond_mm, worth;
+        int *count; /* of each kind held */
+    } crowd;
+    ks_pile held;      /* the pile of one of these two */
+    ks_pile trial;     /* what is being tried */
+    ks_relax relax;    /* of the trial */
+    double must_worth; /* what a piece that must be in counts beyond its worth */
+    int *tabu;         /* of each kind: not put in before this move */
+    int moves;
+
+    struct ks_life {
+        int heat;      /* which it is in */
+        int64_t began; /* at what work */
+        ks_pile best;  /* of this life */
+        double worth;
+    } life;
+    struct ks_heat {
+        int entrants; /* lives that have been in it */
+        ks_pile best; /* of them */
+        double worth;
+    } heats[KS_HEATS];
+
+    int n_best; /* the best layout so far, on the plan's grid */
+    ks_shelf_spot *best;
+    double best_worth, best_own_worth; /* with and without must_worth */
+    double best_post_turn_deg;
+    bool filled; /* the first filling of this life has been */
+    bool all_in; /* the best has all that is on offer: nothing is left to look for */
+};
+
+/* One way of looking for layouts: spends up to `work` pair evaluations. */
+typedef struct {
+    const char *name;
+    int share; /* of the work, in relation to the others that suit */
+    bool (*suits)(const ks_shelf_search *search);
+    void (*run)(ks_shelf_search *search, int64_t work);
+} ks_strategy;
+extern const ks_strategy ks_strategies[];
+extern const int ks_n_strategies;
+
+/* Whether there is nothing left to look for, or no work left to do it with. */
+bool ks_search_over(const ks_shelf_search *search);
+
+/* Whether the layout that holds now has all that is on offer; so also when nothing is. */
+bool ks_search_all_in(const ks_shelf_search *search);
+
+/* How many of a kind may be in, and what the next of it is worth when `count` are in. */
+int ks_search_copies(const ks_shelf_search *search, int kind);
+double ks_search_worth_of_next(const ks_shelf_search *search, int kind, int count);
+
+/* Whether one more of the kind keeps the mass limit, and the tags that shun one another, in a pile.
+ */
+bool ks_search_may_join(const ks_shelf_search *search, const ks_pile *pile, int kind);
+
+/* Moves body i of the trial to the best of `samples` places near `at` (within `within_mm`, any
+ * turn); returns its strain there. */
+double ks_search_spot(ks_shelf_search *search, int i, ks_point at, double within_mm, int samples);
+
+/* The same anywhere on the level. */
+double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples);
+
+/* Lets some body of the trial and one of nearly its size, but of another kind, change places. */
+void ks_search_swapped(ks_shelf_search *search);
+
+/* Worth of a pile, with what pieces that must be in add; counts its kinds. */
+double ks_search_worth_of(const ks_shelf_search *search, const ks_pile *pile, int *count);
+
+/* Takes the trial, in which every clearance holds, as the layout that holds now. One worth more
+ * than the best is judged exactly; should it fail, the best is what holds now. */
+void ks_search_take(ks_shelf_search *search);
+
+/* Takes out of the trial what shelves side by side cannot carry each by itself: of what weighs on
+ * one the pieces worth least for their mass. */
+void ks_search_relieve(ks_shelf_search *search);
+
+/* Puts the layout that holds now into the trial. */
+void ks_search_retry(ks_shelf_search *search);
+
+#endif

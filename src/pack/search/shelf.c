@@ -1,0 +1,177 @@
+#include "pack/search/restarts.h"
+#include "pack/shelf/shelf_rule.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_BODIES = 400, EVALUATIONS_PER_UNIT = 1000 };
+
+/* More bodies than could ever stand side by side; pieces over one another count in. */
+static int room_for_bodies(const ks_kit *kit)
+{
+    double area = 0;
+    int64_t copies = 0;
+    for (int r = 0; r < kit->space.n_regions; r++)
+        area = fmax(area, ks_outline_area(&kit->space.regions[r].outline));
+    double least = area;
+    for (int k = 0; k < kit->n_kinds; k++)
+        if (!kit->kinds[k].hopeless) {
+            copies += kit->items[k].copies;
+            least = fmin(least, kit->kinds[k].size_mm2);
+        }
+    double most = 2 * area / fmax(least, area / MOST_BODIES) + 4;
+    most = fmin(most, MOST_BODIES);
+    return copies < (int64_t)most ? (int)copies : (int)most;
+}
+
+static double mean_reach(const ks_kit *kit)
+{
+    double sum = 0;
+    int n = 0;
+    for (int k = 0; k < kit->n_kinds; k++)
+        if (!kit->kinds[k].hopeless) {
+            sum += kit->kinds[k].reach;
+            n++;
+        }
+    return n > 0 ? sum / n : 1;
+}
+
+static void worths_taken(ks_shelf_search *search)
+{
+    search->must_worth = 1;
+    for (int k = 0; k < search->kit.n_kinds; k++)
+        search->must_worth += fabs(search->kit.items[k].worth) * search->kit.items[k].copies;
+}
+
+ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items,
+                                        const ks_shelf_item *items, uint64_t seed)
+{
+    ks_arena arena = {0};
+    ks_shelf_search *search = KS_TAKE(&arena, 1, ks_shelf_search);
+    ks_kit_init(&search->kit, space, n_items, items);
+    search->random = ks_random_of(seed, 0);
+    int room = room_for_bodies(&search->kit);
+    ks_pile_init(&search->now, &search->kit, room, &arena);
+    ks_pile_init(&search->held, &search->kit, room, &arena);
+    ks_pile_init(&search->trial, &search->kit, room, &arena);
+    ks_relax_init(&search->relax, &search->trial, &search->work, &arena);
+    search->relax.strain.aim_mm = 0.01;
+    search->relax.stride_mm = 0.3 * mean_reach(&search->kit);
+    search->now_count = KS_TAKE(&arena, n_items, int);
+    search->crowd.count = KS_TAKE(&arena, n_items, int);
+    search->tabu = KS_TAKE(&arena, n_items, int);
+    search->best = KS_TAKE(&arena, 2 * room, ks_shelf_spot);
+    search->best_post_turn_deg = space->post_turn_deg;
+    worths_taken(search);
+    ks_lives_init(search, &arena);
+    search->arena = arena;
+    return search;
+}
+
+void ks_shelf_search_destroy(ks_shelf_search *search)
+{
+    if (!search)
+        return;
+    ks_kit_finish(&search->kit);
+    ks_arena arena = search->arena;
+    ks_arena_finish(&arena);
+}
+
+ks_shelf_layout ks_shelf_search_best(const ks_shelf_search *search, ks_arena *arena)
+{
+    ks_shelf_spot *spots = KS_TAKE(arena, search->n_best, ks_shelf_spot);
+    if (search->n_best > 0)
+        memcpy(spots, search->best, (size_t)search->n_best * sizeof *spots);
+    ks_shelf_owners_gathered(search->kit.items, search->n_best, spots);
+    return (ks_shelf_layout){search->n_best, spots, search->best_own_worth,
+                             search->best_post_turn_deg};
+}
+
+/* Puts all of the layout into the trial that is on offer, overlaps and all. */
+static void trial_of(ks_shelf_search *search, const ks_shelf_layout *layout)
+{
+    ks_pile *trial = &search->trial;
+    int *count = search->now_count;
+    memset(count, 0, (size_t)search->kit.n_kinds * sizeof *count);
+    trial->n = 0;
+    ks_pile_turn_posts(trial, layout->post_turn_deg);
+    for (int i = 0; i < layout->n_spots; i++) {
+        int k = layout->spots[i].item;
+        if (count[k] >= ks_search_copies(search, k) || !ks_search_may_join(search, trial, k))
+            continue;
+        ks_pile_add(trial, k, ks_stand_lie(&search->kit.kinds[k], layout->spots[i].stand));
+        count[k]++;
+    }
+}
+
+static int most_strained(ks_shelf_search *search)
+{
+    int most = 0;
+    double greatest = -INFINITY;
+    for (int i = 0; i < search->trial.n; i++) {
+        double strain = ks_strain_one(&search->relax.strain, i, NULL);
+        most = strain > greatest ? i : most;
+        greatest = fmax(greatest, strain);
+    }
+    return most;
+}
+
+static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
+{
+    trial_of(search, layout);
+    while (!ks_relax_run(&search->relax, (ks_relax_limits){3000, 60, 0.95, 0, INFINITY, 0}))
+        ks_pile_remove(&search->trial, most_strained(search));
+    ks_search_take(search);
+}
+
+void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout)
+{
+    search->press.runs = 0;
+    ks_lives_forget(search);
+    stood(search, layout);
+}
+
+void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items)
+{
+    ks_arena arena = {0};
+    ks_shelf_layout old = ks_shelf_search_best(search, &arena);
+    for (int k = 0; k < search->kit.n_kinds; k++) {
+        search->kit.items[k].worth = items[k].worth;
+        search->kit.items[k].copies = items[k].copies;
+        search->kit.items[k].must = items[k].must;
+    }
+    worths_taken(search);
+    search->n_best = 0;
+    search->best_worth = search->best_own_worth = 0;
+    search->all_in = search->filled = false;
+    search->press.runs = 0;
+    ks_lives_forget(search);
+    stood(search, &old);
+    ks_arena_finish(&arena);
+}
+
+static int shares(const ks_shelf_search *search)
+{
+    int sum = 0;
+    for (int s = 0; s < ks_n_strategies; s++)
+        sum += ks_strategies[s].suits(search) ? ks_strategies[s].share : 0;
+    return sum;
+}
+
+void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const volatile bool *hurry)
+{
+    int64_t least = EVALUATIONS_PER_UNIT;
+    search->hurry = hurry;
+    search->work_end = search->work + work * EVALUATIONS_PER_UNIT;
+    search->all_in = search->all_in || ks_search_all_in(search);
+    while (!ks_search_over(search)) {
+        int64_t life = ks_lives_led(search), left = search->work_end - search->work;
+        left = life < left ? life : left;
+        int all = shares(search);
+        for (int s = 0; s < ks_n_strategies; s++)
+            if (ks_strategies[s].suits(search) && !ks_search_over(search))
+                ks_strategies[s].run(search, left * ks_strategies[s].share / all + least);
+    }
+    search->hurry = NULL;
+}

@@ -1,0 +1,39 @@
+#include "pack/search/moves.h"
+#include "pack/search/strategies.h"
+
+#include <math.h>
+
+static void one_trade(ks_shelf_search *search)
+{
+    ks_move move;
+    double best = search->life.worth, stride = search->relax.stride_mm;
+    double loss = 0.01 * best * ks_random_unit(&search->random);
+    ks_moves_from from = {&search->now, search->now_count,
+                          search->now_worth < 0.96 * best ? 0 : -loss, INFINITY};
+    if (!ks_move_chosen(search, &from, &move))
+        return;
+    ks_search_retry(search);
+    if (!ks_move_made(search, &move))
+        return;
+    search->moves++;
+    /* where nothing goes out, the others have to move far */
+    double excess = (move.n_out > 0 ? 30 : 300) * stride * stride;
+    if (!ks_relax_run(&search->relax, (ks_relax_limits){250, 12, 0.6, 1.5, 0, excess}))
+        return;
+    ks_move_barred(search, &search->now, &move);
+    ks_search_take(search);
+}
+
+void ks_pack_trade(ks_shelf_search *search, int64_t work)
+{
+    int64_t end = search->work + work;
+    while (search->work < end && !ks_search_over(search)) {
+        search->work += 40; /* drawing a move costs too, also when none is found */
+        one_trade(search);
+    }
+}
+
+bool ks_pack_trade_suits(const ks_shelf_search *search)
+{
+    return true;
+}

@@ -1,0 +1,108 @@
+#include "pack/shelf/shelf_rule.h"
+
+#include <math.h>
+
+/* All parts of one piece where it stands. */
+typedef struct {
+    const ks_shelf_item *item;
+    ks_outline *at;
+    ks_box *box;
+} placed;
+
+static placed placed_parts(const ks_shelf_item *item, ks_stand stand, ks_arena *arena)
+{
+    placed out = {.item = item,
+                  .at = KS_TAKE(arena, item->n_parts, ks_outline),
+                  .box = KS_TAKE(arena, item->n_parts, ks_box)};
+    for (int p = 0; p < item->n_parts; p++) {
+        out.at[p] = ks_outline_placed(&item->parts[p].outline, stand, arena);
+        out.box[p] = ks_outline_box(&out.at[p]);
+    }
+    return out;
+}
+
+static bool boxes_apart(ks_box a, ks_box b, double by)
+{
+    return a.x1 + by < b.x0 || b.x1 + by < a.x0 || a.y1 + by < b.y0 || b.y1 + by < a.y0;
+}
+
+/* Only slacks below `best` matter, so boxes that are farther apart need no exact distance. */
+static double pair_slack(const ks_shelf_space *space, const placed *a, const placed *b, double best)
+{
+    for (int p = 0; p < a->item->n_parts; p++)
+        for (int q = 0; q < b->item->n_parts; q++) {
+            double need = ks_shelf_apart(space, (ks_shelf_part){a->item, &a->item->parts[p]},
+                                         (ks_shelf_part){b->item, &b->item->parts[q]});
+            if (need == KS_SHELF_FREE || boxes_apart(a->box[p], b->box[q], need + best))
+                continue;
+            best = fmin(best, ks_outline_distance(&a->at[p], &b->at[q]) - need);
+        }
+    return best;
+}
+
+static double region_slack(const ks_shelf_space *space, const placed *a, double best)
+{
+    for (int p = 0; p < a->item->n_parts; p++)
+        for (int r = 0; r < space->n_regions; r++) {
+            const ks_shelf_region *region = &space->regions[r];
+            if (!ks_shelf_region_holds(region, &a->item->parts[p]))
+                continue;
+            double within = ks_outline_inside(&a->at[p], &region->outline);
+            best = fmin(best, within - region->margin_mm - space->reserve_mm);
+        }
+    return best;
+}
+
+static double obstacle_slack(const ks_shelf_space *space, const placed *a,
+                             const ks_outline *obstacles, double best)
+{
+    for (int p = 0; p < a->item->n_parts; p++)
+        for (int o = 0; o < space->n_obstacles; o++) {
+            double need = ks_shelf_obstacle_apart(space, &space->obstacles[o],
+                                                  (ks_shelf_part){a->item, &a->item->parts[p]});
+            if (need == KS_SHELF_FREE ||
+                boxes_apart(a->box[p], ks_outline_box(&obstacles[o]), need + best))
+                continue;
+            best = fmin(best, ks_outline_distance(&a->at[p], &obstacles[o]) - need);
+        }
+    return best;
+}
+
+static double height_slack(const ks_shelf_space *space, const ks_shelf_item *item, double best)
+{
+    for (int p = 0; p < item->n_parts; p++)
+        if (item->parts[p].to_mm > space->height_mm)
+            best = fmin(best, space->height_mm - item->parts[p].to_mm);
+    return best;
+}
+
+static ks_outline *obstacles_turned(const ks_shelf_space *space, double turn_deg, ks_arena *arena)
+{
+    ks_outline *out = KS_TAKE(arena, space->n_obstacles, ks_outline);
+    for (int o = 0; o < space->n_obstacles; o++) {
+        const ks_shelf_obstacle *obstacle = &space->obstacles[o];
+        ks_stand stand = {.turn_deg = obstacle->turns ? turn_deg : 0};
+        out[o] = ks_outline_placed(&obstacle->outline, stand, arena);
+    }
+    return out;
+}
+
+double ks_shelf_slack(const ks_shelf_space *space, const ks_shelf_item *items, int n_spots,
+                      const ks_shelf_spot *spots, double post_turn_deg)
+{
+    ks_arena arena = {0};
+    double best = INFINITY;
+    ks_outline *obstacles = obstacles_turned(space, post_turn_deg, &arena);
+    placed *all = KS_TAKE(&arena, n_spots, placed);
+    for (int i = 0; i < n_spots; i++) {
+        const ks_shelf_item *item = &items[spots[i].item];
+        all[i] = placed_parts(item, spots[i].stand, &arena);
+        best = height_slack(space, item, best);
+        best = region_slack(space, &all[i], best);
+        best = obstacle_slack(space, &all[i], obstacles, best);
+        for (int j = 0; j < i; j++)
+            best = pair_slack(space, &all[j], &all[i], best);
+    }
+    ks_arena_finish(&arena);
+    return best;
+}

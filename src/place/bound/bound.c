@@ -1,0 +1,279 @@
+#include "place/bound/bound.h"
+
+#include "place/stack/stands_alone.h"
+#include "place/bound/limit.h"
+#include "place/bound/relaxation.h"
+#include "place/stack/stack.h"
+
+#include <math.h>
+
+/* Added to every bound: far more than the rounding in the sums behind it. */
+#define OUTWARD 1e-9
+
+/* Limits of the levels of one kind of load, worked out when first asked for; those stay when prices
+ * change. */
+typedef struct {
+    ks_limit limit;
+    int priced; /* at which prices it is */
+} level_limit;
+
+typedef struct {
+    const ks_job *job;
+    ks_arena *arena;
+    const ks_load_kind *kind;
+    const double *gain;
+    int priced;           /* how many prices there have been */
+    int supports;         /* of the bay with most */
+    level_limit **levels; /* [((bay * supports + support) * standings + standing) * 2 + top] */
+    int *times, *height;
+} bounding;
+
+static bounding bounding_begun(const ks_job *job, int kind, ks_arena *arena)
+{
+    bounding b = {job, arena, &job->kinds[kind], NULL, 0, 0, NULL, NULL, NULL};
+    const ks_kiln *kiln = b.kind->furniture->kiln;
+    for (int i = 0; i < kiln->n_bays; i++)
+        if (kiln->bays[i].n_supports > b.supports)
+            b.supports = kiln->bays[i].n_supports;
+    b.levels = KS_TAKE(arena, kiln->n_bays * b.supports * b.kind->furniture->n_standings * 2,
+                       level_limit *);
+    b.times = KS_TAKE(arena, job->n_goods, int);
+    b.height = KS_TAKE(arena, job->n_goods, int);
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        b.times[i] = b.kind->suits[i] ? job->items[i].copies : 0;
+        b.height[i] = ks_height_index(job, job->height_mm[i]);
+    }
+    return b;
+}
+
+static level_limit *level_begun(bounding *b, const ks_stack_level *level)
+{
+    level_limit *made = KS_TAKE(b->arena, 1, level_limit);
+    ks_shelf_space *space = KS_TAKE(b->arena, 1, ks_shelf_space);
+    *space = ks_level_space_loosest(b->job, b->kind, level, b->arena);
+    ks_limit_ware ware = {space,     b->job->order->n_pieces, b->job->items, b->times,
+                          b->height, b->job->n_heights};
+    ks_limit_init(&made->limit, &ware, b->arena);
+    return made;
+}
+
+static ks_limit *limit_for(bounding *b, const ks_stack_level *level)
+{
+    int n = b->kind->furniture->n_standings;
+    level_limit **known =
+        &b->levels[((level->bay * b->supports + level->support) * n + level->standing) * 2 +
+                   (level->posts < 0)];
+    if (!*known)
+        *known = level_begun(b, level);
+    if ((*known)->priced < b->priced)
+        ks_limit_gain(&(*known)->limit, b->gain);
+    (*known)->priced = b->priced;
+    return &(*known)->limit;
+}
+
+static double most_on_level(void *context, const ks_stack_level *level)
+{
+    bounding *b = context;
+    return ks_limit_of(limit_for(b, level),
+                       ks_height_index(b->job, ks_level_clear_mm(b->kind, level)));
+}
+
+static double load_limit(bounding *b, const double *gain)
+{
+    ks_arena scratch = {0};
+    b->gain = gain;
+    b->priced++;
+    ks_stack_wish wish = {b->job, b->kind, most_on_level, b, 0, NULL, 0};
+    double most = ks_stack_bound(&wish, &scratch);
+    ks_arena_finish(&scratch);
+    return most;
+}
+
+static bounding *all_begun(const ks_job *job, ks_arena *arena)
+{
+    bounding *all = KS_TAKE(arena, job->n_kinds, bounding);
+    for (int k = 0; k < job->n_kinds; k++)
+        all[k] = bounding_begun(job, k, arena);
+    return all;
+}
+
+/* Whether a slot may be fired as a load of this kind: one may leave its firing open. */
+static bool is_of_kind(const ks_slot *slot, const ks_load_kind *kind)
+{
+    return kind->kiln == slot->kiln && (slot->firing < 0 || slot->firing == kind->firing);
+}
+
+typedef bool takes_good(const ks_job *job, int kind, int good);
+
+static bool is_taken(const ks_job *job, int good, takes_good *takes)
+{
+    for (int s = 0; s < job->n_slots; s++)
+        for (int k = 0; k < job->n_kinds; k++)
+            if (is_of_kind(&job->order->slots[s], &job->kinds[k]) && takes(job, k, good))
+                return true;
+    return false;
+}
+
+static bool is_high_enough(const ks_job *job, int kind, int good)
+{
+    const ks_load_kind *k = &job->kinds[kind];
+    return k->suits[good] &&
+           job->height_mm[good] + k->clear.lid <= job->order->kilns[k->kiln].height_mm;
+}
+
+/* Whether any slot could take the piece: fired so that it suits, and tall enough inside. */
+static bool could_go(const ks_job *job, int good)
+{
+    return ks_job_wanted(job, good) && is_taken(job, good, is_high_enough);
+}
+
+static double most_of_slot(const ks_job *job, const ks_slot *slot, const double *most)
+{
+    double best = 0;
+    for (int k = 0; k < job->n_kinds; k++)
+        if (is_of_kind(slot, &job->kinds[k]) && most[k] > best)
+            best = most[k];
+    return best;
+}
+
+static double bound_at(bounding *kinds, const ks_job *job, const double *price)
+{
+    ks_arena scratch = {0};
+    double *gain = KS_TAKE(&scratch, job->n_goods, double);
+    double sum = 0;
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        double paid = job->items[i].copies > 0 ? price[i] : job->worth[i];
+        sum += could_go(job, i) ? paid * job->order->pieces[i].count : 0;
+        gain[i] = job->worth[i] - paid;
+    }
+    double *most = KS_TAKE(&scratch, job->n_kinds, double);
+    for (int k = 0; k < job->n_kinds; k++)
+        most[k] = load_limit(&kinds[k], gain);
+    for (int s = 0; s < job->n_slots; s++)
+        sum += most_of_slot(job, &job->order->slots[s], most);
+    ks_arena_finish(&scratch);
+    return sum * (1 + OUTWARD);
+}
+
+double ks_bound_at(const ks_job *job, const double *price)
+{
+    ks_arena scratch = {0};
+    double value = bound_at(all_begun(job, &scratch), job, price);
+    ks_arena_finish(&scratch);
+    return value;
+}
+
+/* `gain` has room for n_goods. */
+static int loads_for(bounding *kinds, const ks_job *job, const double *share, const bool *goes_in,
+                     double *gain)
+{
+    double sum = 0, most = 0;
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        gain[i] = goes_in[i] ? share[i] : 0;
+        sum += gain[i] * job->order->pieces[i].count;
+    }
+    for (int k = 0; k < job->n_kinds; k++) {
+        double load = load_limit(&kinds[k], gain);
+        most = load > most ? load : most;
+    }
+    int loads = most > 0 ? (int)(sum / most * (1 - OUTWARD)) : 0;
+    return loads + (loads * most < sum * (1 - OUTWARD));
+}
+
+int ks_bound_loads(const ks_job *job, int n, double *const *shares)
+{
+    ks_arena scratch = {0};
+    bounding *kinds = all_begun(job, &scratch);
+    double *gain = KS_TAKE(&scratch, job->n_goods, double);
+    bool *goes_in = KS_TAKE(&scratch, job->n_goods, bool);
+    int fewest = 0;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        goes_in[i] = job->items[i].copies > 0 && is_taken(job, i, ks_stands_alone);
+    for (int s = 0; s < n; s++) {
+        int loads = loads_for(kinds, job, shares[s], goes_in, gain);
+        fewest = loads > fewest ? loads : fewest;
+    }
+    ks_arena_finish(&scratch);
+    return fewest;
+}
+
+static double all_wanted(const ks_job *job)
+{
+    double sum = 0;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        if (could_go(job, i))
+            sum += job->worth[i] * job->order->pieces[i].count;
+    return sum;
+}
+
+/* Ware pays rent for the area it takes; what it is worth beyond that is its price. */
+static void prices_at(const ks_job *job, const ks_relaxed *relaxed, double scale, double side_mm2,
+                      double *price)
+{
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        int h = ks_height_index(job, job->height_mm[i]);
+        double rent = ks_good_cell_mm2(job, &job->kinds[0], i, side_mm2) * relaxed->price_mm2[h];
+        price[i] = job->worth[i] > rent * scale ? job->worth[i] - rent * scale : 0;
+    }
+}
+
+double ks_side_price_mm2(const ks_job *job, const int *copies)
+{
+    double area = 0, n = 0;
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        area += copies[i] * ks_good_area_mm2(job, &job->kinds[0], i);
+        n += copies[i];
+    }
+    return n > 0 ? KS_SIDE_SHARE * area / n : 0;
+}
+
+static double least_found(const ks_job *job, const int *copies, const int *loads)
+{
+    /* Of the rent, and then of what is left. The liquid problem may think that all goes in where
+     * whole pieces do not: then everything has its full price, and less is better. */
+    static const struct {
+        double rent, rest;
+    } scales[] = {{1.03, 1}, {1, 1}, {0.97, 1}, {1, 0.7}, {1, 0}};
+    double least = INFINITY, side = ks_side_price_mm2(job, copies);
+    ks_arena scratch = {0};
+    double *price = KS_TAKE(&scratch, job->n_goods, double);
+    bounding *kinds = all_begun(job, &scratch);
+    for (int cells = 0; cells < 2; cells++) {
+        ks_relax_ask ask = {job, copies, job->worth, loads, 1, cells ? side : 0, 0, NULL};
+        ks_relaxed relaxed = ks_relax(&ask, &scratch);
+        for (int s = 0; s < (cells ? 5 : 3); s++) {
+            prices_at(job, &relaxed, scales[s].rent, ask.side_mm2, price);
+            for (int i = 0; i < job->order->n_pieces; i++)
+                price[i] *= scales[s].rest;
+            least = fmin(least, bound_at(kinds, job, price));
+        }
+    }
+    ks_arena_finish(&scratch);
+    return least;
+}
+
+ks_bound ks_bound_wanted(const ks_job *job)
+{
+    if (job->n_slots == 0)
+        return (ks_bound){0, "no firing is planned"};
+    return (ks_bound){all_wanted(job), "everything wanted"};
+}
+
+ks_bound ks_bound_found(const ks_job *job)
+{
+    ks_bound best = ks_bound_wanted(job);
+    if (job->n_slots == 0)
+        return best;
+    ks_arena scratch = {0};
+    int *copies = KS_TAKE(&scratch, job->n_goods, int),
+        *loads = KS_TAKE(&scratch, job->n_kinds, int);
+    for (int i = 0; i < job->order->n_pieces; i++)
+        copies[i] = job->items[i].copies;
+    for (int s = 0; s < job->n_slots; s++)
+        loads[job->slot_kind[s]]++;
+    double value = least_found(job, copies, loads);
+    if (value < best.value)
+        best = (ks_bound){value, "area and height of levels at the best prices found"};
+    ks_arena_finish(&scratch);
+    return best;
+}

@@ -1,0 +1,36 @@
+/* bound.h: what no plan of the order can exceed. */
+#ifndef KILNSTOW_PLACE_BOUND_BOUND_H
+#define KILNSTOW_PLACE_BOUND_BOUND_H
+
+#include "place/job/job.h"
+
+/* Any prices give a valid bound; good prices a tight one. For prices y of the goods,
+ *
+ *   worth of any plan <= sum y_i copies_i + sum over loads of the most a load can earn at w_i -
+ * y_i,
+ *
+ * and what a load can earn is at most the best stack of levels, each filled up to a proven limit.
+ */
+
+/* The bound at these prices of one copy of each good (>= 0), for plain worth. */
+double ks_bound_at(const ks_job *job, const double *price);
+
+/* No fewer loads can take all that any could, if goods share a load as one of these n rows of shares
+ * (>= 0) says: the most that one proves. */
+int ks_bound_loads(const ks_job *job, int n, double *const *shares);
+
+/* Price of a side in the rule of cells that suits so many copies of each good. */
+double ks_side_price_mm2(const ks_job *job, const int *copies);
+
+typedef struct {
+    double value;
+    const char *kind; /* how it was proven, for the plan */
+} ks_bound;
+
+/* Everything wanted that some load could take. */
+ks_bound ks_bound_wanted(const ks_job *job);
+
+/* The least bound at the prices that are looked at. */
+ks_bound ks_bound_found(const ks_job *job);
+
+#endif

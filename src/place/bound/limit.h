@@ -1,0 +1,49 @@
+/* limit.h: the most that one level can earn at given gains, proven. */
+#ifndef KILNSTOW_PLACE_BOUND_LIMIT_H
+#define KILNSTOW_PLACE_BOUND_LIMIT_H
+
+#include "place/bound/room.h"
+
+/* What may stand on the level. Nothing is copied: it outlives the limit. */
+typedef struct {
+    const ks_shelf_space *space; /* the loosest that such a level can be */
+    int n_items;
+    const ks_shelf_item *items;
+    const int *times;  /* [item] copies at most; 0 = does not go here */
+    const int *height; /* [item] its class of height, 0 and up */
+    int n_heights;
+} ks_limit_ware;
+
+/* A true sum over whatever stands on the level: needs of its items come to the room at most. */
+typedef struct {
+    double room_mm2;
+    double *need_mm2; /* [item] */
+} ks_limit_row;
+
+enum { KS_LIMIT_ROWS = 16 };
+
+/* A good price of a side, of the mean area of the ware: a round cell of five sides is larger than
+ * one of six by 0.054 of its disc, one of seven smaller by 0.030. */
+#define KS_SIDE_SHARE 0.032
+
+/* What is true of every level with that ware. */
+typedef struct {
+    ks_limit_ware ware;
+    int n_rows; /* the first is of areas at the shelf */
+    ks_limit_row rows[KS_LIMIT_ROWS];
+    double apart_mm;  /* least distance between glazed pieces */
+    double *inner_mm; /* [item] radius of a disc within its foot or body at the shelf */
+    double reach_mm;  /* radius of a circle around where ware may be */
+    double side_mm;   /* side of a square around it */
+    double *table;    /* [height class] of the tallest ware */
+} ks_limit;
+
+void ks_limit_init(ks_limit *limit, const ks_limit_ware *ware, ks_arena *arena);
+
+/* Works out the most a level can earn for each tallest ware, at these gains of one copy. */
+void ks_limit_gain(ks_limit *limit, const double *gain);
+
+/* That for ware up to this class of height. */
+double ks_limit_of(const ks_limit *limit, int height);
+
+#endif

@@ -1,0 +1,212 @@
+#include "place/draft/draft_plan.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct {
+    const ks_job *job;
+    const ks_draft_load *draft;
+    const ks_kiln *kiln;
+    const ks_furniture *furniture;
+    ks_load *load;
+    ks_arena *arena;
+} answer;
+
+static ks_placed placed(const answer *a, ks_shelf_spot spot)
+{
+    const ks_job *job = a->job;
+    bool cones = spot.item == job->cone;
+    const ks_piece *piece = cones ? NULL : &job->order->pieces[spot.item];
+    const ks_part *parts = cones ? job->items[spot.item].parts : piece->parts;
+    ks_placed p = {
+        .piece = cones ? -1 : spot.item,
+        .id = cones ? "cones" : piece->id,
+        .owner = cones ? "" : piece->owner,
+        .role = cones ? KS_CONES : piece->role,
+        .pose = cones ? KS_UPRIGHT : piece->pose,
+        .stand = spot.stand,
+        .glazed = job->items[spot.item].glazed,
+        .around_mm = job->items[spot.item].around_mm,
+        .top_mm = job->height_mm[spot.item],
+        .n_parts = job->items[spot.item].n_parts,
+    };
+    p.parts = KS_TAKE(a->arena, p.n_parts, ks_part);
+    for (int i = 0; i < p.n_parts; i++) {
+        ks_outline at = ks_outline_placed(&parts[i].outline, spot.stand, a->arena);
+        p.parts[i] = parts[i];
+        p.parts[i].outline = ks_outline_gridded(&at, a->arena);
+    }
+    return p;
+}
+
+static void lay_shelves(const answer *a, const ks_support *support, ks_level *level)
+{
+    level->n_shelves = support->n_shelves;
+    level->shelves = KS_TAKE(a->arena, support->n_shelves, ks_shelf);
+    for (int s = 0; s < support->n_shelves; s++) {
+        const ks_shelf_kind *kind = &a->kiln->shelves[support->shelves[s].kind];
+        ks_outline at = ks_outline_placed(&kind->outline, support->shelves[s].stand, a->arena);
+        level->shelves[s] = (ks_shelf){
+            .id = kind->id,
+            .kind = support->shelves[s].kind,
+            .outline = ks_outline_gridded(&at, a->arena),
+            .thickness_mm = kind->thickness_mm,
+        };
+    }
+}
+
+static void lay_level(const answer *a, const ks_draft_level *from, ks_level *level)
+{
+    const ks_bay *bay = &a->kiln->bays[from->at.bay];
+    *level =
+        (ks_level){.bay = bay->id, .z_mm = ks_mm_of(from->at.z), .gap_mm = ks_mm_of(from->at.gap)};
+    lay_shelves(a, &bay->supports[from->at.support], level);
+    level->pieces = KS_TAKE(a->arena, from->n_pins + from->layout.n_spots, ks_placed);
+    for (int i = 0; i < from->n_pins; i++)
+        level->pieces[level->n_pieces++] = placed(a, from->pins[i]);
+    for (int i = 0; i < from->layout.n_spots; i++)
+        level->pieces[level->n_pieces++] = placed(a, from->layout.spots[i]);
+}
+
+/* Shelves that one set of posts carries are met once. */
+static bool is_first_on_posts(const answer *a, int level)
+{
+    const ks_stack_level *at = &a->draft->levels[level].at;
+    for (int l = 0; l < level; l++) {
+        const ks_stack_level *other = &a->draft->levels[l].at;
+        if (other->standing == at->standing && other->column == at->column && other->z == at->z)
+            return false;
+    }
+    return at->under >= 0;
+}
+
+static void stand_posts(const answer *a, int level, int *room)
+{
+    const ks_stack_level *at = &a->draft->levels[level].at;
+    const ks_standing *st = &a->furniture->standings[at->standing];
+    const ks_column *column = &st->columns[at->column];
+    const ks_gap *gap = &a->furniture->gaps[at->under];
+    const ks_support *support = &a->kiln->bays[at->bay].supports[at->support];
+    double to = ks_mm_of(at->z) - a->kiln->shelves[support->shelves[0].kind].thickness_mm;
+    for (int i = 0; i < column->n_posts; i++) {
+        ks_point p = a->furniture->places[st->places].at[column->posts[i]];
+        ks_outline post = ks_outline_placed(&a->kiln->posts[gap->kind[0]].outline,
+                                            (ks_stand){p.x, p.y, 0}, a->arena);
+        ks_load *load = a->load;
+        load->posts = KS_GROW(a->arena, load->posts, load->n_posts, room, ks_post);
+        ks_post *made = &load->posts[load->n_posts++];
+        *made = (ks_post){ks_outline_gridded(&post, a->arena),
+                          ks_mm_of(ks_um_of(to) - gap->height),
+                          to,
+                          gap->n,
+                          {0, 0}};
+        for (int k = 0; k < gap->n; k++)
+            made->heights_mm[k] = a->kiln->posts[gap->kind[k]].height_mm;
+    }
+}
+
+static void name_bays(const answer *a)
+{
+    ks_load *load = a->load;
+    load->bays = KS_TAKE(a->arena, a->kiln->n_bays, ks_load_bay);
+    for (int b = 0; b < a->kiln->n_bays; b++) {
+        bool used = false;
+        for (int l = 0; l < a->draft->n_levels; l++)
+            used = used || a->draft->levels[l].at.bay == b;
+        if (used)
+            load->bays[load->n_bays++] = (ks_load_bay){
+                a->kiln->bays[b].id, ks_outline_gridded(&a->kiln->bays[b].outline, a->arena)};
+    }
+}
+
+static void build_load(const answer *a, int slot)
+{
+    const ks_job *job = a->job;
+    const ks_load_kind *kind = &job->kinds[a->draft->kind];
+    *a->load = (ks_load){
+        .kiln_id = a->kiln->id,
+        .kiln = kind->kiln,
+        .firing = job->order->firings[kind->firing],
+        .day = job->order->slots[slot].day,
+        .height_mm = a->kiln->height_mm,
+        .n_parts = a->kiln->n_parts,
+        .parts = a->kiln->parts,
+        .clearance = kind->clear,
+        .n_keep_outs = a->kiln->n_keep_outs,
+        .keep_outs = a->kiln->keep_outs,
+    };
+    name_bays(a);
+    a->load->levels = KS_TAKE(a->arena, a->draft->n_levels, ks_level);
+    int room = 0;
+    for (int l = 0; l < a->draft->n_levels; l++) {
+        if (is_first_on_posts(a, l))
+            stand_posts(a, l, &room);
+        lay_level(a, &a->draft->levels[l], &a->load->levels[a->load->n_levels++]);
+    }
+}
+
+static void build_loads(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks_arena *arena)
+{
+    plan->loads = KS_TAKE(arena, draft->n_loads, ks_load);
+    plan->n_loads = 0;
+    for (int s = 0; s < draft->n_loads; s++) {
+        if (draft->loads[s].n_levels == 0)
+            continue;
+        const ks_load_kind *kind = &job->kinds[draft->loads[s].kind];
+        answer a = {job,
+                    &draft->loads[s],
+                    kind->furniture->kiln,
+                    kind->furniture,
+                    &plan->loads[plan->n_loads++],
+                    arena};
+        build_load(&a, s);
+    }
+}
+
+/* Takes out one piece that could not be put in, if there is one. */
+static bool one_freed(const ks_job *job, ks_draft *draft, const ks_plan *plan)
+{
+    for (int s = 0, at = 0; s < draft->n_loads; s++) {
+        if (draft->loads[s].n_levels == 0)
+            continue;
+        const ks_load *load = &plan->loads[at++];
+        for (int l = 0; l < load->n_levels; l++) {
+            ks_draft_level *level = &draft->loads[s].levels[l];
+            int stuck = ks_level_stuck(job, load, l) - level->n_pins;
+            if (stuck < 0)
+                continue;
+            level->layout.n_spots--;
+            for (int i = stuck; i < level->layout.n_spots; i++)
+                level->layout.spots[i] = level->layout.spots[i + 1];
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Copies of a piece are counted in the order in which they go in, cone packs in each load anew. */
+static void number_copies(const ks_job *job, ks_load *load, int *handed_out)
+{
+    if (job->cone >= 0)
+        handed_out[job->cone] = 0;
+    for (int s = 0; s < load->n_steps; s++) {
+        const ks_step *step = &load->steps[s];
+        if (step->put != KS_PUT_PIECE && step->put != KS_PUT_CONES)
+            continue;
+        ks_placed *placed = &load->levels[step->level].pieces[step->item];
+        placed->copy = ++handed_out[placed->piece >= 0 ? placed->piece : job->cone];
+    }
+}
+
+void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena *arena)
+{
+    do {
+        ks_draft_settle(job, draft);
+        build_loads(job, draft, plan, arena);
+    } while (one_freed(job, draft, plan));
+    int *handed_out = KS_TAKE(arena, job->n_goods, int);
+    for (int l = 0; l < plan->n_loads; l++) {
+        ks_answer_steps(job, &plan->loads[l], arena);
+        number_copies(job, &plan->loads[l], handed_out);
+    }
+}

@@ -1,0 +1,242 @@
+#include "place/finish/change.h"
+
+#include "place/draft/offer.h"
+#include "place/stack/stands_alone.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { WORK = 40, LEVELS_TRIED = 4 };
+
+typedef struct {
+    const ks_job *job;
+    const ks_draft *draft;
+    ks_arena *arena;
+    int good;
+    int levels_tried;
+} trial;
+
+static double clear_mm(const trial *t, const ks_draft_load *load, const ks_stack_level *at)
+{
+    return ks_level_clear_mm(&t->job->kinds[load->kind], at);
+}
+
+/* Fills the level with what stands on it, all of equal worth, and the piece, which has to be in. */
+static ks_shelf_layout with_piece(const trial *t, const ks_job *job, int slot, int level,
+                                  const ks_stack_level *at, ks_arena *arena)
+{
+    const ks_draft_load *load = &t->draft->loads[slot];
+    const ks_draft_level *now = &load->levels[level];
+    int *copies = KS_TAKE(arena, job->n_goods, int), *must = KS_TAKE(arena, job->n_goods, int);
+    double *worth = KS_TAKE(arena, job->n_goods, double);
+    for (int i = 0; i < now->layout.n_spots; i++) {
+        copies[now->layout.spots[i].item]++;
+        worth[now->layout.spots[i].item] = 1;
+    }
+    if (job->cone >= 0)
+        must[job->cone] = copies[job->cone];
+    copies[t->good]++;
+    must[t->good] = copies[t->good];
+    worth[t->good] = 2;
+    ks_fill fill = {
+        .job = job,
+        .kind = &job->kinds[load->kind],
+        .level = at,
+        .worth = worth,
+        .copies = copies,
+        .must = must,
+        .warm = &now->layout,
+        .n_pins = now->n_pins,
+        .pins = now->pins,
+        .mass_left_kg = ks_offer_mass_kg(job, t->draft, slot) + 1e-9,
+        .seed = 1,
+        .work = WORK,
+    };
+    return ks_level_filled(&fill, arena);
+}
+
+static int count_of(const ks_shelf_layout *layout, int good)
+{
+    int n = 0;
+    for (int i = 0; i < layout->n_spots; i++)
+        n += layout->spots[i].item == good;
+    return n;
+}
+
+/* How many of the old layout's pieces the new one lacks; `lost` is the last of them. */
+static int lost_in(const trial *t, const ks_shelf_layout *old, const ks_shelf_layout *new,
+                   int *lost)
+{
+    int n = 0;
+    for (int i = 0; i < t->job->n_goods; i++) {
+        int gone = count_of(old, i) - count_of(new, i);
+        if (gone > 0 && i != t->good) {
+            n += gone;
+            *lost = i;
+        }
+    }
+    return n;
+}
+
+static bool may_join(const trial *t, int slot, int level)
+{
+    ks_arena scratch = {0};
+    int *copies = KS_TAKE(&scratch, t->job->n_goods, int);
+    ks_offer_copies(t->job, t->draft, slot, level, copies);
+    bool may = copies[t->good] > 0 && t->job->kinds[t->draft->loads[slot].kind].suits[t->good];
+    ks_arena_finish(&scratch);
+    return may;
+}
+
+static const char *name_of(const trial *t, int good)
+{
+    return good < t->job->order->n_pieces ? t->job->order->pieces[good].id : "cones";
+}
+
+static bool goes_in(const trial *t, const ks_shelf_layout *before, const ks_shelf_layout *after)
+{
+    return count_of(after, t->good) > count_of(before, t->good);
+}
+
+/* On a level high enough: turned freely if it may not be, then with one piece less. */
+static bool tried_on(trial *t, int slot, int level, ks_change *change)
+{
+    const ks_draft_level *now = &t->draft->loads[slot].levels[level];
+    ks_arena scratch = {0};
+    bool found = false;
+    int lost = -1;
+    if (t->job->items[t->good].turn_step_deg > 0) {
+        ks_job job = *t->job;
+        job.items = KS_TAKE(&scratch, job.n_goods, ks_shelf_item);
+        memcpy(job.items, t->job->items, sizeof *job.items * (size_t)job.n_goods);
+        job.items[t->good].turn_step_deg = job.items[t->good].turn_first_deg = 0;
+        ks_shelf_layout free = with_piece(t, &job, slot, level, &now->at, &scratch);
+        if (goes_in(t, &now->layout, &free) && lost_in(t, &now->layout, &free, &lost) == 0) {
+            change->text = ks_arena_print(t->arena,
+                                          "if it may be turned, it goes onto load %d, "
+                                          "level %d as well",
+                                          ks_draft_number(t->draft, slot), level + 1);
+            found = true;
+        }
+    }
+    if (!found) {
+        ks_shelf_layout swapped = with_piece(t, t->job, slot, level, &now->at, &scratch);
+        int n = goes_in(t, &now->layout, &swapped) ? lost_in(t, &now->layout, &swapped, &lost) : 99;
+        if (n == 0)
+            change->text = ks_arena_print(t->arena,
+                                          "more rounds: it goes onto load %d, level %d as "
+                                          "well",
+                                          ks_draft_number(t->draft, slot), level + 1);
+        else if (n == 1) {
+            change->text =
+                ks_arena_print(t->arena, "one \"%s\" waits instead (load %d, level %d)",
+                               name_of(t, lost), ks_draft_number(t->draft, slot), level + 1);
+            change->instead = name_of(t, lost);
+        }
+        found = n <= 1;
+    }
+    ks_arena_finish(&scratch);
+    return found;
+}
+
+static double tallest_on(const trial *t, const ks_draft_level *level)
+{
+    double most = 0;
+    for (int i = 0; i < level->layout.n_spots; i++)
+        if (t->job->height_mm[level->layout.spots[i].item] > most)
+            most = t->job->height_mm[level->layout.spots[i].item];
+    for (int i = 0; i < level->n_pins; i++)
+        if (t->job->height_mm[level->pins[i].item] > most)
+            most = t->job->height_mm[level->pins[i].item];
+    return most;
+}
+
+/* The least height to spare over the top levels of a load. */
+static double spare_at_top(const trial *t, const ks_draft_load *load)
+{
+    double top_gap_mm = t->job->kinds[load->kind].furniture->kiln->top_gap_mm, least = INFINITY;
+    for (int l = 0; l < load->n_levels; l++)
+        if (load->levels[l].at.posts < 0) {
+            const ks_stack_level *at = &load->levels[l].at;
+            double spare = fmin(clear_mm(t, load, at) - tallest_on(t, &load->levels[l]),
+                                ks_mm_of(at->gap) - top_gap_mm);
+            least = spare < least ? spare : least;
+        }
+    return least;
+}
+
+/* Posts longer by what is missing, where the load has that much to spare under the lid. Only tried
+ * where no keep-out would come to lie at another height above a level. */
+static bool raised(trial *t, int slot, int level, ks_change *change)
+{
+    const ks_draft_load *load = &t->draft->loads[slot];
+    const ks_draft_level *now = &load->levels[level];
+    const ks_kiln *kiln = t->job->kinds[load->kind].furniture->kiln;
+    double lacking = t->job->height_mm[t->good] - clear_mm(t, load, &now->at);
+    if (now->at.posts < 0 || lacking <= 0 || lacking > spare_at_top(t, load) ||
+        kiln->n_keep_outs > 0 || kiln->n_parts > 1)
+        return false;
+    ks_arena scratch = {0};
+    ks_stack_level at = now->at;
+    at.gap += ks_um_of(lacking + 0.001);
+    ks_shelf_layout higher = with_piece(t, t->job, slot, level, &at, &scratch);
+    int lost;
+    bool found = goes_in(t, &now->layout, &higher) && lost_in(t, &now->layout, &higher, &lost) == 0;
+    if (found)
+        change->text = ks_arena_print(t->arena, "posts %.0f mm longer on load %d, level %d",
+                                      ceil(lacking), ks_draft_number(t->draft, slot), level + 1);
+    ks_arena_finish(&scratch);
+    return found;
+}
+
+/* One load more of a kind that suits it, where it stands by itself. */
+static bool in_one_more_load(const trial *t, ks_change *change)
+{
+    const ks_order *order = t->job->order;
+    for (int k = 0; k < t->job->n_kinds; k++)
+        if (ks_stands_alone(t->job, k, t->good)) {
+            change->text = ks_arena_print(t->arena, "one more load of %s fired as \"%s\"",
+                                          order->kilns[t->job->kinds[k].kiln].id,
+                                          order->firings[t->job->kinds[k].firing].id);
+            return true;
+        }
+    return false;
+}
+
+static bool tried_all(trial *t, ks_change *change, bool (*way)(trial *, int, int, ks_change *),
+                      bool high_enough)
+{
+    int tried = 0;
+    for (int s = 0; s < t->draft->n_loads; s++)
+        for (int l = 0; l < t->draft->loads[s].n_levels && tried < LEVELS_TRIED; l++) {
+            const ks_draft_load *load = &t->draft->loads[s];
+            double lacking = t->job->height_mm[t->good] - clear_mm(t, load, &load->levels[l].at);
+            if ((lacking <= 0) != high_enough || !may_join(t, s, l))
+                continue;
+            tried++;
+            if (way(t, s, l, change))
+                return true;
+        }
+    return false;
+}
+
+static double least_lacking(const trial *t)
+{
+    double least = INFINITY;
+    for (int s = 0; s < t->draft->n_loads; s++)
+        for (int l = 0; l < t->draft->loads[s].n_levels; l++) {
+            double lacking = t->job->height_mm[t->good] -
+                             clear_mm(t, &t->draft->loads[s], &t->draft->loads[s].levels[l].at);
+            least = lacking < least ? lacking : least;
+        }
+    return isinf(least) ? 0 : least;
+}
+
+ks_change ks_change_found(const ks_job *job, const ks_draft *draft, int good, ks_arena *arena)
+{
+    trial t = {job, draft, arena, good, 0};
+    ks_change change = {.short_by_mm = least_lacking(&t)};
+    if (!tried_all(&t, &change, raised, false) && !tried_all(&t, &change, tried_on, true))
+        in_one_more_load(&t, &change);
+    return change;
+}

@@ -1,0 +1,18 @@
+/* change.h: the least change of an order that lets a piece in that waits, found by trying. */
+#ifndef KILNSTOW_PLACE_FINISH_CHANGE_H
+#define KILNSTOW_PLACE_FINISH_CHANGE_H
+
+#include "place/draft/draft.h"
+
+typedef struct {
+    const char *text;    /* what to change; NULL = nothing found */
+    const char *instead; /* the piece that would have to wait, NULL = none */
+    double short_by_mm;  /* > 0: no level is high enough */
+} ks_change;
+
+/* Tries, in this order, and stops at the first that works: letting it be turned; a taller gap on
+ * one level; one other piece waiting instead; one more load. Each is laid out before it is told. */
+ks_change ks_change_found(const ks_job *job, const ks_draft *draft, int good, ks_arena *arena);
+
+
+#endif

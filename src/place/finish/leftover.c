@@ -1,0 +1,283 @@
+#include "place/finish/leftover.h"
+
+#include "kilnstow/fit.h"
+#include "place/finish/change.h"
+#include "place/draft/offer.h"
+#include "place/stack/stands_alone.h"
+
+#include <math.h>
+#include <string.h>
+
+typedef struct {
+    const ks_job *job;
+    const ks_draft *draft;
+    ks_arena *arena;
+    int good;
+    bool look; /* whether changes are still tried: their number is bounded */
+} question;
+
+static const ks_piece *piece_of(const question *q)
+{
+    return &q->job->order->pieces[q->good];
+}
+
+/* A kind of load among the slots that suits the piece, -1 if none. */
+static int suited_kind(const question *q)
+{
+    for (int s = 0; s < q->job->n_slots; s++)
+        if (q->job->kinds[q->job->slot_kind[s]].suits[q->good])
+            return q->job->slot_kind[s];
+    return -1;
+}
+
+/* Another firing of the order that would do. */
+static const char *other_firing(const question *q)
+{
+    const ks_order *order = q->job->order;
+    for (int f = 0; f < order->n_firings; f++)
+        if (ks_piece_suits(order, piece_of(q), &order->firings[f], q->arena, NULL))
+            return ks_arena_print(q->arena, "a load fired as \"%s\"", order->firings[f].id);
+    return NULL;
+}
+
+static void tell_unsuited(const question *q, ks_left_out *out)
+{
+    const ks_order *order = q->job->order;
+    const char *why = NULL;
+    double stands_by = ks_job_stands_by(piece_of(q));
+    out->why = "unsuited";
+    if (stands_by < 0) {
+        out->detail = ks_arena_print(
+            q->arena, "it falls over on a shelf tilted by 5 degrees; its feet lack %.1f mm",
+            -stands_by);
+        return;
+    }
+    if (q->job->n_slots > 0)
+        ks_piece_suits(order, piece_of(q),
+                       &order->firings[q->job->kinds[q->job->slot_kind[0]].firing], q->arena, &why);
+    out->detail = why ? why : "no load is fired so that it suits, or it does not pass the door";
+    const char *other = other_firing(q);
+    if (other)
+        out->nearest = other;
+}
+
+/* Does it go in by itself, into any kiln that is fired so that it suits? */
+static bool tell_misfit(const question *q, ks_left_out *out)
+{
+    const ks_order *order = q->job->order;
+    double above = -INFINITY, around = -INFINITY;
+    const char *nearest = "";
+    for (int k = 0; k < q->job->n_kinds; k++)
+        if (ks_stands_alone(q->job, k, q->good))
+            return false;
+    for (int k = 0; k < q->job->n_kinds; k++) {
+        ks_fit_options options = ks_fit_default();
+        ks_fit_answer fit;
+        if (!q->job->kinds[k].suits[q->good] ||
+            ks_fit(order, q->good, &order->kilns[q->job->kinds[k].kiln], &options, q->arena, &fit,
+                   NULL) != KS_OK ||
+            fit.n_visits == 0)
+            continue;
+        if (fit.fits)
+            return false;
+        const ks_fit_way *best = &fit.visits[fit.tightest].best;
+        above = best->above_mm > above ? best->above_mm : above;
+        around = best->around_mm > around ? best->around_mm : around;
+        nearest = fit.nearest;
+    }
+    if (above >= 0 && around >= 0)
+        return false;
+    bool tall = above < 0 && above <= around;
+    out->why = tall ? "too tall" : "too wide";
+    out->detail =
+        ks_arena_print(q->arena, "by %.1f mm, standing by itself", -(tall ? above : around));
+    if (nearest && nearest[0])
+        out->nearest = nearest;
+    return true;
+}
+
+static bool is_with(const ks_draft_load *load, const question *q, uint32_t shuns)
+{
+    for (int l = 0; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].layout.n_spots; i++) {
+            int other = load->levels[l].layout.spots[i].item;
+            if (other != q->good && q->job->items[other].tags & shuns)
+                return true;
+        }
+    return false;
+}
+
+/* Every load it suits holds what it must be kept from. */
+static bool is_kept_apart(const question *q)
+{
+    uint32_t shuns = ks_load_shuns(q->job, q->good);
+    bool any = false;
+    for (int s = 0; s < q->draft->n_loads && shuns; s++) {
+        const ks_draft_load *load = &q->draft->loads[s];
+        if (load->n_levels == 0 || !q->job->kinds[load->kind].suits[q->good])
+            continue;
+        if (!is_with(load, q, shuns))
+            return false;
+        any = true;
+    }
+    return any;
+}
+
+static bool is_over_quota(const question *q)
+{
+    const ks_order *order = q->job->order;
+    for (int m = 0; m < order->n_members; m++) {
+        const ks_member *member = &order->members[m];
+        if (!piece_of(q)->owner || strcmp(member->id, piece_of(q)->owner) != 0 ||
+            (member->quota_litres <= 0 && member->quota_pieces <= 0))
+            continue;
+        double litres = piece_of(q)->volume_mm3 / 1e6;
+        int pieces = 1;
+        for (int s = 0; s < q->draft->n_loads; s++)
+            for (int l = 0; l < q->draft->loads[s].n_levels; l++)
+                for (int i = 0; i < q->draft->loads[s].levels[l].layout.n_spots; i++) {
+                    int good = q->draft->loads[s].levels[l].layout.spots[i].item;
+                    if (good >= order->n_pieces || !order->pieces[good].owner ||
+                        strcmp(order->pieces[good].owner, member->id) != 0)
+                        continue;
+                    litres += order->pieces[good].volume_mm3 / 1e6;
+                    pieces++;
+                }
+        int loads = q->draft->n_loads;
+        return (member->quota_litres > 0 && litres > loads * member->quota_litres) ||
+               (member->quota_pieces > 0 && pieces > loads * member->quota_pieces);
+    }
+    return false;
+}
+
+static const char *mate_of(const question *q)
+{
+    for (int i = 0; i < q->job->order->n_pieces; i++)
+        if (i != q->good && q->job->set[i] == q->job->set[q->good] && q->draft->left[i] > 0)
+            return q->job->order->pieces[i].id;
+    return NULL;
+}
+
+/* Dated later than some ware that did go in. */
+static bool is_due_later(const question *q)
+{
+    int due = piece_of(q)->due_day;
+    for (int s = 0; s < q->draft->n_loads; s++)
+        for (int l = 0; l < q->draft->loads[s].n_levels; l++)
+            for (int i = 0; i < q->draft->loads[s].levels[l].layout.n_spots; i++) {
+                int good = q->draft->loads[s].levels[l].layout.spots[i].item;
+                if (good < q->job->order->n_pieces && q->job->order->pieces[good].due_day < due)
+                    return true;
+            }
+    return false;
+}
+
+/* A change that was built and keeps every clearance. */
+static void tell_change(const question *q, ks_left_out *out)
+{
+    if (!q->look)
+        return;
+    ks_change change = ks_change_found(q->job, q->draft, q->good, q->arena);
+    if (change.text)
+        out->nearest = change.text;
+    if (change.instead)
+        out->detail = ks_arena_print(q->arena, "by ware worth more, as \"%s\"", change.instead);
+    if (change.short_by_mm > 0)
+        out->detail = ks_arena_print(q->arena,
+                                     "every level of this plan is too low for it, by %.0f mm "
+                                     "or more",
+                                     change.short_by_mm);
+}
+
+static void tell_displaced(const question *q, ks_left_out *out)
+{
+    out->why = "displaced";
+    out->detail = "by ware worth more";
+    tell_change(q, out);
+    const char *mate = q->job->set[q->good] >= 0 ? mate_of(q) : NULL;
+    if (mate) {
+        out->why = "set";
+        out->detail = ks_arena_print(q->arena, "\"%s\" of the same set found no room", mate);
+    } else if (is_kept_apart(q)) {
+        out->why = "apart";
+        out->detail = "what it must be kept from is in the load";
+    } else if (is_over_quota(q)) {
+        out->why = "held back";
+        out->detail =
+            ks_arena_print(q->arena, "the quota of \"%s\" is used up", piece_of(q)->owner);
+        out->nearest = ks_arena_print(q->arena, "a larger quota for \"%s\"", piece_of(q)->owner);
+    } else if (piece_of(q)->due_day != KS_NO_DAY && is_due_later(q)) {
+        out->why = "due later";
+    }
+}
+
+static bool is_too_heavy(const question *q)
+{
+    for (int k = 0; k < q->job->n_kinds; k++) {
+        const ks_kiln *kiln = q->job->kinds[k].furniture->kiln;
+        for (int b = 0; b < kiln->n_bays && q->job->kinds[k].suits[q->good]; b++)
+            for (int i = 0; i < kiln->bays[b].n_supports; i++)
+                if (piece_of(q)->mass_kg <= ks_support_piece_limit_kg(kiln, &kiln->bays[b].supports[i]) &&
+                    (kiln->mass_limit_kg <= 0 || piece_of(q)->mass_kg <= kiln->mass_limit_kg))
+                    return false;
+    }
+    return true;
+}
+
+/* Whether all that waits is the copy that is to stand in a place of its own. */
+static bool waits_for_its_place(const question *q)
+{
+    const ks_keep *keep = &piece_of(q)->keep;
+    return keep->kept && q->draft->left[q->good] == 1 &&
+           !ks_draft_is_pinned(q->draft, keep->load, q->good);
+}
+
+static void tell_kept(const question *q, ks_left_out *out)
+{
+    const ks_keep *keep = &piece_of(q)->keep;
+    out->why = "held back";
+    out->detail = ks_arena_print(q->arena,
+                                 "it is kept for level %d of the order's load %d, and has no place "
+                                 "there",
+                                 keep->level + 1, keep->load + 1);
+    out->nearest = "take \"keep\" off it, or keep it elsewhere";
+}
+
+static ks_left_out judged(const question *q)
+{
+    const ks_piece *piece = piece_of(q);
+    ks_left_out out = {.piece = q->good, .id = piece->id, .count = q->draft->left[q->good]};
+    out.nearest = "no single change found";
+    if (piece->locked_out || piece->on_id) {
+        out.count = piece->count;
+        out.why = "held back";
+        out.detail = piece->locked_out ? "the order tells it to wait"
+                                       : "it is to stand on another piece; planning does not stack";
+        out.nearest = piece->locked_out ? "take \"wait\" off it" : "let it stand on a shelf";
+    } else if (suited_kind(q) < 0) {
+        tell_unsuited(q, &out);
+    } else if (is_too_heavy(q)) {
+        out.why = "mass";
+        out.detail = ks_arena_print(q->arena, "%.2f kg is more than a shelf or the kiln may carry",
+                                    piece->mass_kg);
+    } else if (tell_misfit(q, &out)) {
+        return out;
+    } else if (waits_for_its_place(q)) {
+        tell_kept(q, &out);
+    } else {
+        tell_displaced(q, &out);
+    }
+    return out;
+}
+
+enum { CHANGES_LOOKED_FOR = 16 };
+
+void ks_leftover_list(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks_arena *arena)
+{
+    plan->left_out = KS_TAKE(arena, job->order->n_pieces, ks_left_out);
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        question q = {job, draft, arena, i, plan->n_left_out < CHANGES_LOOKED_FOR};
+        if (draft->left[i] > 0 || !ks_job_wanted(job, i) || job->order->pieces[i].on_id)
+            plan->left_out[plan->n_left_out++] = judged(&q);
+    }
+}

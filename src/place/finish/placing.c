@@ -1,0 +1,147 @@
+#include "kilnstow/place.h"
+
+#include "base/version.h"
+#include "place/draft/draft_plan.h"
+#include "place/bound/bound.h"
+#include "place/finish/leftover.h"
+#include "place/search/rounds.h"
+#include "place/finish/tidy.h"
+
+#include <stdlib.h>
+
+struct ks_placing {
+    ks_arena arena;
+    ks_job job;
+    ks_run run;
+    ks_bound bound;
+    int stayed; /* pieces, in the best that was handed out last */
+    volatile bool hurry;
+};
+
+ks_status ks_placing_create(const ks_order *order, const ks_place_options *options,
+                            ks_placing **out, ks_error *err)
+{
+    ks_placing *p = calloc(1, sizeof *p);
+    *out = NULL;
+    if (!p)
+        return ks_fail(err, KS_SYSTEM, "no memory to plan with");
+    ks_status status = ks_job_init(&p->job, order, options, &p->arena, err);
+    if (status != KS_OK) {
+        ks_placing_destroy(p);
+        return status;
+    }
+    ks_run_init(&p->run, &p->job, &p->arena, &p->hurry);
+    p->bound = ks_bound_wanted(&p->job);
+    *out = p;
+    return KS_OK;
+}
+
+static int pieces_left(const ks_placing *p)
+{
+    int n = 0;
+    for (int i = 0; i < p->job.order->n_pieces; i++)
+        n += p->run.best.left[i];
+    return n;
+}
+
+static int loads_fired(const ks_placing *p)
+{
+    int n = 0;
+    for (int s = 0; s < p->run.best.n_loads; s++)
+        n += p->run.best.loads[s].n_levels > 0;
+    return n;
+}
+
+/* Nothing can be better: all that the bound allows is placed, in as few loads as can be. */
+static bool is_proven(const ks_placing *p)
+{
+    return p->run.best.worth >= p->bound.value * (1 - 2e-9) && loads_fired(p) <= p->run.fewest;
+}
+
+ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err)
+{
+    ks_run_round(&placing->run);
+    if (placing->run.round == 2)
+        placing->bound = ks_bound_found(&placing->job);
+    *more = placing->run.round < placing->job.options.rounds && !is_proven(placing);
+    *progress = (ks_progress){.round = placing->run.round,
+                              .rounds = placing->job.options.rounds,
+                              .worth = placing->run.best.worth,
+                              .bound = placing->bound.value};
+    for (int i = 0; i < placing->job.order->n_pieces; i++)
+        progress->wanted +=
+            placing->job.order->pieces[i].locked_out ? 0 : placing->job.order->pieces[i].count;
+    progress->placed = progress->wanted - pieces_left(placing);
+    progress->loads = loads_fired(placing);
+    progress->loads_at_least = placing->run.fewest;
+    (void)err;
+    return KS_OK;
+}
+
+/* What costs nothing and people like; but what stood somewhere before stays there. */
+static bool load_tidied(const ks_run *run, ks_draft *draft, int slot, ks_arena *arena)
+{
+    ks_draft tried = ks_draft_copy(run->job, draft, arena);
+    bool moved = ks_tidy_heavy_low(run->job, &tried, slot, arena);
+    moved = ks_tidy_owners(run->job, &tried, slot) || moved;
+    if (!moved || ks_before_stayed(&run->before, &tried) < ks_before_stayed(&run->before, draft))
+        return false;
+    *draft = tried;
+    return true;
+}
+
+static bool is_tidied(const ks_run *run, ks_draft *draft, ks_arena *arena)
+{
+    bool moved = false;
+    for (int s = 0; s < draft->n_loads; s++)
+        if (draft->loads[s].n_levels > 0)
+            moved = load_tidied(run, draft, s, arena) || moved;
+    return moved;
+}
+
+ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena,
+                          ks_plan **out, ks_error *err)
+{
+    ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
+    const ks_job *job = &placing->job;
+    ks_draft best = ks_run_best(&placing->run, arena);
+    *plan = (ks_plan){
+        .version = ks_version,
+        .seed = job->options.seed,
+        .rounds = placing->run.round,
+        .stopped_by = stopped_by,
+        .order = job->order,
+        .objective = job->order->rules.objective,
+        .bound = placing->bound.value,
+        .bound_kind = placing->bound.kind,
+        .loads_at_least = placing->run.fewest,
+    };
+    ks_answer_loads(job, &best, plan, arena);
+    if (is_tidied(&placing->run, &best, arena))
+        ks_answer_loads(job, &best, plan, arena);
+    plan->worth = best.worth;
+    placing->stayed = ks_before_stayed(&placing->run.before, &best);
+    ks_leftover_list(job, &best, plan, arena);
+    *out = plan;
+    return job->options.export_to ? ks_pool_write(&placing->run.pool, job->options.export_to, err)
+                                  : KS_OK;
+}
+
+void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of)
+{
+    *stayed = placing->stayed;
+    *of = placing->run.before.wanted;
+}
+
+void ks_placing_hurry(ks_placing *placing)
+{
+    placing->hurry = true;
+}
+
+void ks_placing_destroy(ks_placing *placing)
+{
+    if (!placing)
+        return;
+    ks_arena_finish(&placing->arena);
+    free(placing);
+}

@@ -1,0 +1,15 @@
+/* tidy.h: a finished plan put in the order that people like best, at no cost to what is placed. */
+#ifndef KILNSTOW_PLACE_FINISH_TIDY_H
+#define KILNSTOW_PLACE_FINISH_TIDY_H
+
+#include "place/draft/draft.h"
+
+/* Heavier levels lower: levels of a load change places as long as every rule is kept. Returns
+ * whether any did. */
+bool ks_tidy_heavy_low(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena);
+
+/* Each owner's ware on as few levels as may be: pieces that are alike but for their owner change
+ * places. Returns whether any did. */
+bool ks_tidy_owners(const ks_job *job, ks_draft *draft, int slot);
+
+#endif

@@ -1,0 +1,77 @@
+/* furniture.h: what the posts and shelves of a kiln can make: gaps, places of posts, columns. */
+#ifndef KILNSTOW_PLACE_JOB_FURNITURE_H
+#define KILNSTOW_PLACE_JOB_FURNITURE_H
+
+#include "kilnstow/kiln.h"
+
+#include <stdint.h>
+
+/* Heights are summed as whole micrometres, so that sums compare exactly. */
+typedef int64_t ks_um;
+ks_um ks_um_of(double mm);
+double ks_mm_of(ks_um um);
+ks_um ks_um_over(double mm); /* the least that is not below, but for 1e-9 mm */
+
+/* One way to make a gap: one post, or two on top of one another, the longer below. */
+typedef struct {
+    ks_um height;
+    int n;
+    int kind[2]; /* into kiln.posts, from below */
+} ks_gap;
+
+/* Where posts stand, all the way up. */
+typedef struct {
+    int n;
+    ks_point *at;
+} ks_post_places;
+
+/* Bays that go up together, because one post carries shelves of several of them; mostly one bay. */
+typedef struct {
+    int n_bays;
+    int *bays; /* into kiln.bays */
+    int n_posts;
+    int *posts; /* into the places: those under its shelves */
+    int n_ways; /* of shelving it */
+    struct ks_shelving {
+        int *supports;   /* of each bay */
+        ks_um thickness; /* of its shelves, all alike */
+    } * ways;
+} ks_column;
+
+/* An arrangement on given places of posts: its columns go up each by itself, or all in step as one
+ * column, so that another arrangement can follow at any height. */
+typedef struct {
+    int arrangement, places;
+    bool in_step;
+    int n_columns;
+    ks_column *columns;
+} ks_standing;
+
+/* Heights at which a shelf's top may not be: wall of the chamber, keep-outs. Ends are free. */
+typedef struct {
+    int n;
+    ks_um *from, *to;
+} ks_barred;
+
+typedef struct {
+    const ks_kiln *kiln;
+    int n_gaps;
+    ks_gap *gaps; /* ascending */
+    int n_places;
+    ks_post_places *places;
+    int n_standings;
+    ks_standing *standings;
+    ks_outline post; /* the widest post, centred: what ware keeps clear of */
+    double post_reach_mm;
+    bool posts_alike;   /* all kinds have this outline */
+    ks_barred **barred; /* of each bay's supports */
+    double **inset_mm;  /* of each bay's supports: how far within the hull of all its shelves they
+                         * carry like one; negative: they do not */
+} ks_furniture;
+
+void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *arena);
+
+/* Whether shelves of the support may lie with their top anywhere from low to high. */
+bool ks_support_lies(const ks_furniture *furniture, int bay, int support, ks_um low, ks_um high);
+
+#endif

@@ -1,0 +1,309 @@
+#include "place/job/job.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+ks_place_options ks_place_default(void)
+{
+    return (ks_place_options){.seed = 1, .rounds = 20, .threads = 2, .reserve_mm = 0.02};
+}
+
+/* What counts before worth: a piece that must go before any that need not, an earlier date before
+ * a later one. Weights and not a strict order: far enough apart for any real load, and near enough
+ * for the linear program to see all of them. */
+#define MUST_GO_WEIGHT 60.0
+#define DUE_WEIGHT 3.0
+enum { DUE_CLASSES = 3 };
+
+static int first_of_owner(const ks_order *order, int piece)
+{
+    const char *owner = order->pieces[piece].owner;
+    for (int i = 0; i < piece; i++)
+        if (owner && order->pieces[i].owner && strcmp(order->pieces[i].owner, owner) == 0)
+            return i;
+    return piece;
+}
+
+static uint32_t shunned_by(const ks_order *order, uint32_t tags, bool whole_load)
+{
+    uint32_t shuns = 0;
+    for (int i = 0; i < order->rules.n_apart; i++) {
+        const ks_apart *rule = &order->rules.apart[i];
+        if (rule->whole_load != whole_load)
+            continue;
+        if (tags & rule->a)
+            shuns |= rule->b;
+        if (tags & rule->b)
+            shuns |= rule->a;
+    }
+    return shuns;
+}
+
+static int due_rank(const ks_order *order, int day)
+{
+    int earlier = 0;
+    for (int i = 0; i < order->n_pieces && earlier < DUE_CLASSES; i++) {
+        bool counted = order->pieces[i].due_day >= day;
+        for (int k = 0; k < i && !counted; k++)
+            counted = order->pieces[k].due_day == order->pieces[i].due_day;
+        earlier += !counted;
+    }
+    return earlier;
+}
+
+static double urgency_of(const ks_order *order, const ks_piece *piece)
+{
+    double weight = piece->must_go ? MUST_GO_WEIGHT : 1;
+    if (piece->due_day == KS_NO_DAY)
+        return weight;
+    for (int rank = due_rank(order, piece->due_day); rank < DUE_CLASSES; rank++)
+        weight *= DUE_WEIGHT;
+    return weight;
+}
+
+static void offer_piece(ks_job *job, int i)
+{
+    const ks_piece *piece = &job->order->pieces[i];
+    ks_shelf_item *item = &job->items[i];
+    ks_part *parts = KS_TAKE(job->arena, piece->n_parts, ks_part);
+    for (int k = 0; k < piece->n_parts; k++) {
+        parts[k] = piece->parts[k];
+        parts[k].outline = ks_part_widest(&piece->parts[k], piece->outward_mm);
+        if (parts[k].to_mm > job->height_mm[i])
+            job->height_mm[i] = parts[k].to_mm;
+    }
+    job->worth[i] = piece->worth;
+    job->urgency[i] = urgency_of(job->order, piece);
+    job->area_mm2[i] = piece->area_mm2;
+    *item = (ks_shelf_item){
+        .n_parts = piece->n_parts,
+        .parts = parts,
+        .around_mm = piece->around_mm,
+        .glazed = piece->glazed,
+        .runny = piece->runny,
+        .turn_step_deg = piece->turn_step_deg,
+        .turn_first_deg = piece->turn_first_deg,
+        .worth = piece->worth * job->urgency[i],
+        .copies = piece->locked_out || piece->on_id ? 0 : piece->count,
+        .mass_kg = piece->mass_kg,
+        .tags = piece->tags,
+        .shuns = shunned_by(job->order, piece->tags, false),
+        .owner = first_of_owner(job->order, i),
+    };
+}
+
+static void offer_cone_pack(ks_job *job, int good)
+{
+    const ks_cone_packs *cones = &job->order->rules.cones;
+    ks_part *box = KS_TAKE(job->arena, 1, ks_part);
+    *box = (ks_part){KS_PART_BODY, 0, cones->height_mm,
+                     ks_outline_rectangle(cones->width_mm, cones->depth_mm, 0, job->arena)};
+    job->cone = good;
+    job->height_mm[good] = cones->height_mm;
+    job->urgency[good] = 1;
+    job->area_mm2[good] = cones->width_mm * cones->depth_mm;
+    job->items[good] = (ks_shelf_item){.n_parts = 1, .parts = box, .glazed = true, .owner = -1};
+}
+
+static int set_named(ks_job *job, const char *name)
+{
+    if (!name || !name[0])
+        return -1;
+    for (int s = 0; s < job->n_sets; s++)
+        if (strcmp(job->set_names[s], name) == 0)
+            return s;
+    job->set_names[job->n_sets] = name;
+    return job->n_sets++;
+}
+
+static void list_goods(ks_job *job)
+{
+    const ks_order *order = job->order;
+    bool cones = order->rules.cones.wanted && order->rules.cones.height_mm > 0;
+    int n = order->n_pieces + 1;
+    job->n_goods = order->n_pieces + cones;
+    job->items = KS_TAKE(job->arena, n, ks_shelf_item);
+    job->height_mm = KS_TAKE(job->arena, n, double);
+    job->area_mm2 = KS_TAKE(job->arena, n, double);
+    job->worth = KS_TAKE(job->arena, n, double);
+    job->urgency = KS_TAKE(job->arena, n, double);
+    job->set = KS_TAKE(job->arena, n, int);
+    job->set_names = KS_TAKE(job->arena, n, const char *);
+    job->cone = -1;
+    for (int i = 0; i < order->n_pieces; i++) {
+        offer_piece(job, i);
+        job->set[i] = set_named(job, order->pieces[i].set);
+        job->load_apart = job->load_apart || shunned_by(order, order->pieces[i].tags, true) != 0;
+    }
+    if (cones) {
+        offer_cone_pack(job, order->n_pieces);
+        job->set[order->n_pieces] = -1;
+    }
+}
+
+static int by_size(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+    return x < y ? -1 : x > y;
+}
+
+static void list_heights(ks_job *job)
+{
+    job->heights_mm = KS_TAKE(job->arena, job->n_goods, double);
+    for (int i = 0; i < job->n_goods; i++)
+        job->heights_mm[i] = job->height_mm[i];
+    qsort(job->heights_mm, (size_t)job->n_goods, sizeof(double), by_size);
+    for (int i = 0; i < job->n_goods; i++)
+        if (job->n_heights == 0 || job->heights_mm[i] > job->heights_mm[job->n_heights - 1])
+            job->heights_mm[job->n_heights++] = job->heights_mm[i];
+}
+
+/* The narrowest a piece can be turned, tried each degree. */
+static double narrowest_mm(const ks_piece *piece)
+{
+    double narrowest = INFINITY;
+    for (int turn = 0; turn < 180; turn++) {
+        ks_rotation to = ks_rotation_of(turn);
+        double least = INFINITY, most = -INFINITY;
+        for (int p = 0; p < piece->n_parts; p++) {
+            const ks_outline *shape = &piece->parts[p].outline;
+            for (int i = 0; i < shape->n; i++) {
+                double x = to.c * shape->at[i].x + to.s * shape->at[i].y;
+                least = x - shape->round < least ? x - shape->round : least;
+                most = x + shape->round > most ? x + shape->round : most;
+            }
+        }
+        narrowest = most - least < narrowest ? most - least : narrowest;
+    }
+    return narrowest;
+}
+
+static bool passes_door(const ks_kiln *kiln, const ks_piece *piece)
+{
+    if (kiln->loading != KS_FRONT_LOADER)
+        return true;
+    return (kiln->opening_height_mm <= 0 || piece->height_mm <= kiln->opening_height_mm) &&
+           (kiln->opening_width_mm <= 0 || narrowest_mm(piece) <= kiln->opening_width_mm);
+}
+
+/* The tilt at which the checker, too, wants it to stand. */
+double ks_job_stands_by(const ks_piece *piece)
+{
+    return ks_piece_stands_by(piece, 5);
+}
+
+static bool may_load(const ks_job *job, int piece, int kiln, int firing)
+{
+    const ks_order *order = job->order;
+    const ks_piece *it = &order->pieces[piece];
+    return ks_piece_suits(order, it, &order->firings[firing], job->arena, NULL) &&
+           passes_door(&order->kilns[kiln], it) && ks_job_stands_by(it) >= 0;
+}
+
+static int kind_of_load(ks_job *job, int kiln, int firing)
+{
+    for (int k = 0; k < job->n_kinds; k++)
+        if (job->kinds[k].kiln == kiln && job->kinds[k].firing == firing)
+            return k;
+    const ks_order *order = job->order;
+    ks_load_kind *kind = &job->kinds[job->n_kinds];
+    *kind = (ks_load_kind){.kiln = kiln, .firing = firing};
+    kind->clear = ks_order_clearance(order, &order->kilns[kiln]);
+    for (int k = 0; k < job->n_kinds && !kind->furniture; k++)
+        if (job->kinds[k].kiln == kiln)
+            kind->furniture = job->kinds[k].furniture;
+    if (!kind->furniture) {
+        ks_furniture *furniture = KS_TAKE(job->arena, 1, ks_furniture);
+        ks_furniture_init(furniture, &order->kilns[kiln], job->arena);
+        kind->furniture = furniture;
+    }
+    kind->suits = KS_TAKE(job->arena, job->n_goods, bool);
+    for (int i = 0; i < job->n_goods; i++)
+        kind->suits[i] = i >= order->n_pieces || may_load(job, i, kiln, firing);
+    return job->n_kinds++;
+}
+
+/* How much ware still without a load a firing would take, by the room it fills. */
+static double demand_for(const ks_job *job, int kind, const double *share)
+{
+    double sum = 0;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        if (job->kinds[kind].suits[i])
+            sum += share[i] * job->items[i].copies * job->area_mm2[i] * job->height_mm[i] *
+                   job->urgency[i];
+    return sum;
+}
+
+/* A slot that leaves the firing open takes the one most ware is waiting for; what a load may take
+ * is then counted as served in part. */
+static void choose_firings(ks_job *job)
+{
+    const ks_order *order = job->order;
+    double *share = KS_TAKE(job->arena, job->n_goods + 1, double);
+    for (int i = 0; i < job->n_goods; i++)
+        share[i] = 1;
+    for (int s = 0; s < order->n_slots; s++) {
+        const ks_slot *slot = &order->slots[s];
+        int best = -1;
+        for (int f = 0; f < order->n_firings; f++) {
+            if (slot->firing >= 0 && slot->firing != f)
+                continue;
+            int kind = kind_of_load(job, slot->kiln, f);
+            if (best < 0 || demand_for(job, kind, share) > demand_for(job, best, share))
+                best = kind;
+        }
+        job->slot_kind[s] = best;
+        for (int i = 0; i < order->n_pieces; i++)
+            if (job->kinds[best].suits[i])
+                share[i] *= 0.6;
+    }
+}
+
+ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,
+                      ks_arena *arena, ks_error *err)
+{
+    *job = (ks_job){.order = order, .options = *options, .arena = arena};
+    if (order->n_kilns < 1 || order->n_firings < 1)
+        return ks_fail(err, KS_BAD_INPUT,
+                       "%s: the order names no kiln or no firing; name one of each",
+                       order->file ? order->file : "order");
+    list_goods(job);
+    list_heights(job);
+    job->kinds = KS_TAKE(arena, order->n_kilns * order->n_firings, ks_load_kind);
+    job->n_slots = order->n_slots;
+    job->slot_kind = KS_TAKE(arena, order->n_slots, int);
+    choose_firings(job);
+    return KS_OK;
+}
+
+bool ks_job_wanted(const ks_job *job, int good)
+{
+    return good < job->order->n_pieces && !job->order->pieces[good].locked_out;
+}
+
+double ks_job_cap(const ks_job *job, double clear_mm)
+{
+    int low = 0, high = job->n_heights;
+    while (low < high) {
+        int mid = (low + high) / 2;
+        if (job->heights_mm[mid] <= clear_mm)
+            low = mid + 1;
+        else
+            high = mid;
+    }
+    return low > 0 ? job->heights_mm[low - 1] : 0;
+}
+
+int ks_height_index(const ks_job *job, double clear_mm)
+{
+    int low = 0, high = job->n_heights;
+    while (low < high) {
+        int mid = (low + high) / 2;
+        if (job->heights_mm[mid] <= clear_mm + 1e-9)
+            low = mid + 1;
+        else
+            high = mid;
+    }
+    return low - 1;
+}

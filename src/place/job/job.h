@@ -1,0 +1,55 @@
+/* job.h: the question as the search wants it: goods on offer, kinds of load, slots. */
+#ifndef KILNSTOW_PLACE_JOB_JOB_H
+#define KILNSTOW_PLACE_JOB_JOB_H
+
+#include "kilnstow/place.h"
+#include "place/job/furniture.h"
+#include "pack/shelf/shelf.h"
+
+/* A kiln fired in one way. */
+typedef struct {
+    int kiln, firing;
+    ks_clearance clear;
+    const ks_furniture *furniture;
+    bool *suits; /* of each good */
+} ks_load_kind;
+
+typedef struct {
+    const ks_order *order;
+    ks_place_options options;
+    ks_arena *arena;
+    /* Goods: the order's pieces in their order, and then, if wanted, the cone pack. */
+    int n_goods;
+    ks_shelf_item *items; /* parts as wide as they get; worth, copies as asked */
+    double *height_mm, *area_mm2;
+    double *worth;   /* of one copy, as the plan reports it */
+    double *urgency; /* what the search multiplies it by: must go, due first */
+    int *set;        /* which set it belongs to, -1 none */
+    int n_sets;
+    const char **set_names;
+    int cone;        /* the cone pack among the goods, -1 = not wanted */
+    bool load_apart; /* some goods may not share a load */
+    int n_kinds;
+    ks_load_kind *kinds;
+    int n_slots;
+    int *slot_kind; /* kind of load of each of order.slots */
+    int n_heights;
+    double *heights_mm; /* of the ware, ascending, each once */
+} ks_job;
+
+ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,
+                      ks_arena *arena, ks_error *err);
+
+/* By how far the piece stands, mm, on a shelf tilted as far as one may be; negative: it falls. */
+double ks_job_stands_by(const ks_piece *piece);
+
+/* Whether the good is ware that may be placed at all. */
+bool ks_job_wanted(const ks_job *job, int good);
+
+/* The greatest height among the goods that is not above this; 0 if there is none. */
+double ks_job_cap(const ks_job *job, double clear_mm);
+
+/* Index of the tallest of heights_mm that fits under this height, -1 if none does. */
+int ks_height_index(const ks_job *job, double clear_mm);
+
+#endif

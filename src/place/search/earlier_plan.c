@@ -1,0 +1,206 @@
+#include "place/search/earlier_plan.h"
+
+#include "place/draft/cone_packs.h"
+#include "place/draft/alone.h"
+#include "place/search/earlier_stack.h"
+#include "place/draft/beside.h"
+#include "place/search/greedy.h"
+
+#include <math.h>
+#include <string.h>
+
+static bool is_fired_so(const ks_job *job, int slot, const ks_load *load)
+{
+    const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];
+    return strcmp(job->order->kilns[kind->kiln].id, load->kiln_id) == 0 &&
+           strcmp(job->order->firings[kind->firing].id, load->firing.id) == 0;
+}
+
+/* A slot not yet taken for an earlier load: on its day if there is one; -1 when there is none. */
+static int slot_for(const ks_job *job, const ks_draft *draft, const ks_load *load)
+{
+    int best = -1;
+    for (int s = job->n_slots - 1; s >= 0; s--)
+        if (draft->loads[s].n_levels == 0 && is_fired_so(job, s, load) &&
+            (best < 0 || job->order->slots[s].day == load->day ||
+             job->order->slots[best].day != load->day))
+            best = s;
+    return best;
+}
+
+static int good_named(const ks_job *job, const ks_placed *placed)
+{
+    if (placed->role == KS_CONES)
+        return job->cone;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        if (strcmp(job->order->pieces[i].id, placed->id) == 0)
+            return i;
+    return -1;
+}
+
+/* Whether the order still has a copy for this place that is not kept in another. */
+static bool is_to_have(const ks_job *job, int good, int cones, const int *left)
+{
+    if (good < 0 || good == job->cone)
+        return good >= 0 && cones > 0;
+    return left[good] > 0 && !job->order->pieces[good].keep.kept;
+}
+
+/* What stood on an earlier level, as far as there is still such ware, among pins that come first.
+ */
+static void level_filled(ks_beside *on, ks_draft_level *level, const ks_level *from, int *left,
+                         ks_arena *arena)
+{
+    int cones = level->cones;
+    on->spots = KS_TAKE(arena, level->n_pins + from->n_pieces, ks_shelf_spot);
+    on->n = level->n_pins;
+    for (int i = 0; i < level->n_pins; i++)
+        on->spots[i] = level->pins[i];
+    for (int i = 0; i < from->n_pieces; i++) {
+        int good = good_named(on->job, &from->pieces[i]);
+        if (from->pieces[i].on_id || !is_to_have(on->job, good, cones, left) ||
+            !ks_beside_stood(on, (ks_shelf_spot){good, from->pieces[i].stand}))
+            continue;
+        if (good == on->job->cone)
+            cones--;
+        else
+            left[good]--;
+    }
+    level->layout =
+        (ks_shelf_layout){.n_spots = on->n - level->n_pins, .spots = on->spots + level->n_pins};
+}
+
+static void load_filled(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
+                        ks_arena *arena)
+{
+    ks_draft_load *load = &draft->loads[slot];
+    ks_draft_count(job, draft);
+    int *left = KS_TAKE(arena, job->n_goods, int);
+    memcpy(left, draft->left, sizeof(int) * (size_t)job->n_goods);
+    for (int l = 0; l < load->n_levels; l++) {
+        ks_draft_level *level = &load->levels[l];
+        ks_beside on = {.job = job, .kind = &job->kinds[load->kind], .at = &level->at};
+        on.space = ks_level_space(job, on.kind, on.at, arena);
+        level_filled(&on, level, &from->levels[l], left, arena);
+    }
+    ks_draft_count(job, draft);
+}
+
+/* Levels laid bare that the order's rules of today do not allow beside those below them. */
+static void levels_weeded(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+{
+    ks_draft_load *load = &draft->loads[slot];
+    ks_shelf_layout *was = KS_TAKE(arena, load->n_levels, ks_shelf_layout);
+    int pieces;
+    for (int l = 0; l < load->n_levels; l++) {
+        was[l] = load->levels[l].layout;
+        load->levels[l].layout = (ks_shelf_layout){0};
+    }
+    int faults = ks_alone_faults_of(job, draft, slot, &pieces);
+    for (int l = 0; l < load->n_levels; l++) {
+        load->levels[l].layout = was[l];
+        int then = ks_alone_faults_of(job, draft, slot, &pieces);
+        if (then > faults)
+            load->levels[l].layout = (ks_shelf_layout){0};
+        else
+            faults = then;
+    }
+}
+
+/* How much of the load stands; -1 when a rule would be broken. */
+static int pieces_kept(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+{
+    int pieces;
+    if (ks_alone_faults_of(job, draft, slot, &pieces) == 0)
+        return pieces;
+    levels_weeded(job, draft, slot, arena);
+    return ks_alone_faults_of(job, draft, slot, &pieces) == 0 ? pieces : -1;
+}
+
+/* The earlier load in this slot, on the places of posts where most of it stands; else bare. */
+static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
+                          ks_arena *arena)
+{
+    const ks_furniture *f = job->kinds[job->slot_kind[slot]].furniture;
+    ks_draft_load best = draft->loads[slot];
+    int most = 0;
+    for (int p = 0; p < f->n_places; p++) {
+        ks_stack stack;
+        if (!ks_before_stack(from, f, p, &stack, arena))
+            continue;
+        ks_draft_build(job, draft, slot, &stack, arena);
+        if (!ks_ask_cones(job, draft, slot, arena))
+            continue;
+        load_filled(job, draft, slot, from, arena);
+        int kept = pieces_kept(job, draft, slot, arena);
+        if (kept > most) {
+            most = kept;
+            best = draft->loads[slot];
+        }
+    }
+    draft->loads[slot] = best;
+    ks_draft_count(job, draft);
+}
+
+static void noted(const ks_job *job, ks_before *before, int slot, const ks_load *load,
+                  ks_arena *arena)
+{
+    for (int l = 0; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].n_pieces; i++) {
+            const ks_placed *placed = &load->levels[l].pieces[i];
+            int good = good_named(job, placed);
+            if (good < 0 || good == job->cone)
+                continue;
+            before->at = KS_GROW(arena, before->at, before->n, &before->room, ks_stood);
+            before->at[before->n++] =
+                (ks_stood){slot, good, ks_um_of(load->levels[l].z_mm), placed->stand};
+        }
+}
+
+ks_draft ks_before_draft(const ks_job *job, ks_before *before, ks_arena *arena)
+{
+    const ks_plan *from = job->options.from;
+    ks_draft draft = ks_draft_empty(job, arena);
+    int *wanted = KS_TAKE(arena, job->n_goods, int);
+    *before = (ks_before){0};
+    for (int l = 0; l < from->n_loads; l++) {
+        int slot = slot_for(job, &draft, &from->loads[l]);
+        noted(job, before, slot, &from->loads[l], arena);
+        if (slot >= 0)
+            load_taken_up(job, &draft, slot, &from->loads[l], arena);
+    }
+    for (int i = 0; i < before->n; i++)
+        before->wanted +=
+            ++wanted[before->at[i].good] <= job->order->pieces[before->at[i].good].count;
+    return draft;
+}
+
+static bool is_there(const ks_stood *stood, ks_um z, ks_stand stand)
+{
+    return stood->z == z && ks_um_of(stood->stand.x) == ks_um_of(stand.x) &&
+           ks_um_of(stood->stand.y) == ks_um_of(stand.y) &&
+           fabs(stood->stand.turn_deg - stand.turn_deg) < 1e-3;
+}
+
+static bool has_stayed(const ks_before *before, int slot, ks_um z, ks_shelf_spot spot)
+{
+    for (int i = 0; i < before->n; i++)
+        if (before->at[i].slot == slot && before->at[i].good == spot.item &&
+            is_there(&before->at[i], z, spot.stand))
+            return true;
+    return false;
+}
+
+int ks_before_stayed(const ks_before *before, const ks_draft *draft)
+{
+    int n = 0;
+    for (int s = 0; s < draft->n_loads && before->n > 0; s++)
+        for (int l = 0; l < draft->loads[s].n_levels; l++) {
+            const ks_draft_level *level = &draft->loads[s].levels[l];
+            for (int i = 0; i < level->layout.n_spots; i++)
+                n += has_stayed(before, s, level->at.z, level->layout.spots[i]);
+            for (int i = 0; i < level->n_pins; i++)
+                n += has_stayed(before, s, level->at.z, level->pins[i]);
+        }
+    return n;
+}

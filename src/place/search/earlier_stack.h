@@ -1,0 +1,12 @@
+/* earlier_stack.h: the furniture of an earlier load read back into a stack. */
+#ifndef KILNSTOW_PLACE_SEARCH_EARLIER_STACK_H
+#define KILNSTOW_PLACE_SEARCH_EARLIER_STACK_H
+
+#include "place/stack/stack.h"
+
+/* The load's levels on these places of posts, in its own order; false when this kiln has no such
+ * bay or shelves, or none that stand so. */
+bool ks_before_stack(const ks_load *load, const ks_furniture *furniture, int places,
+                     ks_stack *stack, ks_arena *arena);
+
+#endif

@@ -1,0 +1,167 @@
+#include "place/search/greedy.h"
+
+#include "place/draft/cone_packs.h"
+#include "place/draft/offer.h"
+#include "place/draft/pins.h"
+
+#include <stdlib.h>
+
+/* The stack used most that is not yet passed over; NULL when there is none. */
+static struct ks_relaxed_stack *stack_most_used(const ks_relaxed *relaxed, int kind)
+{
+    struct ks_relaxed_stack *best = NULL;
+    for (int s = 0; s < relaxed->n_stacks; s++)
+        if (relaxed->stacks[s].kind == kind && relaxed->stacks[s].used >= 0 &&
+            (!best || relaxed->stacks[s].used > best->used))
+            best = &relaxed->stacks[s];
+    return best;
+}
+
+/* Builds the best stack that has room for its cone packs. */
+static const ks_stack *stack_built(const ks_job *job, const ks_relaxed *relaxed, ks_draft *draft,
+                                   int slot, ks_arena *arena)
+{
+    struct ks_relaxed_stack *next;
+    while ((next = stack_most_used(relaxed, job->slot_kind[slot])) != NULL) {
+        next->used = -1;
+        if (next->stack.n_levels == 0)
+            continue;
+        ks_draft_build(job, draft, slot, &next->stack, arena);
+        if (ks_ask_cones(job, draft, slot, arena))
+            return &next->stack;
+        draft->loads[slot].n_levels = 0;
+    }
+    return NULL;
+}
+
+/* Levels from the tallest gap down: what is tall has nowhere else to go. */
+static void order_levels(const ks_load_kind *kind, const ks_draft_load *load, int *order)
+{
+    for (int l = 0; l < load->n_levels; l++) {
+        int at = l;
+        double clear = ks_level_clear_mm(kind, &load->levels[l].at);
+        while (at > 0 && ks_level_clear_mm(kind, &load->levels[order[at - 1]].at) < clear) {
+            order[at] = order[at - 1];
+            at--;
+        }
+        order[at] = l;
+    }
+}
+
+typedef struct {
+    const ks_greedy *g;
+    ks_draft *draft;
+    int slot;
+    const double *worth;
+    ks_arena *arena;
+} filling;
+
+static void fill_level(const filling *f, int level, bool warm, uint64_t stream)
+{
+    const ks_job *job = f->g->job;
+    ks_draft_load *load = &f->draft->loads[f->slot];
+    ks_arena scratch = {0};
+    int *copies = KS_TAKE(&scratch, job->n_goods, int),
+        *must = KS_TAKE(&scratch, job->n_goods, int);
+    ks_shelf_layout before = load->levels[level].layout;
+    ks_draft_clear_level(f->draft, f->slot, level);
+    ks_offer_copies(job, f->draft, f->slot, level, copies);
+    if (job->cone >= 0)
+        must[job->cone] = copies[job->cone];
+    ks_fill fill = {
+        .job = job,
+        .kind = &job->kinds[load->kind],
+        .level = &load->levels[level].at,
+        .worth = f->worth,
+        .copies = copies,
+        .must = must,
+        .warm = warm ? &before : NULL,
+        .n_pins = load->levels[level].n_pins,
+        .pins = load->levels[level].pins,
+        .mass_left_kg = ks_offer_mass_kg(job, f->draft, f->slot),
+        .seed = f->g->seed + stream,
+        .work = f->g->work,
+        .hurry = f->g->hurry,
+    };
+    ks_draft_set_level(f->draft, f->slot, level, ks_level_filled(&fill, f->arena));
+    ks_arena_finish(&scratch);
+}
+
+#define OTHERS_THEN 1e-3
+
+static bool is_must(const ks_job *job, int good)
+{
+    return good < job->order->n_pieces && job->order->pieces[good].must_go;
+}
+
+static bool is_last(const ks_job *job, const int *after)
+{
+    int n = 0;
+    for (int k = 0; k < job->n_kinds; k++)
+        n += after[k];
+    return n == 0;
+}
+
+void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const int *after,
+                    ks_arena *arena)
+{
+    const ks_job *job = greedy->job;
+    ks_arena scratch = {0};
+    int *loads = KS_TAKE(&scratch, job->n_kinds, int);
+    double *full = KS_TAKE(&scratch, job->n_goods, double);
+    double *dear = KS_TAKE(&scratch, job->n_goods, double);
+    bool alone = is_last(job, after);
+    for (int k = 0; k < job->n_kinds; k++)
+        loads[k] = after[k] + (job->slot_kind[slot] == k);
+    for (int i = 0; i < job->n_goods; i++)
+        full[i] = job->worth[i] * job->urgency[i] *
+                  (greedy->must_first && !is_must(job, i) ? OTHERS_THEN : 1);
+    ks_relax_ask ask = {job, draft->left, full, loads, greedy->density, 0, 0, NULL};
+    ks_level_need *needs = NULL;
+    ask.n_needs = ks_pins_needs(job, slot, &needs, &scratch);
+    ask.needs = needs;
+    ks_relaxed relaxed = ks_relax(&ask, &scratch);
+    if (alone)
+        ks_relax_alone(&ask, &relaxed);
+    for (int i = 0; alone && i < relaxed.n_stacks; i++)
+        relaxed.stacks[i].used = relaxed.stacks[i].alone;
+    const ks_stack *stack = stack_built(job, &relaxed, draft, slot, arena);
+    if (stack) {
+        const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];
+        for (int i = 0; i < job->n_goods; i++) {
+            int h = ks_height_index(job, job->height_mm[i]);
+            double rent = ks_good_area_mm2(job, kind, i) * relaxed.price_mm2[h];
+            dear[i] = rent < full[i] ? rent : full[i];
+        }
+        int *order = KS_TAKE(&scratch, stack->n_levels, int);
+        order_levels(kind, &draft->loads[slot], order);
+        ks_draft_count(job, draft);
+        filling f = {greedy, draft, slot, dear, arena};
+        for (int l = 0; l < stack->n_levels; l++)
+            fill_level(&f, order[l], false, (uint64_t)(slot * 64 + l));
+        f.worth = full;
+        for (int l = 0; l < stack->n_levels && alone; l++)
+            fill_level(&f, order[l], true, (uint64_t)(slot * 64 + 32 + l));
+    }
+    ks_draft_count(job, draft);
+    ks_arena_finish(&scratch);
+}
+
+void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena)
+{
+    const ks_job *job = greedy->job;
+    int *after = KS_TAKE(arena, job->n_kinds, int);
+    for (int s = 0; s < draft->n_loads; s++)
+        after[job->slot_kind[s]] += draft->loads[s].n_levels == 0;
+    for (int s = 0; s < draft->n_loads; s++) {
+        double before = draft->worth;
+        if (draft->loads[s].n_levels > 0)
+            continue;
+        after[job->slot_kind[s]]--;
+        ks_greedy_load(greedy, draft, s, after, arena);
+        if (ks_draft_is_bare(&draft->loads[s]) || draft->worth <= before) {
+            draft->loads[s].n_levels = 0;
+            ks_draft_count(greedy->job, draft);
+        }
+    }
+}

@@ -1,0 +1,172 @@
+#include "place/search/rounds.h"
+
+#include "place/bound/bound.h"
+#include "place/search/greedy.h"
+#include "place/search/workers.h"
+
+void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const volatile bool *hurry)
+{
+    *search = (ks_run){.job = job, .arena = arena, .hurry = hurry, .work = 600};
+    ks_pool_init(&search->pool, job, arena);
+    search->best = ks_draft_empty(job, arena);
+    search->price = KS_TAKE(arena, job->n_goods, double);
+}
+
+ks_random ks_run_random(const ks_run *search, int task)
+{
+    return ks_random_of(search->job->options.seed,
+                        (uint64_t)(search->round * KS_TASKS + task) + 1000);
+}
+
+/* What was made in a hurry may lack cone packs, or half of what it was about to hold. */
+static bool is_hurried(const ks_run *search)
+{
+    return search->hurry && *search->hurry;
+}
+
+static bool is_better(const ks_run *search, const ks_draft *draft)
+{
+    double gain = draft->score - search->best.score;
+    return gain > KS_RUN_ALIKE ||
+           (gain > -KS_RUN_ALIKE && ks_before_stayed(&search->before, draft) >
+                                        ks_before_stayed(&search->before, &search->best));
+}
+
+bool ks_run_take(ks_run *search, const ks_draft *draft)
+{
+    if (is_hurried(search) || !is_better(search, draft))
+        return false;
+    search->best = ks_draft_copy(search->job, draft, search->arena);
+    return true;
+}
+
+/* What part of a load each good takes, as if ware were liquid and all of it had to go in: by area
+ * alone, or by the cells that pieces of unlike kinds take. */
+static void shares_found(const ks_job *job, const double *worth, bool cells, double *share)
+{
+    ks_arena scratch = {0};
+    int *copies = KS_TAKE(&scratch, job->n_goods, int),
+        *loads = KS_TAKE(&scratch, job->n_kinds, int);
+    for (int i = 0; i < job->order->n_pieces; i++)
+        copies[i] = job->items[i].copies;
+    for (int k = 0; k < job->n_kinds; k++)
+        loads[k] = 1000000;
+    double side_mm2 = cells ? ks_side_price_mm2(job, copies) : 0;
+    ks_relax_ask ask = {job, copies, worth, loads, 1, side_mm2, 0, NULL};
+    ks_relaxed relaxed = ks_relax(&ask, &scratch);
+    for (int i = 0; i < job->order->n_pieces; i++)
+        share[i] = ks_good_cell_mm2(job, &job->kinds[0], i, side_mm2) *
+                   relaxed.price_mm2[ks_height_index(job, job->height_mm[i])];
+    ks_arena_finish(&scratch);
+}
+
+/* Any shares prove how many loads are needed. */
+static void share_out(ks_run *search)
+{
+    ks_job *job = search->job;
+    double *shares[2];
+    for (int cells = 0; cells < 2; cells++) {
+        shares[cells] = KS_TAKE(search->arena, job->n_goods, double);
+        shares_found(job, search->pool.worth, cells == 1, shares[cells]);
+    }
+    search->rent = shares[0];
+    search->fewest = ks_bound_loads(job, 2, shares);
+}
+
+typedef struct {
+    ks_run *search;
+    bool must_first;
+    ks_arena arenas[KS_TASKS];
+    ks_draft drafts[KS_TASKS];
+} beginning;
+
+/* How dense levels are thought to become decides which levels look best, and nobody knows it
+ * beforehand: each task believes in another figure. */
+static void begun(void *context, int task)
+{
+    beginning *b = context;
+    ks_job *job = b->search->job;
+    /* The very first plan is finished whatever the hurry, so that there is one. */
+    bool first = task == 0 && !b->must_first;
+    ks_greedy greedy = {.job = job,
+                        .density = 0.66 + 0.04 * task,
+                        .work = 150,
+                        .seed = job->options.seed + (uint64_t)task,
+                        .hurry = first ? NULL : b->search->hurry,
+                        .must_first = b->must_first};
+    b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
+    ks_greedy_loads(&greedy, &b->drafts[task], &b->arenas[task]);
+}
+
+static bool must_waits(const ks_run *search)
+{
+    for (int i = 0; i < search->job->order->n_pieces; i++)
+        if (search->job->order->pieces[i].must_go && search->best.left[i] > 0)
+            return true;
+    return false;
+}
+
+static void begin_so(ks_run *search, bool must_first)
+{
+    beginning b = {.search = search, .must_first = must_first};
+    int tasks = search->job->n_slots > 1 ? 1 : KS_TASKS;
+    ks_workers_do(search->job->options.threads, tasks, begun, &b);
+    if (!must_first)
+        search->best = ks_draft_copy(search->job, &b.drafts[0], search->arena);
+    for (int t = 0; t < tasks; t++) {
+        ks_pool_learn(&search->pool, &b.drafts[t]);
+        ks_run_take(search, &b.drafts[t]);
+        ks_arena_finish(&b.arenas[t]);
+    }
+}
+
+static void begin(ks_run *search)
+{
+    share_out(search);
+    begin_so(search, false);
+    if (must_waits(search))
+        begin_so(search, true);
+    if (search->job->options.from)
+        ks_run_start_from(search);
+}
+
+static bool waits(const ks_run *search)
+{
+    for (int i = 0; i < search->job->order->n_pieces; i++)
+        if (search->best.left[i] > 0)
+            return true;
+    return false;
+}
+
+/* Loads alike are planned together, two or three of them as often emptied and built anew one by
+ * one; of unlike kilns each has ware of its own, and they are only built anew. */
+static void round_of_several(ks_run *search)
+{
+    int round = search->round;
+    bool one_by_one = search->job->n_kinds > 1 || (search->job->n_slots < 4 && round % 2 == 0);
+    if (round % 3 == 0 && waits(search))
+        ks_run_repair(search);
+    else if (one_by_one || !ks_run_aim(search))
+        ks_run_gather(search);
+}
+
+/* For one load: half of the rounds look for patterns, then whole loads are built, and repairs
+ * follow; after every other round the patterns known by then are taken whole. For several, loads
+ * are planned together, gathered and repaired by turns. */
+void ks_run_round(ks_run *search)
+{
+    int rounds = search->job->options.rounds, round = search->round;
+    if (round == 0)
+        begin(search);
+    else if (search->job->n_slots > 1)
+        round_of_several(search);
+    else if (round < 1 + rounds / 2)
+        ks_run_price(search);
+    else if (round < 1 + rounds * 5 / 8)
+        ks_run_rebuild(search);
+    else
+        ks_run_repair(search);
+    if (search->job->n_slots == 1 && round > 0 && round % 2 == rounds % 2)
+        ks_run_whole(search);
+    search->round++;
+}

@@ -1,0 +1,75 @@
+/* rounds.h: the rounds of a placing: pricing new patterns, then whole loads, then repairs. */
+#ifndef KILNSTOW_PLACE_SEARCH_ROUNDS_H
+#define KILNSTOW_PLACE_SEARCH_ROUNDS_H
+
+#include "base/random.h"
+#include "place/search/earlier_plan.h"
+#include "place/search/greedy.h"
+#include "place/search/pool.h"
+
+enum { KS_TASKS = 8 }; /* logical workers, however many threads do their work */
+
+typedef struct {
+    ks_job *job;
+    ks_arena *arena;
+    ks_pool pool;
+    ks_draft best;
+    double *price; /* of each good, smoothed over rounds */
+    double *rent;  /* of each good: the part of a load it takes, by area and height */
+    int fewest;    /* loads that could take all that is wanted, at the least */
+    bool priced;   /* whether prices are there */
+    struct ks_aim {
+        bool begun, hopeless; /* hopeless: for the best plan as it is */
+        int stalled;          /* rounds without gain */
+        double left;          /* what waits, by what it counts */
+        ks_draft draft;       /* a plan in the making, of all loads together */
+        double *counts;       /* what a copy of each good counts in it */
+    } aim;
+    int round;
+    int64_t work; /* of one task of one round */
+    const volatile bool *hurry;
+    ks_before before; /* where things stood in the plan it starts from */
+    ks_draft from;    /* that plan with what is new; no loads when there is none */
+} ks_run;
+
+#define KS_RUN_ALIKE 1e-9 /* scores nearer than this are the same */
+
+void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const volatile bool *hurry);
+
+/* Rounds: the first plan; then pricing; then building and repairing. */
+void ks_run_round(ks_run *search);
+
+/* Takes up the plan that the options tell to start from. */
+void ks_run_start_from(ks_run *search);
+
+/* A copy of the best so far; of plans worth the same that in which more stands where it stood. */
+ks_draft ks_run_best(const ks_run *search, ks_arena *arena);
+
+/* One round of column generation: prices, new stacks, new patterns. */
+void ks_run_price(ks_run *search);
+
+/* One round of building whole loads anew, led by the prices. */
+void ks_run_rebuild(ks_run *search);
+
+/* The one load that the patterns of the pool make, taken whole. */
+void ks_run_whole(ks_run *search);
+
+/* One round of refilling levels of the best plan. */
+void ks_run_repair(ks_run *search);
+
+/* The same for any draft, in place; goods count what `worth` says (NULL: the draft's own score). */
+void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, uint64_t stream);
+
+/* One round of emptying the emptiest loads into the others and building them anew. */
+void ks_run_gather(ks_run *run);
+
+/* One round of planning all loads anew together, one fewer than the best plan has when that leaves
+ * nothing waiting. False when it does not come into question. */
+bool ks_run_aim(ks_run *run);
+
+/* Takes a draft as the best when it is better; copies it. */
+bool ks_run_take(ks_run *search, const ks_draft *draft);
+
+ks_random ks_run_random(const ks_run *search, int task);
+
+#endif

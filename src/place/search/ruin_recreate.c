@@ -1,0 +1,122 @@
+#include "place/search/rounds.h"
+
+#include <string.h>
+
+/* Fewer loads: the emptiest are emptied onto the heap of what is left; levels of the others are
+ * filled again from that heap, which makes them denser since there is much to choose from; then the
+ * heap is built into loads anew. */
+
+enum { MENDINGS = 6 };
+#define HEAP_LOADS 2.6 /* how many loads' worth of ware the heap holds, about */
+
+static double fill_of(const ks_run *run, const ks_draft_load *load)
+{
+    double sum = 0;
+    for (int l = 0; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].layout.n_spots; i++)
+            sum += run->rent[load->levels[l].layout.spots[i].item];
+    return sum;
+}
+
+static double gathered(const ks_run *run, const ks_draft *draft)
+{
+    double sum = 0;
+    for (int s = 0; s < draft->n_loads; s++) {
+        double fill = fill_of(run, &draft->loads[s]);
+        sum += fill * fill;
+    }
+    return sum;
+}
+
+static double fullest(const ks_run *run, const ks_draft *draft)
+{
+    double most = 0;
+    for (int s = 0; s < draft->n_loads; s++) {
+        double fill = fill_of(run, &draft->loads[s]);
+        most = fill > most ? fill : most;
+    }
+    return most;
+}
+
+static bool holds_pins(const ks_draft_load *load)
+{
+    for (int l = 0; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].n_pins; i++)
+            if (load->levels[l].pins[i].item >= 0 && load->levels[l].cones == 0)
+                return true;
+    return false;
+}
+
+/* The emptiest load, now and then any other; -1 when none may be emptied. */
+static int next_to_empty(const ks_run *run, const ks_draft *draft, ks_random *random)
+{
+    int best = -1;
+    double least = 0;
+    bool any = ks_random_unit(random) < 0.3;
+    for (int s = 0; s < draft->n_loads; s++) {
+        const ks_draft_load *load = &draft->loads[s];
+        if (load->n_levels == 0 || (run->job->cone < 0 && holds_pins(load)))
+            continue;
+        double fill = any ? ks_random_unit(random) : fill_of(run, load);
+        if (best < 0 || fill < least) {
+            best = s;
+            least = fill;
+        }
+    }
+    return best;
+}
+
+static void empty_some(const ks_run *run, ks_draft *draft, ks_random *random)
+{
+    double heap = 0, wanted = HEAP_LOADS * fullest(run, draft);
+    int fired = 0;
+    for (int s = 0; s < draft->n_loads; s++)
+        fired += draft->loads[s].n_levels > 0;
+    while (heap < wanted && fired > 1) {
+        int s = next_to_empty(run, draft, random);
+        if (s < 0)
+            break;
+        heap += fill_of(run, &draft->loads[s]);
+        draft->loads[s].n_levels = 0;
+        fired--;
+    }
+    ks_draft_count(run->job, draft);
+}
+
+static int loads_fired(const ks_draft *draft)
+{
+    int n = 0;
+    for (int s = 0; s < draft->n_loads; s++)
+        n += draft->loads[s].n_levels > 0;
+    return n;
+}
+
+static bool is_better(const ks_run *run, const ks_draft *draft)
+{
+    if (draft->score > run->best.score + 1e-9)
+        return true;
+    return draft->score > run->best.score - 1e-9 &&
+           gathered(run, draft) >= gathered(run, &run->best) * 0.999 &&
+           loads_fired(draft) <= loads_fired(&run->best);
+}
+
+void ks_run_gather(ks_run *run)
+{
+    const ks_job *job = run->job;
+    ks_arena scratch = {0};
+    ks_random random = ks_run_random(run, KS_TASKS + 1);
+    ks_draft draft = ks_draft_copy(job, &run->best, &scratch);
+    empty_some(run, &draft, &random);
+    for (int m = 0; m < MENDINGS && !(run->hurry && *run->hurry); m++)
+        ks_run_mend(run, &draft, run->rent,
+                    (uint64_t)(run->round * MENDINGS + m + 1) * 2 * KS_TASKS + 500000);
+    ks_greedy greedy = {.job = job,
+                        .density = ks_random_between(&random, 0.80, 0.90),
+                        .work = run->work,
+                        .seed = ks_random_bits(&random),
+                        .hurry = run->hurry};
+    ks_greedy_loads(&greedy, &draft, &scratch);
+    if (is_better(run, &draft))
+        run->best = ks_draft_copy(job, &draft, run->arena);
+    ks_arena_finish(&scratch);
+}

@@ -1,0 +1,234 @@
+#include "place/stack/stack_bound.h"
+
+double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level)
+{
+    return ks_mm_of(level->gap) - (level->posts < 0 ? kind->clear.lid : kind->clear.above);
+}
+
+static int shelves_of(const ks_climb *c, int bay, int support)
+{
+    return c->furniture->kiln->bays[bay].supports[support].n_shelves;
+}
+
+static double value_of(const ks_climb *c, const ks_column_value *cv, int way, ks_stack_level level)
+{
+    double sum = 0;
+    for (int b = 0; b < cv->column->n_bays; b++) {
+        level.bay = cv->column->bays[b];
+        level.support = cv->column->ways[way].supports[b];
+        level.standing = cv->standing;
+        level.column = cv->index;
+        sum += c->wish->value(c->wish->context, &level) -
+               c->wish->shelf_cost * shelves_of(c, level.bay, level.support);
+    }
+    return sum;
+}
+
+static double cap_of_gap(const ks_climb *c, int gap)
+{
+    return ks_job_cap(c->wish->job,
+                      ks_mm_of(c->furniture->gaps[gap].height) - c->wish->kind->clear.above);
+}
+
+static void value_gaps(ks_climb *c, ks_column_value *cv, int way)
+{
+    int gaps = c->furniture->n_gaps;
+    for (int g = 0; g < gaps; g++) {
+        double cap = cap_of_gap(c, g);
+        bool same = g > 0 && cap == cap_of_gap(c, g - 1);
+        double *value = &cv->gap_value[way * gaps + g];
+        ks_stack_level level = {.gap = c->furniture->gaps[g].height, .posts = g, .z = -1};
+        c->useful[g] = cap > 0 && !same;
+        *value = cap <= 0 ? KS_NEVER : same ? value[-1] : value_of(c, cv, way, level);
+    }
+}
+
+static void value_tops(ks_climb *c, ks_column_value *cv, int way)
+{
+    const ks_job *job = c->wish->job;
+    for (int h = 0; h < job->n_heights; h++) {
+        ks_um gap = ks_um_over(job->heights_mm[h] + c->wish->kind->clear.lid);
+        ks_stack_level level = {.gap = gap, .posts = -1, .z = c->top - gap};
+        cv->top_value[way * job->n_heights + h] =
+            level.z < 0 ? KS_NEVER : value_of(c, cv, way, level);
+    }
+}
+
+double ks_climb_top(const ks_climb *climb, const ks_column_value *column, int way, ks_um z)
+{
+    const ks_job *job = climb->wish->job;
+    double gap = ks_mm_of(climb->top - z);
+    int h = ks_height_index(job, gap - climb->wish->kind->clear.lid);
+    if (h < 0 || gap < climb->furniture->kiln->top_gap_mm)
+        return KS_NEVER;
+    return column->top_value[way * job->n_heights + h];
+}
+
+double ks_climb_rest(const ks_climb *climb, const double *best, int levels, ks_um base)
+{
+    ks_um b = base / KS_QUANTUM_UM;
+    int layer = climb->layers == 1 ? 1 : levels;
+    return levels < 1 || b >= climb->n_bases ? KS_NEVER : best[(layer - 1) * climb->n_bases + b];
+}
+
+/* Each height summed so far may have lost up to a quantum. */
+bool ks_climb_lies(const ks_climb *climb, const ks_column_value *column, int way, ks_um z)
+{
+    ks_um lost = (KS_LEVELS_MOST + 1) * KS_QUANTUM_UM;
+    for (int b = 0; b < column->column->n_bays; b++)
+        if (!ks_support_lies(climb->furniture, column->column->bays[b],
+                             column->column->ways[way].supports[b], z, z + lost))
+            return false;
+    return true;
+}
+
+/* The most that one more level of this column can begin, the others taken from `rest`. */
+static double best_step(const ks_climb *c, const ks_column_value *cv, const double *rest,
+                        int levels, ks_um base)
+{
+    double most = KS_NEVER;
+    for (int w = 0; w < cv->column->n_ways; w++) {
+        ks_um z = base + cv->column->ways[w].thickness;
+        if (!ks_climb_lies(c, cv, w, z))
+            continue;
+        double value = ks_climb_top(c, cv, w, z);
+        most = value > most ? value : most;
+        for (int g = 0; g < c->furniture->n_gaps && (levels > 1 || c->layers == 1); g++) {
+            if (!c->useful[g])
+                continue;
+            ks_um next = z + c->furniture->gaps[g].height;
+            if (next >= c->top)
+                break;
+            value = cv->gap_value[w * c->furniture->n_gaps + g] +
+                    ks_climb_rest(c, rest, c->layers == 1 ? 1 : levels - 1, next);
+            most = value > most ? value : most;
+        }
+    }
+    return most < KS_NEVER / 2 ? KS_NEVER : most;
+}
+
+/* Whatever can be begun higher up can be begun here, over a gap that is higher than its ware asks:
+ * only the least of those gaps is tried, and shelves may not lie everywhere. */
+static double or_higher(const double *best, int b, int n_bases, double value)
+{
+    return b + 1 < n_bases && best[b + 1] > value ? best[b + 1] : value;
+}
+
+static void climb_column(ks_climb *c, ks_column_value *cv)
+{
+    cv->best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
+    for (int l = 1; l <= c->layers; l++) {
+        double *layer = &cv->best[(l - 1) * c->n_bases];
+        for (int b = c->n_bases - 1; b >= 0; b--)
+            layer[b] = or_higher(layer, b, c->n_bases,
+                                 best_step(c, cv, cv->best, l, (ks_um)b * KS_QUANTUM_UM));
+    }
+}
+
+static double best_at(const ks_climb *c, int places, const double *best, int levels, ks_um base)
+{
+    double most = KS_NEVER;
+    for (int s = 0; s < c->furniture->n_standings; s++) {
+        const ks_standing *st = &c->furniture->standings[s];
+        const ks_column_value *cv = &c->columns[c->first_column[s]];
+        if (st->places != places)
+            continue;
+        double value = 0;
+        bool any = false;
+        for (int k = 0; k < st->n_columns && st->n_columns > 1; k++) {
+            double part = ks_climb_rest(c, cv[k].best, levels, base);
+            any = any || part > KS_NEVER / 2;
+            value += part > 0 ? part : 0; /* a bay may stay empty, but not all of them */
+        }
+        value = any ? value : KS_NEVER;
+        if (st->n_columns == 1)
+            value = best_step(c, cv, best, levels, base);
+        most = value > most ? value : most;
+    }
+    return most;
+}
+
+/* Going up from one base on given places of posts: any arrangement in step, level by level, or
+ * parting into columns for good. */
+static double *climb_places(const ks_climb *c, int places)
+{
+    double *best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
+    for (int l = 1; l <= c->layers; l++) {
+        double *layer = &best[(l - 1) * c->n_bases];
+        for (int b = c->n_bases - 1; b >= 0; b--)
+            layer[b] = or_higher(layer, b, c->n_bases,
+                                 best_at(c, places, best, l, (ks_um)b * KS_QUANTUM_UM));
+    }
+    return best;
+}
+
+static int shelves_in_all(const ks_kiln *kiln)
+{
+    int sum = 0;
+    for (int s = 0; s < kiln->n_shelves; s++)
+        sum += kiln->shelves[s].count;
+    return sum;
+}
+
+static void value_columns(ks_climb *c)
+{
+    const ks_furniture *f = c->furniture;
+    int n = 0;
+    for (int s = 0; s < f->n_standings; s++)
+        n += f->standings[s].n_columns;
+    c->columns = KS_TAKE(c->arena, n, ks_column_value);
+    for (int s = 0; s < f->n_standings; s++) {
+        c->first_column[s] = c->n_columns;
+        for (int k = 0; k < f->standings[s].n_columns; k++) {
+            ks_column_value *cv = &c->columns[c->n_columns++];
+            *cv = (ks_column_value){&f->standings[s].columns[k], s, k, NULL, NULL, NULL};
+            int ways = cv->column->n_ways;
+            cv->gap_value = KS_TAKE(c->arena, ways * f->n_gaps, double);
+            cv->top_value = KS_TAKE(c->arena, ways * c->wish->job->n_heights, double);
+            for (int w = 0; w < ways; w++) {
+                value_gaps(c, cv, w);
+                value_tops(c, cv, w);
+            }
+            if (f->standings[s].n_columns > 1)
+                climb_column(c, cv);
+        }
+    }
+}
+
+void ks_climb_init(ks_climb *climb, const ks_stack_wish *wish, ks_arena *arena)
+{
+    const ks_furniture *f = wish->kind->furniture;
+    int shelves = shelves_in_all(f->kiln);
+    *climb = (ks_climb){.wish = wish, .arena = arena, .furniture = f};
+    climb->top = ks_um_of(f->kiln->height_mm);
+    climb->n_bases = (int)(climb->top / KS_QUANTUM_UM) + 1;
+    climb->levels_most = shelves < KS_LEVELS_MOST ? shelves : KS_LEVELS_MOST;
+    climb->layers = climb->levels_most <= KS_LEVELS_COUNTED ? climb->levels_most : 1;
+    climb->useful = KS_TAKE(arena, f->n_gaps, bool);
+    climb->first_column = KS_TAKE(arena, f->n_standings, int);
+    climb->places = KS_TAKE(arena, f->n_places, double *);
+    value_columns(climb);
+    for (int p = 0; p < f->n_places; p++)
+        climb->places[p] = climb_places(climb, p);
+}
+
+bool ks_floor_gap(const ks_furniture *furniture, int gap)
+{
+    if (gap < 0)
+        return furniture->kiln->floor_post_least_mm <= 0;
+    return ks_mm_of(furniture->gaps[gap].height) >= furniture->kiln->floor_post_least_mm;
+}
+
+double ks_stack_bound(const ks_stack_wish *wish, ks_arena *arena)
+{
+    ks_climb climb;
+    ks_climb_init(&climb, wish, arena);
+    const ks_furniture *f = climb.furniture;
+    ks_um lowest = ks_floor_gap(f, -1) ? 0 : ks_um_of(f->kiln->floor_post_least_mm);
+    double most = 0;
+    for (int p = 0; p < f->n_places; p++) {
+        double value = ks_climb_rest(&climb, climb.places[p], climb.levels_most, lowest);
+        most = value > most ? value : most;
+    }
+    return most;
+}

@@ -1,0 +1,433 @@
+#include "place/stack/stack_bound.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { NODES_MOST = 500, STEPS_MOST = 96, OPTIONS_MOST = 512, KINDS_MOST = 64, FLOORS_TRIED = 3 };
+
+/* Which way a search is going up: all bays in step (standing -1), or one column of a parted load.
+ */
+typedef struct {
+    int standing, column;
+    ks_um base; /* where its lowest shelf's underside is */
+    int under;  /* gap that carries it */
+} lane;
+
+/* A search from the floor up with the stock counted, led by the climb's values, which promise at
+ * least what can be had. */
+typedef struct {
+    ks_climb *c;
+    int places, nodes;
+    ks_um floor; /* where the lowest shelves' underside is */
+    int post_left[KINDS_MOST], shelf_left[KINDS_MOST];
+    int n, n_found;
+    struct step {
+        int standing, column, way, gap, under, number;
+        ks_um z;
+    } now[STEPS_MOST], found[STEPS_MOST];
+    double found_value;
+} ascent;
+
+typedef struct {
+    double promise, value;
+    ks_um base;
+    int standing, column, way, gap; /* gap -1 = top; way -1 = part into columns */
+} option;
+
+static void go_up(ascent *a, const lane *up, ks_um base, int under, double gained);
+
+static bool take_posts(ascent *a, const ks_column *column, int gap, int sign)
+{
+    bool enough = true;
+    if (gap < 0)
+        return true;
+    const ks_gap *g = &a->c->furniture->gaps[gap];
+    for (int i = 0; i < g->n; i++) {
+        a->post_left[g->kind[i]] -= sign * column->n_posts;
+        enough = enough && a->post_left[g->kind[i]] >= 0;
+    }
+    return enough;
+}
+
+static const ks_support *support_of(const ascent *a, const ks_column *column, int way, int bay)
+{
+    return &a->c->furniture->kiln->bays[column->bays[bay]]
+                .supports[column->ways[way].supports[bay]];
+}
+
+static bool take_shelves(ascent *a, const ks_column *column, int way, int sign)
+{
+    bool enough = true;
+    for (int b = 0; b < column->n_bays; b++) {
+        const ks_support *s = support_of(a, column, way, b);
+        for (int i = 0; i < s->n_shelves; i++) {
+            a->shelf_left[s->shelves[i].kind] -= sign;
+            enough = enough && a->shelf_left[s->shelves[i].kind] >= 0;
+        }
+    }
+    return enough;
+}
+
+static bool lies(const ks_climb *c, const ks_column *column, int way, ks_um z)
+{
+    for (int b = 0; b < column->n_bays; b++)
+        if (!ks_support_lies(c->furniture, column->bays[b], column->ways[way].supports[b], z, z))
+            return false;
+    return true;
+}
+
+/* Whether some shelves of the column may lie on posts that end here. */
+static bool any_lies(const ks_climb *c, const ks_column *column, ks_um base)
+{
+    for (int w = 0; w < column->n_ways; w++)
+        if (lies(c, column, w, base + column->ways[w].thickness))
+            return true;
+    return false;
+}
+
+static bool in_stock(const ascent *a, const ks_column *column, int gap)
+{
+    const ks_gap *g = &a->c->furniture->gaps[gap];
+    int same = g->n == 2 && g->kind[0] == g->kind[1] ? 2 : 1;
+    for (int i = 0; i < g->n; i++)
+        if (a->post_left[g->kind[i]] < same * column->n_posts)
+            return false;
+    return true;
+}
+
+/* Over the shelves nearest to the floor the kiln may ask for more. */
+static bool is_even(const ascent *a, ks_um base, ks_um gap)
+{
+    return base != a->floor || ks_mm_of(gap) >= a->c->furniture->kiln->first_gap_mm;
+}
+
+static bool needs_met(const ascent *a, const ks_column *column, int number, ks_um gap, bool top)
+{
+    const ks_clearance *clear = &a->c->wish->kind->clear;
+    double clear_mm = ks_mm_of(gap) - (top ? clear->lid : clear->above);
+    for (int i = 0; i < a->c->wish->n_needs; i++) {
+        const ks_level_need *need = &a->c->wish->needs[i];
+        for (int b = 0; b < column->n_bays; b++)
+            if (column->bays[b] == need->bay &&
+                ((need->number == number && clear_mm < need->clear_mm) ||
+                 (top && need->number > number)))
+                return false;
+    }
+    return true;
+}
+
+static void keep_if_better(ascent *a, double value)
+{
+    if (a->n == 0 || value <= a->found_value)
+        return;
+    a->found_value = value;
+    a->n_found = a->n;
+    memcpy(a->found, a->now, sizeof a->now[0] * (size_t)a->n);
+}
+
+static int by_promise(const void *x, const void *y)
+{
+    const option *a = x, *b = y;
+    if (a->promise != b->promise)
+        return a->promise > b->promise ? -1 : 1;
+    if (a->standing != b->standing)
+        return a->standing - b->standing;
+    return a->way != b->way ? a->way - b->way : a->gap - b->gap;
+}
+
+static int number_on(const ascent *a, int standing, int column)
+{
+    int number = 0;
+    for (int i = 0; i < a->n; i++)
+        number += a->now[i].standing == standing && a->now[i].column == column;
+    return number;
+}
+
+static bool shelves_in_stock(const ascent *a, const ks_column *column, int way)
+{
+    int left[KINDS_MOST];
+    memcpy(left, a->shelf_left, sizeof left);
+    for (int b = 0; b < column->n_bays; b++) {
+        const ks_support *s = support_of(a, column, way, b);
+        for (int i = 0; i < s->n_shelves; i++)
+            if (--left[s->shelves[i].kind] < 0)
+                return false;
+    }
+    return true;
+}
+
+/* Of the gaps for one tallest ware, the least that is in stock and leads to where a shelf may lie.
+ */
+static int gap_options(const ascent *a, const ks_column_value *cv, const option *plain,
+                       const double *rest, int left, option *out, int n)
+{
+    const ks_climb *c = a->c;
+    const ks_furniture *f = c->furniture;
+    ks_um z = plain->base + cv->column->ways[plain->way].thickness;
+    bool served = true;
+    for (int g = 0; g < f->n_gaps && n < OPTIONS_MOST; g++) {
+        double value = cv->gap_value[plain->way * f->n_gaps + g];
+        ks_um next = z + f->gaps[g].height;
+        served = served && !c->useful[g];
+        if (value <= KS_NEVER || served || !in_stock(a, cv->column, g) ||
+            !is_even(a, plain->base, f->gaps[g].height))
+            continue;
+        double then = ks_climb_rest(c, rest, left - 1, next);
+        if (then <= KS_NEVER || !any_lies(c, cv->column, next))
+            continue;
+        served = true;
+        out[n] = *plain;
+        out[n].gap = g;
+        out[n].value = value;
+        out[n++].promise = value + then;
+    }
+    return n;
+}
+
+/* Where the next shelf would be, and the posts that carry it. */
+typedef struct {
+    ks_um base;
+    int under;
+} footing;
+
+static int column_options(ascent *a, int standing, int column, const double *rest, footing at,
+                          option *out, int n)
+{
+    const ks_climb *c = a->c;
+    const ks_column_value *cv = &c->columns[c->first_column[standing] + column];
+    int left =
+        c->levels_most - (rest == c->places[a->places] ? a->n : number_on(a, standing, column));
+    bool stocked = take_posts(a, cv->column, at.under, 1);
+    for (int w = 0; w < cv->column->n_ways && stocked; w++) {
+        ks_um z = at.base + cv->column->ways[w].thickness;
+        option plain = {0, 0, at.base, standing, column, w, -1};
+        if (!lies(c, cv->column, w, z) || !shelves_in_stock(a, cv->column, w))
+            continue;
+        plain.value = plain.promise = ks_climb_top(c, cv, w, z);
+        if (plain.value > KS_NEVER && n < OPTIONS_MOST)
+            out[n++] = plain;
+        n = gap_options(a, cv, &plain, rest, left, out, n);
+    }
+    take_posts(a, cv->column, at.under, -1);
+    return n;
+}
+
+static int options_at(ascent *a, const lane *up, footing at, option *out)
+{
+    const ks_climb *c = a->c;
+    const ks_furniture *f = c->furniture;
+    int n = 0;
+    if (up->standing >= 0) {
+        const double *rest = c->columns[c->first_column[up->standing] + up->column].best;
+        n = column_options(a, up->standing, up->column, rest, at, out, n);
+    }
+    for (int s = 0; s < f->n_standings && up->standing < 0; s++) {
+        const ks_standing *st = &f->standings[s];
+        if (st->places != a->places)
+            continue;
+        if (st->n_columns == 1) {
+            n = column_options(a, s, 0, c->places[a->places], at, out, n);
+            continue;
+        }
+        option part = {0, 0, at.base, s, 0, -1, -1};
+        for (int k = 0; k < st->n_columns; k++) {
+            double best =
+                ks_climb_rest(c, c->columns[c->first_column[s] + k].best, c->levels_most, at.base);
+            part.promise += best > 0 ? best : 0;
+        }
+        if (n < OPTIONS_MOST)
+            out[n++] = part;
+    }
+    qsort(out, (size_t)n, sizeof *out, by_promise);
+    return n;
+}
+
+/* The most that the columns after this one can still bring. */
+static double promised_beside(const ascent *a, const lane *up)
+{
+    const ks_climb *c = a->c;
+    double sum = 0;
+    if (up->standing < 0)
+        return 0;
+    for (int k = up->column + 1; k < c->furniture->standings[up->standing].n_columns; k++) {
+        double best = ks_climb_rest(c, c->columns[c->first_column[up->standing] + k].best,
+                                    c->levels_most, up->base);
+        sum += best > 0 ? best : 0;
+    }
+    return sum;
+}
+
+/* Columns of a parted load are filled one after another; a column may stay empty, but not all of
+ * them: the posts below would carry nothing. */
+static void begin_column(ascent *a, const lane *begun, double gained)
+{
+    if (begun->column == a->c->furniture->standings[begun->standing].n_columns) {
+        if (a->n > 0 && a->now[a->n - 1].standing == begun->standing)
+            keep_if_better(a, gained);
+        return;
+    }
+    go_up(a, begun, begun->base, begun->under, gained);
+    lane next = *begun;
+    next.column++;
+    if (gained + promised_beside(a, begun) > a->found_value)
+        begin_column(a, &next, gained);
+}
+
+static void set_level(ascent *a, const lane *up, const option *o, ks_um base, int under,
+                      double gained)
+{
+    const ks_climb *c = a->c;
+    const ks_column *column = &c->furniture->standings[o->standing].columns[o->column];
+    ks_um z = base + column->ways[o->way].thickness;
+    ks_um gap = o->gap < 0 ? c->top - z : c->furniture->gaps[o->gap].height;
+    int number = number_on(a, o->standing, o->column);
+    if (a->n >= STEPS_MOST || !is_even(a, base, gap) ||
+        !needs_met(a, column, number, gap, o->gap < 0))
+        return;
+    bool stocked = take_shelves(a, column, o->way, 1);
+    stocked = take_posts(a, column, under, 1) && stocked;
+    if (stocked && lies(c, column, o->way, z)) {
+        a->now[a->n++] = (struct step){o->standing, o->column, o->way, o->gap, under, number, z};
+        if (o->gap >= 0)
+            go_up(a, up, z + gap, o->gap, gained + o->value);
+        else if (up->standing < 0)
+            keep_if_better(a, gained + o->value);
+        else {
+            lane next = *up;
+            next.column++;
+            begin_column(a, &next, gained + o->value);
+        }
+        a->n--;
+    }
+    take_posts(a, column, under, -1);
+    take_shelves(a, column, o->way, -1);
+}
+
+static void go_up(ascent *a, const lane *up, ks_um base, int under, double gained)
+{
+    if (++a->nodes > NODES_MOST)
+        return;
+    option *options = malloc(OPTIONS_MOST * sizeof *options);
+    if (!options)
+        return;
+    int n = options_at(a, up, (footing){base, under}, options);
+    for (int i = 0; i < n; i++) {
+        if (gained + options[i].promise + promised_beside(a, up) <= a->found_value + 1e-9)
+            break;
+        if (options[i].way >= 0) {
+            set_level(a, up, &options[i], base, under, gained);
+            continue;
+        }
+        lane part = {options[i].standing, 0, base, under};
+        begin_column(a, &part, gained);
+    }
+    free(options);
+}
+
+static void climb_from_floor(ascent *a)
+{
+    const ks_furniture *f = a->c->furniture;
+    lane in_step = {.standing = -1};
+    for (int g = -1, tried = 0; g < f->n_gaps && tried < FLOORS_TRIED; g++) {
+        if (!ks_floor_gap(f, g))
+            continue;
+        tried++;
+        a->nodes = 0;
+        in_step.base = a->floor = g < 0 ? 0 : f->gaps[g].height;
+        in_step.under = g;
+        go_up(a, &in_step, in_step.base, g, 0);
+    }
+}
+
+static int by_height(const void *x, const void *y)
+{
+    const ks_stack_level *a = x, *b = y;
+    if (a->z != b->z)
+        return a->z < b->z ? -1 : 1;
+    return a->bay - b->bay;
+}
+
+static ks_stack stack_of(const ascent *a, ks_arena *arena)
+{
+    const ks_climb *c = a->c;
+    ks_stack stack = {.value = a->found_value};
+    stack.levels = KS_TAKE(arena, a->n_found * 8, ks_stack_level);
+    for (int i = 0; i < a->n_found; i++) {
+        const struct step *s = &a->found[i];
+        const ks_column *column = &c->furniture->standings[s->standing].columns[s->column];
+        ks_um gap = s->gap < 0 ? c->top - s->z : c->furniture->gaps[s->gap].height;
+        for (int b = 0; b < column->n_bays && b < 8; b++)
+            stack.levels[stack.n_levels++] = (ks_stack_level){
+                .bay = column->bays[b],
+                .support = column->ways[s->way].supports[b],
+                .standing = s->standing,
+                .column = s->column,
+                .z = s->z,
+                .gap = gap,
+                .under = s->under,
+                .posts = s->gap,
+            };
+    }
+    qsort(stack.levels, (size_t)stack.n_levels, sizeof *stack.levels, by_height);
+    for (int i = 0; i < stack.n_levels; i++)
+        for (int k = 0; k < i; k++)
+            stack.levels[i].number += stack.levels[k].bay == stack.levels[i].bay;
+    return stack;
+}
+
+static ks_stack best_at_cost(const ks_stack_wish *wish, ks_arena *arena)
+{
+    ks_arena scratch = {0};
+    ks_climb climb;
+    ks_climb_init(&climb, wish, &scratch);
+    const ks_kiln *kiln = climb.furniture->kiln;
+    ascent a = {.c = &climb, .found_value = 0};
+    for (int p = 0; p < climb.furniture->n_places; p++) {
+        a.places = p;
+        for (int i = 0; i < kiln->n_posts && i < KINDS_MOST; i++)
+            a.post_left[i] = kiln->posts[i].count;
+        for (int i = 0; i < kiln->n_shelves && i < KINDS_MOST; i++)
+            a.shelf_left[i] = kiln->shelves[i].count;
+        climb_from_floor(&a);
+    }
+    ks_stack stack = stack_of(&a, arena);
+    for (int l = 0; l < stack.n_levels; l++)
+        stack.value += wish->shelf_cost *
+                       kiln->bays[stack.levels[l].bay].supports[stack.levels[l].support].n_shelves;
+    ks_arena_finish(&scratch);
+    return stack;
+}
+
+/* Several columns or shelves side by side compete for the shelves in stock. */
+static bool competes_for_shelves(const ks_furniture *furniture)
+{
+    const ks_kiln *kiln = furniture->kiln;
+    for (int s = 0; s < furniture->n_standings; s++)
+        if (furniture->standings[s].n_columns > 1)
+            return true;
+    for (int b = 0; b < kiln->n_bays; b++)
+        for (int i = 0; i < kiln->bays[b].n_supports; i++)
+            if (kiln->bays[b].supports[i].n_shelves > 1)
+                return true;
+    return false;
+}
+
+/* What a shelf should cost is tried: a little, so that none lies idle, and more where shelves are
+ * short. */
+ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena)
+{
+    static const double parts[] = {0.03, 0.2, 0.4, 0.65};
+    ks_stack best = best_at_cost(wish, arena);
+    size_t tried = competes_for_shelves(wish->kind->furniture) ? sizeof parts / sizeof *parts : 1;
+    if (best.n_levels == 0)
+        return best;
+    double each = best.value / best.n_levels;
+    for (size_t i = 0; i < tried; i++) {
+        ks_stack_wish dearer = *wish;
+        dearer.shelf_cost = parts[i] * each;
+        ks_stack stack = best_at_cost(&dearer, arena);
+        if (stack.n_levels > 0 && stack.value > best.value * (1 - 1e-6))
+            best = stack;
+    }
+    return best;
+}

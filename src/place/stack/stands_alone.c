@@ -1,0 +1,49 @@
+#include "place/stack/stands_alone.h"
+
+#include "place/stack/level_space.h"
+#include "place/stack/stack_bound.h"
+
+static bool stands_on(const ks_job *job, const ks_load_kind *kind, ks_stack_level level, int good)
+{
+    const ks_furniture *f = kind->furniture;
+    ks_um thick = f->standings[level.standing].columns[level.column].ways[0].thickness;
+    for (int g = -1; g < f->n_gaps; g++) {
+        level.z = (g < 0 ? 0 : f->gaps[g].height) + thick;
+        level.gap = ks_um_of(f->kiln->height_mm) - level.z;
+        if (!ks_floor_gap(f, g) || !ks_support_lies(f, level.bay, level.support, level.z, level.z))
+            continue;
+        ks_arena scratch = {0};
+        ks_shelf_space space = ks_level_space(job, kind, &level, &scratch);
+        ks_outline shelf = ks_support_outline(
+            f->kiln, &f->kiln->bays[level.bay].supports[level.support], &scratch);
+        ks_point middle = ks_outline_centroid(&shelf);
+        ks_shelf_spot spot = {0,
+                              {ks_mm_of(ks_um_of(middle.x)), ks_mm_of(ks_um_of(middle.y)),
+                               job->items[good].turn_first_deg}};
+        bool stands = space.height_mm >= job->height_mm[good] &&
+                      ks_shelf_slack(&space, &job->items[good], 1, &spot, 0) >= 0;
+        ks_arena_finish(&scratch);
+        return stands;
+    }
+    return false;
+}
+
+bool ks_stands_alone(const ks_job *job, int kind, int good)
+{
+    const ks_load_kind *k = &job->kinds[kind];
+    const ks_furniture *f = k->furniture;
+    for (int s = 0; s < f->n_standings && k->suits[good]; s++)
+        for (int c = 0; c < f->standings[s].n_columns; c++) {
+            const ks_column *column = &f->standings[s].columns[c];
+            for (int b = 0; b < column->n_bays; b++) {
+                ks_stack_level level = {.bay = column->bays[b],
+                                        .support = column->ways[0].supports[b],
+                                        .standing = s,
+                                        .column = c,
+                                        .posts = -1};
+                if (stands_on(job, k, level, good))
+                    return true;
+            }
+        }
+    return false;
+}

@@ -1,0 +1,30 @@
+#include "studio/files/piece_file.h"
+
+#include "base/text.h"
+
+/* The lengths that people measure; lists are told by how many points they have. */
+static const char *const sizes[] = {"diameter", "width", "depth", "height", "corner", "foot"};
+static const char *const lists[] = {"profile", "outline", "parts"};
+
+static void size_told(ks_text *text, const ks_json *node, const char *unit)
+{
+    if (!node || (node->kind != KS_JSON_TEXT && node->kind != KS_JSON_NUMBER))
+        return;
+    ks_text_print(text, "%s%s %s", text->length > 0 ? ", " : "", node->key, node->text);
+    double number;
+    if (unit && ks_number_parse(node->text, &number) == NULL)
+        ks_text_print(text, " %s", unit);
+}
+
+const char *ks_piece_as_entered(const ks_json *node, const ks_units *units, ks_arena *arena)
+{
+    ks_text text = {.arena = arena};
+    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++)
+        size_told(&text, ks_json_get(node, sizes[i]), units->length);
+    for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++) {
+        const ks_json *list = ks_json_get(node, lists[i]);
+        if (list && list->kind == KS_JSON_ARRAY)
+            ks_text_print(&text, "%s%s of %d", text.length > 0 ? ", " : "", lists[i], list->n);
+    }
+    return ks_text_end(&text);
+}

@@ -1,0 +1,105 @@
+#include "studio/parts.h"
+#include "studio/files/piece_file.h"
+
+#include <string.h>
+
+static const ks_field reach_fields[] = {
+    {.key = "reach", .kind = KS_FIELD_LENGTH, .required = true, .at = 0, .least = 1, .most = 2000},
+    {.key = "width",
+     .kind = KS_FIELD_LENGTH,
+     .required = true,
+     .at = sizeof(double),
+     .least = 1,
+     .most = 2000},
+    {.key = "from",
+     .kind = KS_FIELD_LENGTH,
+     .required = true,
+     .at = 2 * sizeof(double),
+     .most = 5000},
+    {.key = "to",
+     .kind = KS_FIELD_LENGTH,
+     .required = true,
+     .at = 3 * sizeof(double),
+     .most = 5000},
+    {.key = "at", .kind = KS_FIELD_NUMBER, .at = 4 * sizeof(double), .least = -360, .most = 360},
+};
+
+static void handle_built(ks_reading *reading, ks_piece_entry *entry, const char *key,
+                         ks_part_list *list)
+{
+    double told[5] = {0}; /* reach, width, from, to, at */
+    const ks_json *node = ks_json_get(entry->node, key);
+    if (!node || KS_FIELDS_READ(node, reach_fields, &reading->fields, told) != KS_OK)
+        return;
+    if (told[3] <= told[2]) {
+        ks_json_fail(node, reading->fields.err,
+                     "found it from %g to %g mm; \"to\" must be above \"from\"", told[2], told[3]);
+        return;
+    }
+    ks_handle_add(list, told[0], told[1], told[2], told[3], told[4]);
+    double strap = (2 * told[0] + told[3] - told[2]) * told[1];
+    entry->lateral_mm2 += strap;
+}
+
+static void on_grid(ks_part_list *list)
+{
+    for (int i = 0; i < list->n; i++) {
+        list->at[i].from_mm = ks_gridded(list->at[i].from_mm);
+        list->at[i].to_mm = ks_gridded(list->at[i].to_mm);
+        list->at[i].outline = ks_outline_gridded(&list->at[i].outline, list->arena);
+    }
+}
+
+/* How far a foot comes nearer the slab's edge when both have shrunk as much as they ever may. */
+static double margin_needed(const ks_reading *reading, const ks_piece *piece,
+                            const ks_outline *feet)
+{
+    const ks_order *order = reading->order;
+    int slab_clay = piece->setter.clay >= 0 ? piece->setter.clay : piece->clay;
+    if (piece->clay < 0 || slab_clay < 0)
+        return 0;
+    double form = ks_clay_shrinkage(&order->clays[piece->clay], piece->stage, KS_FIRED, NULL);
+    double slab = ks_clay_shrinkage(&order->clays[slab_clay], piece->setter.stage, KS_FIRED, NULL);
+    return (slab - form) * ks_outline_around(feet).r;
+}
+
+static void set_on_setter(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
+{
+    ks_piece *piece = &entry->piece;
+    ks_outline feet = ks_parts_feet(list->at, list->n, false, list->arena);
+    bool as_built = false;
+    for (int i = 0; i < list->n; i++)
+        as_built |= ks_part_of_setter(list->at[i].kind);
+    ks_setter_staged(&piece->setter, piece);
+    double needed = margin_needed(reading, piece, &feet);
+    if (!as_built && piece->setter.margin_mm < needed)
+        ks_warn(reading, ks_json_get(entry->node, "setter"),
+                "the slab shrinks more than the form: a margin of %.0f mm is less than the %.1f mm "
+                "by which its edge may come nearer the feet",
+                piece->setter.margin_mm, needed);
+    ks_setter_filled(&piece->setter, needed);
+    if (!as_built)
+        ks_parts_set(list, &piece->setter);
+}
+
+bool ks_piece_built(ks_reading *reading, ks_piece_entry *entry)
+{
+    ks_error *err = reading->fields.err;
+    int before = err->count;
+    ks_piece *piece = &entry->piece;
+    ks_part_list list = {.arena = reading->fields.arena};
+    if (!ks_shape_built(reading, entry, &list))
+        return false;
+    handle_built(reading, entry, "handle", &list);
+    handle_built(reading, entry, "spout", &list);
+    if (err->count > before)
+        return false;
+    if (!ks_json_get(entry->node, "parts"))
+        ks_parts_posed(&list, piece->pose);
+    if (piece->has_setter)
+        set_on_setter(reading, entry, &list);
+    on_grid(&list);
+    piece->parts = list.at;
+    piece->n_parts = list.n;
+    return true;
+}

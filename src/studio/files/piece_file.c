@@ -1,0 +1,266 @@
+#include "studio/files/piece_file.h"
+
+#include "base/money_text.h"
+#include "studio/names.h"
+#include "studio/files/plan_file.h"
+#include "studio/files/tags.h"
+
+#include <string.h>
+
+#define ENTRY(sort, member, ...) KS_FIELD(sort, ks_piece_entry, member, __VA_ARGS__)
+static const ks_field piece_fields[] = {
+    ENTRY(NAME, piece.id, "id", .required = true, .least = 1, .most = 200),
+    ENTRY(TEXT, piece.name, "name", .most = 400),
+    ENTRY(TEXT, piece.owner, "owner", .most = 200),
+    ENTRY(WHOLE, piece.count, "count", .least = 1, .most = 10000),
+    ENTRY(WORD, piece.role, "role", .words = KS_ROLE_WORDS),
+    ENTRY(WORD, piece.stage, "stage", .words = KS_STAGE_WORDS),
+    ENTRY(WORD, piece.pose, "pose", .words = KS_POSE_WORDS),
+    KS_FIELD_KNOWN("clay"),
+    KS_FIELD_KNOWN("glaze"),
+    KS_FIELD_KNOWN("glazes"),
+    ENTRY(LENGTH, diameter_mm, "diameter", .least = 1, .most = 5000),
+    ENTRY(LENGTH, width_mm, "width", .least = 1, .most = 5000),
+    ENTRY(LENGTH, depth_mm, "depth", .least = 1, .most = 5000),
+    ENTRY(LENGTH, height_mm, "height", .least = 1, .most = 5000),
+    ENTRY(LENGTH, corner_mm, "corner", .most = 2500),
+    KS_FIELD_KNOWN("outline"),
+    KS_FIELD_KNOWN("profile"),
+    KS_FIELD_KNOWN("parts"),
+    KS_FIELD_KNOWN("foot"),
+    KS_FIELD_KNOWN("handle"),
+    KS_FIELD_KNOWN("spout"),
+    KS_FIELD_KNOWN("setter"),
+    KS_FIELD_KNOWN("turn"),
+    KS_FIELD_KNOWN("on"),
+    ENTRY(MASS, told_mass_kg, "mass", .least = 0.001, .most = 1000),
+    ENTRY(MASS, wet_ball_kg, "wet_ball", .least = 0.001, .most = 1000),
+    ENTRY(LENGTH, piece.wall_mm, "wall", .least = 0.5, .most = 500),
+    ENTRY(MONEY, piece.price_minor, "price", .most = 1e12),
+    ENTRY(BOOL, piece.must_go, "must_go"),
+    ENTRY(BOOL, piece.locked_out, "wait"),
+    ENTRY(TEXT, piece.set, "set", .most = 200),
+    ENTRY(DATE, piece.due_day, "due"),
+    KS_FIELD_KNOWN("tags"),
+    KS_FIELD_KNOWN("cones"),
+    ENTRY(TEXT, piece.atmosphere, "atmosphere", .most = 20),
+    ENTRY(TEXT, piece.schedule, "schedule", .most = 200),
+    ENTRY(LENGTH, piece.around_mm, "around", .most = 500),
+    ENTRY(BOOL, piece.runny, "runny"),
+    ENTRY(BOOL, piece.glazed, "glazed"),
+    ENTRY(WHOLE, piece.earlier_firings, "earlier_firings", .least = 0, .most = 100),
+    KS_FIELD_KNOWN("keep"),
+    ENTRY(NUMBER, piece.surface_mm2, "surface_mm2", .least = 0, .most = 1e9),
+    ENTRY(TEXT, piece.defaults, "defaults", .most = 400),
+    ENTRY(TEXT, piece.as_entered, "as_entered", .most = 4096),
+};
+
+static void glazes_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
+{
+    const ks_order *order = reading->order;
+    ks_error *err = reading->fields.err;
+    ks_id_list list = KS_ID_LIST("glaze", order->glazes, order->n_glazes);
+    const ks_json *one = ks_json_get(node, "glaze"), *several = ks_json_get(node, "glazes");
+    if (one && several)
+        ks_json_fail(node, err, "found both \"glaze\" and \"glazes\"; name them all in \"glazes\"");
+    if (one && one->kind == KS_JSON_ARRAY)
+        several = one;
+    else if (one) {
+        piece->glazes = KS_TAKE(reading->fields.arena, 1, int);
+        piece->glazes[0] = ks_id_refer(one, &list, err);
+        piece->n_glazes = 1;
+    }
+    if (!several || ks_array_check(several, 0, 20, err) != KS_OK)
+        return;
+    piece->n_glazes = several->n;
+    piece->glazes = KS_TAKE(reading->fields.arena, several->n, int);
+    for (int i = 0; i < several->n; i++)
+        piece->glazes[i] = ks_id_refer(&several->items[i], &list, err);
+}
+
+static void clay_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
+{
+    const ks_order *order = reading->order;
+    ks_id_list list = KS_ID_LIST("clay", order->clays, order->n_clays);
+    const ks_json *clay = ks_json_get(node, "clay");
+    piece->clay = -1;
+    if (clay)
+        piece->clay = ks_id_refer(clay, &list, reading->fields.err);
+    else if (order->n_clays == 1) {
+        piece->clay = 0;
+        ks_default_noted(&piece->defaults, "clay", reading->fields.arena);
+    }
+}
+
+static void owner_checked(ks_reading *reading, const ks_json *node)
+{
+    const ks_order *order = reading->order;
+    ks_id_list list = KS_ID_LIST("member", order->members, order->n_members);
+    const ks_json *owner = ks_json_get(node, "owner");
+    if (owner && owner->kind == KS_JSON_TEXT && *owner->text && order->n_members > 0)
+        ks_id_refer(owner, &list, reading->fields.err);
+}
+
+static void schedule_checked(ks_reading *reading, const ks_json *node)
+{
+    const ks_order *order = reading->order;
+    ks_id_list list = KS_ID_LIST("schedule", order->schedules, order->n_schedules);
+    const ks_json *schedule = ks_json_get(node, "schedule");
+    if (schedule && schedule->kind == KS_JSON_TEXT && *schedule->text)
+        ks_id_refer(schedule, &list, reading->fields.err);
+}
+
+/* What the glazes bring with them: runs, tags, and being wet glass on the outside. Fired ware is
+ * taken to carry glaze that melts again. */
+static void glazes_felt(ks_reading *reading, const ks_json *node, ks_piece *piece)
+{
+    if (!ks_json_get(node, "glazed"))
+        piece->glazed = piece->stage == KS_GLAZED || piece->stage == KS_FIRED;
+    for (int i = 0; i < piece->n_glazes; i++) {
+        if (piece->glazes[i] < 0)
+            continue;
+        const ks_glaze *glaze = &reading->order->glazes[piece->glazes[i]];
+        piece->tags |= glaze->tags;
+        if (!ks_json_get(node, "runny"))
+            piece->runny |= glaze->runny;
+    }
+}
+
+static void narrow(const char **low, const char **high, const char *other_low,
+                   const char *other_high)
+{
+    if (other_low && (!*low || ks_cone_rank(other_low) > ks_cone_rank(*low)))
+        *low = other_low;
+    if (other_high && (!*high || ks_cone_rank(other_high) < ks_cone_rank(*high)))
+        *high = other_high;
+}
+
+/* Its own wish, narrowed by body and glazes; where those contradict each other, the wish alone. */
+static void cones_narrowed(ks_reading *reading, const ks_json *node, ks_piece *piece)
+{
+    const ks_order *order = reading->order;
+    const char *low = piece->cone_low, *high = piece->cone_high;
+    if (piece->clay >= 0)
+        narrow(&low, &high, order->clays[piece->clay].cone_low,
+               order->clays[piece->clay].cone_high);
+    for (int i = 0; i < piece->n_glazes; i++)
+        if (piece->glazes[i] >= 0)
+            narrow(&low, &high, order->glazes[piece->glazes[i]].cone_low,
+                   order->glazes[piece->glazes[i]].cone_high);
+    if (low && high && ks_cone_rank(low) > ks_cone_rank(high)) {
+        ks_warn(reading, node,
+                "its body, its glazes and its own wish leave no cone at which it "
+                "could be fired");
+        return;
+    }
+    piece->cone_low = low;
+    piece->cone_high = high;
+}
+
+static void firings_filled(ks_reading *reading, const ks_json *node, ks_piece *piece)
+{
+    static const int usual[] = {
+        [KS_LEATHER] = 0, [KS_DRY] = 0, [KS_BISQUE] = 1, [KS_GLAZED] = 1, [KS_FIRED] = 2};
+    if (ks_json_get(node, "earlier_firings"))
+        return;
+    piece->earlier_firings = usual[piece->stage];
+    if (piece->earlier_firings > 0)
+        ks_default_noted(&piece->defaults, "earlier firings", reading->fields.arena);
+}
+
+static void references_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
+{
+    ks_error *err = reading->fields.err;
+    clay_read(reading, node, piece);
+    glazes_read(reading, node, piece);
+    owner_checked(reading, node);
+    schedule_checked(reading, node);
+    ks_word_check(node, "atmosphere", KS_ATMOSPHERE_WORDS, err);
+    piece->tags = ks_tags_read(reading, ks_json_get(node, "tags"));
+    ks_cones_read(ks_json_get(node, "cones"), &piece->cone_low, &piece->cone_high, err);
+    glazes_felt(reading, node, piece);
+    ks_wishes_read(reading, node, piece);
+    if (ks_json_get(node, "setter"))
+        ks_setter_read(reading, ks_json_get(node, "setter"), piece);
+    if (ks_json_get(node, "mass") && ks_json_get(node, "wet_ball"))
+        ks_json_fail(node, err, "found both \"mass\" and \"wet_ball\"; one of them is enough");
+}
+
+static const ks_piece usual_piece = {.name = "",
+                                     .owner = "",
+                                     .count = 1,
+                                     .stage = KS_GLAZED,
+                                     .on_copy = 1,
+                                     .wall_mm = KS_NOT_TOLD,
+                                     .surface_mm2 = KS_NOT_TOLD,
+                                     .price_minor = KS_NO_MONEY,
+                                     .set = "",
+                                     .due_day = KS_NO_DAY,
+                                     .atmosphere = "",
+                                     .schedule = "",
+                                     .defaults = "",
+                                     .as_entered = ""};
+
+void ks_piece_read(ks_reading *reading, const ks_json *node, void *into)
+{
+    int before = reading->fields.err->count;
+    ks_piece_entry entry = {.piece = usual_piece,
+                            .node = node,
+                            .diameter_mm = KS_NOT_TOLD,
+                            .width_mm = KS_NOT_TOLD,
+                            .depth_mm = KS_NOT_TOLD,
+                            .height_mm = KS_NOT_TOLD,
+                            .corner_mm = KS_NOT_TOLD,
+                            .told_mass_kg = KS_NOT_TOLD,
+                            .wet_ball_kg = KS_NOT_TOLD};
+    ks_piece *piece = &entry.piece;
+    KS_FIELDS_READ(node, piece_fields, &reading->fields, &entry);
+    piece->file_line = node->line;
+    if (node->kind == KS_JSON_OBJECT)
+        references_read(reading, node, piece);
+    if (!*piece->name && piece->id)
+        piece->name = piece->id;
+    if (reading->fields.err->count == before && ks_piece_built(reading, &entry)) {
+        cones_narrowed(reading, node, piece);
+        firings_filled(reading, node, piece);
+        if (!*piece->as_entered)
+            piece->as_entered =
+                ks_piece_as_entered(node, &reading->fields.units, reading->fields.arena);
+        ks_piece_guessed(reading, &entry);
+    }
+    *(ks_piece *)into = *piece;
+}
+
+static void references_written(ks_json_out *out, const ks_order *order, const ks_piece *piece)
+{
+    if (piece->clay >= 0)
+        ks_out_text(out, "clay", order->clays[piece->clay].id);
+    if (piece->n_glazes > 0) {
+        ks_out_array_flat(out, "glazes");
+        for (int i = 0; i < piece->n_glazes; i++)
+            ks_out_text(out, NULL, order->glazes[piece->glazes[i]].id);
+        ks_out_end(out);
+    }
+    ks_tags_write(out, "tags", order, piece->tags);
+    ks_cones_write(out, "cones", piece->cone_low, piece->cone_high);
+}
+
+void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *piece)
+{
+    ks_piece_entry entry = {.piece = *piece,
+                            .diameter_mm = KS_NOT_TOLD,
+                            .width_mm = KS_NOT_TOLD,
+                            .depth_mm = KS_NOT_TOLD,
+                            .height_mm = KS_NOT_TOLD,
+                            .corner_mm = KS_NOT_TOLD,
+                            .told_mass_kg = piece->bare_mass_kg,
+                            .wet_ball_kg = KS_NOT_TOLD};
+    ks_out_object(out, NULL);
+    KS_FIELDS_WRITE(out, piece_fields, ks_currency_digits(order->currency), &entry);
+    references_written(out, order, piece);
+    ks_parts_write(out, "parts", piece->n_parts, piece->parts);
+    if (piece->has_setter)
+        ks_setter_write(out, order, &piece->setter);
+    ks_wishes_write(out, piece);
+    ks_out_end(out);
+}

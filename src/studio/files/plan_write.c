@@ -1,0 +1,225 @@
+#include "studio/files/kiln_file.h"
+#include "studio/files/order_file.h"
+#include "studio/files/plan_file.h"
+
+#include "base/date.h"
+#include "base/hash.h"
+#include "studio/names.h"
+
+#include <string.h>
+
+static void firing_written(ks_json_out *out, const ks_load *load)
+{
+    ks_out_object_flat(out, "firing");
+    ks_out_text(out, "cone", load->firing.cone);
+    ks_out_text(out, "atmosphere", load->firing.atmosphere);
+    ks_out_text(out, "schedule", load->firing.schedule);
+    if (load->firing.id)
+        ks_out_text(out, "id", load->firing.id);
+    if (!*load->firing.cone)
+        ks_out_number(out, "top", load->firing.top_temp_c);
+    ks_out_end(out);
+}
+
+static void bays_written(ks_json_out *out, const ks_load *load)
+{
+    ks_out_array(out, "bays");
+    for (int i = 0; i < load->n_bays; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", load->bays[i].id);
+        ks_outline_write(out, "outline", &load->bays[i].outline);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void posts_written(ks_json_out *out, const ks_load *load)
+{
+    ks_out_array(out, "posts");
+    for (int i = 0; i < load->n_posts; i++) {
+        const ks_post *post = &load->posts[i];
+        ks_out_object_flat(out, NULL);
+        ks_outline_write(out, "outline", &post->outline);
+        ks_length_write(out, "from", post->from_mm);
+        ks_length_write(out, "to", post->to_mm);
+        ks_out_array(out, "heights");
+        for (int j = 0; j < post->n_heights; j++)
+            ks_length_write(out, NULL, post->heights_mm[j]);
+        ks_out_end(out);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void on_written(ks_json_out *out, const ks_placed *placed)
+{
+    if (!placed->on_id) {
+        ks_out_null(out, "on");
+        return;
+    }
+    ks_out_object_flat(out, "on");
+    ks_out_text(out, "id", placed->on_id);
+    ks_out_whole(out, "copy", placed->on_copy);
+    ks_out_end(out);
+}
+
+void ks_parts_write(ks_json_out *out, const char *key, int n, const ks_part *parts)
+{
+    ks_out_array(out, key);
+    for (int i = 0; i < n; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "kind", ks_part_kind_name(parts[i].kind));
+        ks_length_write(out, "from", parts[i].from_mm);
+        ks_length_write(out, "to", parts[i].to_mm);
+        ks_outline_write(out, "outline", &parts[i].outline);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void placed_written(ks_json_out *out, const ks_placed *placed)
+{
+    ks_out_object(out, NULL);
+    ks_out_text(out, "id", placed->id);
+    ks_out_whole(out, "copy", placed->copy);
+    ks_out_text(out, "owner", placed->owner);
+    ks_out_text(out, "role", ks_role_name(placed->role));
+    ks_out_text(out, "pose", ks_pose_name(placed->pose));
+    ks_length_write(out, "x", placed->stand.x);
+    ks_length_write(out, "y", placed->stand.y);
+    ks_length_write(out, "turn", placed->stand.turn_deg); /* KS_TURN_STEP is the grid's too */
+    on_written(out, placed);
+    ks_out_bool(out, "glazed", placed->glazed);
+    ks_length_write(out, "around", placed->around_mm);
+    ks_length_write(out, "top", placed->top_mm);
+    ks_parts_write(out, "parts", placed->n_parts, placed->parts);
+    ks_out_end(out);
+}
+
+static void level_written(ks_json_out *out, const ks_level *level)
+{
+    ks_out_object(out, NULL);
+    ks_out_text(out, "bay", level->bay);
+    ks_length_write(out, "z", level->z_mm);
+    ks_length_write(out, "gap", level->gap_mm);
+    ks_out_array(out, "shelves");
+    for (int i = 0; i < level->n_shelves; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", level->shelves[i].id);
+        ks_outline_write(out, "outline", &level->shelves[i].outline);
+        ks_length_write(out, "thickness", level->shelves[i].thickness_mm);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+    ks_out_array(out, "pieces");
+    for (int i = 0; i < level->n_pieces; i++)
+        placed_written(out, &level->pieces[i]);
+    ks_out_end(out);
+    ks_out_end(out);
+}
+
+/* What a step refers to, counted from 1; level 0 is the floor. */
+static void reference_written(ks_json_out *out, const ks_load *load, const ks_step *step)
+{
+    ks_out_object_flat(out, "ref");
+    ks_out_whole(out, "level", step->level + 1);
+    if (step->item >= 0)
+        ks_out_whole(out, "item", step->item + 1);
+    bool of_piece = step->put == KS_PUT_PIECE || step->put == KS_PUT_CONES;
+    if (of_piece && step->level >= 0 && step->level < load->n_levels && step->item >= 0 &&
+        step->item < load->levels[step->level].n_pieces) {
+        const ks_placed *placed = &load->levels[step->level].pieces[step->item];
+        ks_out_text(out, "id", placed->id);
+        ks_out_whole(out, "copy", placed->copy);
+    }
+    ks_out_end(out);
+}
+
+static void steps_written(ks_json_out *out, const ks_load *load)
+{
+    ks_out_array(out, "steps");
+    for (int i = 0; i < load->n_steps; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "put", ks_word_at(KS_PUT_WORDS, (int)load->steps[i].put).text);
+        reference_written(out, load, &load->steps[i]);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void load_written(ks_json_out *out, const ks_load *load)
+{
+    ks_out_object(out, NULL);
+    ks_out_text(out, "kiln", load->kiln_id);
+    if (load->day != KS_NO_DAY)
+        ks_out_text(out, "date", ks_date_print(load->day, out->text.arena));
+    firing_written(out, load);
+    ks_chamber_write(out, "chamber", load->height_mm, load->n_parts, load->parts);
+    ks_clearance_write(out, "clearance", &load->clearance);
+    ks_keep_outs_write(out, "keep_outs", load->n_keep_outs, load->keep_outs);
+    bays_written(out, load);
+    posts_written(out, load);
+    ks_out_array(out, "levels");
+    for (int i = 0; i < load->n_levels; i++)
+        level_written(out, &load->levels[i]);
+    ks_out_end(out);
+    steps_written(out, load);
+    ks_out_end(out);
+}
+
+static void left_out_written(ks_json_out *out, const ks_plan *plan)
+{
+    ks_out_array(out, "left_out");
+    for (int i = 0; i < plan->n_left_out; i++) {
+        const ks_left_out *left = &plan->left_out[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", left->id);
+        ks_out_whole(out, "count", left->count);
+        ks_out_text(out, "why", left->why);
+        if (left->detail && *left->detail)
+            ks_out_text(out, "detail", left->detail);
+        ks_out_text(out, "nearest", left->nearest);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+double ks_plan_gap(const ks_plan *plan)
+{
+    if (plan->worth > 0)
+        return (plan->bound - plan->worth) / plan->worth;
+    return plan->bound > 0 ? INFINITY : 0;
+}
+
+const char *ks_plan_json(const ks_plan *plan, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    ks_out_object(&out, NULL);
+    ks_out_text(&out, "format", "kilnstow-plan/1");
+    ks_out_text(&out, "version", plan->version);
+    ks_out_whole(&out, "seed", (int64_t)plan->seed);
+    ks_out_whole(&out, "rounds", plan->rounds);
+    ks_out_text(&out, "stopped_by", plan->stopped_by);
+    ks_order_write(&out, "order", plan->order);
+    ks_out_text(&out, "objective", ks_word_at(KS_OBJECTIVE_WORDS, (int)plan->objective).text);
+    ks_out_number(&out, "worth", plan->worth);
+    ks_out_number(&out, "bound", plan->bound);
+    ks_out_text(&out, "bound_kind", plan->bound_kind);
+    ks_out_number(&out, "bound_gap", ks_plan_gap(plan));
+    ks_out_whole(&out, "loads_at_least", plan->loads_at_least);
+    ks_out_array(&out, "loads");
+    for (int i = 0; i < plan->n_loads; i++)
+        load_written(&out, &plan->loads[i]);
+    ks_out_end(&out);
+    left_out_written(&out, plan);
+    ks_out_end(&out);
+    return ks_out_done(&out);
+}
+
+const char *ks_plan_hash(const ks_plan *plan, ks_arena *arena)
+{
+    char *hex = ks_arena_take(arena, 65, 1);
+    const char *text = ks_plan_json(plan, arena);
+    ks_sha256(text, strlen(text), hex);
+    return hex;
+}

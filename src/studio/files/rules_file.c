@@ -1,0 +1,178 @@
+#include "studio/files/kiln_file.h"
+#include "studio/names.h"
+#include "studio/files/order_file.h"
+#include "studio/files/tags.h"
+
+#include <string.h>
+
+static const ks_field rules_fields[] = {
+    KS_FIELD(WORD, ks_rules, objective, "objective", .words = KS_OBJECTIVE_WORDS),
+    KS_FIELD_KNOWN("clearances"),
+    KS_FIELD_KNOWN("apart"),
+    KS_FIELD_KNOWN("cones"),
+    KS_FIELD(LENGTH, ks_rules, hand_room_mm, "hand_room", .most = 500),
+    KS_FIELD(LENGTH, ks_rules, large_mm, "large", .least = 10, .most = 5000),
+    KS_FIELD(NUMBER, ks_rules, outward_fraction, "outward", .most = 0.1),
+    KS_FIELD(BOOL, ks_rules, fewest_levels, "fewest_levels"),
+};
+
+static const ks_field cone_fields[] = {
+    KS_FIELD_KNOWN("on"),
+    KS_FIELD(BOOL, ks_cone_packs, at_peephole, "at_peephole"),
+    KS_FIELD(LENGTH, ks_cone_packs, width_mm, "width", .least = 5, .most = 500),
+    KS_FIELD(LENGTH, ks_cone_packs, depth_mm, "depth", .least = 5, .most = 500),
+    KS_FIELD(LENGTH, ks_cone_packs, height_mm, "height", .least = 5, .most = 500),
+};
+
+static const ks_field place_word = {.kind = KS_FIELD_WORD, .words = "bottom|middle|top"};
+
+/* A pack of three large cones in a wad of clay: about 60 mm long, 25 deep and as tall as a cone
+ * (65 mm); common practice, no source. */
+static const ks_cone_packs usual_cones = {.wanted = true,
+                                          .bottom = true,
+                                          .middle = true,
+                                          .top = true,
+                                          .at_peephole = true,
+                                          .width_mm = 60,
+                                          .depth_mm = 25,
+                                          .height_mm = 65};
+
+static void cone_places_read(ks_reading *reading, const ks_json *node, ks_cone_packs *cones)
+{
+    if (!node || ks_array_check(node, 0, 3, reading->fields.err) != KS_OK)
+        return;
+    bool on[3] = {false, false, false};
+    for (int i = 0; i < node->n; i++) {
+        int place = 0;
+        if (ks_field_value(&node->items[i], &place_word, &reading->fields, &place) == KS_OK)
+            on[place] = true;
+    }
+    cones->bottom = on[0];
+    cones->middle = on[1];
+    cones->top = on[2];
+}
+
+static void cones_rule_read(ks_reading *reading, const ks_json *node, ks_cone_packs *cones)
+{
+    if (node && node->kind == KS_JSON_BOOL) {
+        cones->wanted = node->truth;
+        return;
+    }
+    if (!node)
+        return;
+    KS_FIELDS_READ(node, cone_fields, &reading->fields, cones);
+    cone_places_read(reading, ks_json_get(node, "on"), cones);
+}
+
+static void clearances_read(ks_reading *reading, const ks_json *node, ks_rules *rules)
+{
+    const double not_told[9] = {-1, -1, -1, -1, -1, -1, -1, -1, -1};
+    ks_clearance told;
+    _Static_assert(sizeof told == sizeof not_told, "a clearance is nine lengths");
+    memcpy(&told, not_told, sizeof told);
+    ks_clearance_read(reading, node, &told);
+    memcpy(rules->unset, &told, sizeof told);
+}
+
+void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *order)
+{
+    const ks_json *node = ks_json_get(order_node, "rules");
+    ks_rules *rules = &order->rules;
+    *rules = (ks_rules){
+        .hand_room_mm = 25, .large_mm = 250, .outward_fraction = 0.007, .cones = usual_cones};
+    if (node)
+        KS_FIELDS_READ(node, rules_fields, &reading->fields, rules);
+    clearances_read(reading, ks_json_get(node, "clearances"), rules);
+    cones_rule_read(reading, ks_json_get(node, "cones"), &rules->cones);
+}
+
+static void one_apart_read(ks_reading *reading, const ks_json *node, void *into)
+{
+    struct {
+        int by;
+    } told = {0};
+    static const ks_field fields[] = {
+        KS_FIELD_KNOWN("tags"),
+        {.key = "by", .kind = KS_FIELD_WORD, .at = 0, .words = "level|load"}};
+    ks_apart *apart = into;
+    KS_FIELDS_READ(node, fields, &reading->fields, &told);
+    apart->whole_load = told.by == 1;
+    const ks_json *tags = ks_json_get(node, "tags");
+    if (!tags && node->kind == KS_JSON_OBJECT)
+        ks_json_lacks(node, "tags", reading->fields.err, "the two that keep apart: [\"a\", \"b\"]");
+    if (!tags || ks_array_check(tags, 2, 2, reading->fields.err) != KS_OK)
+        return;
+    apart->a = ks_tag_refer(reading, &tags->items[0]);
+    apart->b = ks_tag_refer(reading, &tags->items[1]);
+}
+
+void ks_apart_read(ks_reading *reading, const ks_json *order_node, ks_order *order)
+{
+    const ks_json *node = ks_json_get(ks_json_get(order_node, "rules"), "apart");
+    order->rules.apart =
+        ks_list_read(reading, node, 200, sizeof(ks_apart), one_apart_read, &order->rules.n_apart);
+}
+
+static void cones_rule_written(ks_json_out *out, const ks_cone_packs *cones)
+{
+    if (!cones->wanted) {
+        ks_out_bool(out, "cones", false);
+        return;
+    }
+    ks_out_object_flat(out, "cones");
+    ks_out_array(out, "on");
+    if (cones->bottom)
+        ks_out_text(out, NULL, "bottom");
+    if (cones->middle)
+        ks_out_text(out, NULL, "middle");
+    if (cones->top)
+        ks_out_text(out, NULL, "top");
+    ks_out_end(out);
+    KS_FIELDS_WRITE(out, cone_fields, 0, cones);
+    ks_out_end(out);
+}
+
+static void apart_written(ks_json_out *out, const ks_order *order, const ks_apart *apart)
+{
+    ks_out_object_flat(out, NULL);
+    ks_out_array(out, "tags");
+    const uint32_t both[] = {apart->a, apart->b};
+    for (int i = 0; i < 2; i++)
+        for (int bit = 0; bit < order->n_tags; bit++)
+            if (both[i] >> bit & 1)
+                ks_out_text(out, NULL, order->tags[bit]);
+    ks_out_end(out);
+    ks_out_text(out, "by", apart->whole_load ? "load" : "level");
+    ks_out_end(out);
+}
+
+void ks_rules_write(ks_json_out *out, const ks_order *order)
+{
+    const ks_rules *rules = &order->rules;
+    ks_clearance told;
+    double each[9];
+    for (int i = 0; i < 9; i++)
+        each[i] = rules->unset[i] < 0 ? KS_NOT_TOLD : rules->unset[i];
+    memcpy(&told, each, sizeof told);
+    ks_out_object(out, "rules");
+    KS_FIELDS_WRITE(out, rules_fields, 0, rules);
+    ks_clearance_write(out, "clearances", &told);
+    ks_out_array(out, "apart");
+    for (int i = 0; i < rules->n_apart; i++)
+        apart_written(out, order, &rules->apart[i]);
+    ks_out_end(out);
+    cones_rule_written(out, &rules->cones);
+    ks_out_end(out);
+}
+
+ks_clearance ks_order_clearance(const ks_order *order, const ks_kiln *kiln)
+{
+    ks_clearance clearance = kiln->clearance;
+    double each[9];
+    memcpy(each, &clearance, sizeof each);
+    for (int i = 0; i < 9; i++)
+        if (order->rules.unset[i] >= 0)
+            each[i] = order->rules.unset[i];
+    memcpy(&clearance, each, sizeof each);
+    return clearance;
+}

@@ -1,0 +1,120 @@
+#include "studio/files/ware_cells.h"
+
+#include <string.h>
+
+enum { MOST_ITEMS = 300 };
+
+const char *ks_cell_with_unit(const char *text, const char *unit, ks_arena *arena)
+{
+    double number;
+    if (!unit || ks_number_parse(text, &number) != NULL)
+        return text;
+    return ks_arena_print(arena, "%s %s", text, unit);
+}
+
+static const char *trimmed(const char *from, const char *to, ks_arena *arena)
+{
+    while (from < to && *from == ' ')
+        from++;
+    while (to > from && to[-1] == ' ')
+        to--;
+    return ks_arena_text_n(arena, from, (size_t)(to - from));
+}
+
+/* Makes the cell an array or object with room for `most` items; they are added one by one. */
+static void opened(ks_json *cell, ks_json_kind kind, int most, ks_arena *arena)
+{
+    cell->kind = kind;
+    cell->n = 0;
+    cell->items = KS_TAKE(arena, most, ks_json);
+}
+
+static ks_json *item_added(ks_json *cell, const char *key, const char *text)
+{
+    return ks_json_cell(cell, key, text, cell->line, cell->column);
+}
+
+void ks_cell_as_list(ks_json *cell, const char *separators, ks_arena *arena)
+{
+    const char *at = cell->text;
+    int n = 1;
+    for (const char *c = at; *c; c++)
+        n += strchr(separators, *c) != NULL;
+    opened(cell, KS_JSON_ARRAY, n, arena);
+    for (; n > 0; n--) {
+        size_t length = strcspn(at, separators);
+        item_added(cell, NULL, trimmed(at, at + length, arena));
+        at += length + (at[length] != '\0');
+    }
+    cell->text = NULL;
+}
+
+static bool is_length(const char *text, const char *unit, const ks_field_reader *reader)
+{
+    double mm;
+    const char *bare = unit ? unit : reader->units.length;
+    return ks_quantity_parse(KS_LENGTH, text, bare ? bare : "mm", &mm) == NULL;
+}
+
+/* The dash between from and to: one that leaves a length on both sides ("3/4-3-1/8"). */
+static const char *dash_between(const char *text, const char *unit, const ks_field_reader *reader)
+{
+    for (const char *dash = strchr(text, '-'); dash; dash = strchr(dash + 1, '-'))
+        if (is_length(trimmed(text, dash, reader->arena), unit, reader) &&
+            is_length(trimmed(dash + 1, dash + strlen(dash), reader->arena), unit, reader))
+            return dash;
+    return NULL;
+}
+
+void ks_cell_as_handle(ks_json *cell, const char *unit, const ks_field_reader *reader)
+{
+    static const char *const keys[] = {"reach", "width", "from", "to"};
+    const char *text = cell->text, *cross = strchr(text, 'x'), *at = strchr(text, '@');
+    const char *dash = at ? dash_between(at + 1, unit, reader) : NULL;
+    if (!cross || !at || cross > at || !dash) {
+        ks_json_fail(cell, reader->err,
+                     "found \"%.60s\"; a handle is \"35x20@30-80\": reach x "
+                     "width @ from-to, in height",
+                     text);
+        return;
+    }
+    const char *from[] = {text, cross + 1, at + 1, dash + 1};
+    const char *to[] = {cross, at, dash, text + strlen(text)};
+    opened(cell, KS_JSON_OBJECT, 4, reader->arena);
+    for (int i = 0; i < 4; i++)
+        item_added(cell, keys[i],
+                   ks_cell_with_unit(trimmed(from[i], to[i], reader->arena), unit, reader->arena));
+    cell->text = NULL;
+}
+
+static void profile_point(ks_json *cell, const char *from, const char *to, const char *unit,
+                          const ks_field_reader *reader)
+{
+    const char *colon = memchr(from, ':', (size_t)(to - from));
+    if (!colon) {
+        ks_json_fail(cell, reader->err,
+                     "found \"%.*s\"; a point of a profile is \"60:52\", "
+                     "height:radius, with blanks between points",
+                     (int)(to - from), from);
+        return;
+    }
+    ks_json *point = item_added(cell, NULL, NULL);
+    opened(point, KS_JSON_ARRAY, 2, reader->arena);
+    item_added(point, NULL,
+               ks_cell_with_unit(trimmed(from, colon, reader->arena), unit, reader->arena));
+    item_added(point, NULL,
+               ks_cell_with_unit(trimmed(colon + 1, to, reader->arena), unit, reader->arena));
+}
+
+void ks_cell_as_profile(ks_json *cell, const char *unit, const ks_field_reader *reader)
+{
+    const char *at = cell->text;
+    opened(cell, KS_JSON_ARRAY, MOST_ITEMS, reader->arena);
+    while (*at && cell->n < MOST_ITEMS) {
+        size_t blanks = strspn(at, " \t\n"), length = strcspn(at + blanks, " \t\n");
+        if (length > 0)
+            profile_point(cell, at + blanks, at + blanks + length, unit, reader);
+        at += blanks + length;
+    }
+    cell->text = NULL;
+}

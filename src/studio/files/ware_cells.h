@@ -1,0 +1,19 @@
+/* ware_cells.h: spreadsheet cells that hold more than one value, as the nodes JSON would have. */
+#ifndef KILNSTOW_STUDIO_FILES_WARE_CELLS_H
+#define KILNSTOW_STUDIO_FILES_WARE_CELLS_H
+
+#include "base/fields.h"
+
+/* The text with the header's unit (NULL = none) behind it, if it is a number without one. */
+const char *ks_cell_with_unit(const char *text, const char *unit, ks_arena *arena);
+
+/* "35x20@30-80": reach x width @ from-to, each with a unit if it likes. */
+void ks_cell_as_handle(ks_json *cell, const char *unit, const ks_field_reader *reader);
+
+/* "0:40 60:52 95:45": height:radius. */
+void ks_cell_as_profile(ks_json *cell, const char *unit, const ks_field_reader *reader);
+
+/* "a, b": an array of texts, cut at any of the separators. */
+void ks_cell_as_list(ks_json *cell, const char *separators, ks_arena *arena);
+
+#endif
