@@ -10,6 +10,9 @@ typedef struct {
     struct ks_page *newest;
 } ks_arena;
 
+/* Says that the machine has no memory left, and exits with KS_SYSTEM. */
+_Noreturn void ks_no_memory(void);
+
 /* `count` zeroed objects of `size` bytes, aligned for any type; never NULL, also for count 0. */
 void *ks_arena_take(ks_arena *arena, size_t count, size_t size);
 

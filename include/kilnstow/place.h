@@ -28,13 +28,20 @@ typedef struct ks_placing ks_placing;
 ks_status ks_placing_create(const ks_order *order, const ks_place_options *options, ks_placing **out,
                             ks_error *err);
 
-/* One round. `*more` is false when rounds are used up or the answer is proven best. */
+/* The first plan of all, which comes early; then, at each call, what is left of a round. `*more` is
+ * false when rounds are used up or the answer is proven best. */
 ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err);
 
 /* The best so far, with its reasons for what waits; in `arena`. Valid after any number of steps,
  * also none. `stopped_by` is put into the plan. */
 ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena, ks_plan **out,
                           ks_error *err);
+
+/* The same in a moment: no change is looked for that would let in what waits. */
+ks_plan *ks_placing_sketch(ks_placing *placing, const char *stopped_by, ks_arena *arena);
+
+/* Whether the best so far is another than the one handed out last. */
+bool ks_placing_is_better(const ks_placing *placing);
 
 /* Of the best that was handed out last: how many pieces stand where they stood in the plan it
  * started from, of those of that plan which the order still has. */

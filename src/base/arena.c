@@ -17,7 +17,7 @@ struct ks_page {
     max_align_t bytes[];
 };
 
-static _Noreturn void no_memory(void)
+_Noreturn void ks_no_memory(void)
 {
     fputs(
         "kilnstow: the machine has no memory left for this; close other programs or ask for less\n",
@@ -30,7 +30,7 @@ static struct ks_page *page_added(ks_arena *arena, size_t bytes)
     size_t room = bytes > PAGE_BYTES ? bytes : PAGE_BYTES;
     struct ks_page *page = malloc(sizeof *page + room);
     if (!page)
-        no_memory();
+        ks_no_memory();
     *page = (struct ks_page){.older = arena->newest, .room = room};
     arena->newest = page;
     return page;
@@ -39,7 +39,7 @@ static struct ks_page *page_added(ks_arena *arena, size_t bytes)
 void *ks_arena_take(ks_arena *arena, size_t count, size_t size)
 {
     if (size > 0 && count > (SIZE_MAX / 2 - PAGE_BYTES) / size)
-        no_memory();
+        ks_no_memory();
     size_t step = sizeof(max_align_t);
     size_t bytes = (count * size + step - 1) / step * step;
     struct ks_page *page = arena->newest;

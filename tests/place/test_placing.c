@@ -317,6 +317,39 @@ static void a_hurried_placing_still_hands_out_a_plan(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* A plan is handed out before the others of its round are made, without looking for changes that would
+ * let in what waits; and it is told whether a better one has been found since. */
+static void a_first_plan_comes_before_its_round_is_over(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    cylinder_added(&s, "mug", 40, 95, 60);
+    ks_place_options options = ks_place_default();
+    ks_placing *placing = NULL;
+    ks_error err = {0};
+    ks_progress progress;
+    bool more;
+    assert_int_equal(ks_placing_create(&s.order, &options, &placing, &err), KS_OK);
+    assert_false(ks_placing_is_better(placing));
+    assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
+    assert_true(more);
+    assert_int_equal(progress.round, 0);
+    assert_true(progress.placed > 0);
+    assert_true(ks_placing_is_better(placing));
+    ks_plan *plan = ks_placing_sketch(placing, "unfinished", &s.arena);
+    assert_false(ks_placing_is_better(placing));
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_int_equal(plan->rounds, 0);
+    assert_string_equal(left_of(plan, "mug")->why, "displaced");
+    assert_non_null(strstr(left_of(plan, "mug")->nearest, "not looked for"));
+    assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
+    assert_int_equal(progress.round, 1);
+    assert_int_equal(ks_placing_best(placing, "rounds", &s.arena, &plan, &err), KS_OK);
+    assert_null(strstr(left_of(plan, "mug")->nearest, "not looked for"));
+    ks_placing_destroy(placing);
+    ks_arena_finish(&s.arena);
+}
+
 /* Two levels with one piece each, filled apart from one another. */
 static void levels_joined_are_held_to_the_rules_of_their_load(void **state)
 {
@@ -368,6 +401,7 @@ int main(void)
         cmocka_unit_test(copies_are_numbered_as_they_go_in),
         cmocka_unit_test(no_more_loads_are_fired_than_are_needed),
         cmocka_unit_test(a_hurried_placing_still_hands_out_a_plan),
+        cmocka_unit_test(a_first_plan_comes_before_its_round_is_over),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

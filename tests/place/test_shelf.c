@@ -269,7 +269,7 @@ static void nothing_is_done_without_pieces_room_or_height(void **state)
 static void a_search_that_is_hurried_ends_with_what_it_has(void **state)
 {
     ks_arena arena = {0};
-    volatile bool hurry = true;
+    atomic_bool hurry = true;
     ks_shelf_space space = level_of(ks_outline_disc(0, 0, 250, &arena), &arena);
     ks_shelf_item item = round_item(20, 1, 200, &arena);
     ks_shelf_search *search = ks_shelf_search_create(&space, 1, &item, 1);

@@ -6,6 +6,8 @@
 #include "base/random.h"
 #include "pack/kit/descent.h"
 
+#include <stdatomic.h>
+
 enum { KS_HEATS = 6 };
 
 struct ks_shelf_search {
@@ -13,7 +15,7 @@ struct ks_shelf_search {
     ks_kit kit;
     ks_random random;
     int64_t work, work_end; /* pair evaluations so far, and where this run ends */
-    const volatile bool *hurry;
+    const atomic_bool *hurry;
 
     ks_pile now;      /* a layout that holds */
     double now_worth; /* with what pieces that must be in add */

@@ -159,7 +159,7 @@ static int shares(const ks_shelf_search *search)
     return sum;
 }
 
-void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const volatile bool *hurry)
+void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_bool *hurry)
 {
     int64_t least = EVALUATIONS_PER_UNIT;
     search->hurry = hurry;

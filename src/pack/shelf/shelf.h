@@ -5,6 +5,8 @@
 #include "kilnstow/arena.h"
 #include "kilnstow/piece.h"
 
+#include <stdatomic.h>
+
 /* Where parts must stay: those whose heights overlap [from, to) lie within the outline by margin.
  */
 typedef struct {
@@ -94,7 +96,7 @@ void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout
 
 /* Searches for about `work` units (one unit = one thousand pair evaluations or so): counted, so
  * that the answer depends on nothing else. *hurry (may be NULL) set from outside ends it early. */
-void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const volatile bool *hurry);
+void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_bool *hurry);
 
 /* The best layout so far; copied into `arena`. Stands lie on the plan's grid, and every clearance
  * holds there. */

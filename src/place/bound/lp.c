@@ -5,10 +5,19 @@
 #include <setjmp.h>
 #include <string.h>
 
-/* GLPK ends the program when it meets what it holds for misuse, or no memory. Every use of it here
- * begins by setting `back`, to which its error hook jumps; its state is then thrown away whole, so
- * no GLPK object may outlive the function that made it. */
+/* GLPK ends the program when it meets what it holds for misuse, or no memory; it says why, then
+ * calls its error hook. Want of memory ends ours too, since an answer without GLPK's is another
+ * answer. For the rest every use of it here begins by setting `back`, to which the hook jumps; its
+ * state is then thrown away whole, so no GLPK object may outlive the function that made it. */
 static _Thread_local jmp_buf back;
+
+static int hear(void *unused, const char *said)
+{
+    (void)unused;
+    if (strstr(said, "no memory"))
+        ks_no_memory();
+    return 1; /* nothing of it goes to the terminal */
+}
 
 static void jump_back(void *unused)
 {
@@ -16,9 +25,13 @@ static void jump_back(void *unused)
     longjmp(back, 1);
 }
 
+/* Where not even its state can be allocated GLPK would abort. */
 static void guard(void)
 {
+    if (glp_init_env() == 2)
+        ks_no_memory();
     glp_term_out(GLP_OFF);
+    glp_term_hook(hear, NULL);
     glp_error_hook(jump_back, NULL);
 }
 
@@ -166,7 +179,7 @@ ks_lp_answer ks_lp_solve(ks_lp *lp, ks_arena *arena)
 
 typedef struct {
     int nodes, nodes_most;
-    const volatile bool *hurry;
+    const atomic_bool *hurry;
     const double *start; /* from 1 */
 } branching;
 
@@ -199,8 +212,8 @@ static void branch(glp_prob *p, const ks_lp *lp, branching *b, ks_lp_answer *ans
         answer->x[j] = glp_mip_col_val(p, j + 1);
 }
 
-ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes,
-                               const volatile bool *hurry, ks_arena *arena)
+ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes, const atomic_bool *hurry,
+                               ks_arena *arena)
 {
     ks_lp_answer answer = {.x = KS_TAKE(arena, lp->n_columns, double)};
     double *from_one = KS_TAKE(arena, lp->n_columns + 1, double);

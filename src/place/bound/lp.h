@@ -6,6 +6,8 @@
 #include "kilnstow/error.h"
 #include "place/job/job.h"
 
+#include <stdatomic.h>
+
 typedef struct {
     double low, high; /* -INFINITY, INFINITY: not bound on that side */
     const char *name;
@@ -46,7 +48,7 @@ ks_lp_answer ks_lp_solve(ks_lp *lp, ks_arena *arena);
 
 /* Branches through at most `nodes` nodes from `start` (our own answer, may be NULL). */
 ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes,
-                               const volatile bool *hurry, ks_arena *arena);
+                               const atomic_bool *hurry, ks_arena *arena);
 
 /* Writes the program as a file for other solvers: .lp or .mps by its ending. */
 ks_status ks_lp_write(const ks_lp *lp, const char *path, ks_error *err);

@@ -4,6 +4,8 @@
 
 #include "place/stack/level_space.h"
 
+#include <stdatomic.h>
+
 typedef struct {
     const ks_job *job;
     const ks_load_kind *kind;
@@ -17,7 +19,7 @@ typedef struct {
     double mass_left_kg;       /* what the kiln may still carry */
     uint64_t seed;
     int64_t work;
-    const volatile bool *hurry;
+    const atomic_bool *hurry;
 } ks_fill;
 
 /* Items of the layout are goods. Its worth is by `worth`; pins are not part of it. */

@@ -13,7 +13,8 @@ typedef struct {
     const ks_draft *draft;
     ks_arena *arena;
     int good;
-    bool look; /* whether changes are still tried: their number is bounded */
+    bool look;  /* whether changes are still tried: their number is bounded */
+    bool early; /* none is tried at all */
 } question;
 
 static const ks_piece *piece_of(const question *q)
@@ -175,7 +176,9 @@ static bool is_due_later(const question *q)
 /* A change that was built and keeps every clearance. */
 static void tell_change(const question *q, ks_left_out *out)
 {
-    if (!q->look)
+    if (q->early)
+        out->nearest = "not looked for, since planning was ended early";
+    if (!q->look || q->early)
         return;
     ks_change change = ks_change_found(q->job, q->draft, q->good, q->arena);
     if (change.text)
@@ -217,7 +220,8 @@ static bool is_too_heavy(const question *q)
         const ks_kiln *kiln = q->job->kinds[k].furniture->kiln;
         for (int b = 0; b < kiln->n_bays && q->job->kinds[k].suits[q->good]; b++)
             for (int i = 0; i < kiln->bays[b].n_supports; i++)
-                if (piece_of(q)->mass_kg <= ks_support_piece_limit_kg(kiln, &kiln->bays[b].supports[i]) &&
+                if (piece_of(q)->mass_kg <=
+                        ks_support_piece_limit_kg(kiln, &kiln->bays[b].supports[i]) &&
                     (kiln->mass_limit_kg <= 0 || piece_of(q)->mass_kg <= kiln->mass_limit_kg))
                     return false;
     }
@@ -272,11 +276,12 @@ static ks_left_out judged(const question *q)
 
 enum { CHANGES_LOOKED_FOR = 16 };
 
-void ks_leftover_list(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks_arena *arena)
+void ks_leftover_list(const ks_job *job, const ks_draft *draft, bool look, ks_plan *plan,
+                      ks_arena *arena)
 {
     plan->left_out = KS_TAKE(arena, job->order->n_pieces, ks_left_out);
     for (int i = 0; i < job->order->n_pieces; i++) {
-        question q = {job, draft, arena, i, plan->n_left_out < CHANGES_LOOKED_FOR};
+        question q = {job, draft, arena, i, plan->n_left_out < CHANGES_LOOKED_FOR, !look};
         if (draft->left[i] > 0 || !ks_job_wanted(job, i) || job->order->pieces[i].on_id)
             plan->left_out[plan->n_left_out++] = judged(&q);
     }

@@ -4,6 +4,8 @@
 
 #include "place/draft/draft.h"
 
-void ks_leftover_list(const ks_job *job, const ks_draft *draft, ks_plan *plan, ks_arena *arena);
+/* `look`: whether changes are tried that would let it in, which takes a while. */
+void ks_leftover_list(const ks_job *job, const ks_draft *draft, bool look, ks_plan *plan,
+                      ks_arena *arena);
 
 #endif

@@ -14,8 +14,9 @@ struct ks_placing {
     ks_job job;
     ks_run run;
     ks_bound bound;
-    int stayed; /* pieces, in the best that was handed out last */
-    volatile bool hurry;
+    int handed; /* which of the plans found was handed out last, 0 = none */
+    int stayed; /* pieces, in that one */
+    atomic_bool hurry;
 };
 
 ks_status ks_placing_create(const ks_order *order, const ks_place_options *options,
@@ -60,10 +61,12 @@ static bool is_proven(const ks_placing *p)
 
 ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err)
 {
+    int round = placing->run.round;
     ks_run_round(&placing->run);
-    if (placing->run.round == 2)
+    bool ended = placing->run.round > round;
+    if (ended && placing->run.round == 2)
         placing->bound = ks_bound_found(&placing->job);
-    *more = placing->run.round < placing->job.options.rounds && !is_proven(placing);
+    *more = !ended || (placing->run.round < placing->job.options.rounds && !is_proven(placing));
     *progress = (ks_progress){.round = placing->run.round,
                               .rounds = placing->job.options.rounds,
                               .worth = placing->run.best.worth,
@@ -99,8 +102,7 @@ static bool is_tidied(const ks_run *run, ks_draft *draft, ks_arena *arena)
     return moved;
 }
 
-ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena,
-                          ks_plan **out, ks_error *err)
+static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look, ks_arena *arena)
 {
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     const ks_job *job = &placing->job;
@@ -121,10 +123,27 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
         ks_answer_loads(job, &best, plan, arena);
     plan->worth = best.worth;
     placing->stayed = ks_before_stayed(&placing->run.before, &best);
-    ks_leftover_list(job, &best, plan, arena);
-    *out = plan;
-    return job->options.export_to ? ks_pool_write(&placing->run.pool, job->options.export_to, err)
-                                  : KS_OK;
+    placing->handed = placing->run.found;
+    ks_leftover_list(job, &best, look, plan, arena);
+    return plan;
+}
+
+ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena,
+                          ks_plan **out, ks_error *err)
+{
+    const char *export_to = placing->job.options.export_to;
+    *out = best_plan(placing, stopped_by, true, arena);
+    return export_to ? ks_pool_write(&placing->run.pool, export_to, err) : KS_OK;
+}
+
+ks_plan *ks_placing_sketch(ks_placing *placing, const char *stopped_by, ks_arena *arena)
+{
+    return best_plan(placing, stopped_by, false, arena);
+}
+
+bool ks_placing_is_better(const ks_placing *placing)
+{
+    return placing->run.found > placing->handed;
 }
 
 void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of)

@@ -5,12 +5,14 @@
 #include "place/draft/draft.h"
 #include "place/bound/relaxation.h"
 
+#include <stdatomic.h>
+
 typedef struct {
     const ks_job *job;
     double density; /* of a level's area that ware is thought to cover */
     int64_t work;   /* for each filling of a level */
     uint64_t seed;
-    const volatile bool *hurry;
+    const atomic_bool *hurry;
     bool must_first; /* chosen as if little else counted than what must go */
 } ks_greedy;
 

@@ -178,7 +178,7 @@ bool ks_pool_solve(ks_pool *pool)
     return answer.solved;
 }
 
-bool ks_pool_solve_whole(ks_pool *pool, int nodes, const volatile bool *hurry, double *uses)
+bool ks_pool_solve_whole(ks_pool *pool, int nodes, const atomic_bool *hurry, double *uses)
 {
     ks_arena scratch = {0};
     master m;

@@ -4,7 +4,7 @@
 #include "place/search/greedy.h"
 #include "place/search/workers.h"
 
-void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const volatile bool *hurry)
+void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *hurry)
 {
     *search = (ks_run){.job = job, .arena = arena, .hurry = hurry, .work = 600};
     ks_pool_init(&search->pool, job, arena);
@@ -32,11 +32,17 @@ static bool is_better(const ks_run *search, const ks_draft *draft)
                                         ks_before_stayed(&search->before, &search->best));
 }
 
+void ks_run_set_best(ks_run *search, const ks_draft *draft)
+{
+    search->best = ks_draft_copy(search->job, draft, search->arena);
+    search->found++;
+}
+
 bool ks_run_take(ks_run *search, const ks_draft *draft)
 {
     if (is_hurried(search) || !is_better(search, draft))
         return false;
-    search->best = ks_draft_copy(search->job, draft, search->arena);
+    ks_run_set_best(search, draft);
     return true;
 }
 
@@ -76,6 +82,7 @@ static void share_out(ks_run *search)
 typedef struct {
     ks_run *search;
     bool must_first;
+    int first_task;
     ks_arena arenas[KS_TASKS];
     ks_draft drafts[KS_TASKS];
 } beginning;
@@ -85,6 +92,7 @@ typedef struct {
 static void begun(void *context, int task)
 {
     beginning *b = context;
+    task += b->first_task;
     ks_job *job = b->search->job;
     /* The very first plan is finished whatever the hurry, so that there is one. */
     bool first = task == 0 && !b->must_first;
@@ -106,26 +114,35 @@ static bool must_waits(const ks_run *search)
     return false;
 }
 
-static void begin_so(ks_run *search, bool must_first)
+/* Tasks from `first` up to `end`; the first plan of all is the best whatever it is. */
+static void begin_so(ks_run *search, bool must_first, int first, int end)
 {
-    beginning b = {.search = search, .must_first = must_first};
-    int tasks = search->job->n_slots > 1 ? 1 : KS_TASKS;
-    ks_workers_do(search->job->options.threads, tasks, begun, &b);
-    if (!must_first)
-        search->best = ks_draft_copy(search->job, &b.drafts[0], search->arena);
-    for (int t = 0; t < tasks; t++) {
+    beginning b = {.search = search, .must_first = must_first, .first_task = first};
+    ks_workers_do(search->job->options.threads, end - first, begun, &b);
+    for (int t = first; t < end; t++) {
         ks_pool_learn(&search->pool, &b.drafts[t]);
-        ks_run_take(search, &b.drafts[t]);
+        if (search->found == 0)
+            ks_run_set_best(search, &b.drafts[t]);
+        else
+            ks_run_take(search, &b.drafts[t]);
         ks_arena_finish(&b.arenas[t]);
     }
 }
 
+/* One plan to have at once; the others of the first round follow when it can be handed out. */
 static void begin(ks_run *search)
 {
     share_out(search);
-    begin_so(search, false);
+    begin_so(search, false, 0, 1);
+    search->begun = true;
+}
+
+static void begin_rest(ks_run *search)
+{
+    int tasks = search->job->n_slots > 1 ? 1 : KS_TASKS;
+    begin_so(search, false, 1, tasks);
     if (must_waits(search))
-        begin_so(search, true);
+        begin_so(search, true, 0, tasks);
     if (search->job->options.from)
         ks_run_start_from(search);
 }
@@ -156,8 +173,12 @@ static void round_of_several(ks_run *search)
 void ks_run_round(ks_run *search)
 {
     int rounds = search->job->options.rounds, round = search->round;
-    if (round == 0)
+    if (!search->begun) {
         begin(search);
+        return;
+    }
+    if (round == 0)
+        begin_rest(search);
     else if (search->job->n_slots > 1)
         round_of_several(search);
     else if (round < 1 + rounds / 2)

@@ -7,6 +7,8 @@
 #include "place/search/greedy.h"
 #include "place/search/pool.h"
 
+#include <stdatomic.h>
+
 enum { KS_TASKS = 8 }; /* logical workers, however many threads do their work */
 
 typedef struct {
@@ -26,17 +28,20 @@ typedef struct {
         double *counts;       /* what a copy of each good counts in it */
     } aim;
     int round;
+    bool begun; /* the first plan is there, and the rest of the first round is to come */
+    int found;  /* plans that were the best so far */
     int64_t work; /* of one task of one round */
-    const volatile bool *hurry;
+    const atomic_bool *hurry;
     ks_before before; /* where things stood in the plan it starts from */
     ks_draft from;    /* that plan with what is new; no loads when there is none */
 } ks_run;
 
 #define KS_RUN_ALIKE 1e-9 /* scores nearer than this are the same */
 
-void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const volatile bool *hurry);
+void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *hurry);
 
-/* Rounds: the first plan; then pricing; then building and repairing. */
+/* The first plan, then what is left of its round; then, a whole round each, pricing, building and
+ * repairing. */
 void ks_run_round(ks_run *search);
 
 /* Takes up the plan that the options tell to start from. */
@@ -67,7 +72,10 @@ void ks_run_gather(ks_run *run);
  * nothing waiting. False when it does not come into question. */
 bool ks_run_aim(ks_run *run);
 
-/* Takes a draft as the best when it is better; copies it. */
+/* Makes a copy of a draft the best. */
+void ks_run_set_best(ks_run *search, const ks_draft *draft);
+
+/* The same when the draft is better. */
 bool ks_run_take(ks_run *search, const ks_draft *draft);
 
 ks_random ks_run_random(const ks_run *search, int task);

@@ -117,6 +117,6 @@ void ks_run_gather(ks_run *run)
                         .hurry = run->hurry};
     ks_greedy_loads(&greedy, &draft, &scratch);
     if (is_better(run, &draft))
-        run->best = ks_draft_copy(job, &draft, run->arena);
+        ks_run_set_best(run, &draft);
     ks_arena_finish(&scratch);
 }

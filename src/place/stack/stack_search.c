@@ -309,7 +309,7 @@ static void go_up(ascent *a, const lane *up, ks_um base, int under, double gaine
         return;
     option *options = malloc(OPTIONS_MOST * sizeof *options);
     if (!options)
-        return;
+        ks_no_memory();
     int n = options_at(a, up, (footing){base, under}, options);
     for (int i = 0; i < n; i++) {
         if (gained + options[i].promise + promised_beside(a, up) <= a->found_value + 1e-9)
