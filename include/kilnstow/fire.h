@@ -46,6 +46,14 @@ typedef struct {
     double lag_k; /* greatest distance of its middle behind the chamber, while heating */
 } ks_level_fired;
 
+/* A layer of the lining at its hottest. */
+typedef struct {
+    const char *where, *material; /* "wall", "lid", "floor" */
+    bool hot_face;
+    double peak_c; /* on its hot side */
+    double limit_c; /* 0 = not told */
+} ks_layer_fired;
+
 /* A segment as asked and as it went. */
 typedef struct {
     ks_segment asked;
@@ -89,6 +97,8 @@ typedef struct {
     ks_pace pace;
     int n_levels;
     ks_level_fired *levels; /* in the order of load.levels */
+    int n_layers;
+    ks_layer_fired *layers; /* wall, lid, floor, each from its hot face */
     int n_points;
     ks_fire_point *points;
     int n_assumed;

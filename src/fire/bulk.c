@@ -2,15 +2,37 @@
 
 #include <math.h>
 
+#define PI 3.14159265358979323846
 #define M_PER_MM 1e-3
 #define M2_PER_MM2 1e-6
 
 static double perimeter_mm(const ks_outline *outline)
 {
-    double sum = 2 * 3.14159265358979 * outline->round;
+    double sum = 2 * PI * outline->round;
     for (int i = 0; i < outline->n; i++) {
         ks_point a = outline->at[i], b = outline->at[(i + 1) % outline->n];
         sum += hypot(b.x - a.x, b.y - a.y);
+    }
+    return sum;
+}
+
+/* A corner that turns by `turn`, its wall mitred: worked out by finite elements at 10 to 90
+ * degrees, within 0.6 %; at 90 degrees theory has 1 - (2 / pi) ln 2 = 0.559, and Langmuir 0.54. */
+static double corner(double turn)
+{
+    return turn * (0.5 - 0.1326 * turn + 0.0260 * turn * turn);
+}
+
+double ks_corners(const ks_outline *outline)
+{
+    double sum = 0;
+    if (outline->n < 3 || outline->round > 1)
+        return PI; /* round all about; a polygon grown by a radius has round corners */
+    for (int i = 0; i < outline->n; i++) {
+        ks_point a = outline->at[i], b = outline->at[(i + 1) % outline->n],
+                 c = outline->at[(i + 2) % outline->n];
+        double turn = remainder(atan2(c.y - b.y, c.x - b.x) - atan2(b.y - a.y, b.x - a.x), 2 * PI);
+        sum += turn > 0 ? corner(turn) : 0.5 * turn;
     }
     return sum;
 }
@@ -25,8 +47,10 @@ void ks_heat_load_chamber(int n_parts, const ks_chamber_part *parts, ks_heat_loa
         out->volume_m3 += area_m2 * height_m;
         out->height_m += height_m;
         wall_m2 += perimeter_mm(&parts[i].outline) * M_PER_MM * height_m;
+        out->corners += ks_corners(&parts[i].outline) * height_m;
     }
     out->perimeter_m = wall_m2 / out->height_m;
+    out->corners /= out->height_m;
 }
 
 /* A load in bulk stands at its usual thickness: walls of 7 mm, pieces as broad as high, on shelves

@@ -114,6 +114,13 @@ static void note_level_peaks(ks_course *c, bool heating)
     }
 }
 
+static void note_lining_peaks(ks_course *c)
+{
+    for (int i = 0; i < c->model.net.n_nodes; i++)
+        if (c->model.net.nodes[i].stack)
+            ks_stack_note_peaks(c->model.net.nodes[i].stack);
+}
+
 static double available(const ks_course *c)
 {
     const ks_fired_kiln *kiln = c->job->parts.kiln;
@@ -132,6 +139,7 @@ static void book_step(ks_course *c, double dt_s, double power_w, double part)
     c->fuel_w_most = fmax(c->fuel_w_most, fuel_w);
     c->point_j += fuel_w * dt_s;
     add_work(c, dt_s);
+    note_lining_peaks(c);
     note_level_peaks(c, !isnan(c->set_c) && power_w > 0);
     c->out->top_c = fmax(c->out->top_c, ks_course_reading_c(c));
     if (c->time_s >= c->point_due_s) {

@@ -59,6 +59,32 @@ static void fill_levels(ks_course *c)
     }
 }
 
+/* The same lining may stand behind several hot faces: the hottest counts. */
+static void fill_lining(ks_course *c, const char *where, const ks_lining *lining, int first,
+                        const ks_stack *stack)
+{
+    for (int l = 0; l < lining->n_layers; l++) {
+        const ks_fire_material *row =
+            ks_material_find(c->job->parts.options->materials, lining->layers[l].material);
+        ks_layer_fired *layer = &c->out->layers[first + l];
+        *layer = (ks_layer_fired){where, row->name, l == 0,
+                                  fmax(layer->peak_c, stack->layer_peak_c[l]), row->limit_c};
+    }
+}
+
+static void fill_linings(ks_course *c)
+{
+    const ks_heat *heat = &c->job->parts.kiln->heat;
+    const ks_fired_model *model = &c->model;
+    int wall = heat->wall.n_layers, lid = heat->lid.n_layers;
+    c->out->n_layers = wall + lid + heat->floor.n_layers;
+    c->out->layers = KS_TAKE(c->arena, c->out->n_layers, ks_layer_fired);
+    for (int i = 0; i < model->n_levels; i++)
+        fill_lining(c, "wall", &heat->wall, 0, model->net.nodes[model->levels[i].face].stack);
+    fill_lining(c, "lid", &heat->lid, wall, model->net.nodes[model->lid].stack);
+    fill_lining(c, "floor", &heat->floor, wall + lid, model->net.nodes[model->floor].stack);
+}
+
 #define NEARLY_DOWN 0.8
 
 /* Whether the cone asked for is down, or nearly, for the ware on average. */
@@ -141,6 +167,7 @@ ks_status ks_run(const ks_run_job *job, ks_arena *arena, ks_firing_result *out, 
         cool(&c);
     out->ledger_residual = in_j > 0 ? c.ledger.worst_j / in_j : 0;
     fill_levels(&c);
+    fill_linings(&c);
     fill_power(&c);
     out->reached = !c.gave_up && wanted_cone_seen(&c);
     return KS_OK;

