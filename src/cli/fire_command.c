@@ -3,6 +3,7 @@
 
 #include "app/answer.h"
 #include "app/fire_run.h"
+#include "studio/display.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -23,31 +24,43 @@ static void energy_told(const ks_firing_result *fired)
                    uses[i].what);
 }
 
-static void schedule_told(const ks_firing_result *fired)
+static void schedule_told(const ks_display *display, const ks_firing_result *fired, ks_arena *arena)
 {
-    printf("\n  %-9s%11s%13s%8s%10s\n", "segment", "rate, C/h", "to, C", "hold", "took, h");
+    const char *degrees = ks_show_unit(display, KS_TEMP);
+    /* one column more wherever the heading has a degree sign, which is two bytes */
+    printf("\n  %-9s%12s%14s%8s%10s\n", "segment",
+           ks_arena_print(arena, "rate, %s", ks_show_unit(display, KS_RATE)),
+           ks_arena_print(arena, "to, %s", degrees), "hold", "took, h");
     for (int i = 0; i < fired->n_segments; i++) {
         const ks_segment_fired *segment = &fired->segments[i];
         if (segment->asked.rate_c_h == 0)
             printf("  %-9d%11s", i + 1, "full");
         else
-            printf("  %-9d%11.0f", i + 1, segment->asked.rate_c_h);
-        printf("%6.0f to %4.0f%8.2f%10.1f  %s\n", segment->from_c, segment->to_c,
-               segment->asked.hold_h, segment->hours, segment->reason);
+            printf("  %-9d%11.0f", i + 1,
+                   ks_show_number(display, KS_RATE, segment->asked.rate_c_h));
+        printf("%6.0f to %4.0f%8.2f%10.1f  %s\n", ks_show_number(display, KS_TEMP, segment->from_c),
+               ks_show_number(display, KS_TEMP, segment->to_c), segment->asked.hold_h,
+               segment->hours, segment->reason);
         if (!segment->followed)
-            printf("           cannot follow from %.0f C on: %s\n", segment->left_at_c,
-                   segment->instead);
+            printf("           cannot follow from %s on: %s\n",
+                   ks_show_temp(display, segment->left_at_c, arena), segment->instead);
     }
 }
 
-static void levels_told(const ks_firing_result *fired)
+static void levels_told(const ks_display *display, const ks_firing_result *fired, ks_arena *arena)
 {
-    printf("\n  %-7s%10s%12s%13s%14s  %s\n", "level", "ware, kg", "shelves, kg", "edge peak, C",
-           "middle peak, C", "cone it sees");
+    const char *mass = ks_show_unit(display, KS_MASS), *degrees = ks_show_unit(display, KS_TEMP);
+    printf("\n  %-7s%10s%12s%15s%17s  %s\n", "level", ks_arena_print(arena, "ware, %s", mass),
+           ks_arena_print(arena, "shelves, %s", mass),
+           ks_arena_print(arena, "edge peak, %s", degrees),
+           ks_arena_print(arena, "middle peak, %s", degrees), "cone it sees");
     for (int v = 0; v < fired->n_levels; v++) {
         const ks_level_fired *level = &fired->levels[v];
-        printf("  %-7d%10.1f%12.1f%13.0f%14.0f  %s\n", level->level + 1, level->ware_kg,
-               level->furniture_kg, level->peak_edge_c, level->peak_middle_c, level->cone_text);
+        printf("  %-7d%10.1f%12.1f%14.0f%16.0f  %s\n", level->level + 1,
+               ks_show_number(display, KS_MASS, level->ware_kg),
+               ks_show_number(display, KS_MASS, level->furniture_kg),
+               ks_show_number(display, KS_TEMP, level->peak_edge_c),
+               ks_show_number(display, KS_TEMP, level->peak_middle_c), level->cone_text);
     }
 }
 
@@ -66,8 +79,9 @@ static void pace_told(const ks_pace *pace)
                pace->why, pace->hours_more, pace->kwh_more);
 }
 
-static void load_told(const ks_fire_outcome *outcome, int i)
+static void load_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
 {
+    const ks_display *display = &outcome->plan->order->display;
     const ks_firing_result *fired = &outcome->fired[i];
     const ks_load *load = &outcome->plan->loads[outcome->loads[i]];
     const char *name =
@@ -80,12 +94,12 @@ static void load_told(const ks_fire_outcome *outcome, int i)
         printf(", %.0f A (circuit for %.0f A)", fired->amps, fired->circuit_amps);
     printf(".\n");
     energy_told(fired);
-    schedule_told(fired);
-    levels_told(fired);
+    schedule_told(display, fired, arena);
+    levels_told(display, fired, arena);
     pace_told(&fired->pace);
     if (isfinite(fired->open_after_hours))
-        printf("\nOpen after %.0f h of cooling, when all ware is below %.0f C.\n",
-               ceil(fired->open_after_hours), fired->open_c);
+        printf("\nOpen after %.0f h of cooling, when all ware is below %s.\n",
+               ceil(fired->open_after_hours), ks_show_temp(display, fired->open_c, arena));
     lines_told("Taken for granted, since nobody told:", fired->n_assumed, fired->assumed);
     lines_told("Take care:", fired->n_cautions, fired->cautions);
     if (outcome->curves)
@@ -140,6 +154,6 @@ int ks_cli_fire(int argc, char **argv)
     if (cli.parsed.json)
         fputs(ks_answer_fire(&outcome, &cli.arena), stdout);
     for (int i = 0; i < outcome.n_loads && !cli.parsed.json; i++)
-        load_told(&outcome, i);
+        load_told(&outcome, i, &cli.arena);
     return ks_cli_finish(&cli, ks_fire_all_reached(&outcome) ? 0 : 1);
 }

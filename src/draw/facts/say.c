@@ -2,20 +2,15 @@
 
 #include "base/date.h"
 #include "base/money_text.h"
-#include "base/units.h"
 #include "draw/scene/out.h"
+#include "studio/display.h"
 
 #include <math.h>
 #include <string.h>
 
 static bool is_inches(const ks_display *display)
 {
-    return display->length && strcmp(display->length, "in") == 0;
-}
-
-static bool is_cm(const ks_display *display)
-{
-    return display->length && strcmp(display->length, "cm") == 0;
+    return strcmp(ks_show_unit(display, KS_LENGTH), "in") == 0;
 }
 
 /* To that many digits (two at most), without needless zeros. */
@@ -29,7 +24,7 @@ static const char *decimal(double value, int digits, ks_arena *arena)
 
 const char *ks_say_unit(const ks_display *display)
 {
-    return is_inches(display) ? "in" : is_cm(display) ? "cm" : "mm";
+    return ks_show_unit(display, KS_LENGTH);
 }
 
 const char *ks_say_bare(const ks_display *display, double mm, ks_arena *arena)
@@ -43,7 +38,7 @@ const char *ks_say_bare(const ks_display *display, double mm, ks_arena *arena)
 
 const char *ks_say_length(const ks_display *display, double mm, ks_arena *arena)
 {
-    return ks_quantity_print(KS_LENGTH, mm, ks_say_unit(display), arena);
+    return ks_show_length(display, mm, arena);
 }
 
 const char *ks_say_both(const ks_display *display, double mm, ks_arena *arena)
@@ -67,10 +62,11 @@ const char *ks_say_beside(const ks_display *display, double mm, ks_arena *arena)
 
 const char *ks_say_tight(const ks_display *display, double mm, ks_arena *arena)
 {
+    double number = ks_show_number(display, KS_LENGTH, mm);
+    const char *unit = ks_say_unit(display);
     if (is_inches(display))
-        return ks_arena_print(arena, "%.2f in", mm / 25.4);
-    return is_cm(display) ? ks_arena_print(arena, "%s cm", decimal(mm / 10, 2, arena))
-                          : ks_arena_print(arena, "%s mm", decimal(mm, 1, arena));
+        return ks_arena_print(arena, "%.2f %s", number, unit);
+    return ks_arena_print(arena, "%s %s", decimal(number, *unit == 'c' ? 2 : 1, arena), unit);
 }
 
 const char *ks_say_fine(const ks_display *display, double mm, ks_arena *arena)
@@ -82,19 +78,22 @@ const char *ks_say_fine(const ks_display *display, double mm, ks_arena *arena)
 
 const char *ks_say_mass(const ks_display *display, double kg, ks_arena *arena)
 {
-    const char *unit = display->mass ? display->mass : "kg";
-    if (strcmp(unit, "lb") == 0 || strcmp(unit, "oz") == 0)
-        return ks_arena_print(arena, "%s lb (%s kg)", decimal(kg / 0.45359237, 1, arena),
-                              decimal(kg, 1, arena));
-    return ks_arena_print(arena, "%s kg", decimal(kg, 1, arena));
+    const char *text = ks_arena_print(arena, "%s kg", decimal(kg, 1, arena));
+    const char *unit = ks_show_unit(display, KS_MASS);
+    if (strcmp(unit, "kg") == 0)
+        return text;
+    double number = ks_show_number(display, KS_MASS, kg);
+    return ks_arena_print(arena, "%s %s (%s)", decimal(number, 1, arena), unit, text);
 }
 
 const char *ks_say_temp(const ks_display *display, double temp_c, ks_arena *arena)
 {
-    if (display->temp && strcmp(display->temp, "F") == 0)
-        return ks_arena_print(arena, "%s °F (%s °C)", decimal(temp_c * 1.8 + 32, 0, arena),
-                              decimal(temp_c, 0, arena));
-    return ks_arena_print(arena, "%s °C", decimal(temp_c, 0, arena));
+    const char *text = ks_arena_print(arena, "%s °C", decimal(temp_c, 0, arena));
+    const char *unit = ks_show_unit(display, KS_TEMP);
+    if (strcmp(unit, "°C") == 0)
+        return text;
+    double number = ks_show_number(display, KS_TEMP, temp_c);
+    return ks_arena_print(arena, "%s %s (%s)", decimal(number, 0, arena), unit, text);
 }
 
 const char *ks_say_count(int n, const char *one, const char *many, ks_arena *arena)
