@@ -1,4 +1,4 @@
-#include "pack/search/strategies.h"
+#include "pack/search/situation.h"
 
 #include <math.h>
 
@@ -26,8 +26,18 @@ static const regime of_alike[] = {{0.00003, 0.5, 30, 30, 0, 4, 8}, {0.002, 0.03,
                     of_unlike[] = {{0.005, 0.25, 10, 320, 0.75, 1, 3},
                                    {0.02, 0.25, 10, 320, 0.75, 1, 3}};
 
+/* Where it is in its runs of hops. */
+typedef struct {
+    int runs, way;                /* runs begun, and by which of two regimes the last goes */
+    int hops, most_hops;          /* of this run so far, and until it ends */
+    double strain_mm2, least_mm2; /* of the layout held, and the least of the run */
+    double best_mm2[2]; /* the least of all runs of a regime: strains compare in one level */
+    double inset_mm;
+    ks_pile held; /* what the next hop starts from */
+} hopping;
+
 /* All that is on offer, at places drawn by chance. */
-static void scattered(ks_shelf_search *search)
+static void scatter(ks_shelf_search *search)
 {
     ks_pile *trial = &search->trial;
     trial->n = 0;
@@ -39,7 +49,7 @@ static void scattered(ks_shelf_search *search)
 }
 
 /* The layout that holds now, and what it lacks where it is least in the way. */
-static void completed(ks_shelf_search *search)
+static void complete(ks_shelf_search *search)
 {
     ks_pile *trial = &search->trial;
     ks_search_retry(search);
@@ -64,14 +74,14 @@ static int strained_body(ks_shelf_search *search, int drawn)
     return worst;
 }
 
-static void one_moved(ks_shelf_search *search, int drawn)
+static void move_one(ks_shelf_search *search, int drawn)
 {
     bool any = drawn == 1 || ks_random_unit(&search->random) < 0.5;
     int i = strained_body(search, any ? 1 : drawn);
     ks_search_spot_anywhere(search, i, 20 + ks_random_below(&search->random, 60));
 }
 
-static bool all_alike(const ks_pile *pile)
+static bool are_all_alike(const ks_pile *pile)
 {
     for (int i = 1; i < pile->n; i++)
         if (pile->kind[i] != pile->kind[0])
@@ -79,137 +89,117 @@ static bool all_alike(const ks_pile *pile)
     return true;
 }
 
-static const regime *regime_of(const ks_shelf_search *search)
+static const regime *regime_of(const ks_shelf_search *search, const hopping *at)
 {
-    return &(all_alike(&search->trial) ? of_alike : of_unlike)[search->press.way];
+    return &(are_all_alike(&search->trial) ? of_alike : of_unlike)[at->way];
 }
 
 /* Relaxes the trial in a level taken a little narrower all round. Only so does the strain tell good
  * layouts from bad ones also when they nearly hold. */
-static void relaxed_inset(ks_shelf_search *search, double wanted_mm2)
+static void relax_inset(ks_shelf_search *search, hopping *at, double wanted_mm2)
 {
-    double hope = regime_of(search)->hope;
-    search->relax.strain.inset_mm = search->press.inset_mm;
+    double hope = regime_of(search, at)->hope;
+    search->relax.strain.inset_mm = at->inset_mm;
     ks_relax_down(&search->relax, (ks_relax_limits){300, 10, 0.95, hope, wanted_mm2, 0});
     search->relax.strain.inset_mm = 0;
 }
 
 /* Goes on from the trial. One that lies best of its run, and not much worse than the best of all,
  * is relaxed in the level as it is, and taken when it holds there. */
-static void held_now(ks_shelf_search *search)
+static void hold(ks_shelf_search *search, hopping *at)
 {
     const double hopeless = 1.5;
-    struct ks_press *press = &search->press;
-    double strain_mm2 = press->strain_mm2 = search->relax.strain_mm2;
-    ks_pile_copy(&search->held, &search->trial);
-    if (strain_mm2 >= press->least_mm2 * (1 - 1e-6))
+    double strain_mm2 = at->strain_mm2 = search->relax.strain_mm2;
+    ks_pile_copy(&at->held, &search->trial);
+    if (strain_mm2 >= at->least_mm2 * (1 - 1e-6))
         return;
-    press->least_mm2 = strain_mm2;
-    if (strain_mm2 > hopeless * press->best_mm2[press->way])
+    at->least_mm2 = strain_mm2;
+    if (strain_mm2 > hopeless * at->best_mm2[at->way])
         return;
-    press->best_mm2[press->way] = fmin(press->best_mm2[press->way], strain_mm2);
+    at->best_mm2[at->way] = fmin(at->best_mm2[at->way], strain_mm2);
     if (ks_relax_run(&search->relax, (ks_relax_limits){300, 15, 0.9, 0, INFINITY, 0}))
         ks_search_take(search);
 }
 
 /* Counts a run that begins, and chooses how it goes. */
-static const regime *next_run(ks_shelf_search *search)
+static const regime *begin_run(ks_shelf_search *search, hopping *at)
 {
-    struct ks_press *press = &search->press;
-    if (press->runs == 0)
-        press->best_mm2[0] = press->best_mm2[1] = INFINITY;
-    press->way = all_alike(&search->trial) ? press->runs % 2 : press->runs > 0;
-    press->runs++;
-    return regime_of(search);
+    if (at->runs == 0)
+        at->best_mm2[0] = at->best_mm2[1] = INFINITY;
+    at->way = are_all_alike(&search->trial) ? at->runs % 2 : at->runs > 0;
+    at->runs++;
+    return regime_of(search, at);
 }
 
 /* Begins a run of hops from the trial, twice as long as the last while that is allowed. */
-static void pressed_from_trial(ks_shelf_search *search)
+static void start_run(ks_shelf_search *search, hopping *at)
 {
     enum { MOST_DOUBLINGS = 10 };
-    struct ks_press *press = &search->press;
-    const regime *how = next_run(search);
+    const regime *how = begin_run(search, at);
     const ks_box *box = &search->kit.box;
-    int hops = how->shortest << (press->runs > MOST_DOUBLINGS ? MOST_DOUBLINGS : press->runs - 1);
-    press->most_hops = search->trial.n * (hops < how->longest ? hops : how->longest);
-    press->inset_mm = how->inset / 2 * fmin(box->x1 - box->x0, box->y1 - box->y0);
-    press->hops = 0;
-    relaxed_inset(search, INFINITY);
-    press->least_mm2 = INFINITY;
-    held_now(search);
+    int hops = how->shortest << (at->runs > MOST_DOUBLINGS ? MOST_DOUBLINGS : at->runs - 1);
+    at->most_hops = search->trial.n * (hops < how->longest ? hops : how->longest);
+    at->inset_mm = how->inset / 2 * fmin(box->x1 - box->x0, box->y1 - box->y0);
+    at->hops = 0;
+    relax_inset(search, at, INFINITY);
+    at->least_mm2 = INFINITY;
+    hold(search, at);
 }
 
 /* What a hop may lie at and still be kept: a little worse, by chance, and less as the run ends. */
-static double strain_allowed(ks_shelf_search *search, double warmth)
+static double strain_allowed(ks_shelf_search *search, hopping *at, double warmth)
 {
-    const struct ks_press *press = &search->press;
-    double left = 1 - (double)press->hops / press->most_hops;
-    return press->strain_mm2 * (1 + warmth * left * ks_random_unit(&search->random));
+    double left = 1 - (double)at->hops / at->most_hops;
+    return at->strain_mm2 * (1 + warmth * left * ks_random_unit(&search->random));
 }
 
 /* One hop from what is held. */
-static void hopped(ks_shelf_search *search)
+static void hop(ks_shelf_search *search, hopping *at)
 {
-    struct ks_press *press = &search->press;
-    ks_pile_copy(&search->trial, &search->held);
-    const regime *how = regime_of(search);
-    double allowed_mm2 = strain_allowed(search, how->warmth);
+    ks_pile_copy(&search->trial, &at->held);
+    const regime *how = regime_of(search, at);
+    double allowed_mm2 = strain_allowed(search, at, how->warmth);
     if (ks_random_unit(&search->random) < how->swaps)
         ks_search_swapped(search);
     else
-        one_moved(search, how->drawn);
-    relaxed_inset(search, allowed_mm2);
-    press->hops++;
+        move_one(search, how->drawn);
+    relax_inset(search, at, allowed_mm2);
+    at->hops++;
     if (search->relax.strain_mm2 >= allowed_mm2)
         return;
-    held_now(search);
+    hold(search, at);
 }
 
-void ks_pack_press(ks_shelf_search *search, int64_t work)
+static void hop_on(ks_shelf_search *search, void *state, int64_t work)
 {
+    hopping *at = state;
     int64_t end = search->work + work;
     while (search->work < end && !ks_search_over(search)) {
-        if (search->press.runs > 0 && search->press.hops < search->press.most_hops) {
-            hopped(search);
+        if (at->runs > 0 && at->hops < at->most_hops) {
+            hop(search, at);
             continue;
         }
-        if (search->press.runs > 0)
-            scattered(search);
+        if (at->runs > 0)
+            scatter(search);
         else
-            completed(search);
-        pressed_from_trial(search);
+            complete(search);
+        start_run(search, at);
     }
 }
 
-/* Whether all that is on offer may share a level, but for the room. */
-static bool may_all_join(const ks_shelf_search *search)
+static void *create(ks_shelf_search *search, ks_arena *arena)
 {
-    uint32_t tags = 0, shuns = 0;
-    double mass_kg = 0;
-    for (int k = 0; k < search->kit.n_kinds; k++) {
-        const ks_shelf_item *item = &search->kit.items[k];
-        int copies = ks_search_copies(search, k);
-        if (copies == 0)
-            continue;
-        if ((item->tags & shuns) || (item->shuns & tags) ||
-            (copies > 1 && (item->tags & item->shuns)))
-            return false;
-        tags |= item->tags;
-        shuns |= item->shuns;
-        mass_kg += item->mass_kg * copies;
-    }
-    return mass_kg <= search->kit.space.mass_limit_kg;
+    hopping *at = KS_TAKE(arena, 1, hopping);
+    ks_pile_init(&at->held, &search->kit, search->now.room, arena);
+    return at;
 }
 
-/* Whether all that is on offer might go in together, by area, and does not yet. */
-bool ks_pack_press_suits(const ks_shelf_search *search)
+/* Runs go on over restarts: only another question begins them anew. */
+static void begin(void *state, bool anew)
 {
-    double size = 0;
-    int64_t copies = 0;
-    for (int k = 0; k < search->kit.n_kinds; k++) {
-        copies += ks_search_copies(search, k);
-        size += search->kit.kinds[k].size_mm2 * ks_search_copies(search, k);
-    }
-    return copies <= search->now.room && copies > search->now.n && size < search->kit.area_mm2 &&
-           may_all_join(search);
+    hopping *at = state;
+    if (anew)
+        at->runs = 0;
 }
+
+const ks_strategy ks_strategy_hop = {"hop", 19, ks_may_all_fit, create, begin, hop_on};

@@ -1,4 +1,4 @@
-#include "pack/search/strategies.h"
+#include "pack/search/layout_search.h"
 
 #include <math.h>
 
@@ -38,7 +38,7 @@ static bool put_in(ks_shelf_search *search, int kind)
     return true;
 }
 
-void ks_pack_fill(ks_shelf_search *search, int64_t work)
+static void fill(ks_shelf_search *search, void *state, int64_t work)
 {
     ks_arena arena = {0};
     search->filled = true;
@@ -54,7 +54,9 @@ void ks_pack_fill(ks_shelf_search *search, int64_t work)
     ks_arena_finish(&arena);
 }
 
-bool ks_pack_fill_suits(const ks_shelf_search *search)
+static bool is_unfilled(const ks_shelf_search *search)
 {
     return !search->filled;
 }
+
+const ks_strategy ks_strategy_fill = {"fill", 1, is_unfilled, NULL, NULL, fill};

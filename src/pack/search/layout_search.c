@@ -1,6 +1,5 @@
 #include "pack/search/layout_search.h"
 
-#include "pack/search/restarts.h"
 #include "pack/shelf/shelf_rule.h"
 
 #include <math.h>
@@ -186,5 +185,5 @@ void ks_search_take(ks_shelf_search *search)
     search->now_worth = ks_search_worth_of(search, &search->now, search->now_count);
     if (search->now_worth > search->best_worth && !best_taken(search))
         best_restored(search);
-    ks_life_watched(search);
+    ks_restarts_watch(&search->restarts, &search->now, search->now_worth);
 }

@@ -5,10 +5,9 @@
 
 #include "base/random.h"
 #include "pack/kit/descent.h"
+#include "pack/search/restarts.h"
 
 #include <stdatomic.h>
-
-enum { KS_HEATS = 6 };
 
 struct ks_shelf_search {
     ks_arena arena;
@@ -17,57 +16,38 @@ struct ks_shelf_search {
     int64_t work, work_end; /* pair evaluations so far, and where this run ends */
     const atomic_bool *hurry;
 
-    ks_pile now;      /* a layout that holds */
-    double now_worth; /* with what pieces that must be in add */
-    int *now_count;   /* of each kind */
-    struct ks_press {
-        int runs, way;                /* runs begun, and by which of two regimes the last goes */
-        int hops, most_hops;          /* of this run so far, and until it ends */
-        double strain_mm2, least_mm2; /* of the layout held, and the least of the run */
-        double best_mm2[2]; /* the least of all runs of a regime: strains compare in one level */
-        double inset_mm;
-    } press; /* where that strategy is; its layout is in held */
-    struct ks_crowd {
-        bool begun;
-        int misses; /* hops in vain since the last that was not */
-        double strain_mm2, beyond_mm, worth;
-        int *count; /* of each kind held */
-    } crowd;
-    ks_pile held;      /* the pile of one of these two */
+    ks_pile now;       /* a layout that holds */
+    double now_worth;  /* with what pieces that must be in add */
+    int *now_count;    /* of each kind */
     ks_pile trial;     /* what is being tried */
     ks_relax relax;    /* of the trial */
     double must_worth; /* what a piece that must be in counts beyond its worth */
     int *tabu;         /* of each kind: not put in before this move */
     int moves;
 
-    struct ks_life {
-        int heat;      /* which it is in */
-        int64_t began; /* at what work */
-        ks_pile best;  /* of this life */
-        double worth;
-    } life;
-    struct ks_heat {
-        int entrants; /* lives that have been in it */
-        ks_pile best; /* of them */
-        double worth;
-    } heats[KS_HEATS];
+    ks_restarts restarts;
+    void **state; /* of each strategy, its own */
 
     int n_best; /* the best layout so far, on the plan's grid */
     ks_shelf_spot *best;
     double best_worth, best_own_worth; /* with and without must_worth */
     double best_post_turn_deg;
-    bool filled; /* the first filling of this life has been */
+    bool filled; /* the first filling of this restart has been */
     bool all_in; /* the best has all that is on offer: nothing is left to look for */
 };
 
-/* One way of looking for layouts: spends up to `work` pair evaluations. */
+/* One way of looking for layouts: a file and a line of strategies.c. */
 typedef struct {
     const char *name;
     int share; /* of the work, in relation to the others that suit */
     bool (*suits)(const ks_shelf_search *search);
-    void (*run)(ks_shelf_search *search, int64_t work);
+    /* Its own state, which nobody else looks into; NULL = it keeps none. */
+    void *(*create)(ks_shelf_search *search, ks_arena *arena);
+    /* A restart begins; anew: with other prices or from another layout. NULL = it does not care. */
+    void (*begin)(void *state, bool anew);
+    void (*run)(ks_shelf_search *search, void *state, int64_t work); /* pair evaluations at most */
 } ks_strategy;
-extern const ks_strategy ks_strategies[];
+extern const ks_strategy *const ks_strategies[];
 extern const int ks_n_strategies;
 
 /* Whether there is nothing left to look for, or no work left to do it with. */

@@ -1,23 +1,46 @@
-/* restarts.h: where there is much to choose from, the search is led in lives: each begins with an
- * empty level, and of some that have lived as long the best goes on.
+/* restarts.h: where there is much to choose from, the search is restarted from an empty level again
+ * and again, and of some restarts that had as much work the best goes on (successive halving:
+ * Karnin, Koren, Somekh 2013, "Almost optimal exploration in multi-armed bandits"; Jamieson,
+ * Talwalkar 2016; here without an end, bracket over bracket).
  *
- * Four lives make a heat; the winner lives on for twice as long and enters the next heat, where it
- * meets the winners of other heats. So most work goes into what has done well, none hangs on how
- * it happened to begin, and one that is ended early has a good answer at any time. */
+ * Four restarts make a bracket; the winner goes on for twice as long and enters the next bracket,
+ * where it meets the winners of others. So most work goes into what has done well, none hangs on
+ * how it happened to begin, and a search that is ended early has a good answer at any time. */
 #ifndef KILNSTOW_PACK_SEARCH_RESTARTS_H
 #define KILNSTOW_PACK_SEARCH_RESTARTS_H
 
-#include "pack/search/layout_search.h"
+#include "pack/kit/packing.h"
 
-void ks_lives_init(ks_shelf_search *search, ks_arena *arena);
+enum { KS_BRACKETS = 6 };
 
-/* Begins the first life anew, with nothing yet. */
-void ks_lives_forget(ks_shelf_search *search);
+typedef struct {
+    int bracket;   /* which the restart at hand is in */
+    int64_t began; /* at what work */
+    ks_pile best;  /* of this restart */
+    double worth;
+    struct {
+        int entrants; /* restarts that have been in it */
+        ks_pile best; /* of them */
+        double worth;
+    } brackets[KS_BRACKETS];
+} ks_restarts;
 
-/* Takes notice of the layout that holds now. */
-void ks_life_watched(ks_shelf_search *search);
+void ks_restarts_init(ks_restarts *restarts, ks_kit *kit, int room, ks_arena *arena);
 
-/* Ends a life that is over and begins the next; returns how much work that has left. */
-int64_t ks_lives_led(ks_shelf_search *search);
+/* Empties all brackets and begins the first restart. */
+void ks_restarts_forget(ks_restarts *restarts, int64_t work);
+
+/* Begins a restart that enters this bracket. */
+void ks_restarts_begin(ks_restarts *restarts, int bracket, int64_t work);
+
+/* Takes notice of a layout that holds. */
+void ks_restarts_watch(ks_restarts *restarts, const ks_pile *layout, double worth);
+
+/* How much work the restart at hand may have in all, by how many bodies the best layout has. */
+int64_t ks_restarts_length(const ks_restarts *restarts, int bodies);
+
+/* Ends the restart at hand. The bracket that the next one enters; if not 0, *start becomes the
+ * layout that it goes on from. */
+int ks_restarts_end(ks_restarts *restarts, ks_pile *start);
 
 #endif

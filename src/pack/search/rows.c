@@ -1,4 +1,4 @@
-#include "pack/search/strategies.h"
+#include "pack/search/layout_search.h"
 
 #include "pack/kit/separation.h"
 
@@ -91,12 +91,12 @@ static int commonest(const ks_shelf_search *search)
     return most > all / 2 ? best : -1;
 }
 
-bool ks_pack_rows_suits(const ks_shelf_search *search)
+static bool is_wanted(const ks_shelf_search *search)
 {
     return search->n_best == 0 && commonest(search) >= 0;
 }
 
-void ks_pack_rows(ks_shelf_search *search, int64_t work)
+static void lay_rows(ks_shelf_search *search, void *state, int64_t work)
 {
     int kind = commonest(search), most = 0;
     const ks_kind *of = &search->kit.kinds[kind];
@@ -111,3 +111,5 @@ void ks_pack_rows(ks_shelf_search *search, int64_t work)
     }
     lattice_tried(search, kind, &ways[0], &most);
 }
+
+const ks_strategy ks_strategy_rows = {"rows", 1, is_wanted, NULL, NULL, lay_rows};

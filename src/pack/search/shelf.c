@@ -1,4 +1,4 @@
-#include "pack/search/restarts.h"
+#include "pack/search/situation.h"
 #include "pack/shelf/shelf_rule.h"
 
 #include <math.h>
@@ -44,6 +44,27 @@ static void worths_taken(ks_shelf_search *search)
         search->must_worth += fabs(search->kit.items[k].worth) * search->kit.items[k].copies;
 }
 
+static void create_states(ks_shelf_search *search, ks_arena *arena)
+{
+    search->state = KS_TAKE(arena, ks_n_strategies, void *);
+    for (int s = 0; s < ks_n_strategies; s++)
+        if (ks_strategies[s]->create)
+            search->state[s] = ks_strategies[s]->create(search, arena);
+}
+
+static void begin_strategies(ks_shelf_search *search, bool anew)
+{
+    for (int s = 0; s < ks_n_strategies; s++)
+        if (ks_strategies[s]->begin)
+            ks_strategies[s]->begin(search->state[s], anew);
+}
+
+static void begin_anew(ks_shelf_search *search)
+{
+    ks_restarts_forget(&search->restarts, search->work);
+    begin_strategies(search, true);
+}
+
 ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items,
                                         const ks_shelf_item *items, uint64_t seed)
 {
@@ -53,18 +74,17 @@ ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items
     search->random = ks_random_of(seed, 0);
     int room = room_for_bodies(&search->kit);
     ks_pile_init(&search->now, &search->kit, room, &arena);
-    ks_pile_init(&search->held, &search->kit, room, &arena);
     ks_pile_init(&search->trial, &search->kit, room, &arena);
     ks_relax_init(&search->relax, &search->trial, &search->work, &arena);
     search->relax.strain.aim_mm = 0.01;
     search->relax.stride_mm = 0.3 * mean_reach(&search->kit);
     search->now_count = KS_TAKE(&arena, n_items, int);
-    search->crowd.count = KS_TAKE(&arena, n_items, int);
     search->tabu = KS_TAKE(&arena, n_items, int);
     search->best = KS_TAKE(&arena, 2 * room, ks_shelf_spot);
     search->best_post_turn_deg = space->post_turn_deg;
     worths_taken(search);
-    ks_lives_init(search, &arena);
+    ks_restarts_init(&search->restarts, &search->kit, room, &arena);
+    create_states(search, &arena);
     search->arena = arena;
     return search;
 }
@@ -127,8 +147,7 @@ static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
 
 void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
-    search->press.runs = 0;
-    ks_lives_forget(search);
+    begin_anew(search);
     stood(search, layout);
 }
 
@@ -145,17 +164,43 @@ void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items
     search->n_best = 0;
     search->best_worth = search->best_own_worth = 0;
     search->all_in = search->filled = false;
-    search->press.runs = 0;
-    ks_lives_forget(search);
+    begin_anew(search);
     stood(search, &old);
     ks_arena_finish(&arena);
+}
+
+/* Ends the restart at hand: the next goes on from a winner, or from a bare level, its posts turned
+ * by chance if they may turn. */
+static void restart(ks_shelf_search *search)
+{
+    int bracket = ks_restarts_end(&search->restarts, &search->trial);
+    if (bracket == 0) {
+        search->trial.n = 0;
+        if (search->relax.posts_turn)
+            ks_pile_turn_posts(&search->trial, 360 * ks_random_unit(&search->random));
+        search->filled = false;
+    }
+    ks_restarts_begin(&search->restarts, bracket, search->work);
+    begin_strategies(search, false);
+    ks_search_take(search);
+}
+
+/* How much work the restart at hand has left; the next is begun when that is none. */
+static int64_t restart_work(ks_shelf_search *search)
+{
+    const ks_restarts *restarts = &search->restarts;
+    if (!ks_has_choice(search))
+        return INT64_MAX;
+    if (search->work >= restarts->began + ks_restarts_length(restarts, search->n_best))
+        restart(search);
+    return restarts->began + ks_restarts_length(restarts, search->n_best) - search->work;
 }
 
 static int shares(const ks_shelf_search *search)
 {
     int sum = 0;
     for (int s = 0; s < ks_n_strategies; s++)
-        sum += ks_strategies[s].suits(search) ? ks_strategies[s].share : 0;
+        sum += ks_strategies[s]->suits(search) ? ks_strategies[s]->share : 0;
     return sum;
 }
 
@@ -166,12 +211,13 @@ void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_boo
     search->work_end = search->work + work * EVALUATIONS_PER_UNIT;
     search->all_in = search->all_in || ks_search_all_in(search);
     while (!ks_search_over(search)) {
-        int64_t life = ks_lives_led(search), left = search->work_end - search->work;
-        left = life < left ? life : left;
+        int64_t ours = restart_work(search), left = search->work_end - search->work;
+        left = ours < left ? ours : left;
         int all = shares(search);
         for (int s = 0; s < ks_n_strategies; s++)
-            if (ks_strategies[s].suits(search) && !ks_search_over(search))
-                ks_strategies[s].run(search, left * ks_strategies[s].share / all + least);
+            if (ks_strategies[s]->suits(search) && !ks_search_over(search))
+                ks_strategies[s]->run(search, search->state[s],
+                                      left * ks_strategies[s]->share / all + least);
     }
     search->hurry = NULL;
 }

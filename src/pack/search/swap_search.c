@@ -1,12 +1,11 @@
 #include "pack/search/moves.h"
-#include "pack/search/strategies.h"
 
 #include <math.h>
 
-static void one_trade(ks_shelf_search *search)
+static void swap_once(ks_shelf_search *search)
 {
     ks_move move;
-    double best = search->life.worth, stride = search->relax.stride_mm;
+    double best = search->restarts.worth, stride = search->relax.stride_mm;
     double loss = 0.01 * best * ks_random_unit(&search->random);
     ks_moves_from from = {&search->now, search->now_count,
                           search->now_worth < 0.96 * best ? 0 : -loss, INFINITY};
@@ -24,16 +23,18 @@ static void one_trade(ks_shelf_search *search)
     ks_search_take(search);
 }
 
-void ks_pack_trade(ks_shelf_search *search, int64_t work)
+static void swap(ks_shelf_search *search, void *state, int64_t work)
 {
     int64_t end = search->work + work;
     while (search->work < end && !ks_search_over(search)) {
         search->work += 40; /* drawing a move costs too, also when none is found */
-        one_trade(search);
+        swap_once(search);
     }
 }
 
-bool ks_pack_trade_suits(const ks_shelf_search *search)
+static bool suits_always(const ks_shelf_search *search)
 {
     return true;
 }
+
+const ks_strategy ks_strategy_swap = {"swap", 1, suits_always, NULL, NULL, swap};

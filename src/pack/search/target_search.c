@@ -1,6 +1,5 @@
-#include "pack/search/restarts.h"
 #include "pack/search/moves.h"
-#include "pack/search/strategies.h"
+#include "pack/search/situation.h"
 
 #include <math.h>
 
@@ -12,58 +11,64 @@
 
 enum { TRIES = 200 };
 
+typedef struct {
+    bool begun;
+    int misses; /* hops in vain since the last that was not */
+    double strain_mm2, beyond_mm, worth;
+    int *count;   /* of each kind held */
+    ks_pile held; /* what the next hop starts from */
+} target;
+
 /* Relaxes the trial with pieces taken to be a little larger than they are. */
-static void relaxed(ks_shelf_search *search, ks_relax_limits limits)
+static void relax_larger(ks_shelf_search *search, target *at, ks_relax_limits limits)
 {
     double aim = search->relax.strain.aim_mm;
-    search->relax.strain.aim_mm = aim + search->crowd.beyond_mm;
+    search->relax.strain.aim_mm = aim + at->beyond_mm;
     ks_relax_down(&search->relax, limits);
     search->relax.strain.aim_mm = aim;
 }
 
 /* The trial as the pile that is held from now on; taken where it holds once it is relaxed for what
  * is needed. */
-static void held(ks_shelf_search *search)
+static void hold(ks_shelf_search *search, target *at)
 {
-    struct ks_crowd *crowd = &search->crowd;
-    crowd->strain_mm2 = search->relax.strain_mm2;
-    ks_pile_copy(&search->held, &search->trial);
-    crowd->worth = ks_search_worth_of(search, &search->held, crowd->count);
-    if (search->relax.strain.worst_mm < 10 * crowd->beyond_mm &&
+    at->strain_mm2 = search->relax.strain_mm2;
+    ks_pile_copy(&at->held, &search->trial);
+    at->worth = ks_search_worth_of(search, &at->held, at->count);
+    if (search->relax.strain.worst_mm < 10 * at->beyond_mm &&
         ks_relax_run(&search->relax, (ks_relax_limits){300, 15, 0.9, 0, INFINITY, 0}))
         ks_search_take(search);
 }
 
 /* The trial, a pile of so much worth, with pieces in and out so that it is worth a little more than
  * the best of this life; false when chance finds no such move. */
-static bool exchanged(ks_shelf_search *search, double worth, ks_move *move)
+static bool exchange(ks_shelf_search *search, target *at, double worth, ks_move *move)
 {
-    double best = search->life.worth;
-    ks_moves_from from = {&search->trial, search->crowd.count, best * (1 + 1e-9) - worth,
+    double best = search->restarts.worth;
+    ks_moves_from from = {&search->trial, at->count, best * (1 + 1e-9) - worth,
                           best * 1.02 - worth};
     return ks_move_chosen(search, &from, move) && ks_move_made(search, move);
 }
 
 /* From the pile held if there is one, else from the layout that holds now. */
-static bool begun(ks_shelf_search *search)
+static bool start(ks_shelf_search *search, target *at)
 {
-    struct ks_crowd *crowd = &search->crowd;
-    bool on = crowd->begun && crowd->misses < TRIES;
+    bool on = at->begun && at->misses < TRIES;
     ks_move move;
-    ks_pile_copy(&search->trial, on ? &search->held : &search->now);
-    crowd->begun = false;
-    if (!exchanged(search, ks_search_worth_of(search, &search->trial, crowd->count), &move))
+    ks_pile_copy(&search->trial, on ? &at->held : &search->now);
+    at->begun = false;
+    if (!exchange(search, at, ks_search_worth_of(search, &search->trial, at->count), &move))
         return false;
-    crowd->begun = true;
-    crowd->misses = 0;
-    crowd->beyond_mm = 0.005 * search->relax.stride_mm;
-    relaxed(search, (ks_relax_limits){300, 10, 0.95, 0, INFINITY, 0});
-    held(search);
+    at->begun = true;
+    at->misses = 0;
+    at->beyond_mm = 0.005 * search->relax.stride_mm;
+    relax_larger(search, at, (ks_relax_limits){300, 10, 0.95, 0, INFINITY, 0});
+    hold(search, at);
     return true;
 }
 
 /* A body to the best of some places away from its own. */
-static void one_elsewhere(ks_shelf_search *search)
+static void move_one(ks_shelf_search *search)
 {
     enum { SAMPLES = 30 };
     ks_pile *trial = &search->trial;
@@ -81,45 +86,52 @@ static void one_elsewhere(ks_shelf_search *search)
     ks_pile_move(trial, i, best);
 }
 
-static void hopped(ks_shelf_search *search)
+static void hop(ks_shelf_search *search, target *at)
 {
-    struct ks_crowd *crowd = &search->crowd;
     ks_move move = {0};
-    crowd->misses++;
-    ks_pile_copy(&search->trial, &search->held);
+    at->misses++;
+    ks_pile_copy(&search->trial, &at->held);
     int chance = ks_random_below(&search->random, 20);
     if (chance < 3)
-        one_elsewhere(search);
+        move_one(search);
     else if (chance < 7)
         ks_search_swapped(search);
-    else if (!exchanged(search, crowd->worth, &move))
+    else if (!exchange(search, at, at->worth, &move))
         return;
-    double wanted = crowd->strain_mm2;
-    relaxed(search, (ks_relax_limits){300, 10, 0.95, 3, wanted, 1e4 * wanted});
+    double wanted = at->strain_mm2;
+    relax_larger(search, at, (ks_relax_limits){300, 10, 0.95, 3, wanted, 1e4 * wanted});
     if (search->relax.strain_mm2 >= wanted * (1 - 1e-6))
         return;
-    crowd->misses = 0;
+    at->misses = 0;
     search->moves++;
-    ks_move_barred(search, &search->held, &move);
-    held(search);
+    ks_move_barred(search, &at->held, &move);
+    hold(search, at);
 }
 
-void ks_pack_crowd(ks_shelf_search *search, int64_t work)
+static void search_target(ks_shelf_search *search, void *state, int64_t work)
 {
-    struct ks_crowd *crowd = &search->crowd;
+    target *at = state;
     int64_t end = search->work + work;
     while (search->work < end && !ks_search_over(search)) {
         search->work += 40; /* drawing a move costs too, also when none is found */
-        if (crowd->begun && crowd->misses < TRIES && crowd->worth > search->life.worth)
-            hopped(search);
-        else if (!begun(search))
+        if (at->begun && at->misses < TRIES && at->worth > search->restarts.worth)
+            hop(search, at);
+        else if (!start(search, at))
             return;
     }
 }
 
-/* Where there is much to choose from, and chance has something to turn over. */
-bool ks_pack_crowd_suits(const ks_shelf_search *search)
+static void *create(ks_shelf_search *search, ks_arena *arena)
 {
-    return search->now.n > 0 && !ks_search_all_in(search) && !ks_pack_press_suits(search) &&
-           !ks_pack_tiles_suits(search);
+    target *at = KS_TAKE(arena, 1, target);
+    at->count = KS_TAKE(arena, search->kit.n_kinds, int);
+    ks_pile_init(&at->held, &search->kit, search->now.room, arena);
+    return at;
 }
+
+static void begin(void *state, bool anew)
+{
+    ((target *)state)->begun = false;
+}
+
+const ks_strategy ks_strategy_target = {"target", 3, ks_has_choice, create, begin, search_target};

@@ -1,4 +1,4 @@
-#include "pack/search/strategies.h"
+#include "pack/search/situation.h"
 
 #include "pack/search/skyline.h"
 #include "pack/shelf/shelf_rule.h"
@@ -28,56 +28,6 @@ static ks_box box_of(const ks_shelf_item *item)
                        fmax(box.y1, other.y1)};
     }
     return box;
-}
-
-static bool is_rectangle(const ks_outline *outline)
-{
-    ks_box box = ks_outline_box(outline);
-    double r = outline->round;
-    if (outline->n != 4)
-        return false;
-    for (int i = 0; i < 4; i++) {
-        ks_point p = outline->at[i];
-        if ((p.x - r != box.x0 && p.x + r != box.x1) || (p.y - r != box.y0 && p.y + r != box.y1))
-            return false;
-    }
-    return true;
-}
-
-static bool stands_square(const ks_kind *kind, int turn)
-{
-    double by = ks_kind_turn(kind, turn);
-    return by == 0 || by == 90 || by == 180 || by == 270;
-}
-
-/* Its first way to stand that is upright, or on its side; -1 = none. */
-static double square_turn(const ks_kind *kind, bool on_side)
-{
-    if (kind->n_turns == 0)
-        return on_side ? 90 : 0;
-    for (int t = 0; t < kind->n_turns; t++) {
-        double by = ks_kind_turn(kind, t);
-        if (stands_square(kind, t) && (by == 90 || by == 270) == on_side)
-            return by;
-    }
-    return -1;
-}
-
-bool ks_pack_tiles_suits(const ks_shelf_search *search)
-{
-    const ks_kit *kit = &search->kit;
-    if (kit->space.n_obstacles > 0 || kit->space.n_regions == 0)
-        return false;
-    for (int r = 0; r < kit->space.n_regions; r++)
-        if (!is_rectangle(&kit->space.regions[r].outline) ||
-            kit->space.regions[r].outline.round > kit->space.regions[r].margin_mm)
-            return false;
-    for (int k = 0; k < kit->n_kinds; k++)
-        for (int p = 0; p < kit->items[k].n_parts; p++)
-            if (!is_rectangle(&kit->items[k].parts[p].outline) ||
-                square_turn(&kit->kinds[k], false) < 0)
-                return false;
-    return true;
 }
 
 static double widest_gap(const ks_kit *kit)
@@ -114,7 +64,7 @@ static void tiles_listed(ks_floor_plan *plan, const ks_shelf_search *search)
     for (int k = 0; k < search->kit.n_kinds; k++) {
         const ks_kind *kind = &search->kit.kinds[k];
         ks_box box = box_of(kind->item);
-        ks_tile one = {.kind = k, .may_turn = square_turn(kind, true) >= 0};
+        ks_tile one = {.kind = k, .may_turn = ks_square_turn(kind, true) >= 0};
         one.w = um_above(box.x1) - um_below(box.x0) + plan->gap;
         one.h = um_above(box.y1) - um_below(box.y0) + plan->gap;
         for (int c = 0; c < ks_search_copies(search, k); c++) {
@@ -157,7 +107,7 @@ static void plan_taken(ks_shelf_search *search, const ks_floor_plan *plan)
             continue;
         ks_box box = box_of(kind->item);
         ks_stand stand = {plan->x_mm + (double)one->x / 1000, plan->y_mm + (double)one->y / 1000,
-                          square_turn(kind, one->turned)};
+                          ks_square_turn(kind, one->turned)};
         double left = stand.turn_deg == 0     ? box.x0
                       : stand.turn_deg == 90  ? -box.y1
                       : stand.turn_deg == 180 ? -box.x1
@@ -246,7 +196,7 @@ static void climbed(ks_shelf_search *search, ks_floor_plan *plan, int64_t end)
     }
 }
 
-void ks_pack_tiles(ks_shelf_search *search, int64_t work)
+static void tile(ks_shelf_search *search, void *state, int64_t work)
 {
     ks_arena arena = {0};
     int64_t end = search->work + work;
@@ -255,3 +205,5 @@ void ks_pack_tiles(ks_shelf_search *search, int64_t work)
         climbed(search, &plan, end);
     ks_arena_finish(&arena);
 }
+
+const ks_strategy ks_strategy_tiles = {"tiles", 6, ks_is_tiling, NULL, NULL, tile};
