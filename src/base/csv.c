@@ -5,6 +5,7 @@
 #include "base/text.h"
 
 #include <string.h>
+#include <strings.h>
 
 /* `text` is UTF-8 with a NUL behind its last byte and none within. */
 typedef struct {
@@ -57,8 +58,14 @@ static ks_status read_quoted(cursor *c, ks_text *cell)
         if (cell->length > KS_CSV_LONGEST)
             return slip(&opened, "found a cell of more than 4096 bytes; a quote \" may be missing");
         int end = line_end(c->at);
-        ks_text_add_n(cell, end > 0 ? "\n" : c->at, 1);
+        ks_text_add_n(cell, c->at, end > 0 ? (size_t)end : 1);
     }
+}
+
+/* Bytes of the blank at `at`, the one that does not break too; 0 = none. */
+static int blank(const char *at)
+{
+    return *at == ' ' || *at == '\t' ? 1 : strncmp(at, "\u00A0", 2) == 0 ? 2 : 0;
 }
 
 static bool ends_cell(const cursor *c)
@@ -73,17 +80,23 @@ static ks_status read_plain(cursor *c, ks_text *cell)
         step(c);
     if (c->at - starts.at > KS_CSV_LONGEST)
         return slip(&starts, "found a cell of more than 4096 bytes; make it shorter");
-    const char *end = c->at;
-    while (end > starts.at && (end[-1] == ' ' || end[-1] == '\t'))
-        end--;
+    const char *end = starts.at;
+    for (const char *at = end; at < c->at; at++)
+        if (blank(at) == 0)
+            end = at + 1;
+        else
+            at += blank(at) - 1;
     ks_text_add_n(cell, starts.at, (size_t)(end - starts.at));
     return KS_OK;
 }
 
 static void skip_blanks(cursor *c)
 {
-    while (!ends_cell(c) && (*c->at == ' ' || *c->at == '\t'))
+    while (!ends_cell(c) && blank(c->at) > 0) {
+        if (blank(c->at) == 2)
+            c->at++;
         step(c);
+    }
 }
 
 static ks_status read_cell(cursor *c, ks_csv_cell *out)
@@ -149,6 +162,22 @@ static char separator_of(const char *text)
     return candidates[met[2] > met[most] ? 2 : most];
 }
 
+/* The line "sep=;" with which some spreadsheets say their separator; not part of the table. */
+static bool take_sep_line(cursor *c)
+{
+    bool quoted = *c->at == '"';
+    const char *at = c->at + quoted;
+    if (strncasecmp(at, "sep=", 4) != 0 || !at[4] || line_end(at + 4) > 0)
+        return false;
+    const char *behind = at + 5 + (quoted && at[5] == '"');
+    if ((unsigned char)at[4] >= 0x80 || at[4] == '"' || (*behind && line_end(behind) == 0))
+        return false;
+    c->separator = at[4];
+    c->at = behind + line_end(behind);
+    c->line++;
+    return true;
+}
+
 static ks_status read_rows(cursor *c, ks_csv *out)
 {
     int room = 0;
@@ -191,10 +220,12 @@ ks_status ks_csv_parse(const char *name, const char *bytes, size_t length, ks_ar
     ks_status status = ks_csv_text(name, bytes, length, arena, &text, &out->warning, err);
     if (status)
         return status;
-    out->separator = separator_of(text);
-    out->decimal_comma = out->separator != ',';
-    cursor c = {out->file, text, 1, 1, out->separator, arena, err};
+    cursor c = {out->file, text, 1, 1, ',', arena, err};
     status = refuse_controls(c);
+    if (!take_sep_line(&c))
+        c.separator = separator_of(text);
+    out->separator = c.separator;
+    out->decimal_comma = c.separator != ',';
     return status ? status : read_rows(&c, out);
 }
 

@@ -26,7 +26,7 @@ typedef struct {
 
 typedef struct {
     const char *file;   /* as named in messages */
-    char separator;     /* ',' ';' or '\t', found from the first row */
+    char separator;     /* ',' ';' or '\t', found from the first row, or as a line "sep=;" says */
     bool decimal_comma; /* so with ';' and tab: "11,5" is a number */
     ks_csv_row header;
     int n_rows;
@@ -34,8 +34,9 @@ typedef struct {
     const char *warning; /* "" or what was odd about it (an old code page) */
 } ks_csv;
 
-/* RFC 4180, and: byte order marks, UTF-16, `;` and tabs, any line ends, blank lines, and a bare `"`
- * within an unquoted cell, which is an inch mark. Bytes that are no UTF-8 are taken as
+/* RFC 4180, and: byte order marks, UTF-16, `;` and tabs, a first line "sep=;", any line ends (kept
+ * as they are within a cell), blank lines, and a bare `"` within an unquoted cell, which is an inch
+ * mark. Bytes that are no UTF-8 are taken as
  * Windows-1252, with a warning. KS_BAD_INPUT for a quote never closed, text after a closed quote,
  * control characters, no header, or what is beyond the limits. */
 ks_status ks_csv_read(const char *path, ks_arena *arena, ks_csv *out, ks_error *err);

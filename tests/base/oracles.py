@@ -5,7 +5,8 @@ usage: oracles.py VERDICTS          VERDICTS is tests/base/verdicts.c built
 JSON: single changes of good texts; both must agree on which are JSON, where Python is told to be as
 strict as RFC 8259 asks, and of what we refuse beyond it: twice the same key, lone surrogates, NUL in
 texts, numbers that overflow. CSV: tables written by Python's csv in several manners read back the
-same; empty rows and blanks about cells are not compared."""
+same; empty rows and blanks about cells are not compared.
+Letters: NFC of random texts is that of Python's unicodedata, and one that is composed already stays."""
 
 import csv
 import io
@@ -15,6 +16,7 @@ import random
 import struct
 import subprocess
 import sys
+import unicodedata
 
 GOOD = ['{"format": "kilnstow-order/1", "a": [1, -2.5e3, 0.1E-2, true, false, null, '
         '"x\\n\\u00e9\\ud83d\\ude00", [], {}],\n "b": {"c": "d", "e": [[0,0],[1,2]]}}',
@@ -78,7 +80,7 @@ def python_takes(text):
 def verdicts(program, kind, texts):
     told = subprocess.run([program, kind], check=True, stdout=subprocess.PIPE,
                           input=b"".join(struct.pack("<I", len(text)) + text for text in texts))
-    lines = told.stdout.decode().splitlines()
+    lines = told.stdout.decode().split("\n")[:-1]
     assert len(lines) == len(texts)
     return [json.loads(line) for line in lines]
 
@@ -115,7 +117,20 @@ def check_csv(program, rng):
     return not wrong
 
 
+def check_composed(program, rng):
+    known = [chr(code) for code in list(range(0x20, 0x3100)) + list(range(0xAC00, 0xD7A4))
+             if unicodedata.category(chr(code)) not in ("Cn", "Cc")]
+    marks = [letter for letter in known if unicodedata.combining(letter)]
+    texts = ["".join(rng.choice(rng.choice([known, marks, "aeiou"])) for _ in range(rng.randrange(1, 9)))
+             for _ in range(20000)]
+    told = verdicts(program, "composed", [text.encode() for text in texts])
+    wrong = [text for text, ours in zip(texts, told) if ours != unicodedata.normalize("NFC", text)]
+    print(f"Letters: {len(texts)} texts, {len(wrong)} composed otherwise", wrong[:3])
+    return not wrong
+
+
 if __name__ == "__main__":
     random_numbers = random.Random(8259)
-    fine = [check_json(sys.argv[1], random_numbers), check_csv(sys.argv[1], random_numbers)]
+    fine = [check_json(sys.argv[1], random_numbers), check_csv(sys.argv[1], random_numbers),
+            check_composed(sys.argv[1], random_numbers)]
     sys.exit(0 if all(fine) else 1)

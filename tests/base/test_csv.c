@@ -62,7 +62,7 @@ static void the_seven_rules_of_rfc_4180_hold(void **state)
          "field_name|field_name|field_name/aaa|bbb|ccc/zzz|yyy|xxx"},
         {"aaa,bbb,ccc\r\n1,,3\r\n,,\r\n", "aaa|bbb|ccc/1||3"},
         {"\"aaa\",\"bbb\",\"ccc\"\r\nzzz,yyy,xxx", "aaa|bbb|ccc/zzz|yyy|xxx"},
-        {"\"aaa\",\"b\r\nbb\",\"ccc\"\r\nzzz,yyy,xxx", "aaa|b\nbb|ccc/zzz|yyy|xxx"},
+        {"\"aaa\",\"b\r\nbb\",\"ccc\"\r\nzzz,yyy,xxx", "aaa|b\r\nbb|ccc/zzz|yyy|xxx"},
         {"\"aaa\",\"b\"\"bb\",\"ccc\"", "aaa|b\"bb|ccc"},
         {"\"a,b\",\"\",\"\"\"\"\r\n", "a,b||\""},
     };
@@ -98,6 +98,15 @@ static void what_spreadsheets_write_is_read(void **state)
         {"a,b\n  \"x\"  , y\n", "a|b/x|y", ','},
         {"a,b\n5\",6'\n", "a|b/5\"|6'", ','},
         {"a,b\n\"5\"\"\",x\"y\"z\n", "a|b/5\"|x\"y\"z", ','},
+        {"sep=;\r\na,b;c\r\n1;2\r\n", "a,b|c/1|2", ';'},
+        {"\xEF\xBB\xBF"
+         "\"SEP=;\"\na,b,c;d\n1;2\n",
+         "a,b,c|d/1|2", ';'},
+        {"sep=\t\na\tb\n", "a|b", '\t'},
+        {"sep=|\na,x|b\n", "a,x|b", '|'},
+        {"sep=;,b\n1,2\n", "sep=;|b/1|2", ','},
+        {"a\u00A0,\u00A0b \u00A0\n1,c\u00A0d\u00A0\u00A0\n", "a|b/1|c\u00A0d", ','},
+        {"a,b\n\"x\ny\r\nz\rw\",2\n", "a|b/x\ny\r\nz\rw|2", ','},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         ks_csv table = parsed(cases[i].text);
@@ -105,6 +114,14 @@ static void what_spreadsheets_write_is_read(void **state)
         assert_int_equal(table.separator, cases[i].separator);
         assert_int_equal(table.decimal_comma, cases[i].separator != ',');
     }
+}
+
+static void a_separator_line_counts_as_a_line(void **state)
+{
+    (void)state;
+    ks_csv table = parsed("sep=;\nid;\"a\r\nb\"\nmug;1\n");
+    assert_int_equal(table.header.line, 2);
+    assert_int_equal(table.rows[0].line, 4);
 }
 
 static void cells_know_where_they_stand(void **state)
@@ -212,6 +229,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_teardown(the_seven_rules_of_rfc_4180_hold, freed),
         cmocka_unit_test_teardown(what_spreadsheets_write_is_read, freed),
+        cmocka_unit_test_teardown(a_separator_line_counts_as_a_line, freed),
         cmocka_unit_test_teardown(cells_know_where_they_stand, freed),
         cmocka_unit_test_teardown(other_encodings_are_understood, freed),
         cmocka_unit_test_teardown(what_is_no_table_is_refused_with_its_place, freed),

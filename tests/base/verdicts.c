@@ -1,7 +1,8 @@
 /* verdicts.c: for each text on standard input (its length in four bytes, then its bytes) prints, on
  * one line, what our reader made of it: null, or a value. What oracles.py compares with Python.
- * usage: verdicts json|csv */
+ * usage: verdicts json|csv|composed */
 #include "base/csv.h"
+#include "base/fold.h"
 #include "base/json.h"
 #include "base/json_out.h"
 
@@ -52,6 +53,8 @@ int main(int argc, char **argv)
             return 1;
         if (strcmp(argv[1], "json") == 0)
             tell_json(bytes, length, &out);
+        else if (strcmp(argv[1], "composed") == 0)
+            ks_out_text(&out, NULL, ks_text_composed(bytes, &arena));
         else
             tell_table(bytes, length, &out);
         fputs(ks_out_done(&out), stdout);
