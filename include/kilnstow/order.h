@@ -141,6 +141,11 @@ typedef struct {
 ks_status ks_order_read(const char *path, const char *kiln_folder, ks_arena *arena, ks_order **out,
                         ks_error *err);
 
+/* The same; `columns` tells what headings of ware tables mean, beside those that are known:
+ * "Durchmesser=diameter,Notiz=none", NULL = nothing. */
+ks_status ks_order_read_columns(const char *path, const char *kiln_folder, const char *columns,
+                                ks_arena *arena, ks_order **out, ks_error *err);
+
 /* Reads one kiln's file. */
 ks_status ks_kiln_read(const char *path, ks_arena *arena, ks_kiln *out, ks_error *err);
 

@@ -170,7 +170,8 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
     *out = (ks_fit_outcome){0};
     ks_status status = drawable(job->draw_path, err);
     if (!status)
-        status = ks_order_read(job->order_path, job->kiln_folder, arena, &out->order, err);
+        status = ks_order_read_columns(job->order_path, job->kiln_folder, job->columns, arena,
+                                       &out->order, err);
     if (!status)
         status = pieces_chosen(job, out->order, arena, &n, &pieces, err);
     if (!status)

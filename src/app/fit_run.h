@@ -7,6 +7,7 @@
 
 typedef struct {
     const char *order_path, *kiln_folder;
+    const char *columns; /* of ware tables, as ks_order_read_columns takes them; NULL = none told */
     int n_pieces;
     const char *const *pieces; /* ids; none = every piece */
     int n_kilns;

@@ -147,7 +147,8 @@ ks_status ks_place_run(const ks_place_job *job, ks_arena *arena, ks_place_outcom
     double start = ks_watch_now();
     ks_order *order = NULL;
     *out = (ks_place_outcome){0};
-    ks_status status = ks_order_read(job->order_path, job->kiln_folder, arena, &order, err);
+    ks_status status = ks_order_read_columns(job->order_path, job->kiln_folder, job->columns,
+                                             arena, &order, err);
     if (!status)
         status = planned(job, order, arena, out, err);
     if (status)

@@ -1,6 +1,7 @@
 #include "base/fields.h"
 
 #include "base/date.h"
+#include "base/fold.h"
 #include "base/money_text.h"
 #include "base/text.h"
 #include "base/words.h"
@@ -153,7 +154,7 @@ static ks_status read_text(const slot *s)
         return wrong(s, "make it shorter");
     if (is_bounded(s->field) && length < s->field->least)
         return wrong(s, "make it longer");
-    *(const char **)s->into = text;
+    *(const char **)s->into = ks_text_composed(text, s->reader->arena);
     return KS_OK;
 }
 

@@ -5,6 +5,9 @@
 #include "cli/options.h"
 #include "kilnstow/arena.h"
 
+/* Of the option that all commands on orders have. */
+#define KS_COLUMNS_HELP "what headings of ware tables mean: \"Durchmesser=diameter,Notiz=none\""
+
 /* Each returns the program's exit status. */
 int ks_cli_place(int argc, char **argv);
 int ks_cli_check(int argc, char **argv);

@@ -44,6 +44,7 @@ int ks_cli_fit(int argc, char **argv)
     const ks_option options[] = {
         {"piece", 'p', "ID", KS_OPT_LIST, &pieces, 0, 0,
          "this piece; may be given again. All if not told"},
+        {"columns", 0, "WORDS", KS_OPT_TEXT, &job.columns, 0, 0, KS_COLUMNS_HELP},
         {"kiln", 'k', "FILE", KS_OPT_LIST, &kilns, 0, 0,
          "this kiln; may be given again. The order's if not told"},
         {"all-kilns", 0, NULL, KS_OPT_FLAG, &job.all_kilns, 0, 0, "every kiln of the folder"},

@@ -78,6 +78,7 @@ int ks_cli_place(int argc, char **argv)
     ks_place_job job = {.options = ks_place_default(), .seconds = INFINITY, .stop = &stop_asked};
     bool quiet = false;
     const ks_option options[] = {
+        {"columns", 0, "WORDS", KS_OPT_TEXT, &job.columns, 0, 0, KS_COLUMNS_HELP},
         {"output", 'o', "PLAN", KS_OPT_TEXT, &job.plan_path, 0, 0, "write the plan to this file"},
         {"rounds", 'r', "N", KS_OPT_COUNT, &job.options.rounds, 0, ROUNDS_MOST,
          "how many rounds of search; decides the answer"},

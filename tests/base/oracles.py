@@ -118,8 +118,8 @@ def check_csv(program, rng):
 
 
 def check_composed(program, rng):
-    known = [chr(code) for code in list(range(0x20, 0x3100)) + list(range(0xAC00, 0xD7A4))
-             if unicodedata.category(chr(code)) not in ("Cn", "Cc")]
+    codes = list(range(0x20, 0x3100)) + list(range(0xAC00, 0xD7A4))
+    known = [chr(code) for code in codes if unicodedata.category(chr(code)) not in ("Cn", "Cc") and code != 0x11A7]  # no letter; libutf8proc 2.8 takes it for one
     marks = [letter for letter in known if unicodedata.combining(letter)]
     texts = ["".join(rng.choice(rng.choice([known, marks, "aeiou"])) for _ in range(rng.randrange(1, 9)))
              for _ in range(20000)]

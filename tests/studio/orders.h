@@ -5,6 +5,7 @@
 #include "check.h"
 #include "kilnstow/plan.h"
 
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -51,11 +52,14 @@ static inline void workplace_left(workplace *place)
     "\"temperature\": \"C\"}, \"kilns\": [\"round-580\"], \"firings\": [{\"id\": \"glaze\", "      \
     "\"cone\": \"6\"}],\n"
 
+#define SOME_WARE ", \"ware\": [{\"id\": \"some\", \"diameter\": 80, \"height\": 90}]"
+
 static inline ks_status order_from(const char *rest, ks_arena *arena, ks_order **order,
                                    ks_error *err)
 {
     workplace place = workplace_made();
-    char *text = ks_arena_print(arena, ORDER_START "%s}", rest);
+    bool has_ware = strstr(rest, "\"ware\"") || strstr(rest, "\"ware_files\"");
+    char *text = ks_arena_print(arena, ORDER_START "%s%s}", rest, has_ware ? "" : SOME_WARE);
     ks_status status =
         ks_order_read(file_put(&place, "order.json", text), "kilns", arena, order, err);
     workplace_left(&place);

@@ -42,7 +42,8 @@ static void loads_stand_in_order_of_day(void **state)
         "{\"format\": \"kilnstow-order/1\", \"firings\": [{\"id\": \"a\", \"cone\": \"6\"}, "
         "{\"id\": \"b\", \"cone\": \"04\"}], \"kilns\": [\"round-450\", {\"kiln\": \"round-580\", "
         "\"dates\": [\"2026-12-09\", \"2026-12-02\"], \"firings\": [\"a\", \"b\"]}, "
-        "{\"kiln\": \"round-450\", \"loads\": 2, \"firings\": [\"b\"]}]}";
+        "{\"kiln\": \"round-450\", \"loads\": 2, \"firings\": [\"b\"]}], "
+        "\"ware\": [{\"id\": \"a\", \"diameter\": \"9 cm\", \"height\": \"9 cm\"}]}";
     if (ks_order_read(file_put(&place, "o.json", text), "kilns", &arena, &order, &err) != KS_OK)
         fail_msg("%s", err.text);
     assert_int_equal(order->n_kilns, 2);

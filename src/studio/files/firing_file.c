@@ -121,8 +121,11 @@ static void schedules_referred(ks_reading *reading, const ks_json *firings, cons
     ks_id_list list = KS_ID_LIST("schedule", order->schedules, order->n_schedules);
     for (int i = 0; i < order->n_firings; i++) {
         const ks_json *schedule = ks_json_get(&firings->items[i], "schedule");
-        if (schedule && schedule->kind == KS_JSON_TEXT && *schedule->text)
-            ks_id_refer(schedule, &list, reading->fields.err);
+        if (!schedule || schedule->kind != KS_JSON_TEXT || !*schedule->text)
+            continue;
+        int place = ks_id_refer(schedule, &list, reading->fields.err);
+        if (place >= 0)
+            order->firings[i].schedule = order->schedules[place].id;
     }
 }
 

@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "studio/files/costs_file.h"
 #include "studio/files/piece_file.h"
+#include "studio/files/ware_columns.h"
 
 #include <string.h>
 
@@ -25,6 +26,7 @@ static const ks_field order_fields[] = {
     KS_FIELD_KNOWN("members"),
     KS_FIELD_KNOWN("ware"),
     KS_FIELD_KNOWN("ware_files"),
+    KS_FIELD_KNOWN("columns"),
     KS_FIELD_KNOWN("rules"),
     KS_FIELD_KNOWN("costs"),
 };
@@ -95,6 +97,7 @@ void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *orde
     ks_members_read(reading, node, order);
     ks_costs_read(reading, node, order);
     ks_rules_read(reading, node, order);
+    ks_columns_read(reading, ks_json_get(node, "columns"));
     ks_ware_read(reading, node, order);
     ks_apart_read(reading, node, order);
 }
@@ -102,12 +105,20 @@ void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *orde
 ks_status ks_order_read(const char *path, const char *kiln_folder, ks_arena *arena, ks_order **out,
                         ks_error *err)
 {
+    return ks_order_read_columns(path, kiln_folder, NULL, arena, out, err);
+}
+
+ks_status ks_order_read_columns(const char *path, const char *kiln_folder, const char *columns,
+                                ks_arena *arena, ks_order **out, ks_error *err)
+{
     ks_error own = {0};
     ks_reading reading = {.fields = {.arena = arena, .err = err ? err : &own},
                           .folder = ks_path_folder(path, arena),
                           .kiln_folder = kiln_folder};
     const ks_json *file;
-    ks_status status = ks_json_read(path, arena, &file, reading.fields.err);
+    ks_status status = ks_columns_parse(&reading, columns ? columns : "");
+    if (!status)
+        status = ks_json_read(path, arena, &file, reading.fields.err);
     if (status != KS_OK)
         return status;
     int before = reading.fields.err->count;

@@ -9,7 +9,10 @@
 void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *order);
 void ks_order_write(ks_json_out *out, const char *key, const ks_order *order);
 
-/* Clays, materials and glazes. */
+/* Clays, materials and glazes; those of which nothing but the name is told. */
+enum { KS_MOST_CLAYS = 200, KS_MOST_GLAZES = 1000 };
+ks_clay ks_usual_clay(void);
+ks_glaze ks_usual_glaze(void);
 void ks_recipes_read(ks_reading *reading, const ks_json *node, ks_order *order);
 void ks_recipes_write(ks_json_out *out, const ks_order *order);
 
@@ -39,6 +42,8 @@ void ks_ware_read(ks_reading *reading, const ks_json *node, ks_order *order);
 typedef struct {
     const ks_json **nodes;
     int n, room;
+    ks_json **unnamed; /* those of them that tell no id, each with room for it */
+    int n_unnamed, unnamed_room;
 } ks_ware_nodes;
 bool ks_ware_csv_rows(ks_reading *reading, const char *path, const ks_json *named_at,
                       ks_ware_nodes *rows);

@@ -24,12 +24,36 @@ static const ks_field reach_fields[] = {
     {.key = "at", .kind = KS_FIELD_NUMBER, .at = 4 * sizeof(double), .least = -360, .most = 360},
 };
 
+/* Reach, width, from and to of a handle or a spout that is there, but not measured, as shares of
+ * the height; reach and width within bounds. Common practice, no source. */
+static const struct usual_reach {
+    const char *key;
+    double reach, reach_least, reach_most, width, width_least, width_most, from, to;
+} usual_reaches[] = {{"handle", 0.38, 20, 45, 0.22, 12, 25, 0.2, 0.85},
+                     {"spout", 0.3, 20, 60, 0.25, 20, 40, 0.4, 1}};
+
+static void usual_taken(ks_piece_entry *entry, const char *key, const ks_part_list *list,
+                        double told[5])
+{
+    const struct usual_reach *usual = &usual_reaches[strcmp(key, "spout") == 0];
+    double height = ks_parts_top_mm(list->at, list->n);
+    told[0] = round(fmin(fmax(usual->reach * height, usual->reach_least), usual->reach_most));
+    told[1] = round(fmin(fmax(usual->width * height, usual->width_least), usual->width_most));
+    told[2] = round(usual->from * height);
+    told[3] = fmax(round(usual->to * height), told[2] + 1);
+    ks_default_noted(&entry->piece.defaults, key, list->arena);
+}
+
 static void handle_built(ks_reading *reading, ks_piece_entry *entry, const char *key,
                          ks_part_list *list)
 {
     double told[5] = {0}; /* reach, width, from, to, at */
     const ks_json *node = ks_json_get(entry->node, key);
-    if (!node || KS_FIELDS_READ(node, reach_fields, &reading->fields, told) != KS_OK)
+    if (!node || (node->kind == KS_JSON_BOOL && !node->truth))
+        return;
+    if (node->kind == KS_JSON_BOOL)
+        usual_taken(entry, key, list, told);
+    else if (KS_FIELDS_READ(node, reach_fields, &reading->fields, told) != KS_OK)
         return;
     if (told[3] <= told[2]) {
         ks_json_fail(node, reading->fields.err,

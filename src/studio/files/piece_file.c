@@ -1,6 +1,7 @@
 #include "studio/files/piece_file.h"
 
 #include "base/money_text.h"
+#include "studio/files/named_only.h"
 #include "studio/names.h"
 #include "studio/files/plan_file.h"
 #include "studio/files/tags.h"
@@ -57,9 +58,7 @@ static const ks_field piece_fields[] = {
 
 static void glazes_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
-    const ks_order *order = reading->order;
     ks_error *err = reading->fields.err;
-    ks_id_list list = KS_ID_LIST("glaze", order->glazes, order->n_glazes);
     const ks_json *one = ks_json_get(node, "glaze"), *several = ks_json_get(node, "glazes");
     if (one && several)
         ks_json_fail(node, err, "found both \"glaze\" and \"glazes\"; name them all in \"glazes\"");
@@ -67,7 +66,7 @@ static void glazes_read(ks_reading *reading, const ks_json *node, ks_piece *piec
         several = one;
     else if (one) {
         piece->glazes = KS_TAKE(reading->fields.arena, 1, int);
-        piece->glazes[0] = ks_id_refer(one, &list, err);
+        piece->glazes[0] = ks_glaze_refer(reading, one);
         piece->n_glazes = 1;
     }
     if (!several || ks_array_check(several, 0, 20, err) != KS_OK)
@@ -75,39 +74,43 @@ static void glazes_read(ks_reading *reading, const ks_json *node, ks_piece *piec
     piece->n_glazes = several->n;
     piece->glazes = KS_TAKE(reading->fields.arena, several->n, int);
     for (int i = 0; i < several->n; i++)
-        piece->glazes[i] = ks_id_refer(&several->items[i], &list, err);
+        piece->glazes[i] = ks_glaze_refer(reading, &several->items[i]);
 }
 
 static void clay_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
-    const ks_order *order = reading->order;
-    ks_id_list list = KS_ID_LIST("clay", order->clays, order->n_clays);
     const ks_json *clay = ks_json_get(node, "clay");
     piece->clay = -1;
     if (clay)
-        piece->clay = ks_id_refer(clay, &list, reading->fields.err);
-    else if (order->n_clays == 1) {
+        piece->clay = ks_clay_refer(reading, clay);
+    else if (reading->told_clays == 1) {
         piece->clay = 0;
         ks_default_noted(&piece->defaults, "clay", reading->fields.arena);
     }
 }
 
-static void owner_checked(ks_reading *reading, const ks_json *node)
+static void owner_checked(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     const ks_order *order = reading->order;
     ks_id_list list = KS_ID_LIST("member", order->members, order->n_members);
     const ks_json *owner = ks_json_get(node, "owner");
-    if (owner && owner->kind == KS_JSON_TEXT && *owner->text && order->n_members > 0)
-        ks_id_refer(owner, &list, reading->fields.err);
+    if (!owner || owner->kind != KS_JSON_TEXT || !*owner->text || order->n_members == 0)
+        return;
+    int member = ks_id_refer(owner, &list, reading->fields.err);
+    if (member >= 0)
+        piece->owner = order->members[member].id;
 }
 
-static void schedule_checked(ks_reading *reading, const ks_json *node)
+static void schedule_checked(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     const ks_order *order = reading->order;
     ks_id_list list = KS_ID_LIST("schedule", order->schedules, order->n_schedules);
     const ks_json *schedule = ks_json_get(node, "schedule");
-    if (schedule && schedule->kind == KS_JSON_TEXT && *schedule->text)
-        ks_id_refer(schedule, &list, reading->fields.err);
+    if (!schedule || schedule->kind != KS_JSON_TEXT || !*schedule->text)
+        return;
+    int place = ks_id_refer(schedule, &list, reading->fields.err);
+    if (place >= 0)
+        piece->schedule = order->schedules[place].id;
 }
 
 /* What the glazes bring with them: runs, tags, and being wet glass on the outside. Fired ware is
@@ -173,8 +176,8 @@ static void references_read(ks_reading *reading, const ks_json *node, ks_piece *
     ks_error *err = reading->fields.err;
     clay_read(reading, node, piece);
     glazes_read(reading, node, piece);
-    owner_checked(reading, node);
-    schedule_checked(reading, node);
+    owner_checked(reading, node, piece);
+    schedule_checked(reading, node, piece);
     ks_word_check(node, "atmosphere", KS_ATMOSPHERE_WORDS, err);
     piece->tags = ks_tags_read(reading, ks_json_get(node, "tags"));
     ks_cones_read(ks_json_get(node, "cones"), &piece->cone_low, &piece->cone_high, err);

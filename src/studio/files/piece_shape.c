@@ -150,6 +150,22 @@ static bool foot_outline(ks_reading *reading, const ks_piece_entry *entry, ks_ou
     return across > 0;
 }
 
+/* Slips of the unit most of all: a body of 4 in on a foot of 90 mm. */
+static bool foot_is_under(ks_reading *reading, const ks_piece_entry *entry, const ks_outline *foot,
+                          const ks_outline *body)
+{
+    ks_box under = ks_outline_box(foot), over = ks_outline_box(body);
+    double width = under.x1 - under.x0, depth = under.y1 - under.y0;
+    double body_width = over.x1 - over.x0, body_depth = over.y1 - over.y0;
+    if (width <= body_width + KS_GRID && depth <= body_depth + KS_GRID)
+        return true;
+    ks_json_fail(ks_json_get(entry->node, "foot"), reading->fields.err,
+                 "found a foot of %.4g x %.4g mm under a body of %.4g x %.4g mm; a foot is no wider "
+                 "than its body, whose sizes are those at its widest: check the units",
+                 width, depth, body_width, body_depth);
+    return false;
+}
+
 static bool plan_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
 {
     ks_outline body, foot;
@@ -162,7 +178,7 @@ static bool plan_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list 
         return false;
     double foot_mm = 0;
     if (ks_json_get(entry->node, "foot")) {
-        if (!foot_outline(reading, entry, &foot))
+        if (!foot_outline(reading, entry, &foot) || !foot_is_under(reading, entry, &foot, &body))
             return false;
         foot_mm = fmin(KS_FOOT_MM, entry->height_mm / 2);
         ks_part_add(list, KS_PART_FOOT, 0, foot_mm, foot);

@@ -1,5 +1,6 @@
 #include "studio/files/reading.h"
 
+#include "base/fold.h"
 #include "base/text.h"
 #include "studio/names.h"
 
@@ -19,6 +20,21 @@ int ks_id_place(const ks_id_list *list, const char *id)
         if (id_at(list, i) && strcmp(id_at(list, i), id) == 0)
             return i;
     return -1;
+}
+
+int ks_id_place_alike(const ks_id_list *list, const char *id)
+{
+    int place = ks_id_place(list, id), alike = -1;
+    if (place >= 0)
+        return place;
+    for (int i = 0; i < list->n; i++) {
+        if (!id_at(list, i) || !ks_text_alike(id_at(list, i), id))
+            continue;
+        if (alike >= 0)
+            return -1;
+        alike = i;
+    }
+    return alike;
 }
 
 static const char *nearest_id(const ks_id_list *list, const char *id, ks_arena *arena)
@@ -53,7 +69,7 @@ static void note_unknown_id(const ks_json *node, const char *id, const ks_id_lis
 static int place_or_noted(const ks_json *node, const char *id, const ks_id_list *list,
                           ks_error *err)
 {
-    int place = ks_id_place(list, id);
+    int place = ks_id_place_alike(list, id);
     if (place < 0 && !(list->n == 0 && err && err->count > 0))
         note_unknown_id(node, id, list, err);
     return place;

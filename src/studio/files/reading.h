@@ -14,6 +14,12 @@
 enum { KS_MOST_VERTICES = 256, KS_MOST_PIECES = 5000, KS_MOST_SHELVES = 200, KS_MOST_LEVELS = 64 };
 #define KS_LONGEST_MM 20000.0 /* no studio kiln is longer; catches a wrong unit */
 
+/* A heading of the studio's own tables: what it is called there, and which column it is. */
+typedef struct {
+    const char *heading; /* as ks_text_plain has it */
+    int column;          /* of ware_columns.c's, -1 = to be passed over */
+} ks_own_column;
+
 typedef struct {
     ks_field_reader fields; /* units, arena, err */
     ks_order *order;        /* NULL while a kiln is read by itself */
@@ -22,6 +28,11 @@ typedef struct {
     const ks_kiln
         *kiln; /* whose bays or load are being read: references within it are looked up there */
     int warnings_room;
+    int n_columns, columns_room;
+    ks_own_column *columns;
+    int told_glazes, told_clays; /* those that the order itself describes; behind them stand those
+                                    that only a table names */
+    int glazes_room, clays_room;
 } ks_reading;
 
 /* Notes something understood, but worth a look, with its place; kept in reading->order. */
@@ -38,6 +49,9 @@ typedef struct {
 #define KS_ID_LIST(noun, array, count) ((ks_id_list){(noun), (array), sizeof *(array), (count)})
 
 int ks_id_place(const ks_id_list *list, const char *id); /* -1 = not there */
+
+/* The same, and where it is not there, the only one that is it but for letter case and the like. */
+int ks_id_place_alike(const ks_id_list *list, const char *id);
 
 /* The same for a text node; -1 after noting that there is none such, with the nearest. An empty
  * list in a file that already failed is passed over: its own slip has been told. */

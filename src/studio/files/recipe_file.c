@@ -7,7 +7,7 @@
 
 #include <string.h>
 
-enum { MOST_CLAYS = 200, MOST_MATERIALS = 1000, MOST_GLAZES = 1000, MOST_MARKS = 24 };
+enum { MOST_MATERIALS = 1000, MOST_MARKS = 24 };
 
 static const ks_field clay_fields[] = {
     KS_FIELD(NAME, ks_clay, id, "id", .required = true, .least = 1, .most = 200),
@@ -130,13 +130,24 @@ static void clay_price_read(ks_reading *reading, const ks_json *node, ks_clay *c
         ks_json_fail(node, reading->fields.err, "found %s; %s", ks_json_found(node).words, fault);
 }
 
+ks_clay ks_usual_clay(void)
+{
+    return (ks_clay){.shrinkage_spread = usual_spread,
+                     .density_kg_l = usual_density,
+                     .loss_on_ignition = usual_loss,
+                     .price_minor_per_kg = -1};
+}
+
+ks_glaze ks_usual_glaze(void)
+{
+    return (ks_glaze){
+        .atmosphere = "", .coats = USUAL_COATS, .laid_g_per_m2_coat = usual_laid_g_per_m2_coat};
+}
+
 static void clay_read(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_clay *clay = into;
-    *clay = (ks_clay){.shrinkage_spread = usual_spread,
-                      .density_kg_l = usual_density,
-                      .loss_on_ignition = usual_loss,
-                      .price_minor_per_kg = -1};
+    *clay = ks_usual_clay();
     KS_FIELDS_READ(node, clay_fields, &reading->fields, clay);
     shrinkage_read(reading, node, clay);
     ks_cones_read(ks_json_get(node, "cones"), &clay->cone_low, &clay->cone_high,
@@ -183,8 +194,7 @@ static void recipe_read(ks_reading *reading, const ks_json *node, bool addition,
 static void glaze_read(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_glaze *glaze = into;
-    *glaze = (ks_glaze){
-        .atmosphere = "", .coats = USUAL_COATS, .laid_g_per_m2_coat = usual_laid_g_per_m2_coat};
+    *glaze = ks_usual_glaze();
     KS_FIELDS_READ(node, glaze_fields, &reading->fields, glaze);
     if (!glaze->name || !*glaze->name)
         glaze->name = glaze->id;
@@ -201,13 +211,15 @@ static void glaze_read(ks_reading *reading, const ks_json *node, void *into)
 
 void ks_recipes_read(ks_reading *reading, const ks_json *node, ks_order *order)
 {
-    order->clays = ks_named_list_read(reading, ks_json_get(node, "clays"), "clay", MOST_CLAYS,
+    order->clays = ks_named_list_read(reading, ks_json_get(node, "clays"), "clay", KS_MOST_CLAYS,
                                       sizeof(ks_clay), clay_read, &order->n_clays);
     order->materials =
         ks_named_list_read(reading, ks_json_get(node, "materials"), "material", MOST_MATERIALS,
                            sizeof(ks_material), material_read, &order->n_materials);
-    order->glazes = ks_named_list_read(reading, ks_json_get(node, "glazes"), "glaze", MOST_GLAZES,
+    order->glazes = ks_named_list_read(reading, ks_json_get(node, "glazes"), "glaze", KS_MOST_GLAZES,
                                        sizeof(ks_glaze), glaze_read, &order->n_glazes);
+    reading->told_clays = reading->clays_room = order->n_clays;
+    reading->told_glazes = reading->glazes_room = order->n_glazes;
 }
 
 /* As text with fixed decimals, so that reading it again gives the same. */

@@ -1,10 +1,12 @@
 #include "studio/files/tags.h"
 
+#include "base/fold.h"
+
 static uint32_t tag_bit(ks_reading *reading, const ks_json *node)
 {
     ks_order *order = reading->order;
     ks_id_list list = {"tag", order->tags, sizeof *order->tags, order->n_tags};
-    int place = ks_id_place(&list, node->text);
+    int place = ks_id_place_alike(&list, node->text);
     if (place >= 0)
         return UINT32_C(1) << place;
     if (order->n_tags == KS_MOST_TAGS) {
@@ -14,7 +16,7 @@ static uint32_t tag_bit(ks_reading *reading, const ks_json *node)
     }
     if (!order->tags)
         order->tags = KS_TAKE(reading->fields.arena, KS_MOST_TAGS, const char *);
-    order->tags[order->n_tags] = node->text;
+    order->tags[order->n_tags] = ks_text_composed(node->text, reading->fields.arena);
     return UINT32_C(1) << order->n_tags++;
 }
 

@@ -1,5 +1,9 @@
 #include "studio/files/ware_cells.h"
 
+#include "base/fold.h"
+#include "base/unit_names.h"
+#include "base/words.h"
+
 #include <string.h>
 
 enum { MOST_ITEMS = 300 };
@@ -10,6 +14,47 @@ const char *ks_cell_with_unit(const char *text, const char *unit, ks_arena *aren
     if (!unit || ks_number_parse(text, &number) != NULL)
         return text;
     return ks_arena_print(arena, "%s %s", text, unit);
+}
+
+const char *ks_cell_of_diameter(const char *text)
+{
+    static const char *const signs[] = {"\u00D8", "\u00F8", "\u2300"};
+    for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
+        if (strncmp(text, signs[i], strlen(signs[i])) == 0)
+            return ks_blanks_skipped(text + strlen(signs[i]));
+    return text;
+}
+
+bool ks_cell_has_thousands_point(const char *text)
+{
+    static const char digits[] = "0123456789", more[] = "0123456789.,";
+    for (const char *at = text; *at;) {
+        at += strcspn(at, digits);
+        size_t length = strspn(at, more), before = strspn(at, digits);
+        if (before > 0 && before < 4 && *at != '0' && length == before + 4 && at[before] == '.' &&
+            strspn(at + before + 1, digits) == 3)
+            return true;
+        at += length;
+    }
+    return false;
+}
+
+const char *ks_cell_stage(const char *text, ks_arena *arena)
+{
+    static const char *const stages[][2] = {
+        {"leather-hard", "leather hard|leatherhard|leather|soft leather hard|stiff leather hard"},
+        {"dry", "greenware|green ware|green|bone dry|bone-dry|bonedry|unfired|raw|air dry|air-dry"},
+        {"bisque",
+         "bisqued|bisque ware|bisqueware|bisque fired|bisque-fired|biscuit|biscuit ware|once fired|"
+         "once-fired"},
+        {"glazed", "glaze|glazed bisque|glazed bisqueware|glost|ready to glaze fire"},
+        {"fired", "refire|re-fire|refired|glaze fired|glaze-fired|finished|twice fired"},
+    };
+    const char *word = ks_text_plain(text, arena);
+    for (size_t i = 0; i < sizeof stages / sizeof *stages; i++)
+        if (strcmp(word, stages[i][0]) == 0 || ks_word_among(word, stages[i][1]))
+            return stages[i][0];
+    return text;
 }
 
 static const char *trimmed(const char *from, const char *to, ks_arena *arena)
@@ -70,10 +115,17 @@ void ks_cell_as_handle(ks_json *cell, const char *unit, const ks_field_reader *r
 {
     static const char *const keys[] = {"reach", "width", "from", "to"};
     const char *text = cell->text, *cross = strchr(text, 'x'), *at = strchr(text, '@');
+    bool yes = ks_words_find("yes|y|true|1|x", text, true) >= 0;
+    if (yes || ks_words_find("no|n|none|false|0|-", text, true) >= 0) {
+        cell->kind = KS_JSON_BOOL;
+        cell->truth = yes;
+        cell->text = NULL;
+        return;
+    }
     const char *dash = at ? dash_between(at + 1, unit, reader) : NULL;
     if (!cross || !at || cross > at || !dash) {
         ks_json_fail(cell, reader->err,
-                     "found \"%.60s\"; a handle is \"35x20@30-80\": reach x "
+                     "found \"%.60s\"; write \"yes\" for a usual one, or as \"35x20@30-80\": reach x "
                      "width @ from-to, in height",
                      text);
         return;

@@ -7,7 +7,17 @@
 /* The text with the header's unit (NULL = none) behind it, if it is a number without one. */
 const char *ks_cell_with_unit(const char *text, const char *unit, ks_arena *arena);
 
-/* "35x20@30-80": reach x width @ from-to, each with a unit if it likes. */
+/* "Ø 9 cm" without the sign of a diameter. */
+const char *ks_cell_of_diameter(const char *text);
+
+/* Whether a number in it has one to three digits before a point and three behind: "1.250", which in
+ * a table with decimal commas could be 1250. */
+bool ks_cell_has_thousands_point(const char *text);
+
+/* A stage as people say it, as the file's word for it: "greenware" is "dry". Others as they are. */
+const char *ks_cell_stage(const char *text, ks_arena *arena);
+
+/* "yes" and "no": true or false. "35x20@30-80": reach x width @ from-to, each with a unit if it likes. */
 void ks_cell_as_handle(ks_json *cell, const char *unit, const ks_field_reader *reader);
 
 /* "0:40 60:52 95:45": height:radius. */

@@ -1,72 +1,23 @@
 #include "studio/files/order_file.h"
 #include "studio/files/ware_cells.h"
+#include "studio/files/ware_columns.h"
 
 #include "base/csv.h"
+#include "base/fold.h"
+#include "base/rational.h"
 #include "base/text.h"
+#include "base/unit_names.h"
+#include "base/words.h"
 
 #include <string.h>
-
-enum { MOST_COLUMNS = 200 };
-
-/* How a cell is understood. */
-typedef enum { AS_TEXT, AS_LENGTH, AS_MASS, AS_HANDLE, AS_PROFILE, AS_LIST, AS_CONES } cell_sort;
-
-/* What headers may call a column: its key in JSON, first word first, letter case and _ aside. */
-static const struct {
-    const char *key;
-    cell_sort sort;
-    const char *names; /* "a|b" */
-} columns[] = {
-    {"id", AS_TEXT, "id|piece|piece id|no|no.|#"},
-    {"name", AS_TEXT, "name|description|what"},
-    {"owner", AS_TEXT, "owner|member|maker|potter|who"},
-    {"count", AS_TEXT, "count|quantity|qty|copies|how many"},
-    {"stage", AS_TEXT, "stage|state"},
-    {"role", AS_TEXT, "role"},
-    {"pose", AS_TEXT, "pose"},
-    {"clay", AS_TEXT, "clay|body|clay body"},
-    {"glaze", AS_LIST, "glaze|glazes"},
-    {"diameter", AS_LENGTH, "diameter|dia|dia.|width across"},
-    {"width", AS_LENGTH, "width"},
-    {"depth", AS_LENGTH, "depth|length"},
-    {"height", AS_LENGTH, "height|tall"},
-    {"corner", AS_LENGTH, "corner"},
-    {"foot", AS_LENGTH, "foot|foot diameter|base"},
-    {"handle", AS_HANDLE, "handle"},
-    {"spout", AS_HANDLE, "spout"},
-    {"profile", AS_PROFILE, "profile"},
-    {"mass", AS_MASS, "mass|weight"},
-    {"wet_ball", AS_MASS, "wet ball|ball|wet weight|clay weight"},
-    {"wall", AS_LENGTH, "wall|wall thickness"},
-    {"price", AS_TEXT, "price"},
-    {"must_go", AS_TEXT, "must go|must"},
-    {"wait", AS_TEXT, "wait|hold back"},
-    {"set", AS_TEXT, "set"},
-    {"due", AS_TEXT, "due|due date|deadline"},
-    {"tags", AS_LIST, "tags|tag"},
-    {"cones", AS_CONES, "cones|cone"},
-    {"atmosphere", AS_TEXT, "atmosphere"},
-    {"schedule", AS_TEXT, "schedule"},
-    {"around", AS_LENGTH, "around|clearance"},
-    {"runny", AS_TEXT, "runny|runs"},
-    {"glazed", AS_TEXT, "glazed"},
-    {"earlier_firings", AS_TEXT, "earlier firings"},
-    {"turn", AS_TEXT, "turn"},
-};
-enum { N_COLUMNS = sizeof columns / sizeof columns[0] };
-
-/* A column of the file at hand: into `columns`, -1 = passed over. */
-typedef struct {
-    int column;
-    const char *unit; /* from the header, NULL = none */
-} told_column;
 
 typedef struct {
     ks_reading *reading;
     const ks_csv *csv;
-    const ks_json *named_at; /* the order's mention of the file */
-    told_column told[MOST_COLUMNS];
-    int n;
+    ks_heading heading;
+    ks_text passed_over; /* what rows that are no ware say: `"Total", "Anna's shelf"` */
+    int n_passed_over;
+    bool *mixed_told; /* of each column: that its bare numbers are in doubt has been told */
 } sheet;
 
 static ks_error *errors_of(const sheet *csv)
@@ -74,189 +25,269 @@ static ks_error *errors_of(const sheet *csv)
     return csv->reading->fields.err;
 }
 
-static bool among(const char *names, const char *word)
+static const ks_told_column *column_of(const sheet *csv, int i)
 {
-    size_t length = strlen(word);
-    for (const char *at = names; *at;) {
-        size_t name = strcspn(at, "|");
-        if (name == length && memcmp(at, word, length) == 0)
+    return i < csv->heading.n && csv->heading.told[i].key ? &csv->heading.told[i] : NULL;
+}
+
+/* The sizes of the body, which are measured together. */
+static bool is_size(const ks_told_column *told)
+{
+    return told && ks_word_among(told->key, "diameter|width|depth|height|foot");
+}
+
+/* The unit that a cell carries, its own or the heading's; NULL = a bare number. */
+static const ks_unit *unit_carried(const ks_csv_cell *cell, const ks_told_column *told)
+{
+    const char *at = cell->text;
+    ks_rational number;
+    if (ks_rational_read(&at, &number) != NULL)
+        return NULL;
+    const ks_unit *own = ks_unit_take(KS_LENGTH, &at);
+    return own ? own : ks_unit_named(KS_LENGTH, told->unit);
+}
+
+/* The first size of the row in another unit than the order's; NULL = none. */
+static const ks_csv_cell *in_another_unit(const sheet *csv, const ks_csv_row *row)
+{
+    const ks_unit *bare = ks_unit_named(KS_LENGTH, csv->reading->fields.units.length);
+    for (int i = 0; bare && i < row->n; i++) {
+        const ks_told_column *told = column_of(csv, i);
+        const ks_unit *carried = NULL;
+        if (is_size(told))
+            carried = unit_carried(&row->cells[i], told);
+        if (carried && carried != bare)
+            return &row->cells[i];
+    }
+    return NULL;
+}
+
+static bool is_bare(const ks_csv_cell *cell, const ks_told_column *told)
+{
+    double number;
+    return !told->unit && ks_number_parse(cell->text, &number) == NULL;
+}
+
+/* A bare number beside a length in another unit could be meant in either. */
+static void check_mixed(sheet *csv, const ks_csv_row *row)
+{
+    const ks_csv_cell *other = in_another_unit(csv, row);
+    for (int i = 0; other && i < row->n; i++) {
+        const ks_told_column *told = column_of(csv, i);
+        if (!is_size(told) || !is_bare(&row->cells[i], told))
+            continue;
+        const ks_csv_cell *cell = &row->cells[i];
+        const char *heading = csv->heading.last->cells[other - row->cells].text;
+        bool by_heading = column_of(csv, (int)(other - row->cells))->unit != NULL;
+        if (by_heading && csv->mixed_told[i])
+            errors_of(csv)->count++;
+        else
+            ks_fail(errors_of(csv), KS_BAD_INPUT,
+                    "%s:%d:%d: found \"%.30s\" without a unit beside \"%.40s\"; it could be that "
+                    "unit or the order's (%s): write the unit to it%s",
+                    csv->csv->file, cell->line, cell->column, cell->text,
+                    by_heading ? heading : other->text, csv->reading->fields.units.length,
+                    by_heading ? ", or to its heading" : "");
+        csv->mixed_told[i] = by_heading;
+    }
+}
+
+static void check_either_way(const sheet *csv, const ks_csv_cell *cell, ks_cell_sort sort)
+{
+    bool number = sort == KS_CELL_NUMBER || sort == KS_CELL_LENGTH || sort == KS_CELL_MASS ||
+                  sort == KS_CELL_HANDLE || sort == KS_CELL_PROFILE;
+    if (number && csv->csv->decimal_comma && ks_cell_has_thousands_point(cell->text))
+        ks_fail(errors_of(csv), KS_BAD_INPUT,
+                "%s:%d:%d: found \"%.60s\"; in a table parted by %s a point before three digits "
+                "could mean either: write 1,25 or 1250",
+                csv->csv->file, cell->line, cell->column, cell->text,
+                csv->csv->separator == '\t' ? "tabs" : "semicolons");
+}
+
+static void cell_added(sheet *csv, ks_json *row, const ks_csv_cell *cell,
+                       const ks_told_column *told)
+{
+    ks_arena *arena = csv->reading->fields.arena;
+    ks_json *node = ks_json_cell(row, told->key, cell->text, cell->line, cell->column);
+    check_either_way(csv, cell, told->sort);
+    switch (told->sort) {
+    case KS_CELL_TEXT:
+    case KS_CELL_NUMBER:
+        break;
+    case KS_CELL_LENGTH:
+        node->text = ks_cell_with_unit(ks_cell_of_diameter(cell->text), told->unit, arena);
+        break;
+    case KS_CELL_MASS:
+        node->text = ks_cell_with_unit(cell->text, told->unit, arena);
+        break;
+    case KS_CELL_HANDLE:
+        ks_cell_as_handle(node, told->unit, &csv->reading->fields);
+        break;
+    case KS_CELL_PROFILE:
+        ks_cell_as_profile(node, told->unit, &csv->reading->fields);
+        break;
+    case KS_CELL_LIST:
+        ks_cell_as_list(node, ",;|+", arena);
+        break;
+    case KS_CELL_CONES:
+        if (ks_cone_rank(cell->text) < 0)
+            ks_cell_as_list(node, "-", arena);
+        break;
+    case KS_CELL_STAGE:
+        node->text = ks_cell_stage(cell->text, arena);
+    }
+}
+
+/* Its first cell that says anything, and how many do. */
+static const ks_csv_cell *first_filled(const ks_csv_row *row, int *n)
+{
+    const ks_csv_cell *first = NULL;
+    *n = 0;
+    for (int i = 0; i < row->n; i++)
+        if (*row->cells[i].text && (*n)++ == 0)
+            first = &row->cells[i];
+    return first;
+}
+
+static bool tells_size(const sheet *csv, const ks_csv_row *row)
+{
+    for (int i = 0; i < row->n; i++) {
+        const ks_told_column *told = column_of(csv, i);
+        if (told && *row->cells[i].text && ks_column_tells_size(told->key))
             return true;
-        at += name + (at[name] == '|');
     }
     return false;
 }
 
-/* "Height (IN)" into "height" and "in"; the unit is NULL where there is none. */
-static const char *header_word(const char *text, const char **unit, ks_arena *arena)
+/* The heading again, as at the top of each printed page. */
+static bool is_heading(const sheet *csv, const ks_csv_row *row)
 {
-    char *word = ks_arena_text(arena, text);
-    *unit = NULL;
-    size_t open = strcspn(word, "([");
-    if (word[open]) {
-        char *inside = word + open + 1;
-        inside[strcspn(inside, ")]")] = '\0';
-        *unit = inside;
-        word[open] = '\0';
-    }
-    size_t length = strlen(word);
-    while (length > 0 && word[length - 1] == ' ')
-        word[--length] = '\0';
-    for (char *at = word; *at; at++)
-        *at = *at == '_' ? ' ' : *at >= 'A' && *at <= 'Z' ? (char)(*at + 'a' - 'A') : *at;
-    return word;
+    const ks_csv_row *heading = csv->heading.last;
+    for (int i = 0; i < row->n; i++)
+        if (strcmp(row->cells[i].text, i < heading->n ? heading->cells[i].text : "") != 0)
+            return false;
+    return true;
 }
 
-/* Only what is a slip of the hand away: other columns of a studio's sheet are none of ours. */
-static const char *nearest_column(const char *word)
+static bool is_sum(const char *text, ks_arena *arena)
 {
-    int most = strlen(word) >= 6 ? 2 : 1;
-    for (int i = 0; i < N_COLUMNS; i++)
-        if (ks_edit_distance(word, columns[i].key) <= most)
-            return columns[i].key;
-    return NULL;
+    const char *word = ks_text_plain(text, arena);
+    size_t length = strcspn(word, ": ");
+    return ks_word_among(ks_arena_text_n(arena, word, length),
+                         "total|totals|sum|subtotal|sub-total|gesamt|summe|zwischensumme|totaal|"
+                         "totale|totaux|suma|somme|\u03A3");
 }
 
-static void unknown_column(sheet *csv, const ks_csv_cell *cell, const char *word)
+/* A title, a note, a sum, a heading again: rows that people put among the ware. A row with anything
+ * else that does not tell its size is ware whose size is missing. */
+static bool is_no_ware(const sheet *csv, const ks_csv_row *row)
 {
-    const char *nearest = nearest_column(word);
-    if (nearest)
-        ks_fail(errors_of(csv), KS_BAD_INPUT,
-                "%s:%d:%d: found the column \"%.60s\"; the nearest known is \"%s\"", csv->csv->file,
-                cell->line, cell->column, cell->text, nearest);
-    else
-        ks_warn(csv->reading, csv->named_at, "the column \"%.60s\" of %s is not used", cell->text,
-                csv->csv->file);
+    int n;
+    const ks_csv_cell *first = first_filled(row, &n);
+    if (is_heading(csv, row))
+        return true;
+    if (tells_size(csv, row))
+        return false;
+    return n == 1 || is_sum(first->text, csv->reading->fields.arena);
 }
 
-static void unit_checked(sheet *csv, const ks_csv_cell *cell, told_column told)
+static void row_passed_over(sheet *csv, const ks_csv_row *row)
 {
-    cell_sort sort = columns[told.column].sort;
-    bool mass = sort == AS_MASS;
-    bool measured = mass || sort == AS_LENGTH || sort == AS_HANDLE || sort == AS_PROFILE;
-    if (!told.unit || !measured || ks_unit_known(mass ? KS_MASS : KS_LENGTH, told.unit))
-        return;
-    ks_fail(errors_of(csv), KS_BAD_INPUT, "%s:%d:%d: found the unit \"%.20s\"; %s is known",
-            csv->csv->file, cell->line, cell->column, told.unit,
-            mass ? "kg, g, lb or oz" : "mm, cm, m, in or ft");
+    int n;
+    const ks_csv_cell *first = first_filled(row, &n);
+    csv->n_passed_over++;
+    ks_text_print(&csv->passed_over, "%sline %d (\"%.40s\")", csv->n_passed_over > 1 ? ", " : "",
+                  row->line, ks_text_plain(first->text, csv->reading->fields.arena));
 }
 
-static told_column column_of(sheet *csv, const ks_csv_cell *cell)
+/* Its id, else its name, else its line. */
+static const char *called_by(const sheet *csv, const ks_csv_row *row)
 {
-    told_column told = {-1, NULL};
-    const char *word = header_word(cell->text, &told.unit, csv->reading->fields.arena);
-    for (int i = 0; i < N_COLUMNS && told.column < 0; i++)
-        if (among(columns[i].names, word))
-            told.column = i;
-    if (told.column < 0 && *word)
-        unknown_column(csv, cell, word);
-    if (told.column >= 0)
-        unit_checked(csv, cell, told);
-    return told;
-}
-
-static void header_read(sheet *csv)
-{
-    const ks_csv_row *header = &csv->csv->header;
-    csv->n = header->n < MOST_COLUMNS ? header->n : MOST_COLUMNS;
-    for (int i = 0; i < csv->n; i++) {
-        csv->told[i] = column_of(csv, &header->cells[i]);
-        for (int j = 0; j < i && csv->told[i].column >= 0; j++)
-            if (csv->told[j].column == csv->told[i].column)
-                ks_fail(errors_of(csv), KS_BAD_INPUT,
-                        "%s:%d:%d: found \"%.60s\", but an earlier column already tells the %s",
-                        csv->csv->file, header->cells[i].line, header->cells[i].column,
-                        header->cells[i].text, columns[csv->told[i].column].key);
-    }
-}
-
-static void cell_added(sheet *csv, ks_json *row, const ks_csv_cell *cell, told_column told)
-{
-    ks_arena *arena = csv->reading->fields.arena;
-    const char *key = columns[told.column].key;
-    ks_json *node = ks_json_cell(row, key, cell->text, cell->line, cell->column);
-    switch (columns[told.column].sort) {
-    case AS_TEXT:
-        break;
-    case AS_LENGTH:
-    case AS_MASS:
-        node->text = ks_cell_with_unit(cell->text, told.unit, arena);
-        break;
-    case AS_HANDLE:
-        ks_cell_as_handle(node, told.unit, &csv->reading->fields);
-        break;
-    case AS_PROFILE:
-        ks_cell_as_profile(node, told.unit, &csv->reading->fields);
-        break;
-    case AS_LIST:
-        ks_cell_as_list(node, ",;|+", arena);
-        break;
-    case AS_CONES:
-        if (ks_cone_rank(cell->text) < 0)
-            ks_cell_as_list(node, "-", arena);
-    }
-}
-
-static const char *text_under(const sheet *csv, const ks_csv_row *row, const char *key)
-{
-    for (int i = 0; i < row->n && i < csv->n; i++)
-        if (csv->told[i].column >= 0 && strcmp(columns[csv->told[i].column].key, key) == 0)
+    const char *name = "";
+    for (int i = 0; i < row->n; i++) {
+        const ks_told_column *told = column_of(csv, i);
+        if (told && strcmp(told->key, "id") == 0 && *row->cells[i].text)
             return row->cells[i].text;
-    return "";
+        if (told && strcmp(told->key, "name") == 0)
+            name = row->cells[i].text;
+    }
+    return *name ? name
+                 : ks_arena_print(csv->reading->fields.arena, "line-%d", row->line);
 }
 
-/* A sheet without ids calls each row by its name, or by its line. */
-static const char *id_of(const sheet *csv, const ks_csv_row *row)
-{
-    const char *id = text_under(csv, row, "id"), *name = text_under(csv, row, "name");
-    if (*id || *name)
-        return *id ? id : name;
-    return ks_arena_print(csv->reading->fields.arena, "line-%d", row->line);
-}
-
-/* The row as an object that stands in `whole` by its id, so that messages name it; NULL after
- * noting what is wrong with its cells. */
-static const ks_json *row_node(sheet *csv, const ks_csv_row *row, const ks_json *whole)
+/* The row as an object that stands in `whole`, so that messages name it; NULL after noting what is
+ * wrong with its cells. */
+static ks_json *row_node(sheet *csv, const ks_csv_row *row, const ks_json *whole)
 {
     int before = errors_of(csv)->count;
-    ks_json *node = ks_json_row(csv->csv->file, row->line, csv->n + 1, csv->reading->fields.arena);
-    node->key = id_of(csv, row);
+    ks_json *node =
+        ks_json_row(csv->csv->file, row->line, csv->heading.n + 1, csv->reading->fields.arena);
+    node->key = called_by(csv, row);
     node->parent = whole;
+    check_mixed(csv, row);
     for (int i = 0; i < row->n; i++) {
-        if (!*row->cells[i].text)
-            continue;
-        if (i >= csv->n)
+        const ks_told_column *told = column_of(csv, i);
+        if (*row->cells[i].text && i >= csv->heading.n)
             ks_fail(errors_of(csv), KS_BAD_INPUT,
                     "%s:%d:%d: found \"%.60s\" beyond the last column of the header; quote cells "
                     "that hold a separator",
                     csv->csv->file, row->cells[i].line, row->cells[i].column, row->cells[i].text);
-        else if (csv->told[i].column >= 0)
-            cell_added(csv, node, &row->cells[i], csv->told[i]);
+        else if (*row->cells[i].text && told)
+            cell_added(csv, node, &row->cells[i], told);
     }
-    if (!ks_json_get(node, "id"))
-        ks_json_cell(node, "id", node->key, row->line, 1);
     return errors_of(csv)->count == before ? node : NULL;
+}
+
+static void rows_read(sheet *csv, const ks_json *whole, const ks_json *named_at,
+                      ks_ware_nodes *rows)
+{
+    ks_arena *arena = csv->reading->fields.arena;
+    const ks_csv *table = csv->csv;
+    int ware = 0;
+    for (int i = 0; i < table->n_rows; i++) {
+        const ks_csv_row *row = &table->rows[i];
+        if (row->line <= csv->heading.last->line)
+            continue;
+        if (is_no_ware(csv, row)) {
+            row_passed_over(csv, row);
+            continue;
+        }
+        ware++;
+        rows->nodes = KS_GROW(arena, rows->nodes, rows->n, &rows->room, const ks_json *);
+        ks_json *node = row_node(csv, row, whole);
+        if (!node)
+            continue;
+        rows->nodes[rows->n++] = node;
+        if (ks_json_get(node, "id"))
+            continue;
+        rows->unnamed =
+            KS_GROW(arena, rows->unnamed, rows->n_unnamed, &rows->unnamed_room, ks_json *);
+        rows->unnamed[rows->n_unnamed++] = node;
+    }
+    if (csv->n_passed_over > 0)
+        ks_warn(csv->reading, named_at, "in %s %s passed over as no ware: a title, a note or a sum",
+                table->file,
+                ks_arena_print(arena, "%s %s", ks_text_end(&csv->passed_over),
+                               csv->n_passed_over > 1 ? "are" : "is"));
+    if (ware == 0)
+        ks_fail(errors_of(csv), KS_BAD_INPUT,
+                "%s:%d:1: found a heading, but no ware below it; write a row for each kind",
+                table->file, csv->heading.last->line);
 }
 
 bool ks_ware_csv_rows(ks_reading *reading, const char *path, const ks_json *named_at,
                       ks_ware_nodes *rows)
 {
     ks_csv table;
-    if (ks_csv_read(path, reading->fields.arena, &table, reading->fields.err) != KS_OK)
+    ks_arena *arena = reading->fields.arena;
+    if (ks_csv_read(path, arena, &table, reading->fields.err) != KS_OK)
         return false;
-    sheet csv = {.reading = reading, .csv = &table, .named_at = named_at};
-    ks_json *whole = ks_json_row(table.file, 1, 0, reading->fields.arena);
-    int before = reading->fields.err->count;
+    sheet csv = {.reading = reading, .csv = &table, .passed_over.arena = arena};
     if (*table.warning)
         ks_warn(reading, named_at, "%s: %s", table.file, table.warning);
-    header_read(&csv);
-    if (reading->fields.err->count > before)
+    if (!ks_heading_read(reading, &table, named_at, &csv.heading))
         return false;
-    for (int i = 0; i < table.n_rows; i++) {
-        rows->nodes =
-            KS_GROW(reading->fields.arena, rows->nodes, rows->n, &rows->room, const ks_json *);
-        const ks_json *node = row_node(&csv, &table.rows[i], whole);
-        if (node)
-            rows->nodes[rows->n++] = node;
-    }
+    csv.mixed_told = KS_TAKE(arena, csv.heading.n, bool);
+    rows_read(&csv, ks_json_row(table.file, 1, 0, arena), named_at, rows);
     return true;
 }

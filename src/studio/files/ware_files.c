@@ -1,8 +1,10 @@
+#include "studio/files/named_only.h"
 #include "studio/files/order_file.h"
 #include "studio/files/piece_file.h"
 
 #include "base/file.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 enum { MOST_FILES = 100 };
@@ -31,6 +33,51 @@ static void spreadsheets(ks_reading *reading, const ks_json *files, ks_ware_node
         }
         const char *path = ks_path_join(reading->folder, file->text, reading->fields.arena);
         ks_ware_csv_rows(reading, path, file, nodes);
+    }
+}
+
+static const char *told_id(const ks_json *node)
+{
+    const ks_json *id = ks_json_get(node, "id");
+    return id && id->kind == KS_JSON_TEXT ? id->text : NULL;
+}
+
+/* What a piece goes by: its id, else its name, else its line. */
+typedef struct {
+    const char *word;
+    bool told;
+    ks_json *row; /* that tells no id, NULL if it does */
+    int place;
+} calling;
+
+static int by_word_then_told(const void *a, const void *b)
+{
+    const calling *one = a, *other = b;
+    int order = strcmp(one->word, other->word);
+    return order != 0                 ? order
+           : one->told != other->told ? (int)other->told - (int)one->told
+                                      : one->place - other->place;
+}
+
+/* Rows without an id go by their name, the second of that name as "mug 2". */
+static void ids_given(ks_arena *arena, ks_ware_nodes *nodes)
+{
+    calling *all = KS_TAKE(arena, nodes->n + nodes->n_unnamed, calling);
+    int n = 0, alike = 0;
+    for (int i = 0; i < nodes->n; i++)
+        if (told_id(nodes->nodes[i]))
+            all[n++] = (calling){told_id(nodes->nodes[i]), true, NULL, i};
+    for (int i = 0; i < nodes->n_unnamed; i++)
+        all[n++] = (calling){nodes->unnamed[i]->key, false, nodes->unnamed[i], i};
+    if (n > 1)
+        qsort(all, (size_t)n, sizeof *all, by_word_then_told);
+    for (int i = 0; i < n; i++) {
+        alike = i > 0 && strcmp(all[i - 1].word, all[i].word) == 0 ? alike + 1 : 0;
+        if (!all[i].row)
+            continue;
+        if (alike > 0)
+            all[i].row->key = ks_arena_print(arena, "%s %d", all[i].word, alike + 1);
+        ks_json_cell(all[i].row, "id", all[i].row->key, all[i].row->line, 1);
     }
 }
 
@@ -78,6 +125,8 @@ static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes,
             ks_json_fail(node, reading->fields.err, "it cannot stand on itself");
         else if (place != i)
             under[i] = place;
+        if (place >= 0)
+            order->pieces[i].on_id = order->pieces[place].id;
     }
     rings_refused(reading, nodes, order, under);
 }
@@ -141,6 +190,11 @@ void ks_ware_read(ks_reading *reading, const ks_json *node, ks_order *order)
     ks_ware_nodes nodes = {0};
     inline_ware(reading, ks_json_get(node, "ware"), &nodes);
     spreadsheets(reading, ks_json_get(node, "ware_files"), &nodes);
+    if (nodes.n == 0 && err->count == 0 && !node->parent)
+        ks_json_fail(node, err,
+                     "found no ware; list it in \"ware\", or name a table in \"ware_files\": "
+                     "[\"ware.csv\"]");
+    ids_given(reading->fields.arena, &nodes);
     if (nodes.n > KS_MOST_PIECES) {
         ks_json_fail(node, err, "found %d kinds of pieces; %d are the most", nodes.n,
                      KS_MOST_PIECES);
@@ -157,5 +211,6 @@ void ks_ware_read(ks_reading *reading, const ks_json *node, ks_order *order)
     ks_id_list list = KS_ID_LIST("piece", order->pieces, order->n_pieces);
     ks_ids_unique(&list, nodes.nodes, reading);
     supports_referred(reading, &nodes, order);
+    ks_named_only_told(reading, node);
     ks_worths_set(order, reading->fields.arena);
 }

@@ -1,0 +1,379 @@
+#include "studio/files/ware_columns.h"
+
+#include "base/fold.h"
+#include "base/text.h"
+#include "base/words.h"
+
+#include <string.h>
+
+enum { MOST_WORDS = 200, TITLE_ROWS = 10 };
+
+/* The key in JSON, and what headings may call it, in the form of ks_text_plain. */
+static const struct {
+    const char *key;
+    ks_cell_sort sort;
+    const char *names; /* "a|b" */
+} columns[] = {
+    {"id", KS_CELL_TEXT, "id|piece|piece id|no|no.|nr|nr.|#"},
+    {"name", KS_CELL_TEXT, "name|description|what|item|form"},
+    {"owner", KS_CELL_TEXT, "owner|member|maker|potter|who"},
+    {"count", KS_CELL_NUMBER, "count|quantity|qty|qty.|copies|how many|pcs"},
+    {"stage", KS_CELL_STAGE, "stage|state"},
+    {"role", KS_CELL_TEXT, "role"},
+    {"pose", KS_CELL_TEXT, "pose"},
+    {"clay", KS_CELL_TEXT, "clay|body|clay body"},
+    {"glaze", KS_CELL_LIST, "glaze|glazes"},
+    {"diameter", KS_CELL_LENGTH, "diameter|dia|dia.|diam|diam.|width across|across|\u00F8|\u2300"},
+    {"width", KS_CELL_LENGTH, "width|w"},
+    {"depth", KS_CELL_LENGTH, "depth|length|l"},
+    {"height", KS_CELL_LENGTH, "height|tall|h|ht|ht."},
+    {"corner", KS_CELL_LENGTH, "corner"},
+    {"foot", KS_CELL_LENGTH, "foot|foot diameter|base"},
+    {"handle", KS_CELL_HANDLE, "handle|handles"},
+    {"spout", KS_CELL_HANDLE, "spout"},
+    {"profile", KS_CELL_PROFILE, "profile"},
+    {"mass", KS_CELL_MASS, "mass|weight"},
+    {"wet_ball", KS_CELL_MASS, "wet ball|ball|wet weight|clay weight"},
+    {"wall", KS_CELL_LENGTH, "wall|wall thickness"},
+    {"price", KS_CELL_NUMBER, "price"},
+    {"must_go", KS_CELL_TEXT, "must go|must"},
+    {"wait", KS_CELL_TEXT, "wait|hold back"},
+    {"set", KS_CELL_TEXT, "set"},
+    {"due", KS_CELL_TEXT, "due|due date|deadline"},
+    {"tags", KS_CELL_LIST, "tags|tag"},
+    {"cones", KS_CELL_CONES, "cones|cone"},
+    {"atmosphere", KS_CELL_TEXT, "atmosphere"},
+    {"schedule", KS_CELL_TEXT, "schedule"},
+    {"around", KS_CELL_LENGTH, "around|clearance"},
+    {"runny", KS_CELL_TEXT, "runny|runs"},
+    {"glazed", KS_CELL_TEXT, "glazed"},
+    {"earlier_firings", KS_CELL_NUMBER, "earlier firings"},
+    {"turn", KS_CELL_TEXT, "turn"},
+};
+enum { N_COLUMNS = sizeof columns / sizeof columns[0] };
+static const char passed_over[] = "none";
+
+static const char *spaced(const char *key, ks_arena *arena)
+{
+    char *words = ks_arena_text(arena, key);
+    for (char *at = words; *at; at++)
+        *at = *at == '_' ? ' ' : *at;
+    return words;
+}
+
+/* The column of that key, `must_go` or `must go`; -1 = none. */
+static int column_keyed(const char *word, ks_arena *arena)
+{
+    for (int i = 0; i < N_COLUMNS; i++)
+        if (strcmp(spaced(columns[i].key, arena), spaced(ks_text_plain(word, arena), arena)) == 0)
+            return i;
+    return -1;
+}
+
+static void word_added(ks_reading *reading, const char *heading, int column)
+{
+    ks_arena *arena = reading->fields.arena;
+    reading->columns =
+        KS_GROW(arena, reading->columns, reading->n_columns, &reading->columns_room, ks_own_column);
+    reading->columns[reading->n_columns++] =
+        (ks_own_column){ks_text_plain(heading, arena), column};
+}
+
+/* A column's key, or "none"; false if it is neither. */
+static bool key_known(const char *key, ks_arena *arena, int *column)
+{
+    *column = column_keyed(key, arena);
+    return *column >= 0 || ks_text_alike(key, passed_over);
+}
+
+static const char *keys_told(ks_arena *arena)
+{
+    ks_text told = {.arena = arena};
+    for (int i = 0; i < N_COLUMNS; i++)
+        ks_text_print(&told, "%s, ", spaced(columns[i].key, arena));
+    ks_text_add(&told, "or none to pass it over");
+    return ks_text_end(&told);
+}
+
+ks_status ks_columns_parse(ks_reading *reading, const char *text)
+{
+    ks_arena *arena = reading->fields.arena;
+    for (const char *at = text; *at;) {
+        size_t length = strcspn(at, ",");
+        const char *pair = ks_arena_text_n(arena, at, length), *equals = strrchr(pair, '=');
+        int column = -1;
+        if (!equals || equals == pair)
+            return ks_fail(reading->fields.err, KS_BAD_USAGE,
+                           "--columns: found \"%.60s\"; it takes \"Durchmesser=diameter,…\": a "
+                           "heading of the table and what it is here",
+                           pair);
+        if (!key_known(equals + 1, arena, &column))
+            return ks_fail(reading->fields.err, KS_BAD_USAGE,
+                           "--columns: found \"%.60s\"; a column is one of %s", equals + 1,
+                           keys_told(arena));
+        word_added(reading, ks_arena_text_n(arena, pair, (size_t)(equals - pair)), column);
+        at += length + (at[length] == ',');
+    }
+    return KS_OK;
+}
+
+void ks_columns_read(ks_reading *reading, const ks_json *node)
+{
+    ks_arena *arena = reading->fields.arena;
+    if (node && (node->kind != KS_JSON_OBJECT || node->n > MOST_WORDS)) {
+        ks_json_fail(node, reading->fields.err,
+                     "found %s; write {\"Durchmesser\": \"diameter\", …}, at most %d headings",
+                     ks_json_found(node).words, MOST_WORDS);
+        return;
+    }
+    for (int i = 0; node && i < node->n; i++) {
+        const ks_json *item = &node->items[i];
+        int column = -1;
+        if (item->kind != KS_JSON_TEXT || !key_known(item->text, arena, &column))
+            ks_json_fail(item, reading->fields.err, "found %s; a column is one of %s",
+                         ks_json_found(item).words, keys_told(arena));
+        else
+            word_added(reading, item->key, column);
+    }
+}
+
+typedef struct {
+    ks_reading *reading;
+    const ks_csv *csv;
+    const ks_json *named_at; /* the order's mention of the file */
+} table;
+
+/* What a heading says: its word without unit, and the unit. */
+typedef struct {
+    const char *word, *unit; /* unit NULL = none */
+    int column;              /* -1 = not known, or passed over */
+    bool passed_over;        /* because the user says so */
+} heading_word;
+
+static int column_called(const char *word)
+{
+    for (int i = 0; i < N_COLUMNS; i++)
+        if (ks_word_among(word, columns[i].names))
+            return i;
+    return -1;
+}
+
+static bool looked_up(const ks_reading *reading, const char *text, heading_word *out)
+{
+    out->word = spaced(ks_text_plain(text, reading->fields.arena), reading->fields.arena);
+    for (int i = 0; i < reading->n_columns; i++)
+        if (strcmp(spaced(reading->columns[i].heading, reading->fields.arena), out->word) == 0) {
+            out->column = reading->columns[i].column;
+            out->passed_over = out->column < 0;
+            return true;
+        }
+    out->column = *out->word ? column_called(out->word) : -1;
+    return out->column >= 0;
+}
+
+static bool is_unit(const char *word)
+{
+    return ks_unit_known(KS_LENGTH, word) || ks_unit_known(KS_MASS, word);
+}
+
+/* "Height (IN)" into "Height" and "IN". */
+static bool in_brackets(const char *text, ks_arena *arena, const char **head, const char **unit)
+{
+    size_t open = strcspn(text, "([");
+    if (!text[open])
+        return false;
+    *head = ks_arena_text_n(arena, text, open);
+    *unit = ks_arena_text_n(arena, text + open + 1, strcspn(text + open + 1, ")]"));
+    return true;
+}
+
+/* In plain words, "height cm", "height, cm", "height/cm", "height in cm": the word before a unit at the end. */
+static bool at_the_end(const char *text, ks_arena *arena, const char **head, const char **unit)
+{
+    size_t length = strlen(text);
+    while (length > 0 && !strchr(" ,/:", text[length - 1]))
+        length--;
+    if (length == 0 || !is_unit(text + length))
+        return false;
+    *unit = text + length;
+    while (length > 0 && strchr(" ,/:", text[length - 1]))
+        length--;
+    if (length > 3 && strncmp(text + length - 3, " in", 3) == 0)
+        length -= 3;
+    *head = ks_arena_text_n(arena, text, length);
+    return true;
+}
+
+static heading_word heading_of(const ks_reading *reading, const char *text)
+{
+    ks_arena *arena = reading->fields.arena;
+    heading_word found = {.column = -1};
+    const char *head, *unit;
+    if (looked_up(reading, text, &found))
+        return found;
+    bool parted = in_brackets(text, arena, &head, &unit);
+    if (parted || at_the_end(found.word, arena, &head, &unit)) {
+        heading_word inner = {.column = -1};
+        if (looked_up(reading, head, &inner) || parted)
+            found = inner;
+        found.unit = unit;
+    }
+    return found;
+}
+
+/* Only what is a slip of the hand away: other columns of a studio's sheet are none of ours. */
+static const char *nearest_column(const char *word, ks_arena *arena)
+{
+    int most = strlen(word) >= 6 ? 2 : 1;
+    for (int i = 0; i < N_COLUMNS; i++)
+        if (strlen(word) > 2 && ks_edit_distance(word, spaced(columns[i].key, arena)) <= most)
+            return spaced(columns[i].key, arena);
+    return NULL;
+}
+
+static void check_slip(const table *t, const ks_csv_cell *cell, const char *word)
+{
+    const char *nearest = nearest_column(word, t->reading->fields.arena);
+    if (nearest)
+        ks_fail(t->reading->fields.err, KS_BAD_INPUT,
+                "%s:%d:%d: found the column \"%.60s\"; the nearest known is \"%s\" (if it is none: "
+                "--columns \"%.60s=none\")",
+                t->csv->file, cell->line, cell->column, cell->text, nearest, cell->text);
+}
+
+static void check_unit(const table *t, const ks_csv_cell *cell, ks_told_column told)
+{
+    bool mass = told.sort == KS_CELL_MASS;
+    bool measured = mass || told.sort == KS_CELL_LENGTH || told.sort == KS_CELL_HANDLE ||
+                    told.sort == KS_CELL_PROFILE;
+    if (!told.unit || !measured || ks_unit_known(mass ? KS_MASS : KS_LENGTH, told.unit))
+        return;
+    ks_fail(t->reading->fields.err, KS_BAD_INPUT, "%s:%d:%d: found the unit \"%.20s\"; %s is known",
+            t->csv->file, cell->line, cell->column, told.unit,
+            mass ? "kg, g, lb or oz" : "mm, cm, m, in or ft");
+}
+
+static int known_words(const ks_reading *reading, const ks_csv_row *row)
+{
+    int n = 0;
+    for (int i = 0; i < row->n; i++) {
+        heading_word found = heading_of(reading, row->cells[i].text);
+        n += found.column >= 0 || found.passed_over;
+    }
+    return n;
+}
+
+/* The first row, or the first of the next in which two columns are known: above it stand titles. */
+static const ks_csv_row *heading_row(const table *t)
+{
+    const ks_csv *csv = t->csv;
+    int known = known_words(t->reading, &csv->header);
+    if (known > 1 || (known == 1 && csv->header.n < 3))
+        return &csv->header;
+    for (int i = 0; i < csv->n_rows && i < TITLE_ROWS; i++)
+        if (known_words(t->reading, &csv->rows[i]) > 1)
+            return &csv->rows[i];
+    return known > 0 ? &csv->header : NULL;
+}
+
+/* "a", "b" and "c": the headings that are not known. */
+static const char *unknown_told(const table *t, const ks_csv_row *row, const ks_heading *heading,
+                                int *n)
+{
+    ks_text told = {.arena = t->reading->fields.arena};
+    *n = 0;
+    for (int i = 0; i < row->n; i++) {
+        heading_word found = heading_of(t->reading, row->cells[i].text);
+        if (!*row->cells[i].text || found.passed_over || (heading && heading->told[i].key))
+            continue;
+        if (found.column < 0)
+            ks_text_print(&told, "%s\"%.60s\"", ++*n > 1 ? ", " : "",
+                          ks_text_plain(row->cells[i].text, t->reading->fields.arena));
+    }
+    return ks_text_end(&told);
+}
+
+static bool refuse_unknown(const table *t, const ks_csv_row *row, const ks_heading *heading)
+{
+    int n;
+    const char *unknown = unknown_told(t, row, heading, &n);
+    ks_fail(t->reading->fields.err, KS_BAD_INPUT,
+            "%s:%d:1: found %s; %s. Say what they are, such as --columns "
+            "\"Durchmesser=diameter,Anzahl=count\"; known are %s",
+            t->csv->file, row->line,
+            n > 0 ? ks_arena_print(t->reading->fields.arena, "the unknown heading%s %s",
+                                   n > 1 ? "s" : "", unknown)
+                  : "no heading but names and notes",
+            heading ? "no column tells the sizes" : "not one column is known",
+            keys_told(t->reading->fields.arena));
+    return false;
+}
+
+static void tell_unused(const table *t, const ks_csv_row *row, const ks_heading *heading)
+{
+    int n;
+    const char *unknown = unknown_told(t, row, heading, &n);
+    if (n > 0)
+        ks_warn(t->reading, t->named_at, "the column%s %s of %s %s not used", n > 1 ? "s" : "",
+                unknown, t->csv->file, n > 1 ? "are" : "is");
+}
+
+static void refuse_twice(const table *t, const ks_csv_row *row, const ks_heading *heading, int at)
+{
+    for (int j = 0; j < at && heading->told[at].key; j++)
+        if (heading->told[j].key && strcmp(heading->told[j].key, heading->told[at].key) == 0)
+            ks_fail(t->reading->fields.err, KS_BAD_INPUT,
+                    "%s:%d:%d: found \"%.60s\", but an earlier column already tells the %s",
+                    t->csv->file, row->cells[at].line, row->cells[at].column, row->cells[at].text,
+                    heading->told[at].key);
+}
+
+bool ks_column_tells_size(const char *key)
+{
+    return key && ks_word_among(key, "diameter|width|profile");
+}
+
+/* A column "piece" is the id beside one of names, else the name. */
+static void pieces_are_names(const ks_csv_row *row, ks_heading *heading, const ks_reading *reading)
+{
+    int piece = -1;
+    for (int i = 0; i < heading->n; i++) {
+        if (heading->told[i].key && strcmp(heading->told[i].key, "name") == 0)
+            return;
+        if (heading->told[i].key && strcmp(heading->told[i].key, "id") == 0 &&
+            strcmp(heading_of(reading, row->cells[i].text).word, "piece") == 0)
+            piece = i;
+    }
+    if (piece >= 0)
+        heading->told[piece].key = "name";
+}
+
+bool ks_heading_read(ks_reading *reading, const ks_csv *csv, const ks_json *named_at,
+                     ks_heading *out)
+{
+    table t = {reading, csv, named_at};
+    int before = reading->fields.err->count;
+    const ks_csv_row *row = heading_row(&t);
+    if (!row)
+        return refuse_unknown(&t, &csv->header, NULL);
+    *out = (ks_heading){row->n, KS_TAKE(reading->fields.arena, row->n, ks_told_column), row};
+    bool sized = false;
+    for (int i = 0; i < row->n; i++) {
+        heading_word found = heading_of(reading, row->cells[i].text);
+        if (found.column >= 0)
+            out->told[i] = (ks_told_column){columns[found.column].key, columns[found.column].sort,
+                                            found.unit};
+        else if (!found.passed_over)
+            check_slip(&t, &row->cells[i], found.word);
+        check_unit(&t, &row->cells[i], out->told[i]);
+        refuse_twice(&t, row, out, i);
+        sized = sized || ks_column_tells_size(out->told[i].key);
+    }
+    if (reading->fields.err->count > before)
+        return false;
+    if (!sized)
+        return refuse_unknown(&t, row, out);
+    pieces_are_names(row, out, reading);
+    tell_unused(&t, row, out);
+    return true;
+}
