@@ -1,6 +1,6 @@
 #include "app/curve_file.h"
 
-#include "app/more_sheets.h"
+#include "app/curve_chart.h"
 #include "base/file.h"
 #include "base/json_out.h"
 #include "base/number.h"

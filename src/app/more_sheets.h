@@ -5,10 +5,6 @@
 #include "app/cost_run.h"
 #include "kilnstow/draw.h"
 
-/* The curve of one load: what is asked, the chamber, the coldest ware. */
-ks_chart ks_curve_chart(const ks_plan *plan, int load, const ks_firing_result *fired,
-                        ks_arena *arena);
-
 /* Fires every load and adds a chart of each to the options. */
 ks_status ks_sheets_add_firing(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
                                ks_error *err);

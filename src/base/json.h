@@ -2,16 +2,11 @@
 #ifndef KILNSTOW_BASE_JSON_H
 #define KILNSTOW_BASE_JSON_H
 
+#include "base/json_scan.h"
 #include "kilnstow/arena.h"
 #include "kilnstow/error.h"
 
 #include <stdbool.h>
-
-enum {
-    KS_JSON_DEEPEST = 64,              /* arrays and objects within each other */
-    KS_JSON_LARGEST = 8 * 1024 * 1024, /* bytes of a file */
-    KS_JSON_LONGEST_TEXT = 4 * 1024,   /* bytes of one text or number as written */
-};
 
 typedef enum {
     KS_JSON_NULL,

@@ -1,6 +1,5 @@
 #include "base/json_scan.h"
 
-#include "base/json.h"
 #include "base/text.h"
 
 #include <assert.h>

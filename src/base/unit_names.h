@@ -3,7 +3,15 @@
 #define KILNSTOW_BASE_UNIT_NAMES_H
 
 #include "base/rational.h"
-#include "base/units.h"
+
+typedef enum {
+    KS_LENGTH, /* mm; "26 cm", "11,5 cm", "10 1/2 in", "4-1/2\"", "1 ft 2 in" */
+    KS_MASS,   /* kg; "300 g", "2 lb 4 oz" */
+    KS_TEMP,   /* degrees C; "1186 C", "2167 F", "1459 K" */
+    KS_RATE,   /* C/h, a difference and no temperature; "100 C/h" = "180 F/h" */
+    KS_TIME,   /* s; "1h30", "90 min", "2 h", "04:30" is hours and minutes */
+    KS_POWER   /* kW; "11.5 kW", "800 W" */
+} ks_quantity;
 
 /* One unit is factor (+ shift, for temperatures) in the quantity's own unit, by definition: the
  * international yard and pound (1959), the Celsius scale, and the British thermal unit by the

@@ -1,4 +1,4 @@
-#include "place/bound/limit_part.h"
+#include "place/bound/limit.h"
 
 #include <math.h>
 

@@ -1,7 +1,5 @@
 #include "place/draft/draft.h"
 
-#include "place/draft/pins.h"
-
 #include <string.h>
 
 /* A firing more than needed costs less than any piece is worth, but more than nothing. */
@@ -123,17 +121,6 @@ void ks_draft_count(const ks_job *job, ks_draft *draft)
     ks_arena_finish(&scratch);
     if (job->cone >= 0)
         draft->left[job->cone] = 0;
-}
-
-void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
-                    ks_arena *arena)
-{
-    ks_draft_load *load = &draft->loads[slot];
-    load->n_levels = stack->n_levels;
-    load->levels = KS_TAKE(arena, stack->n_levels, ks_draft_level);
-    for (int l = 0; l < stack->n_levels; l++)
-        load->levels[l].at = stack->levels[l];
-    ks_pins_set(job, draft, slot, arena);
 }
 
 bool ks_draft_is_pinned(const ks_draft *draft, int slot, int piece)

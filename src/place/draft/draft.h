@@ -38,10 +38,6 @@ void ks_draft_count(const ks_job *job, ks_draft *draft);
 /* Takes out what is left of sets that are not together in one load. */
 void ks_draft_settle(const ks_job *job, ks_draft *draft);
 
-/* Puts a stack into a slot, empty but for pinned ware and with its cone packs asked for. */
-void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
-                    ks_arena *arena);
-
 /* Whether a copy of a piece the order keeps somewhere stands there. */
 bool ks_draft_is_pinned(const ks_draft *draft, int slot, int piece);
 

@@ -81,7 +81,8 @@ static void pins_weeded(const ks_job *job, ks_draft *draft, int slot)
     ks_arena_finish(&scratch);
 }
 
-void ks_pins_set(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+/* Puts what is kept in a load just built, still bare, where it can stand by all rules. */
+static void set_pins(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
 {
     ks_draft_load *load = &draft->loads[slot];
     bool any = false;
@@ -91,6 +92,17 @@ void ks_pins_set(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
     }
     if (any)
         pins_weeded(job, draft, slot);
+}
+
+void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
+                    ks_arena *arena)
+{
+    ks_draft_load *load = &draft->loads[slot];
+    load->n_levels = stack->n_levels;
+    load->levels = KS_TAKE(arena, stack->n_levels, ks_draft_level);
+    for (int l = 0; l < stack->n_levels; l++)
+        load->levels[l].at = stack->levels[l];
+    set_pins(job, draft, slot, arena);
 }
 
 int ks_pins_needs(const ks_job *job, int slot, ks_level_need **needs, ks_arena *arena)

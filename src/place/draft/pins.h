@@ -5,8 +5,9 @@
 
 #include "place/draft/draft.h"
 
-/* Puts what is kept in a load just built, still bare, where it can stand by all rules. */
-void ks_pins_set(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena);
+/* Puts a stack into a slot, empty but for pinned ware and with its cone packs asked for. */
+void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
+                    ks_arena *arena);
 
 /* What pinned ware asks of the levels of a load. */
 int ks_pins_needs(const ks_job *job, int slot, ks_level_need **needs, ks_arena *arena);

@@ -1,6 +1,7 @@
 #include "place/search/earlier_plan.h"
 
 #include "place/draft/cone_packs.h"
+#include "place/draft/pins.h"
 #include "place/draft/alone.h"
 #include "place/search/earlier_stack.h"
 #include "place/draft/beside.h"

@@ -1,6 +1,7 @@
 #include "place/search/level_build.h"
 
 #include "place/draft/cone_packs.h"
+#include "place/draft/pins.h"
 
 #include <stdint.h>
 

@@ -1,6 +1,7 @@
 #include "place/search/level_build.h"
 
 #include "place/draft/cone_packs.h"
+#include "place/draft/pins.h"
 #include "place/search/workers.h"
 
 /* Whole loads built anew, several ways at a time, each led by the prices of the pool: a level takes

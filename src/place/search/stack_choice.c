@@ -1,6 +1,7 @@
 #include "place/search/stack_choice.h"
 
 #include "place/draft/cone_packs.h"
+#include "place/draft/pins.h"
 #include "place/search/greedy.h"
 #include "place/bound/relaxation.h"
 
