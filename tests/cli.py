@@ -176,6 +176,10 @@ def firing():
     parts = sum(energy[k] for k in ("ware", "furniture", "lining", "casing", "vent", "chemistry", "flue"))
     ok(abs(parts - energy["total"]) <= 1e-6 * energy["total"], "its uses add up to the meter's", energy)
     ok(energy["low"] < energy["total"] < energy["high"] and got["ledger_residual"] < 1e-6, "and it has a range", got)
+    ok(got["verdict"] == "in_range" and got["cone_down_h"] <= got["ended_h"] == got["hours"]
+       and not got["pieces_outside"], "every piece is inside its range", got)
+    ok(all(row["edge_cone"] and row["middle_cone"] and row["level"] for row in got["levels"]), "cones by level", got)
+    ok(len(got["segments"]) >= 3 and len(got["doubts"]) >= 5, "segments and doubts are told", got)
     exits(0, "the curve goes to a spreadsheet", "fire", "plan.json", "--curve", "curve.csv")
     with open(path("curve.csv")) as file:
         ok(file.readline().startswith("time_h,set_c,chamber_c,power_kw"), "with a header")

@@ -2,6 +2,8 @@
 #ifndef KILNSTOW_CONE_H
 #define KILNSTOW_CONE_H
 
+#include "kilnstow/arena.h"
+
 /* A self-supporting cone: the temperature at which its tip is level with its base, by heating rate
  * over the last 100 K. */
 typedef struct {
@@ -26,6 +28,16 @@ double ks_cone_temp_c(const char *cone, double rate_c_h);
 /* The other way: place in the row, with its fraction, of the cone that this peak at this rate
  * bends; -1 below the first cone, ks_cone_count() - 1 at and above the last. */
 double ks_cone_at(double peak_c, double rate_c_h);
+
+/* A place in words of orders: "6", or between two cones the lower with how far: "5.5+0.4". */
+const char *ks_cone_print(double place, ks_arena *arena);
+
+/* The same as the temperature that such a place stands for at 60 K/h, and what still counts as
+ * having seen the cone: half a cone (half way to the whole cone below and above) is what kilns and
+ * packs vary by, common practice, no source. */
+double ks_cone_place_c(double place);
+double ks_cone_least_c(int place);
+double ks_cone_most_c(int place);
 
 /* Heat work: the cone is down when the integral of exp(-E/R (1/T - 1/1500 K)) over time, in hours,
  * has come to `hours_at_1500_k`. Fitted here to the chart, its middle column (60 K/h) exact, the

@@ -35,9 +35,27 @@ typedef struct {
     const double *edge_c, *middle_c; /* ware by level, n_levels of each */
 } ks_fire_point;
 
+/* What the ware saw against what it asks for. */
+typedef enum { KS_IN_RANGE, KS_UNDER, KS_OVER, KS_UNDER_AND_OVER } ks_seen;
+
+/* Copies of a piece at one place that did not see what they ask for. */
+typedef struct {
+    int piece;      /* into order.pieces; -1 = a level's ware, known only in bulk */
+    const char *id; /* its id, "" in bulk */
+    int level;      /* into load.levels */
+    bool middle;    /* stands in the middle of it */
+    int copies;
+    ks_seen seen;              /* KS_UNDER or KS_OVER */
+    int asked_low, asked_high; /* places in the row of cones */
+    double saw;                /* place in the row, with its fraction */
+    const char
+        *elsewhere; /* "on level 2, at its edge, it would see cone 5.5+0.3", or that none suits */
+} ks_piece_outside;
+
 /* What a level goes through. */
 typedef struct {
-    int level; /* into load.levels */
+    int level;        /* into load.levels */
+    const char *name; /* "3", or "3 left" where bays stand side by side */
     double ware_kg, furniture_kg;
     double peak_edge_c, peak_middle_c;
     double cone_edge, cone_middle; /* heat work as a cone's place in ks_cone(), with its fraction; <
@@ -50,13 +68,14 @@ typedef struct {
 typedef struct {
     const char *where, *material; /* "wall", "lid", "floor" */
     bool hot_face;
-    double peak_c; /* on its hot side */
+    double peak_c;  /* on its hot side */
     double limit_c; /* 0 = not told */
 } ks_layer_fired;
 
 /* A segment as asked and as it went. */
 typedef struct {
     ks_segment asked;
+    double from_h;              /* when it began, since switching on */
     double from_c, to_c, hours; /* as it went, hold included */
     bool followed;
     double left_at_c;    /* where it fell behind, NAN when it did not */
@@ -72,9 +91,16 @@ typedef struct {
 } ks_pace;
 
 typedef struct {
-    bool reached;        /* schedule run to its end, and the cone down where one was asked for */
+    bool reached; /* seen is KS_IN_RANGE, and the schedule has run to its end */
+    ks_seen seen; /* by the pieces' own ranges, or the firing's cone for those that tell none */
+    int n_outside;
+    ks_piece_outside *outside;
+    const char *change;  /* what brings every piece inside, fired anew to be sure; "" = nothing to
+                            change, or no one change found */
     const char *verdict; /* one sentence */
     double hours;        /* from switching on to the end of the schedule */
+    double cone_down_h; /* from switching on until the cone that the firing asks for is down, by the
+                           mean of the levels' edges; NAN = never, or none asked for */
     double open_after_hours; /* from the end of the schedule until all ware is below open_c;
                                 infinity = not in 10 days */
     double open_c;

@@ -114,7 +114,9 @@ static ks_status choose_schedule(const ks_plan *plan, ks_arena *arena, ks_fire_c
 
 static ks_status take_options(const ks_fire_options *options, ks_fire_case *out, ks_error *err)
 {
-    *out = (ks_fire_case){.options = *options, .end_cone = -1, .wanted_cone = -1};
+    static const ks_display metric = {"mm", "kg", "C"};
+    *out =
+        (ks_fire_case){.options = *options, .display = &metric, .end_cone = -1, .wanted_cone = -1};
     if (!out->options.materials)
         out->options.materials = ks_materials_built_in();
     return check_options(options, err);
@@ -152,6 +154,8 @@ ks_status ks_fire_case_of_plan(const ks_plan *plan, const ks_fire_options *optio
     if (load->n_parts < 1)
         return ks_fail(err, KS_BAD_INPUT, "load %d: its chamber has no parts", options->load + 1);
     out->firing = &load->firing;
+    out->plan = plan;
+    out->display = &plan->order->display;
     out->guessed_ware = guessed_ware(plan, load);
     ks_heat_load_of_plan(plan, &out->options, arena, &out->load);
     ks_needs_of_load(plan, options->load, arena, &out->needs);
@@ -182,7 +186,7 @@ ks_status ks_fire_case_of_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
     return status ? status : choose_schedule(NULL, arena, out, err);
 }
 
-static double hottest_target_c(const ks_schedule *schedule)
+double ks_schedule_top_c(const ks_schedule *schedule)
 {
     double hottest = 0;
     for (int i = 0; i < schedule->n_segments; i++)
@@ -194,7 +198,7 @@ static double hottest_target_c(const ks_schedule *schedule)
 static ks_schedule moved_top(const ks_schedule *schedule, double by_k, ks_arena *arena)
 {
     ks_schedule moved = *schedule;
-    double hottest = hottest_target_c(schedule);
+    double hottest = ks_schedule_top_c(schedule);
     moved.segments = KS_TAKE(arena, schedule->n_segments, ks_segment);
     for (int i = 0; i < schedule->n_segments; i++) {
         moved.segments[i] = schedule->segments[i];
@@ -214,6 +218,7 @@ ks_status ks_fire_case_run(const ks_fire_case *asked, const ks_slant *slant, boo
                       .reasons = asked->worked.style ? asked->worked.reasons : NULL,
                       .end_cone = asked->end_cone,
                       .wanted_cone = asked->wanted_cone,
+                      .display = asked->display,
                       .cooling = whole && asked->options.cooling,
                       .curve = whole};
     ks_status status = ks_run(&job, arena, out, err);

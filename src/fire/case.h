@@ -6,7 +6,9 @@
 #include "fire/firing_run.h"
 
 typedef struct {
-    ks_fire_options options; /* with materials in place */
+    ks_fire_options options;   /* with materials in place */
+    const ks_plan *plan;       /* NULL = a load in bulk */
+    const ks_display *display; /* for words */
     ks_fired_kiln kiln;
     ks_heat_load load;
     ks_needs needs;
@@ -34,8 +36,14 @@ ks_status ks_fire_case_range(const ks_fire_case *asked, ks_arena *arena, ks_firi
 /* What the firing needs of people: room, circuit, patience. */
 void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out);
 
-/* One sentence on how it went. */
-const char *ks_fire_case_verdict(const ks_fire_case *asked, const ks_firing_result *result,
-                                 ks_arena *arena);
+/* What every piece saw against what it asks for: fills seen, reached and outside. Tells by how much
+ * a hotter end brings all inside: any shift from *least_k to *most_k would (none if least > most).
+ */
+void ks_fire_case_judge(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                        double *least_k, double *most_k);
+
+/* Judges, looks for the one change that cures it, and says how it went in one sentence. */
+ks_status ks_fire_case_verdict(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                               ks_error *err);
 
 #endif

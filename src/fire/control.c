@@ -1,9 +1,11 @@
 #include "fire/course.h"
 
+#include "studio/display.h"
+
 #include <math.h>
 
-/* The set point waits when the coldest zone is further behind, and so no zone leads it by more: 5 to
- * 10 K is what controllers hold zones to, common practice, no source. */
+/* The set point waits when the coldest zone is further behind, and so no zone leads it by more: 5
+ * to 10 K is what controllers hold zones to, common practice, no source. */
 #define LEAD_K 10.0
 #define THERE_K 0.5 /* near enough to the target */
 #define FELL_BEHIND_K 5.0
@@ -114,6 +116,11 @@ static void hold(ks_course *c, segment_run *s)
         c->gave_up = true;
 }
 
+static const char *here_words(const ks_course *c, const segment_run *s)
+{
+    return ks_show_temp(c->job->display, at_c(c, s), c->arena);
+}
+
 static const char *said_instead(const ks_course *c, const segment_run *s)
 {
     double hours = (c->time_s - s->left_s) / S_PER_H;
@@ -121,16 +128,12 @@ static const char *said_instead(const ks_course *c, const segment_run *s)
     if (s->went->followed)
         return "";
     if (c->gave_up && c->job->end_cone >= 0 && s->last_heating && !c->full_power)
-        return ks_arena_print(c->arena, "waits 3 h at %.0f C for the cone and gives up",
-                              ks_course_reading_c(c));
+        return ks_arena_print(c->arena, "waits 3 h at %s for the cone and gives up",
+                              here_words(c, s));
     if (c->gave_up)
-        return ks_arena_print(c->arena, "stops rising at %.0f C with all power on",
-                              ks_course_reading_c(c));
-    if (s->up)
-        return ks_arena_print(c->arena, "climbs at full power from %.0f C, at %.0f C/h",
-                              s->went->left_at_c, hours > 0 ? by_k / hours : 0);
-    return ks_arena_print(c->arena, "cools by itself from %.0f C, at %.0f C/h", s->went->left_at_c,
-                          hours > 0 ? by_k / hours : 0);
+        return ks_arena_print(c->arena, "stops rising at %s with all power on", here_words(c, s));
+    return ks_arena_print(c->arena, "%s at %s", s->up ? "climbs at full power" : "cools by itself",
+                          ks_show_rate(c->job->display, hours > 0 ? by_k / hours : 0, c->arena));
 }
 
 static void run_segment(ks_course *c, int i, bool last_heating)
@@ -138,6 +141,7 @@ static void run_segment(ks_course *c, int i, bool last_heating)
     const ks_segment *asked = &c->job->schedule->segments[i];
     ks_segment_fired *went = &c->out->segments[i];
     *went = (ks_segment_fired){.asked = *asked,
+                               .from_h = c->time_s / S_PER_H,
                                .from_c = ks_course_reading_c(c),
                                .followed = true,
                                .left_at_c = NAN,

@@ -68,10 +68,10 @@ static bool has_ware(const ks_level_nodes *nodes)
 }
 
 /* Of the levels that hold ware; of all when none does. */
-static double work_of_end(const ks_course *c, double dt_s)
+static double mean_work(const ks_course *c, int cone, double dt_s)
 {
     const ks_network *net = &c->model.net;
-    const ks_heat_work *work = &c->cones.work[c->job->end_cone];
+    const ks_heat_work *work = &c->cones.work[cone];
     double sum = 0, sum_all = 0;
     int n = 0;
     for (int i = 0; i < c->model.n_levels; i++) {
@@ -114,6 +114,16 @@ static void note_level_peaks(ks_course *c, bool heating)
     }
 }
 
+static void note_cone_down(ks_course *c, double dt_s)
+{
+    if (c->job->wanted_cone < 0 || !isnan(c->out->cone_down_h))
+        return;
+    double work = mean_work(c, c->job->wanted_cone, dt_s);
+    if (c->wanted_work + work >= 1 - 1e-9)
+        c->out->cone_down_h = (c->time_s - dt_s * (c->wanted_work + work - 1) / work) / S_PER_H;
+    c->wanted_work += work;
+}
+
 static void note_lining_peaks(ks_course *c)
 {
     for (int i = 0; i < c->model.net.n_nodes; i++)
@@ -139,6 +149,7 @@ static void book_step(ks_course *c, double dt_s, double power_w, double part)
     c->fuel_w_most = fmax(c->fuel_w_most, fuel_w);
     c->point_j += fuel_w * dt_s;
     add_work(c, dt_s);
+    note_cone_down(c, dt_s);
     note_lining_peaks(c);
     note_level_peaks(c, !isnan(c->set_c) && power_w > 0);
     c->out->top_c = fmax(c->out->top_c, ks_course_reading_c(c));
@@ -184,12 +195,12 @@ void ks_course_step(ks_course *c, double set_c, double dt_s)
     c->set_c = set_c;
     double power_w = settled_step(c, &drive, c->last_dt_s > 0 ? dt_s / c->last_dt_s : 0);
     if (c->job->end_cone >= 0 && !c->cone_down) {
-        double work = work_of_end(c, drive.dt_s);
+        double work = mean_work(c, c->job->end_cone, drive.dt_s);
         if (c->end_work + work >= c->end_goal) {
             drive.dt_s = fmax(drive.dt_s * (c->end_goal - c->end_work) / work, SHORTEST_STEP_S);
             ks_network_undo(&c->model.net);
             power_w = settled_step(c, &drive, 0);
-            work = work_of_end(c, drive.dt_s);
+            work = mean_work(c, c->job->end_cone, drive.dt_s);
             c->cone_down = true;
         }
         c->end_work += work;

@@ -17,6 +17,7 @@ typedef struct {
     ks_cone_row_work cones;
     ks_witness *edge, *middle; /* by level of the heat load */
     double end_work, end_goal; /* of end_cone, mean over the levels' edges; goal usually 1 */
+    double wanted_work; /* the same of the cone that the firing asks for */
     double time_s, set_c, last_dt_s;
     bool full_power, gave_up, cone_down;
     int slowest_zone; /* whose thermocouple is the coldest */

@@ -39,8 +39,7 @@ static ks_status fire_case(const ks_fire_case *asked, ks_arena *arena, ks_firing
     if (status)
         return status;
     ks_fire_case_cautions(asked, arena, out);
-    out->verdict = ks_fire_case_verdict(asked, out, arena);
-    return KS_OK;
+    return ks_fire_case_verdict(asked, arena, out, err);
 }
 
 ks_status ks_fire(const ks_plan *plan, const ks_fire_options *options, ks_arena *arena,

@@ -85,23 +85,6 @@ static void fill_linings(ks_course *c)
     fill_lining(c, "floor", &heat->floor, wall + lid, model->net.nodes[model->floor].stack);
 }
 
-#define NEARLY_DOWN 0.8
-
-/* Whether the cone asked for is down, or nearly, for the ware on average. */
-static bool wanted_cone_seen(const ks_course *c)
-{
-    double sum = 0, kg = 0;
-    if (c->job->wanted_cone < 0 || c->cone_down || !c->job->curve)
-        return true;
-    for (int i = 0; i < c->model.n_levels; i++) {
-        const ks_load_level *level = &c->job->parts.load->levels[i];
-        double weight = level->edge.fired_kg + level->middle.fired_kg + 1e-6;
-        sum += weight * fmin(c->edge[i].bent[c->job->wanted_cone], 1);
-        kg += weight;
-    }
-    return sum / kg >= NEARLY_DOWN;
-}
-
 static void fill_power(ks_course *c)
 {
     const ks_fired_kiln *kiln = c->job->parts.kiln;
@@ -153,7 +136,7 @@ static void prepare(ks_course *c)
 ks_status ks_run(const ks_run_job *job, ks_arena *arena, ks_firing_result *out, ks_error *err)
 {
     ks_course c = {.job = job, .arena = arena, .out = out};
-    *out = (ks_firing_result){.open_after_hours = NAN, .open_c = OPEN_AT_C};
+    *out = (ks_firing_result){.open_after_hours = NAN, .cone_down_h = NAN, .open_c = OPEN_AT_C};
     ks_status status = ks_fired_model_of(&job->parts, arena, &c.model, err);
     if (status)
         return status;
@@ -169,6 +152,6 @@ ks_status ks_run(const ks_run_job *job, ks_arena *arena, ks_firing_result *out, 
     fill_levels(&c);
     fill_linings(&c);
     fill_power(&c);
-    out->reached = !c.gave_up && wanted_cone_seen(&c);
+    out->reached = !c.gave_up;
     return KS_OK;
 }

@@ -11,9 +11,10 @@
 typedef struct {
     ks_model_parts parts;
     const ks_schedule *schedule;
-    const char **reasons; /* one for each segment, NULL = none */
-    int end_cone;         /* place in the row: ends when it is down; -1 = by temperature */
-    int wanted_cone;      /* should be down in the end, -1 = none asked for */
+    const char **reasons;      /* one for each segment, NULL = none */
+    int end_cone;              /* place in the row: ends when it is down; -1 = by temperature */
+    int wanted_cone;           /* should be down in the end, -1 = none asked for */
+    const ks_display *display; /* for words */
     bool cooling;
     bool curve; /* keep points and levels */
 } ks_run_job;

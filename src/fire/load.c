@@ -19,8 +19,7 @@ static const ks_chamber_part *part_at(const ks_load *load, double z_mm)
     return &load->parts[load->n_parts - 1];
 }
 
-/* Whether the piece stands in the outer ring of the chamber. */
-static bool stands_at_edge(const ks_load *load, const ks_level *level, ks_stand stand)
+bool ks_stands_at_edge(const ks_load *load, const ks_level *level, ks_stand stand)
 {
     const ks_outline *chamber = &part_at(load, level->z_mm)->outline;
     double here = -ks_outline_from_point(chamber, (ks_point){stand.x, stand.y});
@@ -94,7 +93,7 @@ static void put_ware(const ks_plan *plan, const ks_load *load, double weight, ks
     const ks_level *level = &load->levels[out->level];
     for (int i = 0; i < level->n_pieces; i++) {
         ks_ware_heat ware = ware_of_placed(plan, &level->pieces[i]);
-        bool edge = stands_at_edge(load, level, level->pieces[i].stand);
+        bool edge = ks_stands_at_edge(load, level, level->pieces[i].stand);
         ks_ware_add(edge ? &out->edge : &out->middle, &ware, weight);
     }
 }
@@ -161,8 +160,7 @@ static const ks_outline *bay_outline(const ks_load *load, const char *bay)
     return NULL;
 }
 
-/* Whether one stands over ground of the other; bays may share an edge. */
-static bool bays_overlap(const ks_load *load, const char *a, const char *b)
+bool ks_bays_overlap(const ks_load *load, const char *a, const char *b)
 {
     const ks_outline *p = bay_outline(load, a), *q = bay_outline(load, b);
     return strcmp(a, b) == 0 || !p || !q || ks_outline_distance(p, q) < -5;
@@ -182,7 +180,7 @@ static void relate_levels(const ks_load *load, ks_heat_load *out)
             const ks_load_level *other = &out->levels[k];
             const char *its = load->levels[other->level].bay;
             const ks_outline *ground = bay_outline(load, its);
-            bool same_ground = bays_overlap(load, bay, its);
+            bool same_ground = ks_bays_overlap(load, bay, its);
             if (ground && other->from_m <= middle_m && middle_m < other->to_m)
                 beside_m2 += ks_outline_area(ground);
             here->bottom = here->bottom && !(same_ground && other->from_m < here->from_m);

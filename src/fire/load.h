@@ -59,6 +59,12 @@ double ks_level_furniture_kg(const ks_load_level *level);
  * thickness: half a turn (pi) for a round wall, 2.24 for a square's four corners. */
 double ks_corners(const ks_outline *outline);
 
+/* Whether a piece of the level counts as edge ware: in the outer ring of the chamber. */
+bool ks_stands_at_edge(const ks_load *load, const ks_level *level, ks_stand stand);
+
+/* Whether one bay stands over ground of the other; bays may share an edge. */
+bool ks_bays_overlap(const ks_load *load, const char *a, const char *b);
+
 /* Measures of a chamber from its parts. */
 void ks_heat_load_chamber(int n_parts, const ks_chamber_part *parts, ks_heat_load *out);
 

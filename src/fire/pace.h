@@ -31,6 +31,7 @@ ks_status ks_schedule_for(const ks_needs *needs, const char *style, ks_arena *ar
 /* The needs without those of one piece. */
 ks_needs ks_needs_without(const ks_needs *needs, int piece, ks_arena *arena);
 
+double ks_schedule_top_c(const ks_schedule *schedule);
 double ks_schedule_hours(const ks_schedule *schedule); /* as asked, from 20 C */
 
 #endif

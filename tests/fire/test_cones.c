@@ -79,6 +79,21 @@ static void the_way_back_from_temperature_to_cone_closes(void **state)
     assert_true(isnan(ks_cone_temp_c("23", 60)));
 }
 
+static void places_between_cones_are_told_as_orders_write_them(void **state)
+{
+    ks_arena arena = {0};
+    double six = ks_cone_find("6");
+    assert_string_equal(ks_cone_print(six, &arena), "6");
+    assert_string_equal(ks_cone_print(six - 0.6, &arena), "5.5+0.4");
+    assert_string_equal(ks_cone_print(six - 0.04, &arena), "6");
+    assert_string_equal(ks_cone_print(-0.3, &arena), "below 022");
+    check_near(ks_cone_place_c(six + 0.5), 0.5 * (1222 + 1239), 1e-9);
+    /* half a cone: to the middle of 5 and 6, and of 6 and 7, whatever stands between */
+    check_near(ks_cone_least_c((int)six), 0.5 * (1186 + 1222), 1e-9);
+    check_near(ks_cone_most_c((int)six), 0.5 * (1222 + 1239), 1e-9);
+    ks_arena_finish(&arena);
+}
+
 /* Hand integration of the heat work of a steady rise. */
 static double bend_after_rise(const ks_heat_work *work, double peak_c, double rate_c_h)
 {
@@ -183,6 +198,7 @@ int main(void)
         cmocka_unit_test(every_cone_is_hotter_than_the_last_at_every_rate),
         cmocka_unit_test(a_faster_firing_needs_a_higher_temperature),
         cmocka_unit_test(the_way_back_from_temperature_to_cone_closes),
+        cmocka_unit_test(places_between_cones_are_told_as_orders_write_them),
         cmocka_unit_test(heat_work_gives_back_the_chart_it_was_fitted_to),
         cmocka_unit_test(no_two_cones_change_places_by_heat_work_at_any_rate),
         cmocka_unit_test(energies_are_near_those_of_an_independent_fit),

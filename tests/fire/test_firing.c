@@ -289,6 +289,68 @@ static void a_cone_out_of_reach_is_told(void **state)
     ks_arena_finish(&c.arena);
 }
 
+static ks_firing_result fired_to(plain_case *c, const char *asked, double top_c)
+{
+    plain_firing f = plain_198();
+    f.stage = KS_GLAZED;
+    f.rate_c_h = 100;
+    f.top_c = top_c;
+    f.cone = asked;
+    plain_case_make(&f, c);
+    c->schedule.end_cone = "";
+    return plain_fire(c);
+}
+
+/* A programme that ends by temperature is judged by what the ware saw, under and over: by the
+ * chart, 1285 C is cone 10, 1063 C cone 04. What is told as a change has been fired anew. */
+static void the_verdict_is_what_the_ware_saw_not_the_programmes_end(void **state)
+{
+    const struct {
+        const char *asked;
+        double top_c;
+        ks_seen seen;
+    } rows[] = {{"6", 1077, KS_UNDER}, {"06", 1285, KS_OVER}, {"6", 1234, KS_IN_RANGE}};
+    for (int i = 0; i < 3; i++) {
+        plain_case c;
+        ks_firing_result r = fired_to(&c, rows[i].asked, rows[i].top_c);
+        assert_int_equal(r.seen, rows[i].seen);
+        assert_int_equal(r.reached, rows[i].seen == KS_IN_RANGE);
+        assert_int_equal(r.n_outside > 0, rows[i].seen != KS_IN_RANGE);
+        assert_int_equal(*r.change != 0, rows[i].seen != KS_IN_RANGE);
+        ks_arena_finish(&c.arena);
+    }
+}
+
+static void the_change_that_is_told_brings_every_piece_inside(void **state)
+{
+    plain_case c, changed;
+    ks_firing_result r = fired_to(&c, "6", 1285);
+    double end_c;
+    assert_int_equal(sscanf(r.change, "end at %lf", &end_c), 1);
+    assert_true(end_c > 1210 && end_c < 1260);
+    assert_true(fired_to(&changed, "6", end_c).reached);
+    ks_arena_finish(&c.arena);
+    ks_arena_finish(&changed.arena);
+}
+
+static void cone_down_programme_ended_and_open_are_three_times(void **state)
+{
+    plain_firing f = plain_198();
+    f.stage = KS_GLAZED;
+    f.cone = "6";
+    plain_case c;
+    plain_case_make(&f, &c);
+    ks_segment segments[] = {{100, 1270, 0}, {-60, 800, 0}};
+    c.schedule.segments = segments;
+    c.schedule.n_segments = 2;
+    c.options.cooling = true;
+    ks_firing_result r = plain_fire(&c);
+    check_near(r.cone_down_h, r.segments[1].from_h, 0.02);
+    check_near(r.hours - r.cone_down_h, (r.top_c - 800) / 60, 0.5);
+    assert_true(r.open_after_hours > 5);
+    ks_arena_finish(&c.arena);
+}
+
 static void controlled_cooling_is_followed_where_the_kiln_is_slower_by_itself(void **state)
 {
     plain_firing f = plain_198();
@@ -480,6 +542,9 @@ int main(void)
         cmocka_unit_test(ware_lags_the_air_and_the_middle_lags_the_edge),
         cmocka_unit_test(a_cone_ends_the_firing_and_a_hold_is_credited),
         cmocka_unit_test(a_cone_out_of_reach_is_told),
+        cmocka_unit_test(the_verdict_is_what_the_ware_saw_not_the_programmes_end),
+        cmocka_unit_test(the_change_that_is_told_brings_every_piece_inside),
+        cmocka_unit_test(cone_down_programme_ended_and_open_are_three_times),
         cmocka_unit_test(controlled_cooling_is_followed_where_the_kiln_is_slower_by_itself),
         cmocka_unit_test(the_range_comes_from_the_spread_of_inputs),
         cmocka_unit_test(the_same_question_has_the_same_answer),

@@ -1,0 +1,163 @@
+/* The answer of fire. */
+#include "app/answer.h"
+
+#include "app/answer_frame.h"
+#include "base/json_out.h"
+#include "kilnstow/cone.h"
+
+#include <math.h>
+
+static void energy_added(ks_json_out *out, const ks_firing_result *fired)
+{
+    const ks_energy *energy = &fired->energy;
+    ks_out_object(out, "energy_kwh");
+    ks_out_number(out, "total", energy->total);
+    ks_out_number(out, "low", fired->low_kwh);
+    ks_out_number(out, "high", fired->high_kwh);
+    ks_out_number(out, "ware", energy->ware);
+    ks_out_number(out, "furniture", energy->furniture);
+    ks_out_number(out, "lining", energy->lining);
+    ks_out_number(out, "casing", energy->casing);
+    ks_out_number(out, "vent", energy->vent);
+    ks_out_number(out, "chemistry", energy->chemistry);
+    ks_out_number(out, "flue", energy->flue);
+    ks_out_end(out);
+}
+
+static const char *const seen_words[] = {"in_range", "under", "over", "both"};
+
+static void levels_added(ks_json_out *out, const ks_firing_result *fired, ks_arena *arena)
+{
+    ks_out_array(out, "levels");
+    for (int v = 0; v < fired->n_levels; v++) {
+        const ks_level_fired *level = &fired->levels[v];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "level", level->name);
+        ks_out_whole(out, "n", level->level + 1);
+        ks_out_text(out, "edge_cone", ks_cone_print(level->cone_edge, arena));
+        ks_out_text(out, "middle_cone", ks_cone_print(level->cone_middle, arena));
+        ks_out_number(out, "ware_kg", level->ware_kg);
+        ks_out_number(out, "furniture_kg", level->furniture_kg);
+        ks_out_number(out, "peak_edge_c", level->peak_edge_c);
+        ks_out_number(out, "peak_middle_c", level->peak_middle_c);
+        ks_out_number(out, "lag_k", level->lag_k);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void outside_added(ks_json_out *out, const ks_firing_result *fired, ks_arena *arena)
+{
+    ks_out_array(out, "pieces_outside");
+    for (int i = 0; i < fired->n_outside; i++) {
+        const ks_piece_outside *piece = &fired->outside[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", piece->id);
+        ks_out_text(out, "level", fired->levels[piece->level].name);
+        ks_out_text(out, "at", piece->middle ? "middle" : "edge");
+        ks_out_whole(out, "copies", piece->copies);
+        ks_out_array_flat(out, "asked");
+        ks_out_text(out, NULL, ks_cone(piece->asked_low)->name);
+        ks_out_text(out, NULL, ks_cone(piece->asked_high)->name);
+        ks_out_end(out);
+        ks_out_text(out, "saw", ks_cone_print(piece->saw, arena));
+        ks_out_text(out, "elsewhere", piece->elsewhere);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void segments_added(ks_json_out *out, const ks_firing_result *fired)
+{
+    ks_out_array(out, "segments");
+    for (int i = 0; i < fired->n_segments; i++) {
+        const ks_segment_fired *segment = &fired->segments[i];
+        ks_out_object(out, NULL);
+        ks_out_number(out, "rate_c_h", segment->asked.rate_c_h);
+        ks_out_number(out, "to_c", segment->asked.target_c);
+        ks_out_number(out, "hold_min", 60 * segment->asked.hold_h);
+        ks_out_number(out, "from_h", segment->from_h);
+        ks_out_number(out, "took_h", segment->hours);
+        ks_out_bool(out, "followed", segment->followed);
+        if (!segment->followed)
+            ks_out_number(out, "left_at_c", segment->left_at_c);
+        ks_out_text(out, "instead", segment->instead);
+        ks_out_text(out, "reason", segment->reason);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void doubts_added(ks_json_out *out, const ks_firing_result *fired)
+{
+    ks_out_array(out, "doubts");
+    for (int i = 0; i < fired->n_doubts; i++) {
+        const ks_fire_doubt *doubt = &fired->doubts[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "input", doubt->input);
+        ks_out_text(out, "spread", doubt->spread);
+        ks_out_number(out, "low_kwh", doubt->low_kwh);
+        ks_out_number(out, "high_kwh", doubt->high_kwh);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void pace_added(ks_json_out *out, const ks_pace *pace)
+{
+    if (!pace->piece)
+        return;
+    ks_out_object(out, "pace");
+    ks_out_text(out, "id", pace->piece);
+    ks_out_text(out, "why", pace->why);
+    ks_out_number(out, "hours_more", pace->hours_more);
+    ks_out_number(out, "kwh_more", pace->kwh_more);
+    ks_out_end(out);
+}
+
+/* Infinity and what is not known are null. */
+static void times_added(ks_json_out *out, const ks_firing_result *fired)
+{
+    ks_out_number(out, "hours", fired->hours);
+    ks_out_number(out, "cone_down_h", fired->cone_down_h);
+    ks_out_number(out, "ended_h", fired->hours);
+    ks_out_number(out, "open_after_hours", fired->open_after_hours);
+}
+
+static void load_added(ks_json_out *out, int load, const ks_firing_result *fired, ks_arena *arena)
+{
+    ks_out_object(out, NULL);
+    ks_out_whole(out, "load", load + 1);
+    ks_out_bool(out, "reached", fired->reached);
+    ks_out_text(out, "verdict", seen_words[fired->seen]);
+    ks_out_text(out, "says", fired->verdict);
+    ks_out_text(out, "change", fired->change);
+    times_added(out, fired);
+    ks_out_number(out, "peak_kw", fired->peak_kw);
+    ks_out_number(out, "amps", fired->amps);
+    ks_out_number(out, "circuit_amps", fired->circuit_amps);
+    ks_out_number(out, "top_c", fired->top_c);
+    ks_out_number(out, "ledger_residual", fired->ledger_residual);
+    energy_added(out, fired);
+    doubts_added(out, fired);
+    segments_added(out, fired);
+    pace_added(out, &fired->pace);
+    levels_added(out, fired, arena);
+    outside_added(out, fired, arena);
+    ks_answer_texts(out, "assumed", fired->n_assumed, fired->assumed);
+    ks_answer_texts(out, "cautions", fired->n_cautions, fired->cautions);
+    ks_out_end(out);
+}
+
+const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    ks_answer_opened(&out, "fire", ks_fire_all_reached(outcome) ? "reached" : "not_reached");
+    ks_answer_warnings(&out, outcome->plan->order);
+    ks_out_object(&out, "result");
+    ks_out_array(&out, "loads");
+    for (int i = 0; i < outcome->n_loads; i++)
+        load_added(&out, outcome->loads[i], &outcome->fired[i], arena);
+    ks_out_end(&out);
+    return ks_answer_closed(&out);
+}

@@ -1,0 +1,236 @@
+/* What the technician reads: first what is special to this load, then the tables, last what holds
+ * for every firing. */
+#include "cli/fire_told.h"
+
+#include "base/civil.h"
+#include "cost/start.h"
+#include "kilnstow/cone.h"
+#include "studio/display.h"
+
+#include <math.h>
+#include <stdio.h>
+
+typedef struct {
+    const ks_plan *plan;
+    const ks_load *load;
+    const ks_firing_result *fired;
+    const ks_display *display;
+    ks_start start;
+    ks_arena *arena;
+} telling;
+
+static const char *const days[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
+                                   "Friday", "Saturday", "Sunday"};
+
+static const char *hours_words(double hours, ks_arena *arena)
+{
+    int minutes = (int)floor(hours * 60 + 0.5);
+    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
+}
+
+/* Hours of a firing are hours of the clock as long as it is not put forward or back meanwhile. */
+static int64_t clock_s(const telling *t, double hours)
+{
+    ks_zone_rule zone;
+    int64_t local_s = t->start.local_min * 60;
+    if (!t->plan->order->money || ks_zone_rule_parse(t->plan->order->money->zone, &zone))
+        return local_s + (int64_t)(hours * 3600);
+    return ks_local_of_utc(&zone, ks_utc_of_local(&zone, local_s) + (int64_t)(hours * 3600));
+}
+
+/* "  Thursday 18:20", "" while no start is known. */
+static const char *clock_words(const telling *t, double hours)
+{
+    if (!t->start.known)
+        return "";
+    ks_civil at = ks_civil_of(clock_s(t, hours));
+    return ks_arena_print(t->arena, "  %s %02d:%02d", days[at.weekday], at.minute / 60,
+                          at.minute % 60);
+}
+
+static const char *clock_short(const telling *t, double hours)
+{
+    ks_civil at = ks_civil_of(clock_s(t, hours));
+    return ks_arena_print(t->arena, "%.2s %02d:%02d", days[at.weekday], at.minute / 60,
+                          at.minute % 60);
+}
+
+static void times_told(const telling *t)
+{
+    const ks_firing_result *fired = t->fired;
+    if (t->start.known)
+        printf("\n  switched on               %s%s\n", clock_words(t, 0),
+               t->start.clock_assumed ? " (the hour is assumed)" : "");
+    else
+        printf("\n");
+    if (isfinite(fired->cone_down_h))
+        printf("  cone %-4s down   after %9s%s\n", t->load->firing.cone,
+               hours_words(fired->cone_down_h, t->arena), clock_words(t, fired->cone_down_h));
+    printf("  programme ended  after %9s%s\n", hours_words(fired->hours, t->arena),
+           clock_words(t, fired->hours));
+    double open_h = ceil(fired->hours + fired->open_after_hours);
+    if (isfinite(open_h))
+        printf("  safe to open     after %9s%s%s: all ware below %s\n",
+               hours_words(open_h, t->arena), clock_words(t, open_h),
+               t->start.known ? ", not before" : "",
+               ks_show_temp(t->display, fired->open_c, t->arena));
+    else if (!isnan(open_h))
+        printf("  safe to open     not within 10 days\n");
+}
+
+enum { OUTSIDE_TOLD = 8 };
+
+static void outside_told(const telling *t)
+{
+    const ks_firing_result *fired = t->fired;
+    if (*fired->change)
+        printf("  Change: %s; then every piece is inside its range (fired anew).\n", fired->change);
+    for (int i = 0; i < fired->n_outside; i++) {
+        if (i == OUTSIDE_TOLD && fired->n_outside > OUTSIDE_TOLD + 1) {
+            printf("  - and %d places more; --json lists all\n", fired->n_outside - i);
+            break;
+        }
+        const ks_piece_outside *piece = &fired->outside[i];
+        const char *low = ks_cone(piece->asked_low)->name, *high = ks_cone(piece->asked_high)->name;
+        printf("  - %d x %s, level %s, %s: asked cone %s%s%s, sees %s", piece->copies, piece->id,
+               fired->levels[piece->level].name, piece->middle ? "middle" : "edge", low,
+               piece->asked_low == piece->asked_high ? "" : " to ",
+               piece->asked_low == piece->asked_high ? "" : high,
+               ks_cone_print(piece->saw, t->arena));
+        printf("%s%s\n", *fired->change ? "" : "; ", *fired->change ? "" : piece->elsewhere);
+    }
+}
+
+static void energy_told(const telling *t)
+{
+    const ks_firing_result *fired = t->fired;
+    const ks_energy *energy = &fired->energy;
+    const struct {
+        const char *what;
+        double kwh;
+    } uses[] = {{"in ware and setters", energy->ware}, {"in shelves and posts", energy->furniture},
+                {"in the lining", energy->lining},     {"through the casing", energy->casing},
+                {"with the air", energy->vent},        {"water and chemistry", energy->chemistry},
+                {"up the flue", energy->flue}};
+    printf("\n%.1f kWh from the meter, 9 of 10 such firings between %.0f and %.0f; highest draw "
+           "%.1f kW",
+           energy->total, fired->low_kwh, fired->high_kwh, fired->peak_kw);
+    if (fired->amps > 0)
+        printf(", %.0f A", fired->amps);
+    printf(".\n");
+    for (size_t i = 0; i < sizeof uses / sizeof *uses; i++)
+        if (fabs(uses[i].kwh) >= 0.05)
+            printf("  %8.1f kWh %5.1f %%  %s\n", uses[i].kwh, 100 * uses[i].kwh / energy->total,
+                   uses[i].what);
+}
+
+/* The three doubts that move the total most, in a sentence. */
+static void doubts_told(const telling *t)
+{
+    const ks_firing_result *fired = t->fired;
+    bool told[32] = {false};
+    if (fired->n_doubts == 0)
+        return;
+    printf("The range comes from");
+    for (int k = 0; k < 3 && k < fired->n_doubts; k++) {
+        int most = -1;
+        for (int i = 0; i < fired->n_doubts && i < 32; i++)
+            if (!told[i] &&
+                (most < 0 || fired->doubts[i].high_kwh - fired->doubts[i].low_kwh >
+                                 fired->doubts[most].high_kwh - fired->doubts[most].low_kwh))
+                most = i;
+        told[most] = true;
+        const ks_fire_doubt *doubt = &fired->doubts[most];
+        printf("%s %s (-%.1f, +%.1f kWh: %s)", k ? (k == 2 ? " and" : ",") : "", doubt->input,
+               fired->energy.total - doubt->low_kwh, doubt->high_kwh - fired->energy.total,
+               doubt->spread);
+    }
+    printf("; --json lists all %d.\n", fired->n_doubts);
+}
+
+static void segment_told(const telling *t, int i)
+{
+    const ks_segment_fired *segment = &t->fired->segments[i];
+    const char *rate = "full";
+    if (segment->asked.rate_c_h != 0)
+        rate = ks_arena_print(t->arena, "%.0f",
+                              ks_show_number(t->display, KS_RATE, segment->asked.rate_c_h));
+    printf("  %-3d%11s%9s%9s%8.0f%11.0f%9s  %s\n", i + 1,
+           t->start.known ? clock_short(t, segment->from_h) : "",
+           hours_words(segment->from_h, t->arena), rate,
+           ks_show_number(t->display, KS_TEMP, segment->asked.target_c), 60 * segment->asked.hold_h,
+           hours_words(segment->hours, t->arena), segment->reason);
+    if (!segment->followed && *segment->instead)
+        printf("     from %s on: %s\n", ks_show_temp(t->display, segment->left_at_c, t->arena),
+               segment->instead);
+}
+
+static void schedule_told(const telling *t)
+{
+    const char *rate = ks_show_unit(t->display, KS_RATE), *to = ks_show_unit(t->display, KS_TEMP);
+    /* one column more wherever the heading has a degree sign, which is two bytes */
+    printf("\n  %-3s%11s%9s%10s%9s%11s%9s\n", "", t->start.known ? "clock" : "", "after", rate,
+           ks_arena_print(t->arena, "to %s", to), "hold, min", "takes");
+    for (int i = 0; i < t->fired->n_segments; i++)
+        segment_told(t, i);
+}
+
+static void levels_told(const telling *t)
+{
+    const char *mass = ks_show_unit(t->display, KS_MASS),
+               *degrees = ks_show_unit(t->display, KS_TEMP);
+    printf("\n  %-9s%10s%14s%14s%16s   %s\n", "level", ks_arena_print(t->arena, "ware, %s", mass),
+           ks_arena_print(t->arena, "shelves, %s", mass),
+           ks_arena_print(t->arena, "edge to %s", degrees),
+           ks_arena_print(t->arena, "middle to %s", degrees), "cone at edge, middle");
+    for (int v = 0; v < t->fired->n_levels; v++) {
+        const ks_level_fired *level = &t->fired->levels[v];
+        printf("  %-9s%10.1f%14.1f%13.0f%15.0f   ", level->name,
+               ks_show_number(t->display, KS_MASS, level->ware_kg),
+               ks_show_number(t->display, KS_MASS, level->furniture_kg),
+               ks_show_number(t->display, KS_TEMP, level->peak_edge_c),
+               ks_show_number(t->display, KS_TEMP, level->peak_middle_c));
+        if (level->ware_kg > 0)
+            printf("%s, %s\n", ks_cone_print(level->cone_edge, t->arena),
+                   ks_cone_print(level->cone_middle, t->arena));
+        else
+            printf("no ware\n");
+    }
+}
+
+static void lines_told(const char *head, int n, const char *const *lines)
+{
+    if (n > 0)
+        printf("\n%s\n", head);
+    for (int i = 0; i < n; i++)
+        printf("  - %s\n", lines[i]);
+}
+
+static void pace_told(const ks_pace *pace)
+{
+    if (pace->piece)
+        printf("\n%s sets the pace: %s. It costs the others %.1f h and %.1f kWh.\n", pace->piece,
+               pace->why, pace->hours_more, pace->kwh_more);
+}
+
+void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
+{
+    const ks_order *order = outcome->plan->order;
+    const ks_load *load = &outcome->plan->loads[outcome->loads[i]];
+    telling t = {
+        outcome->plan, load, &outcome->fired[i], &order->display, ks_load_start(order->money, load),
+        arena};
+    printf("%sLoad %d: %s\n%s\n", i > 0 ? "\n" : "", outcome->loads[i] + 1,
+           load->kiln >= 0 ? order->kilns[load->kiln].name : load->kiln_id, t.fired->verdict);
+    outside_told(&t);
+    pace_told(&t.fired->pace);
+    times_told(&t);
+    schedule_told(&t);
+    levels_told(&t);
+    energy_told(&t);
+    doubts_told(&t);
+    lines_told("Taken for granted, since nobody told:", t.fired->n_assumed, t.fired->assumed);
+    lines_told("Take care:", t.fired->n_cautions, t.fired->cautions);
+    if (outcome->curves)
+        printf("\nCurve written to %s.\n", outcome->curves[i]);
+}

@@ -1,0 +1,9 @@
+/* fire_told.h: a firing in words and tables, for people. */
+#ifndef KILNSTOW_CLI_FIRE_TOLD_H
+#define KILNSTOW_CLI_FIRE_TOLD_H
+
+#include "app/fire_run.h"
+
+void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena);
+
+#endif

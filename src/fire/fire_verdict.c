@@ -1,0 +1,325 @@
+/* Whether every piece saw what it asks for, and what would cure it. */
+#include "fire/case.h"
+
+#include "kilnstow/cone.h"
+#include "studio/display.h"
+
+#include <math.h>
+#include <string.h>
+
+typedef struct {
+    const ks_fire_case *asked;
+    ks_arena *arena;
+    ks_firing_result *out;
+    int room;
+    double least_k, most_k; /* a shift of the end that would do for all so far */
+} judge;
+
+static int place_or(const char *cone, int otherwise)
+{
+    int place = cone && *cone ? ks_cone_find(cone) : -1;
+    return place < 0 ? otherwise : place;
+}
+
+static double saw_at(const ks_level_fired *level, bool middle)
+{
+    return middle ? level->cone_middle : level->cone_edge;
+}
+
+static bool suits(double saw, int low, int high)
+{
+    double saw_c = ks_cone_place_c(saw);
+    return saw_c >= ks_cone_least_c(low) && saw_c <= ks_cone_most_c(high);
+}
+
+/* "on level 2, at its edge, it would see cone 5.5+0.3": of all places that suit, the nearest to the
+ * middle of what is asked. */
+static const char *elsewhere(const judge *j, int low, int high)
+{
+    const ks_level_fired *best = NULL;
+    bool in_middle = false;
+    double nearest = INFINITY, aim = 0.5 * (ks_cone_place_c(low) + ks_cone_place_c(high));
+    for (int l = 0; l < j->out->n_levels; l++)
+        for (int middle = 0; middle < 2; middle++) {
+            const ks_level_fired *level = &j->out->levels[l];
+            double saw = saw_at(level, middle), off = fabs(ks_cone_place_c(saw) - aim);
+            if (level->ware_kg > 0 && suits(saw, low, high) && off < nearest) {
+                nearest = off;
+                best = level;
+                in_middle = middle;
+            }
+        }
+    return best ? ks_arena_print(j->arena, "on level %s, %s, it would see cone %s", best->name,
+                                 in_middle ? "in the middle" : "at the edge",
+                                 ks_cone_print(saw_at(best, in_middle), j->arena))
+                : "no other place of this load suits it";
+}
+
+static ks_piece_outside *same_place(const judge *j, int piece, int level, bool middle)
+{
+    for (int i = 0; i < j->out->n_outside; i++) {
+        ks_piece_outside *entry = &j->out->outside[i];
+        if (entry->piece == piece && entry->level == level && entry->middle == middle)
+            return entry;
+    }
+    return NULL;
+}
+
+static void add_outside(judge *j, const ks_piece_outside *found)
+{
+    ks_firing_result *out = j->out;
+    ks_piece_outside *known = same_place(j, found->piece, found->level, found->middle);
+    if (known) {
+        known->copies++;
+        return;
+    }
+    out->outside = KS_GROW(j->arena, out->outside, out->n_outside, &j->room, ks_piece_outside);
+    out->outside[out->n_outside] = *found;
+    out->outside[out->n_outside++].elsewhere = elsewhere(j, found->asked_low, found->asked_high);
+}
+
+static void judge_one(judge *j, int piece, const char *id, int level, bool middle, int low,
+                      int high)
+{
+    double saw = saw_at(&j->out->levels[level], middle), saw_c = ks_cone_place_c(saw);
+    double under_k = ks_cone_least_c(low) - saw_c, over_k = saw_c - ks_cone_most_c(high);
+    j->least_k = fmax(j->least_k, under_k);
+    j->most_k = fmin(j->most_k, -over_k);
+    if (under_k <= 0 && over_k <= 0)
+        return;
+    ks_piece_outside found = {.piece = piece,
+                              .id = id,
+                              .level = level,
+                              .middle = middle,
+                              .copies = 1,
+                              .seen = under_k > 0 ? KS_UNDER : KS_OVER,
+                              .asked_low = low,
+                              .asked_high = high,
+                              .saw = saw};
+    j->out->seen = (ks_seen)(j->out->seen | found.seen);
+    add_outside(j, &found);
+}
+
+static void judge_pieces(judge *j)
+{
+    const ks_plan *plan = j->asked->plan;
+    const ks_load *load = &plan->loads[j->asked->options.load];
+    for (int l = 0; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].n_pieces; i++) {
+            const ks_placed *placed = &load->levels[l].pieces[i];
+            if (placed->piece < 0)
+                continue;
+            const ks_piece *piece = &plan->order->pieces[placed->piece];
+            int low = place_or(piece->cone_low, j->asked->wanted_cone);
+            int high = place_or(piece->cone_high, j->asked->wanted_cone);
+            if (low >= 0 && high >= 0)
+                judge_one(j, placed->piece, piece->id, l,
+                          !ks_stands_at_edge(load, &load->levels[l], placed->stand),
+                          low < high ? low : high, low < high ? high : low);
+        }
+}
+
+static void judge_bulk(judge *j)
+{
+    for (int l = 0; l < j->out->n_levels && j->asked->wanted_cone >= 0; l++)
+        for (int middle = 0; middle < 2 && j->out->levels[l].ware_kg > 0; middle++)
+            judge_one(j, -1, "", l, middle, j->asked->wanted_cone, j->asked->wanted_cone);
+}
+
+/* A tier counts the shelves from the floor in a bay's own column; the bay is named where another
+ * one has a level of that tier or the bay is not all of the chamber. */
+static int tier_of(const ks_load *load, int level)
+{
+    int tier = 1;
+    for (int l = 0; l < load->n_levels; l++)
+        tier += ks_bays_overlap(load, load->levels[l].bay, load->levels[level].bay) &&
+                load->levels[l].z_mm < load->levels[level].z_mm - 1e-6;
+    return tier;
+}
+
+static bool stands_alone(const ks_load *load, int level)
+{
+    for (int l = 0; l < load->n_levels; l++)
+        if (!ks_bays_overlap(load, load->levels[l].bay, load->levels[level].bay))
+            return false;
+    return true;
+}
+
+static void name_levels(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+{
+    const ks_load *load = asked->plan ? &asked->plan->loads[asked->options.load] : NULL;
+    for (int l = 0; l < out->n_levels; l++) {
+        bool alone = !load || l >= load->n_levels || stands_alone(load, l);
+        int tier = load && l < load->n_levels ? tier_of(load, l) : l + 1;
+        out->levels[l].name = alone ? ks_arena_print(arena, "%d", tier)
+                                    : ks_arena_print(arena, "%d %s", tier, load->levels[l].bay);
+    }
+}
+
+void ks_fire_case_judge(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                        double *least_k, double *most_k)
+{
+    judge j = {asked, arena, out, 0, -INFINITY, INFINITY};
+    bool ended = out->reached;
+    name_levels(asked, arena, out);
+    out->seen = KS_IN_RANGE;
+    out->n_outside = 0;
+    if (asked->plan)
+        judge_pieces(&j);
+    else
+        judge_bulk(&j);
+    out->reached = ended && out->seen == KS_IN_RANGE;
+    *least_k = j.least_k;
+    *most_k = j.most_k;
+}
+
+enum { TRIES = 3 };
+#define INSIDE_K 4.0 /* a change is told with so much to spare where there is room for it */
+
+/* A shift of the end by heat work alone; the next try mends what the ware's lag makes of it. */
+static double next_shift(double least_k, double most_k)
+{
+    double spare_k = fmin(INSIDE_K, 0.5 * (most_k - least_k));
+    return least_k > 0 ? least_k + spare_k : most_k < 0 ? most_k - spare_k : 0;
+}
+
+static const char *end_words(const ks_fire_case *asked, const ks_firing_result *as_is,
+                             const ks_firing_result *cured, double by_k, ks_arena *arena)
+{
+    double minutes = 60 * (cured->hours - as_is->hours);
+    if (asked->end_cone < 0)
+        return ks_arena_print(
+            arena, "end at %s in place of %s",
+            ks_show_temp(asked->display, ks_schedule_top_c(&asked->schedule) + by_k, arena),
+            ks_show_temp(asked->display, ks_schedule_top_c(&asked->schedule), arena));
+    return ks_arena_print(arena, "end %.0f min %s than when cone %s is down in the mean",
+                          fmax(1, fabs(minutes)), by_k > 0 ? "later" : "earlier",
+                          ks_cone(asked->end_cone)->name);
+}
+
+/* The change is fired anew before it is told. */
+static ks_status find_change(const ks_fire_case *asked, double least_k, double most_k,
+                             ks_arena *arena, ks_firing_result *out, ks_error *err)
+{
+    ks_slant slant = ks_slant_none();
+    ks_fire_case other = *asked;
+    ks_status status = KS_OK;
+    for (int i = 0; i < TRIES && !status && least_k <= most_k && !*out->change; i++) {
+        ks_arena scratch = {0};
+        ks_firing_result cured;
+        slant.end_k += next_shift(least_k, most_k);
+        status = ks_fire_case_run(&other, &slant, true, &scratch, &cured, err);
+        if (!status) {
+            bool ended = cured.reached;
+            ks_fire_case_judge(&other, &scratch, &cured, &least_k, &most_k);
+            if (ended && cured.seen == KS_IN_RANGE)
+                out->change = end_words(asked, out, &cured, slant.end_k, arena);
+        }
+        ks_arena_finish(&scratch);
+    }
+    return status;
+}
+
+static const char *hours_words(double hours, ks_arena *arena)
+{
+    int minutes = (int)floor(hours * 60 + 0.5);
+    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
+}
+
+static const ks_segment_fired *last_left(const ks_firing_result *result)
+{
+    for (int i = result->n_segments - 1; i >= 0; i--)
+        if (!result->segments[i].followed)
+            return &result->segments[i];
+    return NULL;
+}
+
+/* "cone 5.5+0.4 to 6+0.2", of all ware, or of what is outside on one side only. */
+static const char *seen_words(const ks_firing_result *out, ks_seen of, ks_arena *arena)
+{
+    double low = INFINITY, high = -INFINITY;
+    for (int l = 0; l < out->n_levels && of == KS_IN_RANGE; l++)
+        if (out->levels[l].ware_kg > 0) {
+            low = fmin(low, fmin(out->levels[l].cone_edge, out->levels[l].cone_middle));
+            high = fmax(high, fmax(out->levels[l].cone_edge, out->levels[l].cone_middle));
+        }
+    for (int i = 0; i < out->n_outside; i++)
+        if (out->outside[i].seen == of) {
+            low = fmin(low, out->outside[i].saw);
+            high = fmax(high, out->outside[i].saw);
+        }
+    const char *a = ks_cone_print(low, arena), *b = ks_cone_print(high, arena);
+    return strcmp(a, b) == 0 ? ks_arena_print(arena, "cone %s", a)
+                             : ks_arena_print(arena, "cone %s to %s", a, b);
+}
+
+static int copies_outside(const ks_firing_result *out, ks_seen seen)
+{
+    int sum = 0;
+    for (int i = 0; i < out->n_outside; i++)
+        sum += out->outside[i].seen == seen ? out->outside[i].copies : 0;
+    return sum;
+}
+
+/* "12 pieces see too little (cone 4+0.2 to 5)". */
+static const char *outside_words(const ks_fire_case *asked, const ks_firing_result *out,
+                                 ks_seen seen, ks_arena *arena)
+{
+    int n = copies_outside(out, seen);
+    return ks_arena_print(arena, "%d %s%s too %s (%s)", n, asked->plan ? "piece" : "half level",
+                          n == 1 ? " sees" : "s see", seen == KS_UNDER ? "little" : "much",
+                          seen_words(out, seen, arena));
+}
+
+static const char *goal_words(const ks_fire_case *asked, ks_arena *arena)
+{
+    return asked->wanted_cone >= 0
+               ? ks_arena_print(arena, "cone %s", ks_cone(asked->wanted_cone)->name)
+               : ks_show_temp(asked->display, ks_schedule_top_c(&asked->schedule), arena);
+}
+
+static const char *failed_words(const ks_fire_case *asked, const ks_firing_result *out, bool ended,
+                                ks_arena *arena)
+{
+    const ks_segment_fired *left = last_left(out);
+    const char *words = ks_arena_print(arena, "%s is %s", goal_words(asked, arena),
+                                       out->seen == KS_OVER && ended ? "passed" : "not reached");
+    if (out->seen & KS_UNDER)
+        words = ks_arena_print(arena, "%s: %s", words, outside_words(asked, out, KS_UNDER, arena));
+    if (out->seen & KS_OVER)
+        words = ks_arena_print(arena, "%s%s %s", words, out->seen & KS_UNDER ? "," : ":",
+                               outside_words(asked, out, KS_OVER, arena));
+    if (!ended)
+        words = ks_arena_print(arena, "%s; the kiln %s", words,
+                               left ? left->instead : "does not come to the schedule's end");
+    return words;
+}
+
+static const char *sentence(const ks_fire_case *asked, const ks_firing_result *out, bool ended,
+                            ks_arena *arena)
+{
+    const char *what = failed_words(asked, out, ended, arena);
+    if (out->reached && asked->wanted_cone >= 0)
+        what =
+            ks_arena_print(arena, "reaches cone %s: the ware sees %s",
+                           ks_cone(asked->wanted_cone)->name, seen_words(out, KS_IN_RANGE, arena));
+    else if (out->reached)
+        what = ks_arena_print(arena, "reaches %s", goal_words(asked, arena));
+    return ks_arena_print(arena, "%s; %s and %.0f kWh (%.0f to %.0f)", what,
+                          hours_words(out->hours, arena), out->energy.total, out->low_kwh,
+                          out->high_kwh);
+}
+
+ks_status ks_fire_case_verdict(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                               ks_error *err)
+{
+    bool ended = out->reached;
+    double least_k, most_k;
+    ks_status status = KS_OK;
+    out->change = "";
+    ks_fire_case_judge(asked, arena, out, &least_k, &most_k);
+    if (ended && out->seen != KS_IN_RANGE)
+        status = find_change(asked, least_k, most_k, arena, out, err);
+    out->verdict = sentence(asked, out, ended, arena);
+    return status;
+}
