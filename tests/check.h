@@ -8,6 +8,7 @@
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 #include <cmocka.h>
 
@@ -20,5 +21,14 @@
             _fail(__FILE__, __LINE__);                                                             \
         }                                                                                          \
     } while (0)
+
+/* How many trials a sweep makes: so many in per cent of `usual` as KILNSTOW_TRIALS says, at least one.
+ * The sanitizers need few, a slow command makes many. */
+static inline int trials_of(int usual)
+{
+    const char *percent = getenv("KILNSTOW_TRIALS");
+    long n = percent ? (long)usual * strtol(percent, NULL, 10) / 100 : usual;
+    return n < 1 ? 1 : (int)n;
+}
 
 #endif

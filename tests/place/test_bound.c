@@ -46,7 +46,7 @@ static double best_in_a_row(const small_order *s)
 static void no_choice_of_pieces_in_a_row_exceeds_the_bound(void **state)
 {
     ks_random random = ks_random_of(11, 0);
-    for (int trial = 0; trial < 150; trial++) {
+    for (int trial = 0; trial < trials_of(60); trial++) {
         small_order s;
         small_begun(&s, 120, 1, 0, 1);
         random_pieces(&s, &random, 7, 30, 180);
@@ -65,7 +65,7 @@ static void no_choice_of_pieces_in_a_row_exceeds_the_bound(void **state)
 static void no_plan_of_the_planner_exceeds_the_bound(void **state)
 {
     ks_random random = ks_random_of(12, 0);
-    for (int trial = 0; trial < 24; trial++) {
+    for (int trial = 0; trial < trials_of(12); trial++) {
         small_order s;
         small_begun(&s, ks_random_between(&random, 120, 330), 3, trial % 2 ? 4 : 0, 1);
         random_pieces(&s, &random, 12, 35, 190);
@@ -121,7 +121,7 @@ static void ware_of_any_height_goes_under_the_lid(void **state)
 static void ware_that_goes_in_alone_is_placed(void **state)
 {
     ks_random random = ks_random_of(13, 0);
-    for (int trial = 0; trial < 60; trial++) {
+    for (int trial = 0; trial < trials_of(30); trial++) {
         small_order s;
         double height = ks_random_between(&random, 120, 420);
         small_begun(&s, height, 3, trial % 3 ? 0 : 4, 1);

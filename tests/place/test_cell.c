@@ -83,7 +83,7 @@ static double cell_area(double off, double wall, int sides, const double *at, co
 static void no_cell_at_the_wall_is_smaller_than_is_said(void **state)
 {
     ks_random random = ks_random_of(32, 0);
-    for (int trial = 0; trial < 3000; trial++) {
+    for (int trial = 0; trial < trials_of(1500); trial++) {
         double wall = ks_random_between(&random, 60, 300),
                r = wall * ks_random_between(&random, 0.05, 0.7);
         int sides = 1 + ks_random_below(&random, 6);

@@ -143,7 +143,7 @@ static void no_layout_is_worth_more_than_the_limit(void **state)
 {
     ks_random random = ks_random_of(21, 0);
     int full = 0;
-    for (int trial = 0; trial < 2000; trial++) {
+    for (int trial = 0; trial < trials_of(700); trial++) {
         level_case c = {0};
         layout_drawn(&c, &random);
         gains_drawn(&c, &random);
@@ -160,7 +160,7 @@ static void no_layout_is_worth_more_than_the_limit(void **state)
         }
         ks_arena_finish(&c.arena);
     }
-    assert_true(full > 200); /* else the layouts are too loose to show anything */
+    assert_true(full > trials_of(70)); /* else the layouts are too loose to show anything */
 }
 
 /* Ware of any kind for a round or rectangular shelf with or without posts. */
@@ -223,7 +223,7 @@ static void no_choice_that_the_limit_forbids_goes_in(void **state)
 {
     ks_random random = ks_random_of(22, 0);
     int tried = 0;
-    for (int trial = 0; trial < 1000; trial++) {
+    for (int trial = 0; trial < trials_of(350); trial++) {
         level_case c = {0};
         few_pieces_drawn(&c, &random);
         gains_drawn(&c, &random);
@@ -236,7 +236,7 @@ static void no_choice_that_the_limit_forbids_goes_in(void **state)
             }
         ks_arena_finish(&c.arena);
     }
-    assert_true(tried > 1500);
+    assert_true(tried > trials_of(500));
 }
 
 /* E. Specht's list of the best known packings of equal circles in a circle (2014): the least radius

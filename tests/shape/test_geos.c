@@ -34,7 +34,7 @@ static void distances_agree(void **state)
 {
     (void)state;
     uint64_t seed = 1;
-    for (int i = 0; i < 20000; i++) {
+    for (int i = 0; i < trials_of(20000); i++) {
         ks_arena arena = {0};
         ks_outline a = random_outline(&seed, ANY_KIND, 100, 120, &arena);
         ks_outline b = random_outline(&seed, ANY_KIND, 100, 120, &arena);
@@ -149,14 +149,14 @@ static void what_lies_inside_agrees(void **state)
     (void)state;
     uint64_t seed = 5;
     int in = 0, out = 0;
-    for (int i = 0; i < 1200; i++) {
+    for (int i = 0; i < trials_of(1200); i++) {
         ks_arena arena = {0};
         ks_outline outer = random_outline(&seed, ANY_KIND, 300, 10, &arena);
         ks_outline inner = random_outline(&seed, ANY_KIND, 60, 60, &arena);
         compare_inside(&inner, &outer, &in, &out);
         ks_arena_finish(&arena);
     }
-    assert_true(in > 250 && out > 250);
+    assert_true(in > trials_of(250) && out > trials_of(250));
 }
 
 /* The convex parts fill the polygon and do not overlap. */
@@ -223,7 +223,7 @@ static void the_smallest_circle_is_the_smallest(void **state)
 {
     (void)state;
     uint64_t seed = 8;
-    for (int i = 0; i < 3000; i++) {
+    for (int i = 0; i < trials_of(3000); i++) {
         ks_arena arena = {0};
         ks_outline shape = random_outline(&seed, ANY_KIND, 200, 100, &arena);
         GEOSGeometry *core = oracle_core(&shape), *centre = NULL;
