@@ -1,6 +1,7 @@
 #include "fit/fit_way.h"
 
 #include "pack/shelf/roomiest.h"
+#include "place/stack/stack_bound.h"
 
 #include <math.h>
 
@@ -43,13 +44,12 @@ ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pi
  * they lie on the floor. *none when there is no such height. */
 static int floor_gap(const ks_furniture *f, int bay, int support, ks_um thickness, bool *none)
 {
-    double least = f->kiln->floor_post_least_mm;
     *none = false;
-    if (!(least > 0) && ks_support_lies(f, bay, support, thickness, thickness))
+    if (ks_floor_gap(f, -1) && ks_support_lies(f, bay, support, thickness, thickness))
         return -1;
     for (int g = 0; g < f->n_gaps; g++) {
         ks_um top = f->gaps[g].height + thickness;
-        if (ks_mm_of(f->gaps[g].height) >= least && ks_support_lies(f, bay, support, top, top))
+        if (ks_floor_gap(f, g) && ks_support_lies(f, bay, support, top, top))
             return g;
     }
     *none = true;
@@ -230,9 +230,11 @@ static int gap_over(const ks_fit_case *asked, const ks_stack_level *level, doubl
     const ks_furniture *f = asked->kind.furniture;
     for (int g = 0; g < f->n_gaps; g++) {
         ks_um top = level->z + f->gaps[g].height + ks_um_of(thickness_mm);
-        double left = asked->kiln.height_mm - ks_mm_of(top), gap = ks_mm_of(f->gaps[g].height);
-        if (gap - asked->kind.clear.above >= height_mm && gap >= asked->kiln.first_gap_mm &&
-            left - asked->kind.clear.lid >= level_least_mm && left >= asked->kiln.top_gap_mm &&
+        ks_um left = ks_um_of(asked->kiln.height_mm) - top, gap = f->gaps[g].height;
+        if (ks_gap_clear_mm(&asked->kind, gap, false) >= height_mm &&
+            gap >= ks_um_of(asked->kiln.first_gap_mm) &&
+            ks_gap_clear_mm(&asked->kind, left, true) >= level_least_mm &&
+            left >= ks_um_of(asked->kiln.top_gap_mm) &&
             in_stock(asked, level, g) && ks_support_lies(f, level->bay, level->support, top, top))
             return g;
     }

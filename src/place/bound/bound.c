@@ -118,7 +118,8 @@ static bool is_high_enough(const ks_job *job, int kind, int good)
 {
     const ks_load_kind *k = &job->kinds[kind];
     return k->suits[good] &&
-           job->height_mm[good] + k->clear.lid <= job->order->kilns[k->kiln].height_mm;
+           job->height_mm[good] <=
+               ks_gap_clear_mm(k, ks_um_of(job->order->kilns[k->kiln].height_mm), true);
 }
 
 /* Whether any slot could take the piece: fired so that it suits, and tall enough inside. */

@@ -216,10 +216,10 @@ static int level_under(const ks_job *job, const ks_draft_load *load, const ks_st
 static bool bears_the_lid(const ks_job *job, const ks_draft_load *load, const ks_stack_level *top)
 {
     const ks_load_kind *kind = &job->kinds[load->kind];
+    ks_um lid = ks_um_of(kind->furniture->kiln->height_mm);
     for (int l = 0; l < load->n_levels; l++) {
         const ks_draft_level *level = &load->levels[l];
-        double clear_mm =
-            kind->furniture->kiln->height_mm - ks_mm_of(level->at.z) - kind->clear.lid;
+        double clear_mm = ks_gap_clear_mm(kind, lid - level->at.z, true);
         for (int i = 0; i < level->layout.n_spots; i++)
             if (level_under(job, load, top, level->at.bay) == l &&
                 job->height_mm[level->layout.spots[i].item] > clear_mm)

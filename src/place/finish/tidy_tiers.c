@@ -126,7 +126,7 @@ static int gap_for(const ks_tiers *s, int top, int nth)
         if (in_tier(&load_of(s)->levels[l].at, ks_tier_at(s, top)))
             tallest = fmax(tallest, tallest_mm(s->job, &load_of(s)->levels[l].layout));
     for (int g = 0; g < f->n_gaps; g++) {
-        if (ks_mm_of(f->gaps[g].height) - kind_of(s)->clear.above < tallest ||
+        if (ks_gap_clear_mm(kind_of(s), f->gaps[g].height, false) < tallest ||
             f->gaps[g].height == last)
             continue;
         last = f->gaps[g].height;

@@ -46,7 +46,7 @@ static void list_gaps(ks_furniture *furniture, ks_arena *arena)
         }
     }
     qsort(furniture->gaps, (size_t)n, sizeof *furniture->gaps, by_height);
-    while (n > 0 && ks_mm_of(furniture->gaps[n - 1].height) > kiln->height_mm)
+    while (n > 0 && furniture->gaps[n - 1].height > ks_um_of(kiln->height_mm))
         n--;
     furniture->n_gaps = n;
 }

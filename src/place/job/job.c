@@ -282,7 +282,7 @@ bool ks_job_wanted(const ks_job *job, int good)
     return good < job->order->n_pieces && !job->order->pieces[good].locked_out;
 }
 
-double ks_job_cap(const ks_job *job, double clear_mm)
+int ks_height_index(const ks_job *job, double clear_mm)
 {
     int low = 0, high = job->n_heights;
     while (low < high) {
@@ -292,18 +292,11 @@ double ks_job_cap(const ks_job *job, double clear_mm)
         else
             high = mid;
     }
-    return low > 0 ? job->heights_mm[low - 1] : 0;
+    return low - 1;
 }
 
-int ks_height_index(const ks_job *job, double clear_mm)
+double ks_job_cap(const ks_job *job, double clear_mm)
 {
-    int low = 0, high = job->n_heights;
-    while (low < high) {
-        int mid = (low + high) / 2;
-        if (job->heights_mm[mid] <= clear_mm + 1e-9)
-            low = mid + 1;
-        else
-            high = mid;
-    }
-    return low - 1;
+    int height = ks_height_index(job, clear_mm);
+    return height < 0 ? 0 : job->heights_mm[height];
 }

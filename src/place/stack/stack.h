@@ -20,7 +20,11 @@ typedef struct {
     double value;
 } ks_stack;
 
-/* Height for ware on a level, mm. */
+/* Height for ware in a gap, mm, under the lid or under a shelf, and a hair more: ware exactly as
+ * tall goes in, whatever sums of lengths have lost. Heights are compared with this alone. */
+double ks_gap_clear_mm(const ks_load_kind *kind, ks_um gap, bool top);
+
+/* The same of a level. */
 double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level);
 
 /* What filling a level is worth. Depends on bay, support, standing and clear height; for a top

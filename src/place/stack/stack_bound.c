@@ -1,8 +1,16 @@
 #include "place/stack/stack_bound.h"
 
+/* Far below the grid of heights, and far above what sums of lengths may lose. */
+static const double hair_mm = 1e-9;
+
+double ks_gap_clear_mm(const ks_load_kind *kind, ks_um gap, bool top)
+{
+    return ks_mm_of(gap) - (top ? kind->clear.lid : kind->clear.above) + hair_mm;
+}
+
 double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level)
 {
-    return ks_mm_of(level->gap) - (level->posts < 0 ? kind->clear.lid : kind->clear.above);
+    return ks_gap_clear_mm(kind, level->gap, level->posts < 0);
 }
 
 static int shelves_of(const ks_climb *c, int bay, int support)
@@ -27,7 +35,7 @@ static double value_of(const ks_climb *c, const ks_column_value *cv, int way, ks
 static double cap_of_gap(const ks_climb *c, int gap)
 {
     return ks_job_cap(c->wish->job,
-                      ks_mm_of(c->furniture->gaps[gap].height) - c->wish->kind->clear.above);
+                      ks_gap_clear_mm(c->wish->kind, c->furniture->gaps[gap].height, false));
 }
 
 static void value_gaps(ks_climb *c, ks_column_value *cv, int way)
@@ -57,9 +65,9 @@ static void value_tops(ks_climb *c, ks_column_value *cv, int way)
 double ks_climb_top(const ks_climb *climb, const ks_column_value *column, int way, ks_um z)
 {
     const ks_job *job = climb->wish->job;
-    double gap = ks_mm_of(climb->top - z);
-    int h = ks_height_index(job, gap - climb->wish->kind->clear.lid);
-    if (h < 0 || gap < climb->furniture->kiln->top_gap_mm)
+    ks_um gap = climb->top - z;
+    int h = ks_height_index(job, ks_gap_clear_mm(climb->wish->kind, gap, true));
+    if (h < 0 || gap < ks_um_of(climb->furniture->kiln->top_gap_mm))
         return KS_NEVER;
     return column->top_value[way * job->n_heights + h];
 }
@@ -216,7 +224,7 @@ bool ks_floor_gap(const ks_furniture *furniture, int gap)
 {
     if (gap < 0)
         return furniture->kiln->floor_post_least_mm <= 0;
-    return ks_mm_of(furniture->gaps[gap].height) >= furniture->kiln->floor_post_least_mm;
+    return furniture->gaps[gap].height >= ks_um_of(furniture->kiln->floor_post_least_mm);
 }
 
 double ks_stack_bound(const ks_stack_wish *wish, ks_arena *arena)

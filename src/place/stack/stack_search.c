@@ -98,13 +98,12 @@ static bool in_stock(const ascent *a, const ks_column *column, int gap)
 /* Over the shelves nearest to the floor the kiln may ask for more. */
 static bool is_even(const ascent *a, ks_um base, ks_um gap)
 {
-    return base != a->floor || ks_mm_of(gap) >= a->c->furniture->kiln->first_gap_mm;
+    return base != a->floor || gap >= ks_um_of(a->c->furniture->kiln->first_gap_mm);
 }
 
 static bool needs_met(const ascent *a, const ks_column *column, int number, ks_um gap, bool top)
 {
-    const ks_clearance *clear = &a->c->wish->kind->clear;
-    double clear_mm = ks_mm_of(gap) - (top ? clear->lid : clear->above);
+    double clear_mm = ks_gap_clear_mm(a->c->wish->kind, gap, top);
     for (int i = 0; i < a->c->wish->n_needs; i++) {
         const ks_level_need *need = &a->c->wish->needs[i];
         for (int b = 0; b < column->n_bays; b++)

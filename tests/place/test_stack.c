@@ -1,0 +1,88 @@
+#include "check.h"
+
+#include "place/small_order.h"
+#include "place/stack/stack.h"
+
+/* Three shelves, and posts of one height over short ones on the floor. */
+static void posts_of(small_order *s, double height_mm)
+{
+    ks_kiln *kiln = s->order.kilns;
+    kiln->n_posts = 2;
+    kiln->posts[0].height_mm = 20;
+    kiln->posts[1].height_mm = height_mm;
+    kiln->clearance.above = 6;
+}
+
+/* A level is worth 1 where the ware goes in. */
+static double holds_ware(void *job, const ks_stack_level *level)
+{
+    const ks_job *j = job;
+    return ks_height_index(j, ks_level_clear_mm(&j->kinds[0], level)) >= 0;
+}
+
+/* On how many of three levels ware so much lower than the gap of a post goes in. */
+static int levels_good_for(double post_mm, double lower_mm)
+{
+    small_order s;
+    small_begun(&s, 20 + 2 * post_mm + 30 + post_mm + 10, 3, 0, 1);
+    posts_of(&s, post_mm);
+    double tall = round((post_mm - 6 - lower_mm) * 1000) / 1000; /* as a user writes it */
+    cylinder_added(&s, "jar", 150, tall, 3);
+    ks_place_options options = ks_place_default();
+    ks_job job;
+    assert_int_equal(ks_job_init(&job, &s.order, &options, &s.arena, NULL), KS_OK);
+    ks_stack_wish wish = {.job = &job, .kind = &job.kinds[0], .value = holds_ware, .context = &job};
+    ks_stack stack = ks_stack_best(&wish, &s.arena);
+    int n = 0;
+    for (int l = 0; l < stack.n_levels; l++)
+        n += holds_ware(&job, &stack.levels[l]) > 0;
+    ks_arena_finish(&s.arena);
+    return n;
+}
+
+static void ware_as_tall_as_its_gap_goes_in_under_any_inch_post(void **state)
+{
+    (void)state;
+    for (int quarters = 6; quarters <= 96; quarters++) /* 1 in = 25.4 mm exactly */
+        if (levels_good_for(quarters * 6.35, 0) != 3)
+            fail_msg("a post of %g in", quarters / 4.0);
+}
+
+static void ware_as_tall_as_its_gap_goes_in_under_any_metric_post(void **state)
+{
+    (void)state;
+    for (int mm = 50; mm <= 300; mm += 5)
+        if (levels_good_for(mm, 0) != 3 || levels_good_for(mm, 0.01) != 3)
+            fail_msg("a post of %d mm", mm);
+}
+
+static void ware_a_grid_step_taller_than_its_gap_waits_for_the_top(void **state)
+{
+    (void)state;
+    for (int halves = 4; halves <= 24; halves++)
+        assert_true(levels_good_for(halves * 12.7, -0.01) < 3);
+}
+
+static void like_pieces_as_tall_as_their_gap_fill_every_level(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 20 + 3 * 101.6 + 30 + 10, 3, 0, 1);
+    posts_of(&s, 101.6);
+    cylinder_added(&s, "mug", 45, 95.6, 36);
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_int_equal(placed_of(plan, "mug"), 36);
+    ks_arena_finish(&s.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(ware_as_tall_as_its_gap_goes_in_under_any_inch_post),
+        cmocka_unit_test(ware_as_tall_as_its_gap_goes_in_under_any_metric_post),
+        cmocka_unit_test(ware_a_grid_step_taller_than_its_gap_waits_for_the_top),
+        cmocka_unit_test(like_pieces_as_tall_as_their_gap_fill_every_level),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
