@@ -2,7 +2,7 @@
 """The program from outside: exit statuses, answers to other programs, files written whole or not at all."""
 import json, os, shutil, signal, subprocess, sys, tempfile, time
 
-PROGRAM = os.path.abspath(sys.argv[1])
+PROGRAM, CHECKER = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
 HERE = tempfile.mkdtemp(prefix="kilnstow-cli-")
 failed = 0
 number = 0
@@ -17,8 +17,8 @@ ORDER = {
 }
 
 
-def run(*args, **more):
-    return subprocess.run([PROGRAM, *args], capture_output=True, text=True, cwd=HERE, timeout=240, **more)
+def run(*args, program=PROGRAM, **more):
+    return subprocess.run([program, *args], capture_output=True, text=True, cwd=HERE, timeout=240, **more)
 
 
 def path(name):
@@ -143,6 +143,10 @@ def checking():
     got = run("check", "moved.json", "--json")
     told = json.loads(got.stdout)
     ok(got.returncode == 1 and not told["result"]["ok"] and told["result"]["broken"], "a piece moved away is found", told)
+    for name in "plan.json", "moved.json", "small.json", "no-such.json":
+        alone, within = run(name, program=CHECKER), run("check", name)
+        ok((alone.returncode, alone.stdout) == (within.returncode, within.stdout), "the checker alone says the same of " + name, alone)
+    ok(run("--help", program=CHECKER).returncode == 0 and run(program=CHECKER).returncode == 2, "the checker alone tells its use")
 
 
 def drawing():

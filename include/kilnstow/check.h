@@ -32,4 +32,7 @@ typedef struct {
  * rule the first 500 breaks are told. */
 void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out);
 
+/* The report in lines: what is broken, or the tightest place of each rule; and how it ends. */
+const char *ks_check_words(const ks_check_report *report, const ks_plan *plan, ks_arena *arena);
+
 #endif

@@ -111,6 +111,9 @@ typedef struct {
 /* (bound - worth) / worth; 0 when both are 0, infinity when only worth is. */
 double ks_plan_gap(const ks_plan *plan);
 
+int ks_plan_placed(const ks_plan *plan);  /* pieces of the order, cone packs not counted */
+int ks_plan_waiting(const ks_plan *plan); /* pieces left out */
+
 /* Reads a plan's file, order and all. */
 ks_status ks_plan_read(const char *path, ks_arena *arena, ks_plan **out, ks_error *err);
 

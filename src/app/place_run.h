@@ -32,7 +32,4 @@ typedef struct {
 ks_status ks_place_run(const ks_place_job *job, ks_arena *arena, ks_place_outcome *out,
                        ks_error *err);
 
-int ks_plan_placed(const ks_plan *plan); /* pieces of the order, cone packs not counted */
-int ks_plan_waiting(const ks_plan *plan);
-
 #endif

@@ -1,6 +1,5 @@
 /* check.c: kilnstow check. */
 #include "cli/cli.h"
-#include "cli/summary.h"
 
 #include "app/answer.h"
 
@@ -27,16 +26,8 @@ int ks_cli_check(int argc, char **argv)
     if (ks_plan_read(cli.parsed.args[0], &cli.arena, &plan, &cli.err))
         return ks_cli_finish(&cli, ks_cli_failed(&cli));
     ks_check(plan, &cli.arena, &report);
-    if (cli.parsed.json) {
-        fputs(ks_answer_check(&report, &cli.arena), stdout);
-        return ks_cli_finish(&cli, report.ok ? 0 : 1);
-    }
-    ks_summary_rules(&report, stdout);
-    if (report.ok)
-        printf("Every rule is kept: %d pieces placed, %d waiting.\n", ks_plan_placed(plan),
-               ks_plan_waiting(plan));
-    else
-        printf("%d place%s where a rule is broken.\n", report.n_broken,
-               report.n_broken == 1 ? "" : "s");
+    fputs(cli.parsed.json ? ks_answer_check(&report, &cli.arena)
+                          : ks_check_words(&report, plan, &cli.arena),
+          stdout);
     return ks_cli_finish(&cli, report.ok ? 0 : 1);
 }

@@ -63,7 +63,9 @@ static void outcome_told(const ks_place_outcome *outcome, const char *plan_path)
         fprintf(stderr,
                 "kilnstow: this plan fails its own check; it is not written. Please report it "
                 "with the order and the seed.\n");
-        ks_summary_rules(&outcome->report, stderr);
+        ks_arena arena = {0};
+        fputs(ks_check_words(&outcome->report, outcome->plan, &arena), stderr);
+        ks_arena_finish(&arena);
         return;
     }
     if (plan_path)

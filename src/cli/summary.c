@@ -132,20 +132,3 @@ void ks_summary_warnings(const ks_order *order, FILE *to)
     for (int i = 0; i < order->n_warnings; i++)
         fprintf(to, "worth a look: %s\n", order->warnings[i]);
 }
-
-void ks_summary_rules(const ks_check_report *report, FILE *to)
-{
-    for (int i = 0; i < report->n_broken; i++)
-        fprintf(to, "broken: %s: %s, short by %.3f %s\n", report->broken[i].rule,
-                report->broken[i].where, report->broken[i].by_mm, report->broken[i].unit);
-    if (!report->ok)
-        return;
-    for (int i = 0; i < report->n_rules; i++) {
-        const ks_rule_kept *rule = &report->rules[i];
-        if (isfinite(rule->tightest_mm))
-            fprintf(to, "  %-14s kept, tightest %.3f mm: %s\n", rule->rule, rule->tightest_mm,
-                    rule->where);
-        else
-            fprintf(to, "  %-14s kept\n", rule->rule);
-    }
-}

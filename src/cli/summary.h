@@ -11,7 +11,4 @@ void ks_summary_loads(const ks_plan *plan, FILE *to); /* levels and posts of eac
 void ks_summary_waits(const ks_plan *plan, FILE *to); /* what waits, why, and the nearest yes */
 void ks_summary_warnings(const ks_order *order, FILE *to);
 
-/* The rules a plan breaks, or the tightest place of each. */
-void ks_summary_rules(const ks_check_report *report, FILE *to);
-
 #endif

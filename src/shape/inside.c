@@ -81,14 +81,33 @@ static double searched(search *s, int n_inner, const ks_outline *inner)
     return most;
 }
 
+/* The same along a line, where halving is enough to find it exactly. */
+static void search_line(search *s, ks_point a, ks_point b)
+{
+    double bound = bound_of(s, &(cell){{a, b, b}});
+    ks_point middle = {(a.x + b.x) / 2, (a.y + b.y) / 2};
+    bool is_short = fabs(b.x - a.x) + fabs(b.y - a.y) <= known_mm;
+    if (bound <= s->farthest + known_mm || is_short)
+        return;
+    search_line(s, a, middle);
+    search_line(s, middle, b);
+}
+
+/* The outer polygon has no holes: what has its edges within it lies within it. So one that only
+ * touches it from within is never taken for one that sticks out. */
 static double farthest_out(const ks_outline *inner, const ks_outline *outer)
 {
     ks_arena scratch = {0};
     search *s = KS_TAKE(&scratch, 1, search);
-    ks_outline *parts;
     s->n_parts = ks_outline_convex_parts(outer, &scratch, &s->parts);
-    int n_inner = ks_outline_convex_parts(inner, &scratch, &parts);
-    double most = searched(s, n_inner, parts);
+    for (int i = 0; i < edges_of(inner); i++)
+        search_line(s, inner->at[i], next_of(inner, i));
+    double most = s->farthest;
+    if (most > known_mm) {
+        ks_outline *parts;
+        int n_inner = ks_outline_convex_parts(inner, &scratch, &parts);
+        most = searched(s, n_inner, parts);
+    }
     ks_arena_finish(&scratch);
     return most;
 }
