@@ -1,0 +1,627 @@
+#include "check.h"
+#include "edges.h"
+
+/* That the load is one of the order, of sound values; every piece accounted for, and as it was. */
+
+/* A pot of each kind far from all others, so that nothing but its shape is close to a rule. */
+static ks_placed *put_pot(bare_plan *s, shape_kind kind)
+{
+    return bare_put(s, 0, bare_block(s, "pot", bare_shape(s, kind), 50), 0, 0);
+}
+
+#define CLEARANCE(field)                                                                           \
+    static void clearance_##field(bare_plan *s, shape_kind a, shape_kind b, double off)            \
+    {                                                                                              \
+        s->load->clearance.field += off;                                                           \
+    }
+CLEARANCE(ware)
+CLEARANCE(under)
+CLEARANCE(setter)
+CLEARANCE(wall)
+CLEARANCE(lid)
+CLEARANCE(post)
+CLEARANCE(above)
+CLEARANCE(shelf_edge)
+CLEARANCE(overhang)
+
+static void chamber_height(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    s->load->height_mm += off;
+    s->load->levels[0].gap_mm += off;
+}
+
+static void chamber_from(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    s->load->parts[0].from_mm += off;
+}
+
+static void chamber_to(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    s->load->parts[0].to_mm += off;
+}
+
+/* One vertex, or the radius, of an outline off by so much. */
+static ks_outline off_by(const bare_plan *s, ks_outline shape, shape_kind kind, double off)
+{
+    ks_outline other = bare_moved(s, shape, 0, 0);
+    if (kind == CIRCLE)
+        other.round += off;
+    else
+        ((ks_point *)(uintptr_t)other.at)[1].x += off;
+    return other;
+}
+
+static void chamber_outline(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    const ks_outline chambers[] = {ks_outline_disc(0, 0, 400, s->arena),
+                                   ks_outline_rectangle(620, 620, 20, s->arena), bare_ell(s, 600)};
+    bare_chamber(s, chambers[a]);
+    bare_shelf(s, 0, a == CONCAVE ? bare_ell(s, 500) : s->kiln->shelves[0].outline, 0, 0);
+    s->load->parts[0].outline = off_by(s, chambers[a], a, off);
+}
+
+static void bay_outline(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    s->kiln->bays[0].outline = bare_shape(s, a);
+    s->load->bays[0].outline = off_by(s, s->kiln->bays[0].outline, a, off);
+}
+
+static ks_keep_out *keep_out(bare_plan *s, shape_kind kind)
+{
+    bare_keep_out(s, bare_moved(s, bare_shape(s, kind), 0, 0), 300, 310);
+    return &s->load->keep_outs[0];
+}
+
+static void keep_out_outline(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    ks_keep_out *out = keep_out(s, a);
+    out->outline = off_by(s, out->outline, a, off);
+}
+
+static void keep_out_from(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    keep_out(s, a)->from_mm += off;
+}
+
+static void keep_out_to(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    keep_out(s, a)->to_mm += off;
+}
+
+static void keep_out_clearance(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    keep_out(s, a)->clearance_mm += off;
+}
+
+static void pot_outline(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    ks_placed *pot = put_pot(s, a);
+    pot->parts[0].outline = off_by(s, pot->parts[0].outline, a, off);
+}
+
+static void pot_top(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    put_pot(s, a)->top_mm += off;
+}
+
+static void pot_part_to(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    ks_placed *pot = put_pot(s, a);
+    pot->parts[0].to_mm += off;
+    pot->top_mm += off;
+}
+
+static void pot_part_from(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    ks_placed *pot = put_pot(s, a);
+    s->order->pieces[0].parts[0].from_mm -= fabs(off);
+    (void)pot;
+}
+
+static void pot_around(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    ks_placed *pot = put_pot(s, a);
+    s->order->pieces[0].around_mm = 5;
+    pot->around_mm = 5 + off;
+}
+
+static void pot_place(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    put_pot(s, a)->stand.y += off;
+}
+
+/* Raised by what carries it, as a whole. */
+static void lifted_part(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    ks_piece *pot = bare_block(s, "pot", bare_shape(s, CIRCLE), 50);
+    bare_part(s, pot, KS_PART_BODY, 50, 70, bare_shape(s, CIRCLE));
+    pot->glazed = false;
+    ks_piece *below = bare_block(s, "below", ks_outline_disc(0, 0, 60, s->arena), 30);
+    below->glazed = false;
+    ks_placed *placed = bare_put_on(s, pot, bare_put(s, 0, below, 0, 0), 0, 0);
+    placed->parts[1].to_mm += off;
+    placed->top_mm += off;
+}
+
+static void pack_height(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    s->order->rules.cones.wanted = true;
+    bare_put_cones(s, 0, 0, 0);
+    s->load->levels[0].pieces[0].parts[0].to_mm += off;
+    s->load->levels[0].pieces[0].top_mm += off;
+}
+
+static void pack_width(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    s->order->rules.cones.wanted = true;
+    bare_put_cones(s, 0, 0, 0);
+    s->order->rules.cones.width_mm += 2 * off;
+}
+
+static void turn(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    ks_placed *pot = put_pot(s, a);
+    s->order->pieces[0].turn_step_deg = 90;
+    s->order->pieces[0].turn_first_deg = 30;
+    pot->stand.turn_deg = 210 + off;
+    pot->parts[0].outline =
+        ks_outline_placed(&s->order->pieces[0].parts[0].outline, pot->stand, s->arena);
+}
+
+static void kept_at(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    put_pot(s, a);
+    s->order->pieces[0].keep = (ks_keep){true, 0, 0, "whole", {off, 0, 0}};
+}
+
+static void kept_turned(bare_plan *s, shape_kind a, shape_kind b, double off)
+{
+    put_pot(s, a);
+    s->order->pieces[0].keep = (ks_keep){true, 0, 0, "", {0, 0, off}};
+}
+
+static ks_member *ann(bare_plan *s)
+{
+    s->order->members = KS_TAKE(s->arena, 1, ks_member);
+    s->order->n_members = 1;
+    s->order->members[0] = (ks_member){.id = "ann", .name = "Ann"};
+    return &s->order->members[0];
+}
+
+static void two_pots_and_a_guest(bare_plan *s)
+{
+    ks_piece *pot = bare_block(s, "pot", bare_shape(s, CIRCLE), 50);
+    ks_piece *guest = bare_block(s, "guest", bare_shape(s, CIRCLE), 50);
+    guest->owner = "bob";
+    bare_put(s, 0, pot, -100, 0);
+    bare_put(s, 0, pot, 100, 0);
+    bare_put(s, 0, guest, 0, 100);
+}
+
+static void quota_litres(bare_plan *s, shape_kind a, shape_kind b, double spare)
+{
+    two_pots_and_a_guest(s);
+    ann(s)->quota_litres = 2 + spare;
+}
+
+static void quota_pieces(bare_plan *s, shape_kind a, shape_kind b, double spare)
+{
+    two_pots_and_a_guest(s);
+    ann(s)->quota_pieces = 2 + (int)spare;
+}
+
+static const edge rows[] = {
+    {"agrees", "ware", clearance_ware, .sense = SAME, .where = "load 1: clearance ware"},
+    {"agrees", "under", clearance_under, .sense = SAME, .where = "load 1: clearance under"},
+    {"agrees", "setter", clearance_setter, .sense = SAME, .where = "load 1: clearance setter"},
+    {"agrees", "wall", clearance_wall, .sense = SAME, .where = "load 1: clearance wall"},
+    {"agrees", "lid", clearance_lid, .sense = SAME, .where = "load 1: clearance lid"},
+    {"agrees", "post", clearance_post, .sense = SAME, .where = "load 1: clearance post"},
+    {"agrees", "above", clearance_above, .sense = SAME, .where = "load 1: clearance above"},
+    {"agrees", "edge", clearance_shelf_edge, .sense = SAME,
+     .where = "load 1: clearance shelf_edge"},
+    {"agrees", "overhang", clearance_overhang, .sense = SAME,
+     .where = "load 1: clearance overhang"},
+    {"agrees", "chamber height", chamber_height, .sense = SAME, .where = "load 1: chamber height"},
+    {"agrees", "chamber from", chamber_from, .sense = SAME, .where = "load 1: chamber"},
+    {"agrees", "chamber to", chamber_to, .sense = SAME, .where = "load 1: chamber"},
+    {"agrees", "chamber outline", chamber_outline, .kinds = 1, .sense = SAME},
+    {"agrees", "bay outline", bay_outline, .kinds = 1, .sense = SAME, .where = "load 1: bay"},
+    {"agrees", "keep-out outline", keep_out_outline, .kinds = 1, .sense = SAME,
+     .where = "load 1: keep-out"},
+    {"agrees", "keep-out from", keep_out_from, .sense = SAME, .where = "load 1: keep-out"},
+    {"agrees", "keep-out to", keep_out_to, .sense = SAME, .where = "load 1: keep-out"},
+    {"agrees", "keep-out clearance", keep_out_clearance, .sense = SAME,
+     .where = "load 1: keep-out clearance"},
+    {"shape", "outline", pot_outline, .kinds = 1, .sense = SAME, .where = "load 1, level 1: pot-1"},
+    {"shape", "top", pot_top, .sense = SAME},
+    {"shape", "a part's upper end", pot_part_to, .sense = SAME},
+    {"shape", "a part's lower end", pot_part_from, .sense = SAME},
+    {"shape", "around", pot_around, .sense = SAME},
+    {"shape", "place", pot_place, .kinds = 1, .sense = SAME},
+    {"shape", "a part of what is lifted", lifted_part, .sense = SAME},
+    {"shape", "height of a pack", pack_height, .sense = SAME, .where = "load 1, level 1: cones-1"},
+    {"shape", "width of a pack", pack_width, .sense = SAME},
+    {"turn", "between two", turn, .kinds = 1, .sense = SAME, .where = "load 1, level 1: pot-1"},
+    {"kept", "beside its place", kept_at, .kinds = 1, .sense = SAME, .where = "plan: pot"},
+    {"kept", "turned", kept_turned, .kinds = 1, .sense = SAME},
+    {"quotas", "litres", quota_litres, .where = "load 1: ann"},
+    {"quotas", "pieces", quota_pieces, .step = 1, .where = "load 1: ann"},
+};
+
+static void the_order_is_kept_to_a_hundredth(void **state)
+{
+    (void)state;
+    edges_hold(rows, sizeof rows / sizeof *rows);
+}
+
+/* Two pots of one kind on the shelf, a third left out; a vase of a set. */
+static void some_ware(bare_plan *s)
+{
+    ks_piece *pot = bare_block(s, "pot", bare_shape(s, CIRCLE), 50);
+    ks_piece *vase = bare_block(s, "vase", bare_shape(s, ROUNDED), 50);
+    ks_piece *lid = bare_block(s, "lid", bare_shape(s, CONCAVE), 50);
+    pot->count = 3;
+    vase->set = lid->set = "tea";
+    pot->tags = 1;
+    vase->tags = 2;
+    bare_put(s, 0, pot, -150, 0);
+    bare_put(s, 0, pot, 150, 0);
+    bare_put(s, 0, vase, 0, 150);
+    bare_put(s, 0, lid, 0, -150);
+    s->plan->n_left_out = 1;
+    s->plan->left_out = KS_TAKE(s->arena, 4, ks_left_out);
+    s->plan->left_out[0] = (ks_left_out){0, "pot", 1, "displaced", "", ""};
+    s->order->rules.apart = KS_TAKE(s->arena, 1, ks_apart);
+}
+
+static ks_placed *first(const bare_plan *s)
+{
+    return &s->load->levels[0].pieces[0];
+}
+
+static void another_glaze(bare_plan *s)
+{
+    first(s)->glazed = false;
+}
+
+static void another_role(bare_plan *s)
+{
+    first(s)->role = KS_TEST;
+}
+
+static void another_pose(bare_plan *s)
+{
+    first(s)->pose = KS_INVERTED;
+}
+
+static void another_owner(bare_plan *s)
+{
+    first(s)->owner = "bob";
+}
+
+static void another_id(bare_plan *s)
+{
+    first(s)->id = "pan";
+}
+
+static void a_part_less(bare_plan *s)
+{
+    bare_part(s, &s->order->pieces[0], KS_PART_BODY, 10, 20, bare_shape(s, CIRCLE));
+}
+
+static void another_kind_of_part(bare_plan *s)
+{
+    first(s)->parts[0].kind = KS_PART_BODY;
+}
+
+static void not_on_what_it_should(bare_plan *s)
+{
+    s->order->pieces[3 - 1].on_id = "pot";
+    s->order->pieces[3 - 1].on_copy = 1;
+}
+
+static void one_too_few(bare_plan *s)
+{
+    s->plan->n_left_out = 0;
+}
+
+static void one_too_many(bare_plan *s)
+{
+    s->order->pieces[0].count = 2;
+}
+
+static void two_of_a_number(bare_plan *s)
+{
+    first(s)->copy = 2;
+}
+
+static void number_nought(bare_plan *s)
+{
+    first(s)->copy = 0;
+}
+
+static void a_number_too_many(bare_plan *s)
+{
+    first(s)->copy = 4;
+}
+
+static void a_stranger(bare_plan *s)
+{
+    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){-1, "pan", 1, "displaced", "", ""};
+}
+
+static void a_stranger_too_many(bare_plan *s)
+{
+    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){3, "pan", 1, "displaced", "", ""};
+}
+
+static void none_left_out(bare_plan *s)
+{
+    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){0, "pot", 0, "displaced", "", ""};
+}
+
+static void left_out_by_another_name(bare_plan *s)
+{
+    s->plan->left_out[0].id = "pan";
+}
+
+static void that_must_go(bare_plan *s)
+{
+    s->order->pieces[0].must_go = true;
+}
+
+static void that_was_to_wait(bare_plan *s)
+{
+    s->order->pieces[0].locked_out = true;
+}
+
+static void kept_on_another_level(bare_plan *s)
+{
+    s->order->pieces[1].keep = (ks_keep){true, 0, 1, "whole", {0, 150, 0}};
+}
+
+static void kept_in_another_bay(bare_plan *s)
+{
+    s->order->pieces[1].keep = (ks_keep){true, 0, 0, "left", {0, 150, 0}};
+}
+
+static void kept_in_no_load(bare_plan *s)
+{
+    s->order->pieces[1].keep = (ks_keep){true, 1, 0, "whole", {0, 150, 0}};
+}
+
+static void kept_in_less_than_a_load(bare_plan *s)
+{
+    s->order->pieces[1].keep = (ks_keep){true, -1, 0, "whole", {0, 150, 0}};
+}
+
+/* Both of a set are wanted twice. */
+static void a_set_that_is_not_whole(bare_plan *s)
+{
+    s->order->pieces[2].count = 2;
+    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){2, "lid", 1, "set", "", ""};
+}
+
+static void apart_on_a_level(bare_plan *s)
+{
+    s->order->rules.n_apart = 1;
+    s->order->rules.apart[0] = (ks_apart){1, 2, false};
+    s->load->levels[0].pieces[1] = s->load->levels[0].pieces[3];
+    s->load->levels[0].n_pieces = 3;
+    s->plan->left_out[0].count = 2;
+}
+
+static void apart_from_its_like(bare_plan *s)
+{
+    s->order->rules.n_apart = 1;
+    s->order->rules.apart[0] = (ks_apart){1, 1, true};
+}
+
+static void unsuited(bare_plan *s)
+{
+    s->order->pieces[1].cone_low = s->order->pieces[1].cone_high = "10";
+}
+
+static void in_no_kiln(bare_plan *s)
+{
+    s->load->kiln_id = "round";
+}
+
+static void another_cone(bare_plan *s)
+{
+    s->load->firing.cone = "7";
+}
+
+static void another_atmosphere(bare_plan *s)
+{
+    s->load->firing.atmosphere = "reduction";
+}
+
+static void another_schedule(bare_plan *s)
+{
+    s->load->firing.schedule = "slow";
+}
+
+static void another_firing(bare_plan *s)
+{
+    s->load->firing.id = "bisque";
+}
+
+static void another_top_temperature(bare_plan *s)
+{
+    s->load->firing.top_temp_c = 0.011;
+}
+
+static void another_day(bare_plan *s)
+{
+    s->load->day = 20000;
+}
+
+static void another_firing_on_the_day(bare_plan *s)
+{
+    s->order->slots[0].firing = 1;
+}
+
+static void another_kiln_on_the_day(bare_plan *s)
+{
+    s->order->slots[0].kiln = 1;
+}
+
+static void a_chamber_part_more(bare_plan *s)
+{
+    s->load->parts[s->load->n_parts++] = s->load->parts[0];
+}
+
+static void a_keep_out_more(bare_plan *s)
+{
+    bare_keep_out(s, bare_square(s, 0, 0, 10, 10), 300, 310);
+    s->kiln->n_keep_outs = 0;
+}
+
+static void a_keep_out_of_another_kind(bare_plan *s)
+{
+    bare_keep_out(s, bare_square(s, 0, 0, 10, 10), 300, 310);
+    s->load->keep_outs[0].kind = "peephole";
+}
+
+static void a_bay_that_is_none(bare_plan *s)
+{
+    s->load->bays[s->load->n_bays++] = (ks_load_bay){"left", s->load->bays[0].outline};
+}
+
+static void a_level_in_no_bay(bare_plan *s)
+{
+    s->load->levels[0].bay = "left";
+}
+
+static const slip slips[] = {
+    {"shape", "another glaze", another_glaze, .by = 1e6, .where = "load 1, level 1: pot-1"},
+    {"shape", "another role", another_role, .by = 1e6},
+    {"shape", "another pose", another_pose, .by = 1e6},
+    {"shape", "another owner", another_owner, .by = 1e6},
+    {"shape", "another id", another_id, .by = 1e6},
+    {"shape", "a part less", a_part_less, .by = 1e6},
+    {"shape", "another kind of part", another_kind_of_part, .by = 1e6},
+    {"on", "not on what it should", not_on_what_it_should, .by = 1e6,
+     .where = "load 1, level 1: lid-1"},
+    {"counts", "one too few", one_too_few, .by = 1, .where = "plan: pot"},
+    {"counts", "one too many", one_too_many, .by = 1, .where = "plan: pot"},
+    {"counts", "two of a number", two_of_a_number, .by = 1, .where = "plan: pot-2"},
+    {"counts", "number nought", number_nought, .by = 1, .where = "plan: pot"},
+    {"counts", "a number too many", a_number_too_many, .by = 1, .where = "plan: pot-4"},
+    {"counts", "a stranger", a_stranger, .by = 1, .where = "plan: pan"},
+    {"counts", "a stranger too many", a_stranger_too_many, .by = 1},
+    {"counts", "none left out", none_left_out, .by = 1, .where = "plan: pot"},
+    {"counts", "left out by another name", left_out_by_another_name, .by = 1, .where = "plan: pan"},
+    {"must go", "left out", that_must_go, .by = 1, .where = "plan: pot"},
+    {"kept", "was to wait", that_was_to_wait, .by = 2, .where = "plan: pot"},
+    {"kept", "on another level", kept_on_another_level, .by = 1e6, .where = "plan: vase"},
+    {"kept", "in another bay", kept_in_another_bay, .by = 1e6},
+    {"kept", "in no load", kept_in_no_load, .by = 1e6},
+    {"kept", "in less than a load", kept_in_less_than_a_load, .by = 1e6},
+    {"sets", "not whole", a_set_that_is_not_whole, .by = 1, .where = "plan: tea"},
+    {"apart", "on one level", apart_on_a_level, .by = 1,
+     .where = "load 1, level 1: pot-1 and vase-1"},
+    {"apart", "from its like", apart_from_its_like, .by = 1},
+    {"suits", "not this firing", unsuited, .by = 1, .where = "load 1, level 1: vase-1"},
+    {"agrees", "no such kiln", in_no_kiln, .by = 1e6, .where = "load 1: kiln"},
+    {"agrees", "another cone", another_cone, .by = 1e6, .where = "load 1: firing"},
+    {"agrees", "another atmosphere", another_atmosphere, .by = 1e6},
+    {"agrees", "another schedule", another_schedule, .by = 1e6},
+    {"agrees", "another firing", another_firing, .by = 1e6},
+    {"agrees", "another top temperature", another_top_temperature, .by = 1e6},
+    {"agrees", "another day", another_day, .by = 1e6, .where = "load 1: no such load is asked for"},
+    {"agrees", "another firing on the day", another_firing_on_the_day, .by = 1e6},
+    {"agrees", "another kiln on the day", another_kiln_on_the_day, .by = 1e6},
+    {"agrees", "a chamber part more", a_chamber_part_more, .by = 1e6,
+     .where = "load 1: chamber parts"},
+    {"agrees", "a keep-out more", a_keep_out_more, .by = 1e6, .where = "load 1: keep-outs"},
+    {"agrees", "a keep-out of another kind", a_keep_out_of_another_kind, .by = 1e6,
+     .where = "load 1: keep-out"},
+    {"agrees", "a bay that is none", a_bay_that_is_none, .by = 1e6, .where = "load 1: bay"},
+    {"agrees", "a level in no bay", a_level_in_no_bay, .by = 1e6, .where = "load 1: a level's bay"},
+};
+
+static void a_load_of_another_order_is_found(void **state)
+{
+    (void)state;
+    slips_are_found(some_ware, slips, sizeof slips / sizeof *slips);
+}
+
+static void nothing_but_some_ware(bare_plan *s)
+{
+    some_ware(s);
+}
+
+static void set_left_out_whole(bare_plan *s)
+{
+    some_ware(s);
+    s->load->levels[0].n_pieces = 2;
+    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){1, "vase", 1, "set", "", ""};
+    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){2, "lid", 1, "set", "", ""};
+}
+
+static void apart_on_two_levels(bare_plan *s)
+{
+    bare_upper_level(s, ks_outline_rectangle(500, 500, 0, s->arena), 0, 0);
+    some_ware(s);
+    s->order->rules.n_apart = 1;
+    s->order->rules.apart[0] = (ks_apart){2, 1, false};
+    s->load->levels[1].pieces[0] = s->load->levels[0].pieces[2];
+    s->load->levels[1].pieces[1] = s->load->levels[0].pieces[3];
+    s->load->levels[0].n_pieces = s->load->levels[1].n_pieces = 2;
+}
+
+/* The slot that names its firing is not taken by a load that another could take as well. */
+static void two_loads_of_two_slots(bare_plan *s)
+{
+    s->order->firings[1] = (ks_firing){"bisque", "04", 0, "oxidation", ""};
+    s->order->n_firings = 2;
+    s->order->slots[0] = (ks_slot){0, -1, KS_NO_DAY};
+    s->order->slots[1] = (ks_slot){0, 0, KS_NO_DAY};
+    s->order->n_slots = 2;
+    bare_plan_list_steps(s);
+    s->plan->n_loads = 2;
+    s->load[1] = s->load[0];
+    s->load[1].firing = s->order->firings[1];
+}
+
+static void kept_in_the_upper_of_two(bare_plan *s)
+{
+    bare_upper_level(s, ks_outline_rectangle(500, 500, 0, s->arena), 0, 0);
+    bare_put(s, 1, bare_block(s, "pot", bare_shape(s, CIRCLE), 50), 10, 20);
+    s->order->pieces[0].keep = (ks_keep){true, 0, 1, "whole", {10, 20, 0}};
+}
+
+/* Where one waits, it may be the one. */
+static void kept_or_waiting(bare_plan *s)
+{
+    some_ware(s);
+    s->order->pieces[0].keep = (ks_keep){true, 0, 0, "whole", {0, 0, 0}};
+}
+
+static const keeper keepers[] = {
+    {"counts", "some ware", nothing_but_some_ware, 0},
+    {"sets", "left out whole", set_left_out_whole, 0},
+    {"apart", "on two levels", apart_on_two_levels, 0},
+    {"agrees", "two loads of two slots", two_loads_of_two_slots, 0},
+    {"kept", "in the upper of two", kept_in_the_upper_of_two, 0},
+    {"kept", "or waiting", kept_or_waiting, INFINITY},
+};
+
+static void what_is_kept_is_not_called_broken(void **state)
+{
+    (void)state;
+    keepers_are_kept(keepers, sizeof keepers / sizeof *keepers);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_order_is_kept_to_a_hundredth),
+        cmocka_unit_test(a_load_of_another_order_is_found),
+        cmocka_unit_test(what_is_kept_is_not_called_broken),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
