@@ -235,13 +235,94 @@ def listing():
     ok(got.returncode == 4, "a full disk under standard output is told", got)
 
 
+def bytes_of(*args, **more):
+    return subprocess.run([PROGRAM, *args], capture_output=True, cwd=HERE, timeout=240, **more)
+
+
+def streams():
+    os.mkfifo(path("pipe.json"))
+    exits(3, "a pipe as order is refused, not waited for", "place", "pipe.json", said="found a pipe")
+    exits(3, "and so is one as plan", "check", "pipe.json", said="found a pipe")
+    write("near.json", dict(ORDER, kilns=["own"], ware_files=["near.csv"], ware=[BOWL]))
+    shutil.copy(os.path.join(os.path.dirname(__file__), "..", "kilns", "round-450.json"), path("own.json"))
+    write("near.csv", "id,count,diameter,height\nmug,2,86,95\n")
+    with open(path("near.json"), "rb") as order:
+        got = bytes_of("place", "-", "-o", "-", "--rounds", "1", stdin=order)
+    plan = json.loads(got.stdout)
+    ok(got.returncode == 0 and plan["format"] == "kilnstow-plan/1" and plan["order"]["kilns"][0]["kiln"]["id"] == "round-450"
+       and len(plan["order"]["ware"]) == 2, "- is an order on standard input, its files looked for here, and a plan on standard output", got)
+    ok(b"5 of 5 pieces placed" in got.stderr, "the words go to standard error then", got)
+    ok(bytes_of("check", "-", input=got.stdout).returncode == 0, "a plan is read from standard input", got)
+    drawn = bytes_of("draw", "-", "-o", "-", input=got.stdout)
+    ok(drawn.stdout.startswith(b"%PDF") and drawn.stdout.rstrip().endswith(b"%%EOF"), "sheets go to standard output as PDF", drawn.stderr)
+    curve = bytes_of("fire", "-", "--curve", "-", input=got.stdout)
+    ok(curve.stdout.startswith(b"time_h,") and b"kWh" not in curve.stdout, "a curve as CSV", curve.stderr)
+    exits(2, "two things for standard output are refused", "place", "small.json", "-o", "-", "--json", said="--json")
+    with open(path("near.json"), "rb") as order:
+        got = bytes_of("place", "-", "--from", "-", "--rounds", "0", stdin=order)
+    ok(got.returncode == 3 and b"read once" in got.stderr, "standard input is one file", got)
+    for option in ("--version", "--help", "place --help"):
+        with open("/dev/full", "w") as full:
+            got = subprocess.run([PROGRAM, *option.split()], stdout=full, stderr=subprocess.PIPE)
+        ok(got.returncode == 4, option + " to a full disk is told", got)
+
+
+def kiln_files():
+    own = json.load(open(path("own.json")))
+    write("round-450.json", dict(own, name="our own"))
+    write("hidden.json", ORDER)
+    got = answer("place", "hidden.json", "--rounds", "0")
+    ok(any("hides" in warning for warning in got["warnings"]), "a kiln's file that hides a built-in one is said", got)
+    write("named.json", dict(ORDER, kilns=["round-450.json"]))
+    got = answer("place", "named.json", "--rounds", "0")
+    ok(not any("hides" in warning for warning in got["warnings"]), "named as a file it is meant", got)
+    os.remove(path("round-450.json"))
+    os.symlink("nowhere", path("round-450.json"))
+    exits(4, "a link that leads nowhere is no reason to take the built-in kiln", "place", "hidden.json", "--rounds", "0", said="round-450.json")
+    os.remove(path("round-450.json"))
+    os.mkdir(path("round-450.json"))
+    exits(3, "nor is a folder", "place", "hidden.json", "--rounds", "0", said="found a folder")
+    os.rmdir(path("round-450.json"))
+    os.symlink("round-450.json", path("round-450.json"))
+    exits(4, "nor is a file that cannot be opened", "place", "hidden.json", "--rounds", "0", said="symbolic links")
+    os.remove(path("round-450.json"))
+    got = answer("place", "hidden.json", "--rounds", "0")
+    ok(got["status"] in ("proven", "best_found") and not got["warnings"], "with no such file it is the built-in one", got)
+
+
+def controls():
+    """ECMA-48's escape and C1 sequences, and the direction overrides of Unicode's annex 9."""
+    nasty = "a\x1b[31mred\x9b2J \u202eback \u2066in\x7f"
+    raw = [byte.encode() for byte in ("\x1b", "\x9b", "\u202e", "\u2066", "\x7f", "\r")]
+    mug = dict(MUG, name=nasty, must_go=True, height=5000)
+    write("nasty.json", dict(ORDER, title=nasty, studio=nasty, ware=[dict(mug, id="mug")]))
+    own = json.load(open(path("own.json")))
+    write("nasty-kiln.json", dict(own, name=nasty))
+    write("nasty-fit.json", dict(ORDER, title=nasty, kilns=["nasty-kiln"], ware=[dict(MUG, name=nasty)]))
+    run("place", "nasty-fit.json", "-o", "nasty-plan.json", "--rounds", "0", "-q")
+    write(nasty + ".json", "{")
+    for what in (["place", "nasty.json", "--rounds", "1"], ["place", nasty], ["place", nasty + ".json"], [nasty],
+                 ["place", "x", "--" + nasty], ["place", "x", "--rounds", nasty], ["fit", "nasty-fit.json"],
+                 ["fit", "nasty-fit.json", "--piece", nasty], ["fire", "nasty-plan.json"], ["cost", "nasty-plan.json"],
+                 ["draw", "nasty-plan.json", "-o", nasty + ".pdf"], ["check", "nasty-plan.json", nasty],
+                 ["place", "nasty-fit.json", "--json", "--rounds", "0"], ["check", nasty, "--json"],
+                 ["place", "nasty-fit.json", "-o", "-", "--rounds", "0"]):
+        got = bytes_of(*what)
+        found = [byte for byte in raw if byte in got.stdout + got.stderr]
+        ok(not found, "nothing in %s reaches a terminal raw" % ascii(what)[:60], (found, got))
+    ok(json.load(open(path("nasty-plan.json")))["order"]["title"] == nasty, "and nothing is lost in the plan")
+    got = bytes_of("fire", "nasty-plan.json")
+    ok(rb"\u001B[31mred" in got.stdout, "it is shown instead", got)
+
+
 write("small.json", ORDER)
-for group in (usage, slips, placing, interrupting, checking, drawing, firing, costing, fitting, broken_once, listing):
+for group in (usage, slips, placing, interrupting, checking, drawing, firing, costing, fitting, broken_once, listing,
+              streams, kiln_files, controls):
     try:
         group()
     except Exception as slip:  # a group that cannot go on has failed; the others still run
         ok(False, group.__name__ + " goes through", slip)
-left = [name for name in os.listdir(HERE) if name.endswith(".tmp") or ".tmp." in name]
+left = [name for name in os.listdir(HERE) if name.startswith(".kilnstow-")]
 ok(not left, "no half-written file is left", left)
 print("1..%d" % number)
 shutil.rmtree(HERE)

@@ -91,7 +91,7 @@ ks_status ks_curve_write(const char *path, const ks_plan *plan, int load,
     for (size_t i = 0; i < sizeof pictures / sizeof *pictures; i++)
         if (ks_path_ends(path, pictures[i].ending))
             return picture_written(path, pictures[i].format, plan, load, fired, arena, err);
-    bool csv = ks_path_ends(path, ".csv");
+    bool csv = ks_path_ends(path, ".csv") || ks_path_is_standard(path);
     if (!csv && !ks_path_ends(path, ".json"))
         return ks_fail(
             err, KS_BAD_USAGE,

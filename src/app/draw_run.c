@@ -14,6 +14,10 @@ static const struct {
 
 static ks_status format_of(ks_draw_job *job, ks_error *err)
 {
+    if (ks_path_is_standard(job->out_path)) {
+        job->options.format = KS_PDF;
+        return KS_OK;
+    }
     for (size_t i = 0; i < sizeof formats / sizeof *formats; i++)
         if (ks_path_ends(job->out_path, formats[i].ending)) {
             job->options.format = formats[i].format;

@@ -104,6 +104,10 @@ ks_status ks_fire_run(const ks_fire_job *job, ks_arena *arena, ks_fire_outcome *
         status = ks_fire_loads(job, plan, arena, out, err);
     if (status || !job->curve_path)
         return status;
+    if (ks_path_is_standard(job->curve_path) && out->n_loads > 1)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--curve: found - for %d loads; choose one with --load, or name a file",
+                       out->n_loads);
     out->curves = KS_TAKE(arena, out->n_loads, const char *);
     for (int i = 0; i < out->n_loads && !status; i++) {
         out->curves[i] = curve_path(job, out, i, arena);

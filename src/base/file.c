@@ -1,5 +1,6 @@
 #include "base/file.h"
 
+#include "base/temp_file.h"
 #include "base/text.h"
 
 #include <errno.h>
@@ -10,7 +11,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-enum { FIRST_ROOM = 16 * 1024, NAMES_TRIED = 100 };
+enum { FIRST_ROOM = 16 * 1024 };
 
 static ks_status refused(ks_error *err, const char *name, const char *what)
 {
@@ -42,15 +43,26 @@ static bool all_read(int fd, size_t most, size_t room, ks_arena *arena, ks_bytes
     return true;
 }
 
+static const char *kind_of(mode_t mode)
+{
+    return S_ISDIR(mode)    ? "a folder"
+           : S_ISFIFO(mode) ? "a pipe"
+           : S_ISSOCK(mode) ? "a socket"
+                            : "a device";
+}
+
 static ks_status read_open(int fd, const char *path, size_t most, ks_arena *arena, ks_bytes *out,
                            ks_error *err)
 {
     struct stat about;
     if (fstat(fd, &about) != 0)
         return refused(err, path, "read it");
-    if (S_ISDIR(about.st_mode))
-        return ks_fail(err, KS_BAD_INPUT, "%s: found a folder; name a file", path);
-    bool sized = S_ISREG(about.st_mode) && about.st_size >= 0 && (size_t)about.st_size < most;
+    bool plain = S_ISREG(about.st_mode);
+    if (!plain && fd != STDIN_FILENO)
+        return ks_fail(err, KS_BAD_INPUT, "%s: found %s; name a file%s", path,
+                       kind_of(about.st_mode),
+                       S_ISDIR(about.st_mode) ? "" : ", or - for standard input");
+    bool sized = plain && about.st_size >= 0 && (size_t)about.st_size < most;
     size_t room = sized ? (size_t)about.st_size + 1 : FIRST_ROOM;
     if (!all_read(fd, most, room, arena, out))
         return refused(err, path, "read it");
@@ -61,9 +73,21 @@ static ks_status read_open(int fd, const char *path, size_t most, ks_arena *aren
     return KS_OK;
 }
 
+static ks_status standard_read(size_t most, ks_arena *arena, ks_bytes *out, ks_error *err)
+{
+    const char *name = ks_path_shown("-");
+    ks_status status = read_open(STDIN_FILENO, name, most, arena, out, err);
+    if (!status && out->length == 0)
+        return ks_fail(err, KS_BAD_INPUT, "%s: found nothing; it can be read once, as one file",
+                       name);
+    return status;
+}
+
 ks_status ks_file_read(const char *path, size_t most, ks_arena *arena, ks_bytes *out, ks_error *err)
 {
-    int fd = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY);
+    if (ks_path_is_standard(path))
+        return standard_read(most, arena, out, err);
+    int fd = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK);
     if (fd < 0)
         return refused(err, path, "open it");
     ks_status status = read_open(fd, path, most, arena, out, err);
@@ -111,20 +135,6 @@ static ks_status find_target(const char *path, ks_arena *arena, const char **tar
     return KS_OK;
 }
 
-/* A new file beside the target, so that the rename stays on one disk. */
-static int new_beside(const char *target, ks_arena *arena, const char **beside)
-{
-    const char *folder = ks_path_folder(target, arena);
-    for (int i = 0; i < NAMES_TRIED; i++) {
-        const char *name = ks_arena_print(arena, ".kilnstow-%ld-%d", (long)getpid(), i);
-        *beside = ks_path_join(folder, name, arena);
-        int fd = open(*beside, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0666);
-        if (fd >= 0 || errno != EEXIST)
-            return fd;
-    }
-    return -1;
-}
-
 static ks_status fill(int fd, const char *path, mode_t mode, ks_bytes bytes, ks_error *err)
 {
     ks_status status = ks_fd_write(fd, path, bytes.bytes, bytes.length, err);
@@ -155,7 +165,7 @@ static ks_status replace(const char *path, ks_bytes bytes, ks_arena *arena, ks_e
     ks_status status = find_target(path, arena, &target, &mode, err);
     if (status)
         return status;
-    int fd = new_beside(target, arena, &beside);
+    int lock, fd = ks_temp_open(target, arena, &beside, &lock);
     if (fd < 0)
         return refused(err, path, "write beside it");
     status = fill(fd, path, mode, bytes, err);
@@ -165,15 +175,41 @@ static ks_status replace(const char *path, ks_bytes bytes, ks_arena *arena, ks_e
         (void)unlink(beside);
     else
         settle_folder(target, arena);
+    (void)close(lock);
     return status;
 }
 
 ks_status ks_file_write(const char *path, const char *bytes, size_t length, ks_error *err)
 {
+    if (ks_path_is_standard(path))
+        return ks_fd_write(STDOUT_FILENO, "standard output", bytes, length, err);
     ks_arena arena = {0};
     ks_status status = replace(path, (ks_bytes){bytes, length}, &arena, err);
     ks_arena_finish(&arena);
     return status;
+}
+
+bool ks_path_is_free(const char *path)
+{
+    struct stat about;
+    return lstat(path, &about) != 0 && (errno == ENOENT || errno == ENOTDIR);
+}
+
+bool ks_path_is_standard(const char *path)
+{
+    return strcmp(path, "-") == 0;
+}
+
+const char *ks_path_shown(const char *path)
+{
+    return ks_path_is_standard(path) ? "standard input" : path;
+}
+
+bool ks_path_is_same(const char *a, const char *b)
+{
+    struct stat one, other;
+    return stat(a, &one) == 0 && stat(b, &other) == 0 && one.st_dev == other.st_dev &&
+           one.st_ino == other.st_ino;
 }
 
 const char *ks_path_folder(const char *path, ks_arena *arena)

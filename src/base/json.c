@@ -114,7 +114,7 @@ ks_status ks_json_read(const char *path, ks_arena *arena, const ks_json **out, k
 {
     ks_bytes file;
     ks_status status = ks_file_read(path, KS_JSON_LARGEST, arena, &file, err);
-    return status ? status : ks_json_parse(path, file.bytes, file.length, arena, out, err);
+    return status ? status : ks_json_parse(ks_path_shown(path), file.bytes, file.length, arena, out, err);
 }
 
 const ks_json *ks_json_get(const ks_json *object, const char *key)

@@ -14,20 +14,17 @@ static void add_escaped(ks_text *to, const char *text)
     static const char letters[] = "btn_fr"; /* of the controls 8 to 13 */
     ks_text_add(to, "\"");
     while (*text) {
-        size_t plain = 0;
-        while ((unsigned char)text[plain] >= ' ' && text[plain] != '"' && text[plain] != '\\')
-            plain++;
-        ks_text_add_n(to, text, plain);
-        text += plain;
-        if (!*text)
-            break;
+        uint32_t code = (unsigned char)*text;
+        int bytes = ks_utf8_next(text, strnlen(text, 4), &code);
         if (*text == '"' || *text == '\\')
             ks_text_print(to, "\\%c", *text);
         else if (*text >= 8 && *text <= 13 && *text != 11)
             ks_text_print(to, "\\%c", letters[*text - 8]);
+        else if (bytes > 0 && ks_is_control(code))
+            ks_text_print(to, "\\u%04x", (unsigned)code);
         else
-            ks_text_print(to, "\\u%04x", (unsigned)*text);
-        text++;
+            ks_text_add_n(to, text, bytes > 0 ? (size_t)bytes : 1);
+        text += bytes > 0 ? bytes : 1;
     }
     ks_text_add(to, "\"");
 }

@@ -107,6 +107,12 @@ int ks_utf8_next(const char *text, size_t left, uint32_t *code)
     return 0;
 }
 
+bool ks_is_control(uint32_t code)
+{
+    return code < 0x20 || (code >= 0x7F && code <= 0x9F) || (code >= 0x2028 && code <= 0x202E) ||
+           (code >= 0x2066 && code <= 0x2069);
+}
+
 int ks_utf8_put(uint32_t code, char bytes[4])
 {
     assert(code <= 0x10FFFF && (code < 0xD800 || code > 0xDFFF));

@@ -26,6 +26,11 @@ const char *ks_text_end(const ks_text *text);        /* "" while empty */
  * surrogate, beyond U+10FFFF, cut short). `code` may be NULL. */
 int ks_utf8_next(const char *text, size_t left, uint32_t *code);
 
+/* Whether a terminal might obey the code point instead of showing it: C0, DEL and C1 controls
+ * (ECMA-48), separators of lines and paragraphs, and what turns the direction of the text around it
+ * (Unicode Standard Annex 9: embeddings, overrides and isolates). */
+bool ks_is_control(uint32_t code);
+
 /* Writes a code point (must be one) as UTF-8 into 4 bytes; returns how many. */
 int ks_utf8_put(uint32_t code, char bytes[4]);
 

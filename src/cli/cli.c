@@ -1,6 +1,8 @@
 #include "cli/cli.h"
 
 #include "app/answer.h"
+#include "base/file.h"
+#include "cli/plain.h"
 
 #include <stdio.h>
 
@@ -35,6 +37,26 @@ int ks_cli_failed(const ks_cli *cli)
 int ks_cli_finish(ks_cli *cli, int exit_status)
 {
     ks_arena_finish(&cli->arena);
+    return ks_cli_flush(exit_status);
+}
+
+ks_status ks_cli_output_check(ks_cli *cli, const char *path)
+{
+    if (!cli->parsed.json || !path || !ks_path_is_standard(path))
+        return KS_OK;
+    return ks_fail(&cli->err, KS_BAD_USAGE,
+                   "%s: found -o - and --json, and both go to standard output; give a file to one",
+                   cli->command->name);
+}
+
+void ks_cli_output_done(const char *path)
+{
+    if (path && ks_path_is_standard(path))
+        ks_plain_aside();
+}
+
+int ks_cli_flush(int exit_status)
+{
     if (fflush(stdout) != 0 || ferror(stdout)) {
         perror("kilnstow: standard output");
         return KS_SYSTEM;

@@ -32,6 +32,16 @@ bool ks_cli_start(ks_cli *cli, const ks_command *command, int argc, char **argv,
 /* Tells the failure noted in cli->err, on stderr or as the JSON answer; returns its status. */
 int ks_cli_failed(const ks_cli *cli);
 
+/* Returns `exit_status`, or KS_SYSTEM when standard output could not take what was printed. */
+int ks_cli_flush(int exit_status);
+
+/* KS_BAD_USAGE where `path` is "-", standard output, and something else is to go there too. */
+ks_status ks_cli_output_check(ks_cli *cli, const char *path);
+
+/* Call it once the file is written: the words that follow go to standard error where the file went
+ * to standard output. */
+void ks_cli_output_done(const char *path);
+
 /* Frees all; returns `exit_status`, or KS_SYSTEM when standard output could not take the answer. */
 int ks_cli_finish(ks_cli *cli, int exit_status);
 

@@ -56,7 +56,8 @@ int ks_cli_cost(int argc, char **argv)
         {"batches", 0, NULL, KS_OPT_FLAG, &batches, 0, 0, "what glaze to weigh out for each load"},
         {"additions", 0, "GLAZE=5,10", KS_OPT_TEXT, &job.additions, 0, 0,
          "the glaze with its dearest addition, or GLAZE:MATERIAL, at these per cents"},
-        {"csv", 'o', "FILE", KS_OPT_TEXT, &job.csv_path, 0, 0, "every piece as a spreadsheet"},
+        {"csv", 'o', "FILE", KS_OPT_TEXT, &job.csv_path, 0, 0,
+         "every piece as a spreadsheet; - is standard output"},
     };
     const ks_command command = {
         "cost",
@@ -76,7 +77,10 @@ int ks_cli_cost(int argc, char **argv)
         return exit_status;
     ks_cost_outcome outcome = {0};
     job.plan_path = cli.parsed.args[0];
-    ks_status status = ks_cost_run(&job, &cli.arena, &outcome, &cli.err);
+    ks_status status = ks_cli_output_check(&cli, job.csv_path);
+    if (!status)
+        status = ks_cost_run(&job, &cli.arena, &outcome, &cli.err);
+    ks_cli_output_done(job.csv_path);
     if (!status && cli.parsed.json)
         fputs(ks_answer_cost(&outcome, &cli.arena), stdout);
     else if (!status)

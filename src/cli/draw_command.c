@@ -2,9 +2,11 @@
 #include "cli/cli.h"
 
 #include "app/answer.h"
+#include "base/file.h"
 
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 enum { SHEET_FIRING = 1 << 20, SHEET_COSTS = 1 << 21 }; /* made by the app, not by the plan alone */
 
@@ -61,7 +63,8 @@ static void outcome_told(const ks_draw_outcome *outcome)
     for (int i = 0; i < outcome->drawing.n_warnings; i++)
         fprintf(stderr, "worth a look: %s\n", outcome->drawing.warnings[i]);
     for (int i = 0; i < outcome->drawing.n_files; i++)
-        printf("%s\n", outcome->paths[i]);
+        if (!ks_path_is_standard(outcome->paths[i]))
+            printf("%s\n", outcome->paths[i]);
     if (outcome->drawing.n_sheets == 0)
         return;
     printf("%d sheet%s, plan %.8s. Print at 100 %%: the check ruler must measure 100 mm.\n",
@@ -76,7 +79,7 @@ int ks_cli_draw(int argc, char **argv)
     int load = 0;
     const ks_option options[] = {
         {"output", 'o', "FILE", KS_OPT_TEXT, &job.out_path, 0, 0,
-         "where to: .pdf, .svg, .png, .html, or .ics for a calendar"},
+         "where to: .pdf, .svg, .png, .html, or .ics for a calendar; - is PDF to standard output"},
         {"sheets", 's', "LIST", KS_OPT_TEXT, &sheets, 0, 0,
          "some of cover,levels,side,list,record,forms,firing,costs; all but the last two if not "
          "told"},
@@ -114,9 +117,18 @@ int ks_cli_draw(int argc, char **argv)
         return exit_status;
     ks_draw_outcome outcome = {0};
     job.plan_path = cli.parsed.args[0];
-    if (words_read(&job, sheets, paper, load, &cli.err) ||
-        ks_draw_run(&job, &cli.arena, &outcome, &cli.err))
+    ks_status status = words_read(&job, sheets, paper, load, &cli.err);
+    if (!status)
+        status = ks_cli_output_check(&cli, job.out_path);
+    if (!status && ks_path_is_standard(job.out_path) && isatty(STDOUT_FILENO))
+        status =
+            ks_fail(&cli.err, KS_BAD_USAGE,
+                    "draw: -o - would write a PDF to the terminal; name a file, or lead it on");
+    if (!status)
+        status = ks_draw_run(&job, &cli.arena, &outcome, &cli.err);
+    if (status)
         return ks_cli_finish(&cli, ks_cli_failed(&cli));
+    ks_cli_output_done(job.out_path);
     if (cli.parsed.json)
         fputs(ks_answer_draw(&outcome, &cli.arena), stdout);
     else

@@ -28,7 +28,7 @@ int ks_cli_fire(int argc, char **argv)
         {"materials", 0, "FILE", KS_OPT_TEXT, &job.materials_path, 0, 0,
          "the studio's own materials, beside those built in"},
         {"curve", 'o', "FILE", KS_OPT_TEXT, &job.curve_path, 0, 0,
-         "the curve as .csv, .json, .pdf, .svg or .png"},
+         "the curve as .csv, .json, .pdf, .svg or .png; - is CSV to standard output"},
     };
     const ks_command command = {"fire",
                                 "simulates the firing of each load of a plan",
@@ -50,8 +50,10 @@ int ks_cli_fire(int argc, char **argv)
     job.load--;
     job.options.elements_worn = worn_percent / 100;
     job.options.ware_fraction = full_percent / 100;
-    if (ks_fire_run(&job, &cli.arena, &outcome, &cli.err))
+    if (ks_cli_output_check(&cli, job.curve_path) ||
+        ks_fire_run(&job, &cli.arena, &outcome, &cli.err))
         return ks_cli_finish(&cli, ks_cli_failed(&cli));
+    ks_cli_output_done(job.curve_path);
     if (cli.parsed.json)
         fputs(ks_answer_fire(&outcome, &cli.arena), stdout);
     for (int i = 0; i < outcome.n_loads && !cli.parsed.json; i++)

@@ -3,6 +3,7 @@
 #include "cli/fire_told.h"
 
 #include "base/civil.h"
+#include "base/file.h"
 #include "cost/start.h"
 #include "kilnstow/cone.h"
 #include "studio/display.h"
@@ -231,6 +232,6 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
     doubts_told(&t);
     lines_told("Taken for granted, since nobody told:", t.fired->n_assumed, t.fired->assumed);
     lines_told("Take care:", t.fired->n_cautions, t.fired->cautions);
-    if (outcome->curves)
+    if (outcome->curves && !ks_path_is_standard(outcome->curves[i]))
         printf("\nCurve written to %s.\n", outcome->curves[i]);
 }

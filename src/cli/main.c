@@ -1,5 +1,6 @@
 /* main.c: finds the command and hands over; nothing else. */
 #include "cli/cli.h"
+#include "cli/plain.h"
 
 #include "base/text.h"
 #include "base/version.h"
@@ -45,6 +46,7 @@ static int unknown_command(const char *given)
 
 int main(int argc, char **argv)
 {
+    ks_plain_start();
     if (argc < 2) {
         overview(stderr);
         return KS_BAD_USAGE;
@@ -52,11 +54,11 @@ int main(int argc, char **argv)
     if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
         strcmp(argv[1], "help") == 0) {
         overview(stdout);
-        return KS_OK;
+        return ks_cli_flush(KS_OK);
     }
     if (strcmp(argv[1], "--version") == 0) {
         printf("kilnstow %s\n", ks_version);
-        return KS_OK;
+        return ks_cli_flush(KS_OK);
     }
     for (int i = 0; i < COMMANDS; i++)
         if (strcmp(argv[1], commands[i].name) == 0)

@@ -1,9 +1,11 @@
 /* place.c: kilnstow place. */
 #include "cli/cli.h"
+#include "cli/plain.h"
 #include "cli/summary.h"
 
 #include "app/answer.h"
 #include "app/where.h"
+#include "base/file.h"
 
 #include <math.h>
 #include <signal.h>
@@ -43,10 +45,12 @@ static void progress_told(const ks_progress *progress, double seconds, void *pay
     if (seconds < 0.5 || (!told->on_terminal && seconds - told->last_told_s < 2))
         return;
     told->last_told_s = seconds;
-    fprintf(stderr, "%sround %d of %d: %d of %d pieces in %d load%s, worth %.1f of at most %.1f%s",
-            told->on_terminal ? "\r\033[K" : "", progress->round, progress->rounds,
-            progress->placed, progress->wanted, progress->loads, progress->loads == 1 ? "" : "s",
-            progress->worth, progress->bound, told->on_terminal ? "" : "\n");
+    if (told->on_terminal)
+        ks_plain_wipe_line();
+    fprintf(stderr, "round %d of %d: %d of %d pieces in %d load%s, worth %.1f of at most %.1f%s",
+            progress->round, progress->rounds, progress->placed, progress->wanted, progress->loads,
+            progress->loads == 1 ? "" : "s", progress->worth, progress->bound,
+            told->on_terminal ? "" : "\n");
     fflush(stderr);
 }
 
@@ -68,7 +72,9 @@ static void outcome_told(const ks_place_outcome *outcome, const char *plan_path)
         ks_arena_finish(&arena);
         return;
     }
-    if (plan_path)
+    if (plan_path && ks_path_is_standard(plan_path))
+        printf("\nChecked, and written to standard output.\n");
+    else if (plan_path)
         printf("\nChecked, and written to %s. Next: kilnstow draw %s -o sheets.pdf\n", plan_path,
                plan_path);
     else
@@ -81,7 +87,8 @@ int ks_cli_place(int argc, char **argv)
     bool quiet = false;
     const ks_option options[] = {
         {"columns", 0, "WORDS", KS_OPT_TEXT, &job.columns, 0, 0, KS_COLUMNS_HELP},
-        {"output", 'o', "PLAN", KS_OPT_TEXT, &job.plan_path, 0, 0, "write the plan to this file"},
+        {"output", 'o', "PLAN", KS_OPT_TEXT, &job.plan_path, 0, 0,
+         "write the plan to this file; - is standard output"},
         {"rounds", 'r', "N", KS_OPT_COUNT, &job.options.rounds, 0, ROUNDS_MOST,
          "how many rounds of search; decides the answer"},
         {"seconds", 's', "S", KS_OPT_NUMBER, &job.seconds, 0, 1e7,
@@ -105,6 +112,8 @@ int ks_cli_place(int argc, char **argv)
         "  kilnstow place order.json -o plan.json\n"
         "  kilnstow place order.json --seconds 30 --threads 2 -o plan.json\n"
         "  kilnstow place order.json --from plan.json -o changed.json",
+        "ORDER may be -, standard input; files it names are then looked for in the current "
+        "folder.\n"
         "Ctrl-C ends the search and keeps the best plan so far; a second one ends at once.\n"
         "Exit status: 0 planned, 1 a piece that must go does not, 3 the order cannot be used,\n"
         "4 a file could not be read or written, 5 stopped without an answer, 130 interrupted.",
@@ -121,9 +130,12 @@ int ks_cli_place(int argc, char **argv)
     job.payload = &told;
     interrupts_heard();
     ks_place_outcome outcome;
-    ks_status status = ks_place_run(&job, &cli.arena, &outcome, &cli.err);
+    ks_status status = ks_cli_output_check(&cli, job.plan_path);
+    if (!status)
+        status = ks_place_run(&job, &cli.arena, &outcome, &cli.err);
+    ks_cli_output_done(job.plan_path);
     if (told.on_terminal && told.last_told_s > 0)
-        fputs("\r\033[K", stderr);
+        ks_plain_wipe_line();
     if (status)
         return ks_cli_finish(&cli, ks_cli_failed(&cli));
     if (cli.parsed.json)

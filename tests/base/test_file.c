@@ -9,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/resource.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -190,7 +191,44 @@ static void a_full_device_is_told_when_written_to(void **state)
     close(fd);
 }
 
-static void pipes_are_written_and_read_whole(void **state)
+/* Nobody writes to that pipe: opened as files usually are, it would be waited for for ever. */
+static void what_is_no_plain_file_is_refused_without_waiting(void **state)
+{
+    (void)state;
+    static const char *const kinds[][2] = {{"pipe", "a pipe"}, {"/dev/zero", "a device"}};
+    assert_int_equal(mkfifo(in_folder("pipe"), 0600), 0);
+    for (int i = 0; i < 2; i++) {
+        ks_bytes file;
+        ks_error err = {0};
+        const char *path = in_folder(kinds[i][0]);
+        assert_int_equal(ks_file_read(path, 1000, &arena, &file, &err), KS_BAD_INPUT);
+        assert_string_equal(err.text, ks_arena_print(&arena, "%s: found %s; name a file, or - for "
+                                                             "standard input", path, kinds[i][1]));
+    }
+}
+
+static void what_a_killed_run_left_is_removed_and_what_is_being_written_is_not(void **state)
+{
+    (void)state;
+    ks_error err;
+    const char *left = in_folder(".kilnstow-4194999-0"), *busy = in_folder(".kilnstow-4194999-1"),
+               *other = in_folder(".kilnstow-4194999-0.json");
+    close(open(left, O_WRONLY | O_CREAT, 0600));
+    close(open(other, O_WRONLY | O_CREAT, 0600));
+    int fd = open(busy, O_WRONLY | O_CREAT, 0600);
+    assert_int_equal(flock(fd, LOCK_EX), 0);
+    assert_int_equal(written(in_folder("plan.json"), "x", &err), KS_OK);
+    assert_true(ks_path_is_free(left));
+    assert_false(ks_path_is_free(busy));
+    assert_false(ks_path_is_free(other));
+    close(fd);
+    assert_int_equal(written(in_folder("plan.json"), "y", &err), KS_OK);
+    assert_true(ks_path_is_free(busy));
+    check_holds(in_folder("plan.json"), "y");
+    assert_int_equal(files_in_folder(), 2);
+}
+
+static void a_pipe_is_written_and_standard_input_read_whole(void **state)
 {
     (void)state;
     enum { LENGTH = 500000 };
@@ -207,11 +245,14 @@ static void pipes_are_written_and_read_whole(void **state)
     close(ends[1]);
     ks_bytes file;
     ks_error err = {0};
-    const char *name = ks_arena_print(&arena, "/proc/self/fd/%d", ends[0]);
-    assert_int_equal(ks_file_read(name, LENGTH, &arena, &file, &err), KS_OK);
+    assert_int_equal(dup2(ends[0], STDIN_FILENO), STDIN_FILENO);
     close(ends[0]);
+    assert_int_equal(ks_file_read("-", LENGTH, &arena, &file, &err), KS_OK);
     assert_int_equal(file.length, LENGTH);
     assert_memory_equal(file.bytes, text, LENGTH);
+    assert_int_equal(ks_file_read("-", LENGTH, &arena, &file, &err), KS_BAD_INPUT);
+    assert_string_equal(err.text,
+                        "standard input: found nothing; it can be read once, as one file");
 }
 
 static void a_file_over_the_limit_is_refused(void **state)
@@ -224,9 +265,9 @@ static void a_file_over_the_limit_is_refused(void **state)
     assert_int_equal(ks_file_read(path, 5, &arena, &file, &err), KS_OK);
     assert_int_equal(ks_file_read(path, 4, &arena, &file, &err), KS_BAD_INPUT);
     memset(&err, 0, sizeof err);
-    assert_int_equal(ks_file_read("/dev/zero", 1 << 20, &arena, &file, &err), KS_BAD_INPUT);
+    assert_int_equal(ks_file_read("/proc/self/maps", 1 << 10, &arena, &file, &err), KS_BAD_INPUT);
     assert_string_equal(err.text,
-                        "/dev/zero: found more than 1024 KiB; such a file has at most that");
+                        "/proc/self/maps: found more than 1 KiB; such a file has at most that");
 }
 
 static void paths_come_apart_and_together(void **state)
@@ -257,7 +298,9 @@ int main(void)
         IN_FOLDER(a_file_that_may_not_be_written_is_left),
         IN_FOLDER(names_left_by_a_killed_program_are_passed_over),
         IN_FOLDER(a_full_device_is_told_when_written_to),
-        IN_FOLDER(pipes_are_written_and_read_whole),
+        IN_FOLDER(a_pipe_is_written_and_standard_input_read_whole),
+        IN_FOLDER(what_is_no_plain_file_is_refused_without_waiting),
+        IN_FOLDER(what_a_killed_run_left_is_removed_and_what_is_being_written_is_not),
         IN_FOLDER(a_file_over_the_limit_is_refused),
         IN_FOLDER(paths_come_apart_and_together),
     };

@@ -80,8 +80,19 @@ static void note_no_kiln(ks_reading *reading, const ks_json *node, const char *n
         nearest ? nearest : "");
 }
 
-/* The kiln's file: as named beside the order, there with .json, or in the kiln folder. NULL after
- * noting why not. */
+static void warn_of_hidden(ks_reading *reading, const ks_json *node, const char *own,
+                           const char *hidden)
+{
+    if (ks_path_is_free(hidden) || ks_path_is_same(own, hidden))
+        return;
+    ks_warn(
+        reading, node,
+        "the kiln is read from %s and not from %s, which it hides; name it \"%s\" if it is meant",
+        own, hidden, ks_path_name(own));
+}
+
+/* The kiln's file: as named beside the order, there with .json, or in the kiln folder, which is
+ * looked into only where there is no such file beside the order. NULL after noting why not. */
 static const ks_json *kiln_file(ks_reading *reading, const ks_json *node, const char *name)
 {
     ks_arena *arena = reading->fields.arena;
@@ -90,20 +101,16 @@ static const ks_json *kiln_file(ks_reading *reading, const ks_json *node, const 
     const char *places[] = {
         ks_path_join(reading->folder, with_ending, arena),
         reading->kiln_folder ? ks_path_join(reading->kiln_folder, with_ending, arena) : NULL};
-    for (int i = 0; i < 2 && places[i]; i++) {
-        const ks_json *file;
-        ks_error scratch = {0};
-        ks_status status = ks_json_read(places[i], arena, &file, &scratch);
-        if (status == KS_OK)
-            return ks_format_check(file, "kilnstow-kiln/1", reading->fields.err) == KS_OK ? file
-                                                                                          : NULL;
-        if (status != KS_SYSTEM) {
-            ks_fail(reading->fields.err, status, "%s", scratch.text);
-            return NULL;
-        }
-    }
-    note_no_kiln(reading, node, name);
-    return NULL;
+    int found = !ks_path_is_free(places[0]) ? 0 : places[1] && !ks_path_is_free(places[1]) ? 1 : -1;
+    if (found < 0)
+        note_no_kiln(reading, node, name);
+    if (found == 0 && places[1] && with_ending != name)
+        warn_of_hidden(reading, node, places[0], places[1]);
+    const ks_json *file;
+    if (found < 0 || ks_json_read(places[found], arena, &file, reading->fields.err) ||
+        ks_format_check(file, "kilnstow-kiln/1", reading->fields.err))
+        return NULL;
+    return file;
 }
 
 /* Place of the kiln whose object this is; read once, however often it is named. -1 after noting
