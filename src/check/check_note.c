@@ -171,11 +171,14 @@ static double one_sided(const ks_outline *a, const ks_outline *b)
 double ks_outline_difference(const ks_outline *a, const ks_outline *b)
 {
     double most = fabs(a->round - b->round);
+    if (isnan(most))
+        return INFINITY; /* fmax would drop it */
     if (a->n != b->n)
         return fmax(most, fmax(one_sided(a, b), one_sided(b, a)));
     for (int i = 0; i < a->n; i++) {
         double x = a->at[i].x - b->at[i].x, y = a->at[i].y - b->at[i].y;
-        most = fmax(most, sqrt(x * x + y * y));
+        double off = sqrt(x * x + y * y);
+        most = off <= most ? most : isnan(off) ? INFINITY : off;
     }
     return most;
 }

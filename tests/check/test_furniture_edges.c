@@ -389,7 +389,8 @@ static void post_of_no_height(bare_plan *s)
 
 static void post_of_three_heights(bare_plan *s)
 {
-    s->load->posts[2].n_heights = 3;
+    post_of_its_heights(s, CIRCLE, CIRCLE, 0);
+    s->load->posts[1].n_heights = 3;
 }
 
 /* A post on the shelf, and none below it. */
@@ -404,6 +405,15 @@ static void post_beside_its_support(bare_plan *s)
 {
     post_on_nothing(s);
     bare_post(s, ks_outline_disc(100, 120, 15, s->arena), 0, 25);
+}
+
+/* Over a post, but half a millimetre beside the shelf that should lie between the two. */
+static void post_over_a_hole(bare_plan *s)
+{
+    bare_shelf(s, 0, ks_outline_rectangle(300, 500, 0, s->arena), 0, 0);
+    bare_upper_level(s, ks_outline_rectangle(500, 500, 0, s->arena), 0, 0);
+    bare_post(s, ks_outline_disc(155.5, 0, 30, s->arena), 0, 25);
+    bare_post(s, ks_outline_disc(155.5, 0, 5, s->arena), 40, 190);
 }
 
 static void shelf_on_the_floor(bare_plan *s)
@@ -441,10 +451,11 @@ static const slip slips[] = {
     {"posts", "that hardly reaches under it", post_that_hardly_reaches, .by = 5},
     {"three posts", "one hardly reaches under it", two_posts_that_reach, .by = 1},
     {"posts", "of no height", post_of_no_height, .by = 25},
-    {"posts", "of three heights", post_of_three_heights, .by = 1e6, .also = "post stock"},
+    {"posts", "of three heights", post_of_three_heights, .by = 1e6},
     {"posts", "on no other", post_on_nothing, .by = 185,
      .where = "load 1: post at 100, 100 from 40"},
     {"posts", "beside its support", post_beside_its_support, .by = 5},
+    {"posts", "over a hole", post_over_a_hole, .by = 1e6, .also = "steps"},
     {"floor posts", "a shelf on the floor", shelf_on_the_floor, .by = 25,
      .where = "load 1, level 1: first"},
     {"post stock", "of no height in stock", post_not_in_stock, .by = 1},

@@ -495,7 +495,13 @@ static void a_level_in_no_bay(bare_plan *s)
     s->load->levels[0].bay = "left";
 }
 
+static void a_bay_of_no_number(bare_plan *s)
+{
+    s->kiln->bays[0].outline.round = NAN;
+}
+
 static const slip slips[] = {
+    {"agrees", "a bay of no number", a_bay_of_no_number, .by = 1e6, .where = "load 1: bay"},
     {"shape", "another glaze", another_glaze, .by = 1e6, .where = "load 1, level 1: pot-1"},
     {"shape", "another role", another_role, .by = 1e6},
     {"shape", "another pose", another_pose, .by = 1e6},
@@ -616,11 +622,137 @@ static void what_is_kept_is_not_called_broken(void **state)
     keepers_are_kept(keepers, sizeof keepers / sizeof *keepers);
 }
 
+/* Three levels with a pack each; the peephole looks at the middle one's from the front. */
+static void with_cones(bare_plan *s)
+{
+    const double tops[] = {40, 165, 290};
+    s->load->n_posts = s->kiln->n_posts = 0;
+    for (int l = 0; l < 3; l++) {
+        if (l > 0) {
+            bare_add_level(s, tops[l], 110);
+            bare_lay_shelf(s, l, ks_outline_rectangle(500, 500, 0, s->arena), 0, 0);
+        }
+        s->load->levels[l].gap_mm = 110;
+        for (int k = -1; k <= 1; k++)
+            bare_post(s, ks_outline_disc(100 * k, 100 * k * k - 50, 15, s->arena),
+                      l ? tops[l - 1] : 0, tops[l] - 15);
+        bare_put_cones(s, l, 0, l == 1 ? -200 : 0);
+    }
+    bare_keep_out(s, bare_square(s, 0, -290, 10, 20), 180, 190);
+    s->load->keep_outs[0].kind = s->kiln->keep_outs[0].kind = "peephole";
+    s->order->rules.cones = (ks_cone_packs){true, true, true, true, true, 60, 24, 70};
+}
+
+static void take_pack(const bare_plan *s, int level)
+{
+    s->load->levels[level].n_pieces = 0;
+}
+
+static void no_pack_below(bare_plan *s)
+{
+    take_pack(s, 0);
+}
+
+static void no_pack_on_top(bare_plan *s)
+{
+    take_pack(s, 2);
+}
+
+static void no_pack_between(bare_plan *s)
+{
+    s->order->rules.cones.at_peephole = false;
+    take_pack(s, 1);
+}
+
+/* A pack is 60 broad, and the line of sight runs along x = 0. */
+static void put_pack_beside_the_sight(const bare_plan *s, double x)
+{
+    ks_placed *pack = &s->load->levels[1].pieces[0];
+    pack->stand.x = x;
+    pack->parts[0].outline = bare_square(s, x, -200, 60, 24);
+}
+
+static void pack_out_of_sight(bare_plan *s)
+{
+    put_pack_beside_the_sight(s, 30.01);
+}
+
+static void peephole_over_the_pack(bare_plan *s)
+{
+    ks_keep_out *outs[] = {&s->load->keep_outs[0], &s->kiln->keep_outs[0]};
+    for (int i = 0; i < 2; i++) {
+        outs[i]->from_mm = 165 + 70;
+        outs[i]->to_mm = 165 + 80;
+    }
+    s->load->levels[1].pieces[0].parts[0].to_mm = 69.99;
+    s->load->levels[1].pieces[0].top_mm = 69.99;
+}
+
+static const slip cone_slips[] = {
+    {"cones", "none below", no_pack_below, .by = 1, .where = "load 1: cones on the bottom level"},
+    {"cones", "none on top", no_pack_on_top, .by = 1, .where = "load 1: cones on the top level"},
+    {"cones", "none between", no_pack_between, .by = 1, .where = "load 1: cones on a middle level"},
+    {"cones", "out of sight", pack_out_of_sight, .by = 1,
+     .where = "load 1: cones in line with the peephole"},
+    {"cones", "below the peephole", peephole_over_the_pack, .by = 1, .also = "shape"},
+};
+
+static void packs_that_are_missing_are_found(void **state)
+{
+    (void)state;
+    slips_are_found(with_cones, cone_slips, sizeof cone_slips / sizeof *cone_slips);
+}
+
+static void packs_asked_for(bare_plan *s)
+{
+    with_cones(s);
+}
+
+static void pack_just_in_sight(bare_plan *s)
+{
+    with_cones(s);
+    put_pack_beside_the_sight(s, 30);
+}
+
+static void no_packs_asked_for(bare_plan *s)
+{
+    with_cones(s);
+    s->order->rules.cones.bottom = s->order->rules.cones.middle = s->order->rules.cones.top = false;
+    s->order->rules.cones.at_peephole = false;
+    for (int l = 0; l < 3; l++)
+        take_pack(s, l);
+}
+
+/* The top level is too low for a pack: the one below it is the highest that counts. */
+static void too_low_for_a_pack(bare_plan *s)
+{
+    with_cones(s);
+    s->kiln->height_mm = s->load->height_mm = s->load->parts[0].to_mm = s->kiln->parts[0].to_mm =
+        290 + 70 + 13 - 0.01;
+    s->load->levels[2].gap_mm = 70 + 13 - 0.01;
+    take_pack(s, 2);
+}
+
+static const keeper cone_keepers[] = {
+    {"cones", "all there", packs_asked_for, 0},
+    {"cones", "just in sight", pack_just_in_sight, 0},
+    {"cones", "none asked for", no_packs_asked_for, INFINITY},
+    {"cones", "no room for one on top", too_low_for_a_pack, 0},
+};
+
+static void packs_that_are_there_are_seen(void **state)
+{
+    (void)state;
+    keepers_are_kept(cone_keepers, sizeof cone_keepers / sizeof *cone_keepers);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_order_is_kept_to_a_hundredth),
         cmocka_unit_test(a_load_of_another_order_is_found),
+        cmocka_unit_test(packs_that_are_missing_are_found),
+        cmocka_unit_test(packs_that_are_there_are_seen),
         cmocka_unit_test(what_is_kept_is_not_called_broken),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
