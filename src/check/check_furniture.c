@@ -143,6 +143,26 @@ static const char *name_of(const ks_judge *j, const ks_post *post)
     return ks_arena_print(j->arena, "post at %.0f, %.0f from %.0f", at.x, at.y, post->from_mm);
 }
 
+/* On shelves that lie on the floor a post needs none below; over a seam they carry it together. */
+static double over_floor_shelves(const ks_judge *j, const ks_post *post)
+{
+    double best = -INFINITY;
+    for (int l = 0; l < j->load->n_levels; l++) {
+        const ks_level *level = &j->load->levels[l];
+        ks_outline *under = KS_TAKE(j->arena, level->n_shelves, ks_outline);
+        int n = 0;
+        for (int s = 0; ks_near(level->z_mm, post->from_mm) && s < level->n_shelves; s++)
+            if (fabs(bottom_of(level, &level->shelves[s])) <= KS_GRID &&
+                ks_outline_distance(&level->shelves[s].outline, &post->outline) < 0)
+                under[n++] = level->shelves[s].outline;
+        if (n == 0)
+            continue;
+        ks_outline hull = ks_outline_hull(under, n, j->arena);
+        best = fmax(best, -ks_outline_from_point(&hull, ks_outline_centroid(&post->outline)));
+    }
+    return best;
+}
+
 /* A post below whose outline holds this one's centre, with no more than the shelf between them. */
 static double over_a_post(const ks_judge *j, const ks_post *post)
 {
@@ -218,7 +238,7 @@ static void judge_post(ks_judge *j, int i)
     where.a = name_of(j, post);
     bool on_floor = fabs(post->from_mm) <= KS_GRID;
     if (!on_floor)
-        ks_note(j, RULE_POSTS, over_a_post(j, post), where);
+        ks_note(j, RULE_POSTS, fmax(over_a_post(j, post), over_floor_shelves(j, post)), where);
     else if (j->kiln)
         ks_note(j, RULE_FLOOR_POSTS, post->to_mm - post->from_mm - j->kiln->floor_post_least_mm,
                 where);

@@ -76,6 +76,114 @@ static void like_pieces_as_tall_as_their_gap_fill_every_level(void **state)
     ks_arena_finish(&s.arena);
 }
 
+static int jars_placed(small_order *s)
+{
+    cylinder_added(s, "jar", 150, 90, 3);
+    ks_plan *plan = planned(s, 1, 1, 1);
+    assert_int_equal(rules_broken(s, plan), 0);
+    return placed_of(plan, "jar");
+}
+
+static void a_shelf_may_lie_on_the_floor_and_carry_posts(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 330, 3, 0, 1);
+    s.order.kilns->floor_post_least_mm = 0;
+    s.order.kilns->posts[0].count = 0;
+    assert_int_equal(jars_placed(&s), 3);
+    ks_arena_finish(&s.arena);
+}
+
+static void a_post_on_the_floor_shelf_but_beside_it_is_found(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 330, 3, 0, 1);
+    s.order.kilns->floor_post_least_mm = 0;
+    s.order.kilns->posts[0].count = 0;
+    cylinder_added(&s, "jar", 150, 90, 3);
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_true(plan->loads[0].levels[0].z_mm <= 10);
+    ks_stand over_the_edge = {0, 220, 0};
+    plan->loads[0].posts[0].outline =
+        ks_outline_placed(&s.order.kilns->posts[0].outline, over_the_edge, &s.arena);
+    ks_check_report report;
+    ks_check(plan, &s.arena, &report);
+    assert_false(report.ok);
+    ks_arena_finish(&s.arena);
+}
+
+/* A gap of 100 mm could only be made of a round post and a square one. */
+static void posts_of_unlike_cross_section_are_not_stacked(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 400, 3, 0, 1);
+    ks_kiln *kiln = s.order.kilns;
+    kiln->posts[1].height_mm = 40;
+    kiln->posts[1].count = 3;
+    kiln->posts[2].height_mm = 60;
+    kiln->posts[2].outline = ks_outline_rectangle(24, 24, 0, &s.arena);
+    kiln->posts[2].count = 12;
+    kiln->n_posts = 3;
+    cylinder_added(&s, "jar", 150, 93, 3);
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_int_equal(placed_of(plan, "jar"), 3); /* on two posts of 60, not on 40 and 60 */
+    ks_arena_finish(&s.arena);
+}
+
+static void the_last_of_two_hundred_kinds_of_post_is_used(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 20 + 3 * 110 + 20, 3, 0, 1);
+    ks_kiln *kiln = s.order.kilns;
+    ks_post_kind usual = kiln->posts[0];
+    kiln->n_posts = 200;
+    kiln->posts = KS_TAKE(&s.arena, kiln->n_posts, ks_post_kind);
+    for (int i = 0; i < kiln->n_posts; i++) {
+        kiln->posts[i] = usual;
+        kiln->posts[i].height_mm = i < 198 ? 400 + i : i == 198 ? 20 : 100;
+    }
+    assert_int_equal(jars_placed(&s), 3);
+    ks_arena_finish(&s.arena);
+}
+
+static void the_last_of_two_hundred_kinds_of_shelf_is_used(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 20 + 3 * 110 + 20, 3, 0, 1);
+    ks_kiln *kiln = s.order.kilns;
+    ks_shelf_kind usual = kiln->shelves[0];
+    kiln->n_shelves = 200;
+    kiln->shelves = KS_TAKE(&s.arena, kiln->n_shelves, ks_shelf_kind);
+    for (int i = 0; i < kiln->n_shelves; i++)
+        kiln->shelves[i] = usual;
+    for (int i = 0; i < 199; i++)
+        kiln->shelves[i].count = 0;
+    kiln->bays[0].supports[0].shelves[0].kind = 199;
+    assert_int_equal(jars_placed(&s), 3);
+    ks_arena_finish(&s.arena);
+}
+
+/* Low tiles on more levels than sixteen. */
+static void a_tall_kiln_gets_all_the_levels_its_shelves_make(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 20 + 20 * 30 + 40, 20, 0, 1);
+    s.order.kilns->n_posts = 1;
+    s.order.kilns->posts[0].count = 60;
+    cylinder_added(&s, "tile", 160, 12, 20);
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_int_equal(placed_of(plan, "tile"), 20);
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -83,6 +191,12 @@ int main(void)
         cmocka_unit_test(ware_as_tall_as_its_gap_goes_in_under_any_metric_post),
         cmocka_unit_test(ware_a_grid_step_taller_than_its_gap_waits_for_the_top),
         cmocka_unit_test(like_pieces_as_tall_as_their_gap_fill_every_level),
+        cmocka_unit_test(a_shelf_may_lie_on_the_floor_and_carry_posts),
+        cmocka_unit_test(a_post_on_the_floor_shelf_but_beside_it_is_found),
+        cmocka_unit_test(posts_of_unlike_cross_section_are_not_stacked),
+        cmocka_unit_test(the_last_of_two_hundred_kinds_of_post_is_used),
+        cmocka_unit_test(the_last_of_two_hundred_kinds_of_shelf_is_used),
+        cmocka_unit_test(a_tall_kiln_gets_all_the_levels_its_shelves_make),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

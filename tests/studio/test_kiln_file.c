@@ -187,6 +187,8 @@ static void a_slip_in_a_kiln_is_told_with_its_place(void **state)
                     "\"from\": 50, \"to\": 40}], ",
                     CHAMBER),
          "\"to\" must be above \"from\""},
+        {SMALL_KILN("", "\"chamber\": {\"height\": 400, \"outline\": {\"circle\": [0, 0, 134]}}"),
+         "bays[1].supports[1].posts[1]: a post here would reach 1 mm beyond the chamber's wall"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         ks_arena arena = {0};
@@ -200,6 +202,46 @@ static void a_slip_in_a_kiln_is_told_with_its_place(void **state)
     }
 }
 
+/* Bays side by side, two ways of shelving each. */
+static const char *many_bays(int n, ks_arena *arena)
+{
+    const char *bays = "", *ids = "";
+    for (int i = 0; i < n; i++) {
+        const char *way = "{\"shelves\": [{\"shelf\": \"whole\", \"x\": 0, \"y\": 0}], \"posts\": "
+                          "[[0, 120], [100, -60], [-100, -60]]}";
+        bays = ks_arena_print(arena,
+                              "%s%s{\"id\": \"b%d\", \"outline\": {\"circle\": [0, 0, 170]}, "
+                              "\"supports\": [%s, %s]}",
+                              bays, i ? ", " : "", i, way, way);
+        ids = ks_arena_print(arena, "%s%s\"b%d\"", ids, i ? ", " : "", i);
+    }
+    return ks_arena_print(
+        arena,
+        "{\"format\": \"kilnstow-kiln/1\", \"id\": \"k\", \"units\": {\"length\": \"mm\", "
+        "\"mass\": "
+        "\"kg\", \"temperature\": \"C\"}, \"loading\": \"top\", " CHAMBER
+        ", \"shelves\": [{\"id\": \"whole\", \"outline\": {\"circle\": [0, 0, 150]}, "
+        "\"thickness\": "
+        "15, \"count\": 3}], \"posts\": [{\"height\": 100, \"outline\": {\"circle\": [0, 0, 15]}, "
+        "\"count\": 9}], \"bays\": [%s], \"arrangements\": [{\"id\": \"x\", \"bays\": [%s]}]}",
+        bays, ids);
+}
+
+static void more_shelvings_than_can_be_tried_are_refused_with_their_number(void **state)
+{
+    (void)state;
+    for (int n = 8; n <= 9; n++) {
+        ks_arena arena = {0};
+        ks_error err = {0};
+        ks_kiln kiln;
+        ks_status status = kiln_from(many_bays(n, &arena), &arena, &kiln, &err);
+        assert_int_equal(status, n == 8 ? KS_OK : KS_BAD_INPUT);
+        if (n == 9)
+            assert_non_null(strstr(err.text, "512 ways together"));
+        ks_arena_finish(&arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -209,6 +251,7 @@ int main(void)
         cmocka_unit_test(without_bays_the_shelf_lies_in_the_middle_on_three_posts),
         cmocka_unit_test(a_kiln_written_and_read_again_is_the_same),
         cmocka_unit_test(a_slip_in_a_kiln_is_told_with_its_place),
+        cmocka_unit_test(more_shelvings_than_can_be_tried_are_refused_with_their_number),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

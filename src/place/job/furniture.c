@@ -30,6 +30,17 @@ static int by_height(const void *a, const void *b)
     return x->kind[0] != y->kind[0] ? x->kind[0] - y->kind[0] : x->kind[1] - y->kind[1];
 }
 
+/* One cross-section, as their files tell it. */
+static bool are_alike(const ks_post_kind *a, const ks_post_kind *b)
+{
+    bool alike = a->outline.n == b->outline.n && a->outline.round == b->outline.round;
+    for (int i = 0; alike && i < a->outline.n; i++)
+        alike =
+            a->outline.at[i].x == b->outline.at[i].x && a->outline.at[i].y == b->outline.at[i].y;
+    return alike;
+}
+
+/* Only posts of one cross-section are stacked: a plan's post has one outline. */
 static void list_gaps(ks_furniture *furniture, ks_arena *arena)
 {
     const ks_kiln *kiln = furniture->kiln;
@@ -40,6 +51,8 @@ static void list_gaps(ks_furniture *furniture, ks_arena *arena)
         ks_um one = ks_um_of(kiln->posts[i].height_mm);
         furniture->gaps[n++] = (ks_gap){one, 1, {i, -1}};
         for (int j = 0; j <= i; j++) {
+            if (!are_alike(&kiln->posts[i], &kiln->posts[j]))
+                continue;
             ks_um other = ks_um_of(kiln->posts[j].height_mm);
             furniture->gaps[n++] =
                 one >= other ? (ks_gap){one + other, 2, {i, j}} : (ks_gap){one + other, 2, {j, i}};
@@ -58,8 +71,7 @@ static void find_widest_post(ks_furniture *furniture, ks_arena *arena)
     double reach = 0;
     for (int i = 0; i < kiln->n_posts; i++) {
         double r = ks_outline_reach(&kiln->posts[i].outline);
-        alike = alike && r == ks_outline_reach(&kiln->posts[0].outline) &&
-                kiln->posts[i].outline.n == kiln->posts[0].outline.n;
+        alike = alike && are_alike(&kiln->posts[i], &kiln->posts[0]);
         reach = r > reach ? r : reach;
     }
     furniture->post_reach_mm = reach;
@@ -218,16 +230,14 @@ static bool shelved_alike(const ks_support *a, const ks_support *b)
     return alike;
 }
 
-enum { SHELVINGS_MOST = 16 };
-
 /* All ways of shelving the column: a support for each bay, all of one thickness. */
 static void list_shelvings(const ks_furniture *furniture, const ks_post_places *places,
                            ks_column *column, ks_arena *arena)
 {
     const ks_kiln *kiln = furniture->kiln;
-    column->ways = KS_TAKE(arena, SHELVINGS_MOST, struct ks_shelving);
+    int room = 0;
     int *pick = KS_TAKE(arena, column->n_bays, int);
-    for (bool more = true; more && column->n_ways < SHELVINGS_MOST;) {
+    for (bool more = true; more;) {
         bool fits = true;
         for (int b = 0; b < column->n_bays && fits; b++) {
             const ks_bay *bay = &kiln->bays[column->bays[b]];
@@ -241,6 +251,7 @@ static void list_shelvings(const ks_furniture *furniture, const ks_post_places *
                          is_usable(furniture, places, column->bays[b], before, arena));
         }
         if (fits) {
+            column->ways = KS_GROW(arena, column->ways, column->n_ways, &room, struct ks_shelving);
             struct ks_shelving *way = &column->ways[column->n_ways++];
             way->supports = KS_TAKE(arena, column->n_bays, int);
             for (int b = 0; b < column->n_bays; b++)

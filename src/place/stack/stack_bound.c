@@ -82,7 +82,7 @@ double ks_climb_rest(const ks_climb *climb, const double *best, int levels, ks_u
 /* Each height summed so far may have lost up to a quantum. */
 bool ks_climb_lies(const ks_climb *climb, const ks_column_value *column, int way, ks_um z)
 {
-    ks_um lost = (KS_LEVELS_MOST + 1) * KS_QUANTUM_UM;
+    ks_um lost = (climb->levels_most + 1) * KS_QUANTUM_UM;
     for (int b = 0; b < column->column->n_bays; b++)
         if (!ks_support_lies(climb->furniture, column->column->bays[b],
                              column->column->ways[way].supports[b], z, z + lost))
@@ -203,6 +203,18 @@ static void value_columns(ks_climb *c)
     }
 }
 
+/* So many shelves, or as many as the lowest gaps leave room for over one another. */
+static int levels_in_height(const ks_furniture *f, int shelves)
+{
+    double thinnest = f->kiln->height_mm;
+    for (int s = 0; s < f->kiln->n_shelves; s++)
+        thinnest = f->kiln->shelves[s].thickness_mm < thinnest ? f->kiln->shelves[s].thickness_mm
+                                                               : thinnest;
+    ks_um each = ks_um_of(thinnest) + (f->n_gaps > 0 ? f->gaps[0].height : 0);
+    ks_um room = 1 + ks_um_of(f->kiln->height_mm) / (each > 0 ? each : 1);
+    return shelves < room ? shelves : (int)room;
+}
+
 void ks_climb_init(ks_climb *climb, const ks_stack_wish *wish, ks_arena *arena)
 {
     const ks_furniture *f = wish->kind->furniture;
@@ -210,7 +222,7 @@ void ks_climb_init(ks_climb *climb, const ks_stack_wish *wish, ks_arena *arena)
     *climb = (ks_climb){.wish = wish, .arena = arena, .furniture = f};
     climb->top = ks_um_of(f->kiln->height_mm);
     climb->n_bases = (int)(climb->top / KS_QUANTUM_UM) + 1;
-    climb->levels_most = shelves < KS_LEVELS_MOST ? shelves : KS_LEVELS_MOST;
+    climb->levels_most = levels_in_height(f, shelves);
     climb->layers = climb->levels_most <= KS_LEVELS_COUNTED ? climb->levels_most : 1;
     climb->useful = KS_TAKE(arena, f->n_gaps, bool);
     climb->first_column = KS_TAKE(arena, f->n_standings, int);

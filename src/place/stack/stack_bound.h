@@ -8,7 +8,7 @@
 #define KS_QUANTUM_UM 1000
 #define KS_NEVER (-1e300)
 /* So many shelves are counted exactly; where there are more, any number is promised. */
-enum { KS_LEVELS_COUNTED = 8, KS_LEVELS_MOST = 16 };
+enum { KS_LEVELS_COUNTED = 8 };
 
 /* A column's values: `best[(l - 1) * n_bases + b]` is the most that at most l more levels can be
  * worth from a base b quanta (rounded down) above the floor. */

@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NODES_MOST = 500, STEPS_MOST = 96, OPTIONS_MOST = 512, KINDS_MOST = 64, FLOORS_TRIED = 3 };
+enum { NODES_MOST = 500, FLOORS_TRIED = 3 };
 
 /* Which way a search is going up: all bays in step (standing -1), or one column of a parted load.
  */
@@ -17,14 +17,14 @@ typedef struct {
  * least what can be had. */
 typedef struct {
     ks_climb *c;
-    int places, nodes;
+    int places, nodes, options_most;
     ks_um floor; /* where the lowest shelves' underside is */
-    int post_left[KINDS_MOST], shelf_left[KINDS_MOST];
+    int *post_left, *shelf_left; /* of each kind */
     int n, n_found;
     struct step {
         int standing, column, way, gap, under, number;
         ks_um z;
-    } now[STEPS_MOST], found[STEPS_MOST];
+    } * now, *found; /* as many as there are shelves: each takes one or more */
     double found_value;
 } ascent;
 
@@ -142,17 +142,11 @@ static int number_on(const ascent *a, int standing, int column)
     return number;
 }
 
-static bool shelves_in_stock(const ascent *a, const ks_column *column, int way)
+static bool shelves_in_stock(ascent *a, const ks_column *column, int way)
 {
-    int left[KINDS_MOST];
-    memcpy(left, a->shelf_left, sizeof left);
-    for (int b = 0; b < column->n_bays; b++) {
-        const ks_support *s = support_of(a, column, way, b);
-        for (int i = 0; i < s->n_shelves; i++)
-            if (--left[s->shelves[i].kind] < 0)
-                return false;
-    }
-    return true;
+    bool enough = take_shelves(a, column, way, 1);
+    take_shelves(a, column, way, -1);
+    return enough;
 }
 
 /* Of the gaps for one tallest ware, the least that is in stock and leads to where a shelf may lie.
@@ -164,7 +158,7 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
     const ks_furniture *f = c->furniture;
     ks_um z = plain->base + cv->column->ways[plain->way].thickness;
     bool served = true;
-    for (int g = 0; g < f->n_gaps && n < OPTIONS_MOST; g++) {
+    for (int g = 0; g < f->n_gaps; g++) {
         double value = cv->gap_value[plain->way * f->n_gaps + g];
         ks_um next = z + f->gaps[g].height;
         served = served && !c->useful[g];
@@ -203,7 +197,7 @@ static int column_options(ascent *a, int standing, int column, const double *res
         if (!lies(c, cv->column, w, z) || !shelves_in_stock(a, cv->column, w))
             continue;
         plain.value = plain.promise = ks_climb_top(c, cv, w, z);
-        if (plain.value > KS_NEVER && n < OPTIONS_MOST)
+        if (plain.value > KS_NEVER)
             out[n++] = plain;
         n = gap_options(a, cv, &plain, rest, left, out, n);
     }
@@ -234,8 +228,7 @@ static int options_at(ascent *a, const lane *up, footing at, option *out)
                 ks_climb_rest(c, c->columns[c->first_column[s] + k].best, c->levels_most, at.base);
             part.promise += best > 0 ? best : 0;
         }
-        if (n < OPTIONS_MOST)
-            out[n++] = part;
+        out[n++] = part;
     }
     qsort(out, (size_t)n, sizeof *out, by_promise);
     return n;
@@ -280,8 +273,7 @@ static void set_level(ascent *a, const lane *up, const option *o, ks_um base, in
     ks_um z = base + column->ways[o->way].thickness;
     ks_um gap = o->gap < 0 ? c->top - z : c->furniture->gaps[o->gap].height;
     int number = number_on(a, o->standing, o->column);
-    if (a->n >= STEPS_MOST || !is_even(a, base, gap) ||
-        !needs_met(a, column, number, gap, o->gap < 0))
+    if (!is_even(a, base, gap) || !needs_met(a, column, number, gap, o->gap < 0))
         return;
     bool stocked = take_shelves(a, column, o->way, 1);
     stocked = take_posts(a, column, under, 1) && stocked;
@@ -306,7 +298,7 @@ static void go_up(ascent *a, const lane *up, ks_um base, int under, double gaine
 {
     if (++a->nodes > NODES_MOST)
         return;
-    option *options = malloc(OPTIONS_MOST * sizeof *options);
+    option *options = malloc((size_t)a->options_most * sizeof *options);
     if (!options)
         ks_no_memory();
     int n = options_at(a, up, (footing){base, under}, options);
@@ -350,12 +342,15 @@ static ks_stack stack_of(const ascent *a, ks_arena *arena)
 {
     const ks_climb *c = a->c;
     ks_stack stack = {.value = a->found_value};
-    stack.levels = KS_TAKE(arena, a->n_found * 8, ks_stack_level);
+    int n = 0;
+    for (int i = 0; i < a->n_found; i++)
+        n += c->furniture->standings[a->found[i].standing].columns[a->found[i].column].n_bays;
+    stack.levels = KS_TAKE(arena, n, ks_stack_level);
     for (int i = 0; i < a->n_found; i++) {
         const struct step *s = &a->found[i];
         const ks_column *column = &c->furniture->standings[s->standing].columns[s->column];
         ks_um gap = s->gap < 0 ? c->top - s->z : c->furniture->gaps[s->gap].height;
-        for (int b = 0; b < column->n_bays && b < 8; b++)
+        for (int b = 0; b < column->n_bays; b++)
             stack.levels[stack.n_levels++] = (ks_stack_level){
                 .bay = column->bays[b],
                 .support = column->ways[s->way].supports[b],
@@ -374,18 +369,42 @@ static ks_stack stack_of(const ascent *a, ks_arena *arena)
     return stack;
 }
 
+/* The most that can be chosen from at one height: each gap and the lid over each shelving. */
+static int options_in_all(const ks_furniture *f)
+{
+    int n = 0;
+    for (int s = 0; s < f->n_standings; s++)
+        for (int k = 0; k < f->standings[s].n_columns; k++)
+            n += 1 + f->standings[s].columns[k].n_ways * (f->n_gaps + 1);
+    return n;
+}
+
+static ascent ascent_begun(ks_climb *climb, ks_arena *arena)
+{
+    const ks_kiln *kiln = climb->furniture->kiln;
+    int shelves = 0;
+    for (int i = 0; i < kiln->n_shelves; i++)
+        shelves += kiln->shelves[i].count;
+    return (ascent){.c = climb,
+                    .options_most = options_in_all(climb->furniture),
+                    .post_left = KS_TAKE(arena, kiln->n_posts, int),
+                    .shelf_left = KS_TAKE(arena, kiln->n_shelves, int),
+                    .now = KS_TAKE(arena, shelves, struct step),
+                    .found = KS_TAKE(arena, shelves, struct step)};
+}
+
 static ks_stack best_at_cost(const ks_stack_wish *wish, ks_arena *arena)
 {
     ks_arena scratch = {0};
     ks_climb climb;
     ks_climb_init(&climb, wish, &scratch);
     const ks_kiln *kiln = climb.furniture->kiln;
-    ascent a = {.c = &climb, .found_value = 0};
+    ascent a = ascent_begun(&climb, &scratch);
     for (int p = 0; p < climb.furniture->n_places; p++) {
         a.places = p;
-        for (int i = 0; i < kiln->n_posts && i < KINDS_MOST; i++)
+        for (int i = 0; i < kiln->n_posts; i++)
             a.post_left[i] = kiln->posts[i].count;
-        for (int i = 0; i < kiln->n_shelves && i < KINDS_MOST; i++)
+        for (int i = 0; i < kiln->n_shelves; i++)
             a.shelf_left[i] = kiln->shelves[i].count;
         climb_from_floor(&a);
     }

@@ -1,6 +1,7 @@
 #include "studio/files/kiln_file.h"
 
 enum { MOST_BAYS = 24, MOST_SUPPORTS = 32, MOST_SIDE_BY_SIDE = 16, MOST_POSTS = 64 };
+enum { MOST_SHELVINGS = 256 }; /* of an arrangement: one support for each of its bays */
 
 static const ks_field bay_fields[] = {
     KS_FIELD(NAME, ks_bay, id, "id", .required = true, .least = 1, .most = 200),
@@ -46,9 +47,33 @@ static void laid_shelf_read(ks_reading *reading, const ks_json *node, void *into
                       "the id of the kind of shelf that lies here");
 }
 
+/* By how far some kind of post stands within the chamber at some height; negative: none does. */
+static double post_inside_mm(const ks_kiln *kiln, ks_point at, ks_arena *arena)
+{
+    double best = -INFINITY;
+    for (int k = 0; k < kiln->n_posts; k++) {
+        ks_outline post =
+            ks_outline_placed(&kiln->posts[k].outline, (ks_stand){at.x, at.y, 0}, arena);
+        for (int i = 0; i < kiln->n_parts; i++)
+            best = fmax(best, ks_outline_inside(&post, &kiln->parts[i].outline));
+    }
+    return best;
+}
+
 static void post_place_read(ks_reading *reading, const ks_json *node, void *into)
 {
+    const ks_kiln *kiln = reading->kiln;
+    ks_error *err = reading->fields.err;
+    int before = err->count;
     ks_point_read(node, &reading->fields, into);
+    if (err->count > before || kiln->n_posts == 0 || kiln->n_parts == 0)
+        return;
+    double inside = post_inside_mm(kiln, *(ks_point *)into, reading->fields.arena);
+    if (inside < -KS_GRID)
+        ks_json_fail(node, err,
+                     "a post here would reach %.3g mm beyond the chamber's wall; every post stands "
+                     "wholly within it: move it inwards by that much",
+                     -inside);
 }
 
 static void support_read(ks_reading *reading, const ks_json *node, void *into)
@@ -103,6 +128,15 @@ static void arrangement_read(ks_reading *reading, const ks_json *node, void *int
                                      bay_reference_read, &arrangement->n_bays);
     if (err->count == before && arrangement->n_bays == 0)
         ks_json_lacks(node, "bays", err, "the bays that stand side by side, at least one");
+    double ways = 1;
+    for (int b = 0; err->count == before && b < arrangement->n_bays; b++)
+        ways *= reading->kiln->bays[arrangement->bays[b]].n_supports;
+    if (ways > MOST_SHELVINGS)
+        ks_json_fail(
+            node, err,
+            "its bays can be shelved in %.0f ways together, every support of one with every "
+            "support of the others; at most %d: give its bays fewer supports",
+            ways, MOST_SHELVINGS);
 }
 
 static void one_bay_arranged(ks_kiln *kiln, ks_arena *arena)
