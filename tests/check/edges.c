@@ -59,7 +59,7 @@ static bool row_is_kept(const edge *row, const ks_check_report *report, double s
     if (!rule || !report->ok)
         return false;
     if (row->sense == SAME)
-        return rule->tightest_mm >= 0;
+        return row->touching ? fabs(rule->tightest_mm) <= near : rule->tightest_mm >= 0;
     double least = row->touching ? 0 : spare;
     return fabs(rule->tightest_mm - least) <= exactness(row) &&
            (least <= 0 || is_there(rule->where, row->where));

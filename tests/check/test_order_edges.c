@@ -211,40 +211,57 @@ static void quota_pieces(bare_plan *s, shape_kind a, shape_kind b, double spare)
 }
 
 static const edge rows[] = {
-    {"agrees", "ware", clearance_ware, .sense = SAME, .where = "load 1: clearance ware"},
-    {"agrees", "under", clearance_under, .sense = SAME, .where = "load 1: clearance under"},
-    {"agrees", "setter", clearance_setter, .sense = SAME, .where = "load 1: clearance setter"},
-    {"agrees", "wall", clearance_wall, .sense = SAME, .where = "load 1: clearance wall"},
-    {"agrees", "lid", clearance_lid, .sense = SAME, .where = "load 1: clearance lid"},
-    {"agrees", "post", clearance_post, .sense = SAME, .where = "load 1: clearance post"},
-    {"agrees", "above", clearance_above, .sense = SAME, .where = "load 1: clearance above"},
-    {"agrees", "edge", clearance_shelf_edge, .sense = SAME,
+    {"agrees", "ware", clearance_ware, .sense = SAME, .touching = true,
+     .where = "load 1: clearance ware"},
+    {"agrees", "under", clearance_under, .sense = SAME, .touching = true,
+     .where = "load 1: clearance under"},
+    {"agrees", "setter", clearance_setter, .sense = SAME, .touching = true,
+     .where = "load 1: clearance setter"},
+    {"agrees", "wall", clearance_wall, .sense = SAME, .touching = true,
+     .where = "load 1: clearance wall"},
+    {"agrees", "lid", clearance_lid, .sense = SAME, .touching = true,
+     .where = "load 1: clearance lid"},
+    {"agrees", "post", clearance_post, .sense = SAME, .touching = true,
+     .where = "load 1: clearance post"},
+    {"agrees", "above", clearance_above, .sense = SAME, .touching = true,
+     .where = "load 1: clearance above"},
+    {"agrees", "edge", clearance_shelf_edge, .sense = SAME, .touching = true,
      .where = "load 1: clearance shelf_edge"},
-    {"agrees", "overhang", clearance_overhang, .sense = SAME,
+    {"agrees", "overhang", clearance_overhang, .sense = SAME, .touching = true,
      .where = "load 1: clearance overhang"},
-    {"agrees", "chamber height", chamber_height, .sense = SAME, .where = "load 1: chamber height"},
-    {"agrees", "chamber from", chamber_from, .sense = SAME, .where = "load 1: chamber"},
-    {"agrees", "chamber to", chamber_to, .sense = SAME, .where = "load 1: chamber"},
-    {"agrees", "chamber outline", chamber_outline, .kinds = 1, .sense = SAME},
-    {"agrees", "bay outline", bay_outline, .kinds = 1, .sense = SAME, .where = "load 1: bay"},
-    {"agrees", "keep-out outline", keep_out_outline, .kinds = 1, .sense = SAME,
+    {"agrees", "chamber height", chamber_height, .sense = SAME, .touching = true,
+     .where = "load 1: chamber height"},
+    {"agrees", "chamber from", chamber_from, .sense = SAME, .touching = true,
+     .where = "load 1: chamber"},
+    {"agrees", "chamber to", chamber_to, .sense = SAME, .touching = true,
+     .where = "load 1: chamber"},
+    {"agrees", "chamber outline", chamber_outline, .kinds = 1, .sense = SAME, .touching = true},
+    {"agrees", "bay outline", bay_outline, .kinds = 1, .sense = SAME, .touching = true,
+     .where = "load 1: bay"},
+    {"agrees", "keep-out outline", keep_out_outline, .kinds = 1, .sense = SAME, .touching = true,
      .where = "load 1: keep-out"},
-    {"agrees", "keep-out from", keep_out_from, .sense = SAME, .where = "load 1: keep-out"},
-    {"agrees", "keep-out to", keep_out_to, .sense = SAME, .where = "load 1: keep-out"},
-    {"agrees", "keep-out clearance", keep_out_clearance, .sense = SAME,
+    {"agrees", "keep-out from", keep_out_from, .sense = SAME, .touching = true,
+     .where = "load 1: keep-out"},
+    {"agrees", "keep-out to", keep_out_to, .sense = SAME, .touching = true,
+     .where = "load 1: keep-out"},
+    {"agrees", "keep-out clearance", keep_out_clearance, .sense = SAME, .touching = true,
      .where = "load 1: keep-out clearance"},
-    {"shape", "outline", pot_outline, .kinds = 1, .sense = SAME, .where = "load 1, level 1: pot-1"},
-    {"shape", "top", pot_top, .sense = SAME},
-    {"shape", "a part's upper end", pot_part_to, .sense = SAME},
-    {"shape", "a part's lower end", pot_part_from, .sense = SAME},
-    {"shape", "around", pot_around, .sense = SAME},
-    {"shape", "place", pot_place, .kinds = 1, .sense = SAME},
-    {"shape", "a part of what is lifted", lifted_part, .sense = SAME},
-    {"shape", "height of a pack", pack_height, .sense = SAME, .where = "load 1, level 1: cones-1"},
-    {"shape", "width of a pack", pack_width, .sense = SAME},
-    {"turn", "between two", turn, .kinds = 1, .sense = SAME, .where = "load 1, level 1: pot-1"},
-    {"kept", "beside its place", kept_at, .kinds = 1, .sense = SAME, .where = "plan: pot"},
-    {"kept", "turned", kept_turned, .kinds = 1, .sense = SAME},
+    {"shape", "outline", pot_outline, .kinds = 1, .sense = SAME, .touching = true,
+     .where = "load 1, level 1: pot-1"},
+    {"shape", "top", pot_top, .sense = SAME, .touching = true},
+    {"shape", "a part's upper end", pot_part_to, .sense = SAME, .touching = true},
+    {"shape", "a part's lower end", pot_part_from, .sense = SAME, .touching = true},
+    {"shape", "around", pot_around, .sense = SAME, .touching = true},
+    {"shape", "place", pot_place, .kinds = 1, .sense = SAME, .touching = true},
+    {"shape", "a part of what is lifted", lifted_part, .sense = SAME, .touching = true},
+    {"shape", "height of a pack", pack_height, .sense = SAME, .touching = true,
+     .where = "load 1, level 1: cones-1"},
+    {"shape", "width of a pack", pack_width, .sense = SAME, .touching = true},
+    {"turn", "between two", turn, .kinds = 1, .sense = SAME, .touching = true,
+     .where = "load 1, level 1: pot-1"},
+    {"kept", "beside its place", kept_at, .kinds = 1, .sense = SAME, .touching = true,
+     .where = "plan: pot"},
+    {"kept", "turned", kept_turned, .kinds = 1, .sense = SAME, .touching = true},
     {"quotas", "litres", quota_litres, .where = "load 1: ann"},
     {"quotas", "pieces", quota_pieces, .step = 1, .where = "load 1: ann"},
 };
@@ -477,6 +494,7 @@ static void a_keep_out_more(bare_plan *s)
 {
     bare_keep_out(s, bare_square(s, 0, 0, 10, 10), 300, 310);
     s->kiln->n_keep_outs = 0;
+    s->kiln->keep_outs = NULL;
 }
 
 static void a_keep_out_of_another_kind(bare_plan *s)
@@ -607,7 +625,18 @@ static void kept_or_waiting(bare_plan *s)
     s->order->pieces[0].keep = (ks_keep){true, 0, 0, "whole", {0, 0, 0}};
 }
 
+/* A pack has no tags. */
+static void apart_beside_a_pack(bare_plan *s)
+{
+    some_ware(s);
+    s->order->rules.cones.wanted = true;
+    bare_put_cones(s, 0, 0, 0);
+    s->order->rules.n_apart = 1;
+    s->order->rules.apart[0] = (ks_apart){1, 4, true};
+}
+
 static const keeper keepers[] = {
+    {"apart", "beside a pack", apart_beside_a_pack, INFINITY},
     {"counts", "some ware", nothing_but_some_ware, 0},
     {"sets", "left out whole", set_left_out_whole, 0},
     {"apart", "on two levels", apart_on_two_levels, 0},
@@ -620,6 +649,98 @@ static void what_is_kept_is_not_called_broken(void **state)
 {
     (void)state;
     keepers_are_kept(keepers, sizeof keepers / sizeof *keepers);
+}
+
+#define UNSOUND(name, change)                                                                      \
+    static void name(bare_plan *s)                                                                 \
+    {                                                                                              \
+        change;                                                                                    \
+    }
+UNSOUND(clearance_below_nought, s->load->clearance.overhang = -0.01)
+UNSOUND(clearance_of_no_number, s->load->clearance.ware = NAN)
+UNSOUND(clearance_beyond_measure, s->load->clearance.under = 100000.01)
+UNSOUND(chamber_of_no_height, s->load->height_mm = 0)
+UNSOUND(chamber_without_parts, s->load->n_parts = 0)
+UNSOUND(chamber_part_of_no_height, s->load->parts[0].to_mm = s->load->parts[0].from_mm)
+UNSOUND(chamber_part_beyond_measure, s->load->parts[0].to_mm = 100000.01)
+UNSOUND(bay_without_outline, s->load->bays[0].outline.n = 0)
+UNSOUND(post_upside_down, s->load->posts[1].to_mm = -1)
+UNSOUND(post_from_no_number, s->load->posts[1].from_mm = NAN)
+UNSOUND(level_of_no_height, s->load->levels[0].z_mm = NAN)
+UNSOUND(level_of_no_gap, s->load->levels[0].gap_mm = INFINITY)
+UNSOUND(shelf_of_no_thickness, s->load->levels[0].shelves[0].thickness_mm = 0)
+UNSOUND(shelf_without_outline, s->load->levels[0].shelves[0].outline.n = 0)
+UNSOUND(piece_without_parts, first(s)->n_parts = 0)
+UNSOUND(piece_at_no_place, first(s)->stand.x = NAN)
+UNSOUND(piece_at_no_depth, first(s)->stand.y = NAN)
+UNSOUND(piece_of_no_turn, first(s)->stand.turn_deg = INFINITY)
+UNSOUND(piece_around_no_number, first(s)->around_mm = NAN)
+UNSOUND(piece_of_no_top, first(s)->top_mm = NAN)
+UNSOUND(part_without_outline, first(s)->parts[0].outline.n = 0)
+UNSOUND(part_of_no_height, first(s)->parts[0].to_mm = first(s)->parts[0].from_mm)
+
+/* Edges that cross. */
+static void shelf_that_crosses_itself(bare_plan *s)
+{
+    static const ks_point at[] = {{-50, -50}, {50, 50}, {50, -50}, {-50, 50}};
+    s->load->levels[0].shelves[0].outline = (ks_outline){4, at, 0};
+}
+
+static void keep_out_of_no_clearance(bare_plan *s)
+{
+    keep_out(s, CIRCLE)->clearance_mm = NAN;
+}
+
+static void keep_out_of_no_height(bare_plan *s)
+{
+    keep_out(s, CIRCLE)->to_mm = 300;
+}
+
+static const slip unsound[] = {
+    {"sound", "clearance below nought", clearance_below_nought, .by = 1,
+     .where = "load 1: clearances"},
+    {"sound", "clearance of no number", clearance_of_no_number, .by = 1,
+     .where = "load 1: clearances"},
+    {"sound", "clearance beyond measure", clearance_beyond_measure, .by = 1,
+     .where = "load 1: clearances"},
+    {"sound", "chamber of no height", chamber_of_no_height, .by = 1, .where = "load 1: chamber"},
+    {"sound", "chamber without parts", chamber_without_parts, .by = 1, .where = "load 1: chamber"},
+    {"sound", "chamber part of no height", chamber_part_of_no_height, .by = 1,
+     .where = "load 1: chamber"},
+    {"sound", "chamber part beyond measure", chamber_part_beyond_measure, .by = 1,
+     .where = "load 1: chamber"},
+    {"sound", "bay without outline", bay_without_outline, .by = 1, .where = "load 1: bay"},
+    {"sound", "post upside down", post_upside_down, .by = 1, .where = "load 1: post"},
+    {"sound", "post from no number", post_from_no_number, .by = 1, .where = "load 1: post"},
+    {"sound", "level of no height", level_of_no_height, .by = 1,
+     .where = "load 1, level 1: heights"},
+    {"sound", "level of no gap", level_of_no_gap, .by = 1, .where = "load 1, level 1: heights"},
+    {"sound", "shelf of no thickness", shelf_of_no_thickness, .by = 1,
+     .where = "load 1, level 1: first"},
+    {"sound", "shelf without outline", shelf_without_outline, .by = 1,
+     .where = "load 1, level 1: first"},
+    {"sound", "piece without parts", piece_without_parts, .by = 1, .where = "load 1, level 1: pot"},
+    {"sound", "piece at no place", piece_at_no_place, .by = 1, .where = "load 1, level 1: pot"},
+    {"sound", "piece at no depth", piece_at_no_depth, .by = 1, .where = "load 1, level 1: pot"},
+    {"sound", "piece of no turn", piece_of_no_turn, .by = 1, .where = "load 1, level 1: pot"},
+    {"sound", "piece around no number", piece_around_no_number, .by = 1,
+     .where = "load 1, level 1: pot"},
+    {"sound", "piece of no top", piece_of_no_top, .by = 1, .where = "load 1, level 1: pot"},
+    {"sound", "part without outline", part_without_outline, .by = 1,
+     .where = "load 1, level 1: pot"},
+    {"sound", "part of no height", part_of_no_height, .by = 1, .where = "load 1, level 1: pot"},
+    {"sound", "a shelf that crosses itself", shelf_that_crosses_itself, .by = 1,
+     .where = "load 1, level 1: first"},
+    {"sound", "a keep-out of no clearance", keep_out_of_no_clearance, .by = 1,
+     .where = "load 1: keep-out"},
+    {"sound", "a keep-out of no height", keep_out_of_no_height, .by = 1,
+     .where = "load 1: keep-out"},
+};
+
+static void what_cannot_be_reckoned_with_is_found(void **state)
+{
+    (void)state;
+    slips_are_found(some_ware, unsound, sizeof unsound / sizeof *unsound);
 }
 
 /* Three levels with a pack each; the peephole looks at the middle one's from the front. */
@@ -751,6 +872,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_order_is_kept_to_a_hundredth),
         cmocka_unit_test(a_load_of_another_order_is_found),
+        cmocka_unit_test(what_cannot_be_reckoned_with_is_found),
         cmocka_unit_test(packs_that_are_missing_are_found),
         cmocka_unit_test(packs_that_are_there_are_seen),
         cmocka_unit_test(what_is_kept_is_not_called_broken),

@@ -39,7 +39,32 @@ static void hand_at_the_wall(bare_plan *s, shape_kind a, shape_kind b, double sp
     bare_put(s, 0, block(s, "pot", a, 50), 0, 0);
 }
 
+/* The chamber's middle is not the piece's: each wall is as far as it is, and the other side full.
+ */
+static void hand_at_one_wall(bare_plan *s, shape_kind a, int side, double spare)
+{
+    bare_front_loader(s);
+    bare_chamber(s, bare_square(s, -20 * side, 0, 600, 600));
+    s->order->rules.large_mm = 80;
+    s->order->rules.hand_room_mm = 240 - spare;
+    ks_piece *small = bare_block(s, "small", ks_outline_disc(0, 0, 20, s->arena), 50);
+    bare_put(s, 0, small, -70 * side, 0);
+    bare_put(s, 0, block(s, "pot", a, 50), 0, 0);
+}
+
+static void hand_at_the_left_wall(bare_plan *s, shape_kind a, shape_kind b, double spare)
+{
+    hand_at_one_wall(s, a, -1, spare);
+}
+
+static void hand_at_the_right_wall(bare_plan *s, shape_kind a, shape_kind b, double spare)
+{
+    hand_at_one_wall(s, a, 1, spare);
+}
+
 static const edge rows[] = {
+    {"hand room", "at the left wall", hand_at_the_left_wall, .kinds = 1},
+    {"hand room", "at the right wall", hand_at_the_right_wall, .kinds = 1},
     {"hand room", "on the left", hand_on_the_left, .kinds = 1, .where = "load 1, level 1: pot-1"},
     {"hand room", "on the right", hand_on_the_right, .kinds = 1},
     {"hand room", "at the wall", hand_at_the_wall, .kinds = 1},
@@ -326,6 +351,16 @@ static void passes_over(bare_plan *s)
     bare_put(s, 0, far, 0, 100);
 }
 
+/* What a shelf does not cover goes in before it or after it. */
+static void beside_a_shelf_that_is_in(bare_plan *s)
+{
+    bare_upper_level(s, ks_outline_rectangle(300, 300, 0, s->arena), 0, 0);
+    bare_put(s, 0, block(s, "pot", CIRCLE, 50), 200, 0);
+    bare_plan_list_steps(s);
+    swap(s, 2, 3);
+    swap(s, 3, 4); /* posts, shelf, posts, shelf, pot */
+}
+
 static void too_small_to_need_a_hand(bare_plan *s)
 {
     hand_room(s, CIRCLE, 10, 10);
@@ -364,6 +399,7 @@ static const keeper keepers[] = {
     {"load order", "from above", lowered_in, 0},
     {"load order", "the near one last", the_near_one_last, 0},
     {"load order", "passing over it", passes_over, 0},
+    {"load order", "beside a shelf that is in", beside_a_shelf_that_is_in, 0},
     {"hand room", "too small to need one", too_small_to_need_a_hand, INFINITY},
     {"hand room", "none from above", no_hand_from_above, INFINITY},
     {"hand room", "before the others", hand_before_the_others, 235},
