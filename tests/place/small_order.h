@@ -162,20 +162,34 @@ __attribute__((unused)) static void cones_wanted(small_order *s)
                                            .height_mm = 65};
 }
 
-/* The plan after so many rounds; `stayed` of `of` pieces of options->from are where they were. */
+/* Ware in a plan; cone packs are none. */
+static int pieces_in(const ks_plan *plan)
+{
+    int n = 0;
+    for (int l = 0; l < plan->n_loads; l++)
+        for (int v = 0; v < plan->loads[l].n_levels; v++)
+            for (int i = 0; i < plan->loads[l].levels[v].n_pieces; i++)
+                n += plan->loads[l].levels[v].pieces[i].role != KS_CONES;
+    return n;
+}
+
+/* The plan after so many rounds, which holds what progress told last; `stayed` of `of` pieces of options->from are where they were. */
 static ks_plan *planned_with(small_order *s, const ks_place_options *options, int *stayed, int *of)
 {
     ks_placing *placing = NULL;
     ks_error err = {0};
     assert_int_equal(ks_placing_create(&s->order, options, &placing, &err), KS_OK);
     bool more = true;
+    ks_progress progress = {0};
     while (more) {
-        ks_progress progress;
         assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
         assert_true(progress.worth <= progress.bound * (1 + 1e-9));
     }
     ks_plan *plan = NULL;
     assert_int_equal(ks_placing_best(placing, "rounds", &s->arena, &plan, &err), KS_OK);
+    assert_int_equal(pieces_in(plan), progress.placed);
+    assert_int_equal(plan->n_loads, progress.loads);
+    check_near(plan->worth, progress.worth, 1e-9);
     ks_placing_stayed(placing, stayed, of);
     ks_placing_destroy(placing);
     return plan;

@@ -140,14 +140,15 @@ static void a_ring_of_pieces_that_overhang_one_another_cannot_be_loaded(void **s
                           part_of(KS_PART_BODY, 60, 70, ks_outline_disc(40, 0, 20, &arena))};
     ks_part high_arm[2] = {part_of(KS_PART_BODY, 0, 40, ks_outline_disc(0, 0, 10, &arena)),
                            part_of(KS_PART_BODY, 90, 99, ks_outline_disc(-40, 0, 20, &arena))};
+    ks_shelf_space space = level_of(ks_outline_disc(0, 0, 250, &arena), &arena);
     ks_shelf_item items[2] = {{.n_parts = 2, .parts = low_arm}, {.n_parts = 2, .parts = high_arm}};
     ks_shelf_spot ring[2] = {{0, {0, 0, 0}}, {1, {45, 0, 0}}};
-    assert_false(ks_shelf_loadable(items, 2, ring));
+    assert_false(ks_shelf_loadable(&space, items, 2, ring));
     ring[1].stand.x = 200;
-    assert_true(ks_shelf_loadable(items, 2, ring));
+    assert_true(ks_shelf_loadable(&space, items, 2, ring));
     high_arm[1].outline = ks_outline_disc(40, 0, 20, &arena);
     ring[1].stand.x = 45;
-    assert_true(ks_shelf_loadable(items, 2, ring));
+    assert_true(ks_shelf_loadable(&space, items, 2, ring));
     ks_arena_finish(&arena);
 }
 

@@ -103,6 +103,8 @@ static void space_copied(ks_kit *kit, const ks_shelf_space *from)
     kit->space.bearers = copied(&kit->arena, from->bearers, from->n_bearers, sizeof *from->bearers);
     for (int b = 0; b < from->n_bearers; b++)
         kit->space.bearers[b].outline = outline_copied(&kit->arena, &from->bearers[b].outline);
+    kit->space.standing =
+        copied(&kit->arena, from->standing, from->n_standing, sizeof *from->standing);
     kit->space.regions = regions;
     kit->space.obstacles = obstacles;
 }

@@ -1,5 +1,6 @@
 #include "pack/kit/penalty.h"
 
+#include "pack/kit/hand_room.h"
 #include "pack/kit/separation.h"
 
 #include <math.h>
@@ -80,6 +81,12 @@ static double strained(ks_strain *strain, const parties *who, double short_mm,
     if (strain->contacts)
         contact_listed(strain, who, short_mm, of_i, of_j, of_posts);
     return short_mm * short_mm;
+}
+
+double ks_strain_added(ks_strain *strain, int i, int j, double short_mm, const ks_touch *touch)
+{
+    parties who = {i, j, &strain->pull[i], j >= 0 ? &strain->pull[j] : NULL, false};
+    return strained(strain, &who, short_mm, touch);
 }
 
 /* Whether the circles around two cores are apart: then the cores are too. */
@@ -280,7 +287,8 @@ double ks_strain_all(ks_strain *strain)
         strain->pull[i] = (ks_pull){0, 0, 0};
         sum += surroundings_strain(strain, i, &strain->pull[i]);
     }
-    return sum + pairs_strain(strain);
+    sum += pairs_strain(strain);
+    return strain->n_hands > 0 ? sum + ks_strain_hands(strain) : sum;
 }
 
 /* Of body i alone; no more is added up than is enough. */

@@ -3,6 +3,7 @@
 #define KILNSTOW_PACK_KIT_PENALTY_H
 
 #include "pack/kit/packing.h"
+#include "pack/kit/separation.h"
 
 /* Which way the strain grows fastest: per mm of a move, and per radian of a turn. */
 typedef struct {
@@ -35,7 +36,9 @@ typedef struct {
     double post_pull;     /* per radian of the posts' turn */
     ks_contact *contacts; /* where to list the shortfalls, NULL = nowhere */
     int n_contacts, contact_room;
-    int64_t *work; /* pair evaluations so far */
+    int n_hands;
+    const struct ks_hand *hands; /* what else is asked of the whole pile: pack_hands.h */
+    int64_t *work;               /* pair evaluations so far */
 } ks_strain;
 
 void ks_strain_init(ks_strain *strain, const ks_pile *pile, int64_t *work, ks_arena *arena);
@@ -51,6 +54,11 @@ double ks_strain_one(ks_strain *strain, int i, ks_pull *pull);
 
 /* The same, but it may be told too little once it is `enough`. */
 double ks_strain_below(ks_strain *strain, int i, double enough);
+
+/* Takes a shortfall of body i, and of j if it is not -1, into pulls and contacts; returns its
+ * strain. */
+double ks_strain_added(ks_strain *strain, int i, int j, double short_mm,
+                       const ks_touch *touch);
 
 /* That of two bodies with each other. */
 double ks_strain_pair(ks_strain *strain, const struct ks_pair *pair);

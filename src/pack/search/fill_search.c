@@ -34,8 +34,7 @@ static bool put_in(ks_shelf_search *search, int kind)
     if (!ks_relax_one(&search->relax, i, 40) &&
         !ks_relax_run(&search->relax, (ks_relax_limits){100, 10, 0.6, 0, INFINITY, 0}))
         return false;
-    ks_search_take(search);
-    return true;
+    return ks_search_take(search);
 }
 
 static void fill(ks_shelf_search *search, void *state, int64_t work)

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#define DUST_WORTH 1e-12
 #define DUST_MM 1e-9 /* what a distance of nothing may come to in doubles */
 
 bool ks_search_over(const ks_shelf_search *search)
@@ -155,7 +156,7 @@ static bool best_taken(ks_shelf_search *search)
         own += kind->item->worth;
     }
     if (ks_shelf_slack(&search->kit.space, search->kit.items, now->n, spots, turn) < -DUST_MM ||
-        !ks_shelf_loadable(search->kit.items, now->n, spots))
+        !ks_shelf_loadable(&search->kit.space, search->kit.items, now->n, spots))
         return false;
     memcpy(search->best, spots, (size_t)now->n * sizeof *spots);
     search->n_best = now->n;
@@ -178,12 +179,17 @@ static void best_restored(ks_shelf_search *search)
     search->now_worth = ks_search_worth_of(search, now, search->now_count);
 }
 
-void ks_search_take(ks_shelf_search *search)
+bool ks_search_take(ks_shelf_search *search)
 {
     ks_search_relieve(search);
+    if (!ks_search_made_loadable(search) &&
+        ks_search_worth_of(search, &search->trial, search->trial_count) <
+            search->now_worth + (search->now.n > 0 ? DUST_WORTH : 0))
+        return false;
     ks_pile_copy(&search->now, &search->trial);
     search->now_worth = ks_search_worth_of(search, &search->now, search->now_count);
     if (search->now_worth > search->best_worth && !best_taken(search))
         best_restored(search);
     ks_restarts_watch(&search->restarts, &search->now, search->now_worth);
+    return true;
 }

@@ -5,9 +5,12 @@
 
 #include "base/random.h"
 #include "pack/kit/descent.h"
+#include "pack/kit/hand_room.h"
 #include "pack/search/restarts.h"
 
 #include <stdatomic.h>
+
+enum { KS_MOST_HANDS = 64 };
 
 struct ks_shelf_search {
     ks_arena arena;
@@ -19,7 +22,10 @@ struct ks_shelf_search {
     ks_pile now;       /* a layout that holds */
     double now_worth;  /* with what pieces that must be in add */
     int *now_count;    /* of each kind */
+    int *trial_count;  /* the same of the trial, when it is asked for */
     ks_pile trial;     /* what is being tried */
+    ks_pile spare;     /* the trial as it was, while room for hands is made in it */
+    struct ks_hand hands[KS_MOST_HANDS];
     ks_relax relax;    /* of the trial */
     double must_worth; /* what a piece that must be in counts beyond its worth */
     int *tabu;         /* of each kind: not put in before this move */
@@ -78,8 +84,13 @@ void ks_search_swapped(ks_shelf_search *search);
 double ks_search_worth_of(const ks_shelf_search *search, const ks_pile *pile, int *count);
 
 /* Takes the trial, in which every clearance holds, as the layout that holds now. One worth more
- * than the best is judged exactly; should it fail, the best is what holds now. */
-void ks_search_take(ks_shelf_search *search);
+ * than the best is judged exactly; should it fail, the best is what holds now. Where pieces had to
+ * be taken out of the trial so that the others can go in, it is only taken if it is worth more than
+ * what holds now; false when it is not. */
+bool ks_search_take(ks_shelf_search *search);
+
+/* Makes the trial one whose pieces can all go in; false when some had to be taken out for that. */
+bool ks_search_made_loadable(ks_shelf_search *search);
 
 /* Takes out of the trial what shelves side by side cannot carry each by itself: of what weighs on
  * one the pieces worth least for their mass. */

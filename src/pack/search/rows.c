@@ -61,8 +61,8 @@ static void lattice_tried(ks_shelf_search *search, int kind, const lattice *how,
         rows_laid(search, kind, how, x0, y0);
         if (search->trial.n <= *most)
             continue;
-        *most = search->trial.n;
         ks_search_take(search);
+        *most = search->now.n;
     }
 }
 

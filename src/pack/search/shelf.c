@@ -75,10 +75,13 @@ ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items
     int room = room_for_bodies(&search->kit);
     ks_pile_init(&search->now, &search->kit, room, &arena);
     ks_pile_init(&search->trial, &search->kit, room, &arena);
+    ks_pile_init(&search->spare, &search->kit, room, &arena);
     ks_relax_init(&search->relax, &search->trial, &search->work, &arena);
     search->relax.strain.aim_mm = 0.01;
+    search->relax.strain.hands = search->hands;
     search->relax.stride_mm = 0.3 * mean_reach(&search->kit);
     search->now_count = KS_TAKE(&arena, n_items, int);
+    search->trial_count = KS_TAKE(&arena, n_items, int);
     search->tabu = KS_TAKE(&arena, n_items, int);
     search->best = KS_TAKE(&arena, 2 * room, ks_shelf_spot);
     search->best_post_turn_deg = space->post_turn_deg;
@@ -162,7 +165,8 @@ void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items
     }
     worths_taken(search);
     search->n_best = 0;
-    search->best_worth = search->best_own_worth = 0;
+    search->best_worth = search->best_own_worth = search->now_worth = 0;
+    search->now.n = 0;
     search->all_in = search->filled = false;
     begin_anew(search);
     stood(search, &old);

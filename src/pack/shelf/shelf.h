@@ -15,6 +15,7 @@ typedef struct {
     double margin_mm;
     bool feet_only; /* holds only for parts that stand on the shelf (from_mm == 0) */
     bool grog_only; /* holds only for loose grog */
+    bool is_wall;   /* of the chamber: hands end there */
 } ks_shelf_region;
 
 /* What no part may come near: posts, sensors, pinned ware, ware of a neighbour bay. */
@@ -36,6 +37,20 @@ typedef struct {
     double limit_kg;
 } ks_shelf_bearer;
 
+/* How pieces come in: lowered straight down, or also slid straight back from the front. A large one
+ * then wants room for a hand on its left or on its right. */
+typedef struct {
+    bool from_front;
+    double large_mm;     /* as wide or as deep as this; 0 = none is large */
+    double hand_room_mm; /* free on one side when it goes in */
+} ks_shelf_entry;
+
+/* Ware that stands there already: an obstacle, part by part, and in turn when pieces go in. */
+typedef struct {
+    const struct ks_shelf_item *item;
+    ks_stand stand;
+} ks_shelf_standing;
+
 typedef struct {
     int n_regions;
     const ks_shelf_region *regions;
@@ -48,6 +63,9 @@ typedef struct {
     double mass_limit_kg; /* infinity = none */
     int n_bearers;        /* shelves with a limit of their own, beside others */
     ks_shelf_bearer *bearers;
+    ks_shelf_entry entry;
+    int n_standing;
+    ks_shelf_standing *standing;
     double post_turn_deg; /* of the obstacles that turn; the search may change it, see layout */
     bool posts_free;      /* whether it may */
 } ks_shelf_space;
@@ -66,6 +84,7 @@ typedef struct ks_shelf_item {
     uint32_t tags,
         shuns; /* two pieces may share the level unless one's tags meet the other's shuns */
     int owner; /* tie-break: one owner's pieces near each other */
+    bool is_pinched; /* set in with two fingers however wide it is: cone packs */
 } ks_shelf_item;
 
 typedef struct {
@@ -98,8 +117,8 @@ void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout
  * that the answer depends on nothing else. *hurry (may be NULL) set from outside ends it early. */
 void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_bool *hurry);
 
-/* The best layout so far; copied into `arena`. Stands lie on the plan's grid, and every clearance
- * holds there. */
+/* The best layout so far; copied into `arena`. Stands lie on the plan's grid, every clearance holds
+ * there, and its pieces can go in one after another, beside what stands there already. */
 ks_shelf_layout ks_shelf_search_best(const ks_shelf_search *search, ks_arena *arena);
 
 void ks_shelf_search_destroy(ks_shelf_search *search);

@@ -1,15 +1,16 @@
+#include "pack/shelf/shelf_order.h"
+
 #include "pack/shelf/shelf_rule.h"
 
-#include <string.h>
+#include <math.h>
 
 /* Whether some part of `upper` is over some part of `lower`. */
-static bool overhangs(const ks_shelf_item *upper, ks_outline *const upper_at,
-                      const ks_shelf_item *lower, ks_outline *const lower_at)
+static bool overhangs(const ks_shelf_body *upper, const ks_shelf_body *lower)
 {
-    for (int p = 0; p < upper->n_parts; p++)
-        for (int q = 0; q < lower->n_parts; q++)
-            if (upper->parts[p].from_mm >= lower->parts[q].to_mm &&
-                ks_outline_distance(&upper_at[p], &lower_at[q]) < 0)
+    for (int p = 0; p < upper->item->n_parts; p++)
+        for (int q = 0; q < lower->item->n_parts; q++)
+            if (upper->item->parts[p].from_mm >= lower->item->parts[q].to_mm &&
+                ks_outline_distance(&upper->at[p], &lower->at[q]) < KS_ORDER_DOUBT_MM)
                 return true;
     return false;
 }
@@ -22,47 +23,227 @@ static bool has_overhang(const ks_shelf_item *item)
     return false;
 }
 
-/* What goes in before what: before[i * n + j] when j must be in before i. */
-static bool *before_found(const ks_shelf_item *items, int n, const ks_shelf_spot *spots,
-                          ks_arena *arena)
+/* Whether something so far in front of the back one's front would have to be passed. */
+static bool box_bars(ks_box back, ks_box front)
 {
-    bool *before = KS_TAKE(arena, n * n, bool);
-    ks_outline **at = KS_TAKE(arena, n, ks_outline *);
-    for (int i = 0; i < n; i++) {
-        const ks_shelf_item *item = &items[spots[i].item];
-        at[i] = KS_TAKE(arena, item->n_parts, ks_outline);
-        for (int p = 0; p < item->n_parts; p++)
-            at[i][p] = ks_outline_placed(&item->parts[p].outline, spots[i].stand, arena);
-    }
-    for (int i = 0; i < n; i++)
-        for (int j = 0; j < n && has_overhang(&items[spots[i].item]); j++)
-            before[i * n + j] =
-                i != j && overhangs(&items[spots[i].item], at[i], &items[spots[j].item], at[j]);
-    return before;
+    return front.y0 <= back.y1 + KS_ORDER_DOUBT_MM && back.x0 <= front.x1 + KS_ORDER_DOUBT_MM &&
+           front.x0 <= back.x1 + KS_ORDER_DOUBT_MM;
 }
 
-static bool waits(const bool *before, const bool *in, int i, int n)
+static bool disc_bars(const ks_outline *back, const ks_outline *front)
 {
-    for (int j = 0; j < n; j++)
-        if (before[i * n + j] && !in[j])
-            return true;
+    double aside = fabs(back->at[0].x - front->at[0].x) - back->round - front->round;
+    return front->at[0].y <= back->at[0].y ? aside < KS_ORDER_DOUBT_MM
+                                           : ks_outline_distance(back, front) < KS_ORDER_DOUBT_MM;
+}
+
+/* Whether a part slid in from the front would have to pass through the other. */
+static bool part_bars(const ks_outline *back, const ks_outline *front)
+{
+    const double out_of_door_mm = 10000;
+    if (back->n == 1 && front->n == 1)
+        return disc_bars(back, front);
+    ks_arena scratch = {0};
+    ks_outline *convex;
+    int n = ks_outline_convex_parts(back, &scratch, &convex);
+    bool bars = false;
+    for (int i = 0; i < n && !bars; i++) {
+        ks_outline ends[2] = {
+            convex[i], ks_outline_placed(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, &scratch)};
+        ks_outline way = ks_outline_hull(ends, 2, &scratch);
+        bars = ks_outline_distance(&way, front) < KS_ORDER_DOUBT_MM;
+    }
+    ks_arena_finish(&scratch);
+    return bars;
+}
+
+static bool heights_meet(const ks_part *a, const ks_part *b)
+{
+    return a->from_mm < b->to_mm && b->from_mm < a->to_mm;
+}
+
+/* Whether the front one stands in the way that the back one takes from the door. */
+static bool bars(const ks_shelf_body *back, const ks_shelf_body *front)
+{
+    if (!box_bars(back->box, front->box))
+        return false;
+    for (int p = 0; p < back->item->n_parts; p++)
+        for (int q = 0; q < front->item->n_parts; q++)
+            if (heights_meet(&back->item->parts[p], &front->item->parts[q]) &&
+                box_bars(back->boxes[p], front->boxes[q]) && part_bars(&back->at[p], &front->at[q]))
+                return true;
     return false;
 }
 
-bool ks_shelf_loadable(const ks_shelf_item *items, int n_spots, const ks_shelf_spot *spots)
+static void laws_found(ks_shelf_order *order)
 {
-    ks_arena arena = {0};
-    bool *before = before_found(items, n_spots, spots, &arena);
-    bool *in = KS_TAKE(&arena, n_spots, bool);
-    int done = 0;
-    for (bool more = true; more;) {
-        more = false;
-        for (int i = 0; i < n_spots; i++)
-            if (!in[i] && !waits(before, in, i, n_spots)) {
-                in[i] = more = true;
-                done++;
+    bool front = order->space->entry.from_front;
+    for (int i = 0; i < order->n; i++) {
+        const ks_shelf_body *one = &order->bodies[i];
+        bool flares = has_overhang(one->item);
+        for (int k = 0; k < order->n; k++)
+            if (i != k) {
+                const ks_shelf_body *other = &order->bodies[k];
+                bool law = (flares && overhangs(one, other)) || (front && bars(other, one));
+                order->after[i * order->n + k] = law;
+                order->n_waiting[k] += law;
             }
     }
+}
+
+double ks_shelf_room_to_wall(const ks_shelf_order *order, int body, int side)
+{
+    const ks_shelf_body *one = &order->bodies[body];
+    double room = INFINITY;
+    for (int r = 0; r < order->space->n_regions; r++) {
+        const ks_shelf_region *region = &order->space->regions[r];
+        bool holds = false;
+        for (int p = 0; p < one->item->n_parts && region->is_wall && !holds; p++)
+            holds = ks_shelf_region_holds(region, &one->item->parts[p]);
+        if (!holds)
+            continue;
+        ks_box wall = ks_outline_box(&region->outline);
+        room = fmin(room, side == 0 ? one->box.x0 - wall.x0 : wall.x1 - one->box.x1);
+    }
+    return room;
+}
+
+double ks_shelf_room_to(const ks_shelf_order *order, int body, int other, int side)
+{
+    ks_box one = order->bodies[body].box, two = order->bodies[other].box;
+    double middle = (two.x0 + two.x1 - one.x0 - one.x1) * (side == 0 ? -1 : 1);
+    if (middle < -4 * KS_ORDER_DOUBT_MM || two.y0 > one.y1 + KS_ORDER_DOUBT_MM ||
+        two.y1 < one.y0 - KS_ORDER_DOUBT_MM)
+        return INFINITY;
+    return side == 0 ? one.x0 - two.x1 : two.x0 - one.x1;
+}
+
+static bool is_large(const ks_shelf_entry *entry, const ks_shelf_body *body)
+{
+    double least = entry->large_mm - KS_ORDER_DOUBT_MM;
+    return entry->large_mm > 0 && !body->item->is_pinched &&
+           (body->box.x1 - body->box.x0 >= least || body->box.y1 - body->box.y0 >= least);
+}
+
+static void hands_found(ks_shelf_order *order, ks_arena *arena)
+{
+    int n = order->n;
+    double least = order->space->entry.hand_room_mm + KS_ORDER_DOUBT_MM;
+    for (int i = 0; i < n; i++)
+        order->large[i] = is_large(&order->space->entry, &order->bodies[i]);
+    for (int s = 0; s < 2; s++) {
+        struct ks_hand_side *side = &order->sides[s];
+        *side = (struct ks_hand_side){KS_TAKE(arena, n * n, bool), KS_TAKE(arena, n, bool),
+                                      KS_TAKE(arena, n, int)};
+        for (int i = 0; i < n; i++) {
+            side->walled[i] = order->large[i] && ks_shelf_room_to_wall(order, i, s) < least;
+            for (int k = 0; k < n && order->large[i]; k++) {
+                bool beside = i != k && ks_shelf_room_to(order, i, k, s) < least;
+                side->beside[i * n + k] = beside;
+                side->n_beside[i] += beside;
+            }
+        }
+    }
+}
+
+static bool is_free_beside(const ks_shelf_order *order, int i, int s)
+{
+    return !order->sides[s].walled[i] && order->sides[s].n_beside[i] == 0;
+}
+
+static bool can_come_out(const ks_shelf_order *order, int i)
+{
+    return order->n_waiting[i] == 0 &&
+           (!order->large[i] || is_free_beside(order, i, 0) || is_free_beside(order, i, 1));
+}
+
+static void gone(ks_shelf_order *order, int i)
+{
+    order->in[i] = false;
+    order->n_in--;
+    for (int k = 0; k < order->n; k++) {
+        order->n_waiting[k] -= order->after[i * order->n + k];
+        for (int s = 0; s < 2; s++)
+            order->sides[s].n_beside[k] -= order->sides[s].beside[k * order->n + i];
+    }
+}
+
+/* How many are out that would leave hands no room on a side: they go in later. */
+static int n_later(const ks_shelf_order *order, int i, int s)
+{
+    int sum = 0;
+    for (int k = 0; k < order->n; k++)
+        sum += !order->in[k] && order->sides[s].beside[i * order->n + k];
+    return sum;
+}
+
+/* What is out and beside a large piece, on the side where fewer are, goes in after it. */
+static void hands_made_law(ks_shelf_order *order, int i)
+{
+    bool left = is_free_beside(order, i, 0), right = is_free_beside(order, i, 1);
+    int s = left && (!right || n_later(order, i, 0) <= n_later(order, i, 1)) ? 0 : 1;
+    for (int k = 0; k < order->n; k++)
+        if (!order->in[k] && order->sides[s].beside[i * order->n + k])
+            order->after[k * order->n + i] = true;
+}
+
+static void taken_out(ks_shelf_order *order)
+{
+    for (bool more = true; more;) {
+        more = false;
+        for (int i = order->n - 1; i >= 0; i--)
+            if (order->in[i] && can_come_out(order, i)) {
+                gone(order, i);
+                if (order->large[i])
+                    hands_made_law(order, i);
+                more = true;
+            }
+    }
+}
+
+ks_shelf_order ks_shelf_order_found(const ks_shelf_space *space, const ks_shelf_item *items,
+                                    int n_spots, const ks_shelf_spot *spots, ks_arena *arena)
+{
+    int n = n_spots + space->n_standing;
+    ks_shelf_order order = {.space = space,
+                            .n = n,
+                            .bodies = KS_TAKE(arena, n, ks_shelf_body),
+                            .after = KS_TAKE(arena, n * n, bool),
+                            .large = KS_TAKE(arena, n, bool),
+                            .n_waiting = KS_TAKE(arena, n, int),
+                            .n_in = n,
+                            .in = KS_TAKE(arena, n, bool)};
+    for (int i = 0; i < n; i++) {
+        order.in[i] = true;
+        order.bodies[i] = i < n_spots
+                              ? ks_shelf_body_of(&items[spots[i].item], spots[i].stand, arena)
+                              : ks_shelf_body_of(space->standing[i - n_spots].item,
+                                                 space->standing[i - n_spots].stand, arena);
+    }
+    laws_found(&order);
+    hands_found(&order, arena);
+    taken_out(&order);
+    return order;
+}
+
+void ks_shelf_order_without(ks_shelf_order *order, int body)
+{
+    gone(order, body);
+    taken_out(order);
+}
+
+bool ks_shelf_loadable(const ks_shelf_space *space, const ks_shelf_item *items, int n_spots,
+                       const ks_shelf_spot *spots)
+{
+    bool asked = space->entry.from_front;
+    for (int i = 0; i < n_spots && !asked; i++)
+        asked = has_overhang(&items[spots[i].item]);
+    for (int i = 0; i < space->n_standing && !asked; i++)
+        asked = has_overhang(space->standing[i].item);
+    if (!asked)
+        return true;
+    ks_arena arena = {0};
+    ks_shelf_order order = ks_shelf_order_found(space, items, n_spots, spots, &arena);
     ks_arena_finish(&arena);
-    return done == n_spots;
+    return order.n_in == 0;
 }

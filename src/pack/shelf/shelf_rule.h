@@ -17,9 +17,11 @@ enum { KS_SHELF_FREE = -1 }; /* the two may stand over one another */
  * KS_SHELF_FREE when their heights leave enough between them. */
 double ks_shelf_apart(const ks_shelf_space *space, ks_shelf_part a, ks_shelf_part b);
 
-/* Whether the pieces can be lowered in one after the other: what is overhung goes in before what
- * hangs over it, and no ring of pieces waits for one another. */
-bool ks_shelf_loadable(const ks_shelf_item *items, int n_spots, const ks_shelf_spot *spots);
+/* Whether the pieces can go in one after the other, among those that stand there already: what is
+ * overhung before what hangs over it; through a door what is behind before what is in its way, and
+ * a large piece while hands have room beside it. */
+bool ks_shelf_loadable(const ks_shelf_space *space, const ks_shelf_item *items, int n_spots,
+                       const ks_shelf_spot *spots);
 
 /* Whether a piece standing there weighs on the shelf. */
 bool ks_shelf_weighs_on(const ks_shelf_space *space, const ks_shelf_bearer *bearer,

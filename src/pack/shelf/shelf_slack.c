@@ -1,25 +1,7 @@
+#include "pack/shelf/shelf_body.h"
 #include "pack/shelf/shelf_rule.h"
 
 #include <math.h>
-
-/* All parts of one piece where it stands. */
-typedef struct {
-    const ks_shelf_item *item;
-    ks_outline *at;
-    ks_box *box;
-} placed;
-
-static placed placed_parts(const ks_shelf_item *item, ks_stand stand, ks_arena *arena)
-{
-    placed out = {.item = item,
-                  .at = KS_TAKE(arena, item->n_parts, ks_outline),
-                  .box = KS_TAKE(arena, item->n_parts, ks_box)};
-    for (int p = 0; p < item->n_parts; p++) {
-        out.at[p] = ks_outline_placed(&item->parts[p].outline, stand, arena);
-        out.box[p] = ks_outline_box(&out.at[p]);
-    }
-    return out;
-}
 
 static bool boxes_apart(ks_box a, ks_box b, double by)
 {
@@ -27,20 +9,21 @@ static bool boxes_apart(ks_box a, ks_box b, double by)
 }
 
 /* Only slacks below `best` matter, so boxes that are farther apart need no exact distance. */
-static double pair_slack(const ks_shelf_space *space, const placed *a, const placed *b, double best)
+static double pair_slack(const ks_shelf_space *space, const ks_shelf_body *a,
+                         const ks_shelf_body *b, double best)
 {
     for (int p = 0; p < a->item->n_parts; p++)
         for (int q = 0; q < b->item->n_parts; q++) {
             double need = ks_shelf_apart(space, (ks_shelf_part){a->item, &a->item->parts[p]},
                                          (ks_shelf_part){b->item, &b->item->parts[q]});
-            if (need == KS_SHELF_FREE || boxes_apart(a->box[p], b->box[q], need + best))
+            if (need == KS_SHELF_FREE || boxes_apart(a->boxes[p], b->boxes[q], need + best))
                 continue;
             best = fmin(best, ks_outline_distance(&a->at[p], &b->at[q]) - need);
         }
     return best;
 }
 
-static double region_slack(const ks_shelf_space *space, const placed *a, double best)
+static double region_slack(const ks_shelf_space *space, const ks_shelf_body *a, double best)
 {
     for (int p = 0; p < a->item->n_parts; p++)
         for (int r = 0; r < space->n_regions; r++) {
@@ -53,7 +36,7 @@ static double region_slack(const ks_shelf_space *space, const placed *a, double 
     return best;
 }
 
-static double obstacle_slack(const ks_shelf_space *space, const placed *a,
+static double obstacle_slack(const ks_shelf_space *space, const ks_shelf_body *a,
                              const ks_outline *obstacles, double best)
 {
     for (int p = 0; p < a->item->n_parts; p++)
@@ -61,7 +44,7 @@ static double obstacle_slack(const ks_shelf_space *space, const placed *a,
             double need = ks_shelf_obstacle_apart(space, &space->obstacles[o],
                                                   (ks_shelf_part){a->item, &a->item->parts[p]});
             if (need == KS_SHELF_FREE ||
-                boxes_apart(a->box[p], ks_outline_box(&obstacles[o]), need + best))
+                boxes_apart(a->boxes[p], ks_outline_box(&obstacles[o]), need + best))
                 continue;
             best = fmin(best, ks_outline_distance(&a->at[p], &obstacles[o]) - need);
         }
@@ -93,10 +76,10 @@ double ks_shelf_slack(const ks_shelf_space *space, const ks_shelf_item *items, i
     ks_arena arena = {0};
     double best = INFINITY;
     ks_outline *obstacles = obstacles_turned(space, post_turn_deg, &arena);
-    placed *all = KS_TAKE(&arena, n_spots, placed);
+    ks_shelf_body *all = KS_TAKE(&arena, n_spots, ks_shelf_body);
     for (int i = 0; i < n_spots; i++) {
         const ks_shelf_item *item = &items[spots[i].item];
-        all[i] = placed_parts(item, spots[i].stand, &arena);
+        all[i] = ks_shelf_body_of(item, spots[i].stand, &arena);
         best = height_slack(space, item, best);
         best = region_slack(space, &all[i], best);
         best = obstacle_slack(space, &all[i], obstacles, best);

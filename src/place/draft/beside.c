@@ -55,7 +55,8 @@ bool ks_beside_stood(ks_beside *level, ks_shelf_spot spot)
     level->spots[level->n] = spot;
     bool stands =
         is_borne(level, level->n + 1) &&
-        ks_shelf_slack(&level->space, job->items, level->n + 1, level->spots, 0) >= -HAIR_MM;
+        ks_shelf_slack(&level->space, job->items, level->n + 1, level->spots, 0) >= -HAIR_MM &&
+        ks_shelf_loadable(&level->space, job->items, level->n + 1, level->spots);
     level->n += stands;
     return stands;
 }

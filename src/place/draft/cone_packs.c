@@ -1,5 +1,7 @@
 #include "place/draft/cone_packs.h"
 
+#include "pack/shelf/shelf_rule.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -34,6 +36,9 @@ static bool stand_in_line(const ks_job *job, const ks_load_kind *kind, ks_draft_
 {
     ks_arena scratch = {0};
     ks_shelf_space space = ks_level_space(job, kind, &level->at, &scratch);
+    ks_shelf_spot *pins = KS_TAKE(arena, level->n_pins + 1, ks_shelf_spot);
+    for (int i = 0; i < level->n_pins; i++)
+        pins[i] = level->pins[i];
     bool found = false;
     double turn = fabs(peephole.x) > fabs(peephole.y) ? 90 : 0;
     for (int step = 200; step >= 0 && !found; step--) {
@@ -41,13 +46,12 @@ static bool stand_in_line(const ks_job *job, const ks_load_kind *kind, ks_draft_
         ks_shelf_spot spot = {0, {ks_mm_of(ks_um_of(x)), ks_mm_of(ks_um_of(y)), turn}};
         if (ks_shelf_slack(&space, &job->items[job->cone], 1, &spot, 0) < 0)
             continue;
-        spot.item = job->cone;
-        ks_shelf_spot *pins = KS_TAKE(arena, level->n_pins + 1, ks_shelf_spot);
-        for (int i = 0; i < level->n_pins; i++)
-            pins[i] = level->pins[i];
-        pins[level->n_pins++] = spot;
+        pins[level->n_pins] = (ks_shelf_spot){job->cone, spot.stand};
+        found = ks_shelf_loadable(&space, job->items, level->n_pins + 1, pins);
+    }
+    if (found) {
         level->pins = pins;
-        found = true;
+        level->n_pins++;
     }
     ks_arena_finish(&scratch);
     return found;

@@ -163,27 +163,6 @@ static void build_loads(const ks_job *job, const ks_draft *draft, ks_plan *plan,
     }
 }
 
-/* Takes out one piece that could not be put in, if there is one. */
-static bool one_freed(const ks_job *job, ks_draft *draft, const ks_plan *plan)
-{
-    for (int s = 0, at = 0; s < draft->n_loads; s++) {
-        if (draft->loads[s].n_levels == 0)
-            continue;
-        const ks_load *load = &plan->loads[at++];
-        for (int l = 0; l < load->n_levels; l++) {
-            ks_draft_level *level = &draft->loads[s].levels[l];
-            int stuck = ks_level_stuck(job, load, l) - level->n_pins;
-            if (stuck < 0)
-                continue;
-            level->layout.n_spots--;
-            for (int i = stuck; i < level->layout.n_spots; i++)
-                level->layout.spots[i] = level->layout.spots[i + 1];
-            return true;
-        }
-    }
-    return false;
-}
-
 /* Copies of a piece are counted in the order in which they go in, cone packs in each load anew. */
 static void number_copies(const ks_job *job, ks_load *load, int *handed_out)
 {
@@ -200,13 +179,13 @@ static void number_copies(const ks_job *job, ks_load *load, int *handed_out)
 
 void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena *arena)
 {
-    do {
-        ks_draft_settle(job, draft);
-        build_loads(job, draft, plan, arena);
-    } while (one_freed(job, draft, plan));
+    ks_draft_settle(job, draft);
+    build_loads(job, draft, plan, arena);
     int *handed_out = KS_TAKE(arena, job->n_goods, int);
-    for (int l = 0; l < plan->n_loads; l++) {
-        ks_answer_steps(job, &plan->loads[l], arena);
-        number_copies(job, &plan->loads[l], handed_out);
+    for (int s = 0, l = 0; s < draft->n_loads; s++) {
+        if (draft->loads[s].n_levels == 0)
+            continue;
+        ks_answer_steps(job, &draft->loads[s], &plan->loads[l], arena);
+        number_copies(job, &plan->loads[l++], handed_out);
     }
 }

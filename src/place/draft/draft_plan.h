@@ -5,13 +5,11 @@
 #include "place/draft/draft.h"
 
 /* Loads with their posts, levels, pieces and steps. Takes out of the draft what cannot be handed
- * out: broken sets, empty levels on top, pieces that could not be put in. */
+ * out: broken sets, empty levels on top. */
 void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena *arena);
 
 /* The order in which a load can be built and filled. */
-void ks_answer_steps(const ks_job *job, ks_load *load, ks_arena *arena);
-
-/* A piece of the level that cannot be put in, in whatever order; -1 when all can. */
-int ks_level_stuck(const ks_job *job, const ks_load *load, int level);
+void ks_answer_steps(const ks_job *job, const ks_draft_load *draft, ks_load *load,
+                     ks_arena *arena);
 
 #endif

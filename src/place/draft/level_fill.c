@@ -60,8 +60,10 @@ static void add_pins(const ks_fill *fill, ks_shelf_space *space, ks_arena *arena
     ks_shelf_obstacle *all = KS_TAKE(arena, space->n_obstacles + parts, ks_shelf_obstacle);
     if (space->n_obstacles > 0)
         memcpy(all, space->obstacles, sizeof *all * (size_t)space->n_obstacles);
+    space->standing = KS_TAKE(arena, fill->n_pins, ks_shelf_standing);
     for (int p = 0; p < fill->n_pins; p++) {
         const ks_shelf_item *item = &job->items[fill->pins[p].item];
+        space->standing[space->n_standing++] = (ks_shelf_standing){item, fill->pins[p].stand};
         space->mass_limit_kg -= item->mass_kg;
         for (int b = 0; b < space->n_bearers; b++)
             if (ks_shelf_weighs_on(space, &space->bearers[b], item, fill->pins[p].stand))

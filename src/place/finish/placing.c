@@ -37,26 +37,52 @@ ks_status ks_placing_create(const ks_order *order, const ks_place_options *optio
     return KS_OK;
 }
 
-static int pieces_left(const ks_placing *p)
+static int pieces_in(const ks_job *job, const ks_draft_load *load)
 {
     int n = 0;
-    for (int i = 0; i < p->job.order->n_pieces; i++)
-        n += p->run.best.left[i];
+    for (int l = 0; l < load->n_levels; l++) {
+        const ks_draft_level *level = &load->levels[l];
+        for (int i = 0; i < level->layout.n_spots; i++)
+            n += level->layout.spots[i].item != job->cone;
+        for (int i = 0; i < level->n_pins; i++)
+            n += level->pins[i].item != job->cone;
+    }
     return n;
 }
 
-static int loads_fired(const ks_placing *p)
+static int loads_fired(const ks_draft *draft)
 {
     int n = 0;
-    for (int s = 0; s < p->run.best.n_loads; s++)
-        n += p->run.best.loads[s].n_levels > 0;
+    for (int s = 0; s < draft->n_loads; s++)
+        n += draft->loads[s].n_levels > 0;
     return n;
 }
 
 /* Nothing can be better: all that the bound allows is placed, in as few loads as can be. */
 static bool is_proven(const ks_placing *p)
 {
-    return p->run.best.worth >= p->bound.value * (1 - 2e-9) && loads_fired(p) <= p->run.fewest;
+    return p->run.best.worth >= p->bound.value * (1 - 2e-9) &&
+           loads_fired(&p->run.best) <= p->run.fewest;
+}
+
+/* What the plan would hold if it were asked for now: sets that are not together would stay out. */
+static ks_progress progress_of(const ks_placing *p)
+{
+    ks_arena scratch = {0};
+    ks_draft best = ks_run_best(&p->run, &scratch);
+    ks_progress progress = {.round = p->run.round,
+                            .rounds = p->job.options.rounds,
+                            .bound = p->bound.value,
+                            .loads_at_least = p->run.fewest};
+    ks_draft_settle(&p->job, &best);
+    for (int i = 0; i < p->job.order->n_pieces; i++)
+        progress.wanted += p->job.order->pieces[i].count;
+    for (int s = 0; s < best.n_loads; s++)
+        progress.placed += pieces_in(&p->job, &best.loads[s]);
+    progress.loads = loads_fired(&best);
+    progress.worth = best.worth;
+    ks_arena_finish(&scratch);
+    return progress;
 }
 
 ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err)
@@ -67,16 +93,7 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
     if (ended && placing->run.round == 2)
         placing->bound = ks_bound_found(&placing->job);
     *more = !ended || (placing->run.round < placing->job.options.rounds && !is_proven(placing));
-    *progress = (ks_progress){.round = placing->run.round,
-                              .rounds = placing->job.options.rounds,
-                              .worth = placing->run.best.worth,
-                              .bound = placing->bound.value};
-    for (int i = 0; i < placing->job.order->n_pieces; i++)
-        progress->wanted +=
-            placing->job.order->pieces[i].locked_out ? 0 : placing->job.order->pieces[i].count;
-    progress->placed = progress->wanted - pieces_left(placing);
-    progress->loads = loads_fired(placing);
-    progress->loads_at_least = placing->run.fewest;
+    *progress = progress_of(placing);
     (void)err;
     return KS_OK;
 }

@@ -1,5 +1,7 @@
 #include "place/finish/tidy_tiers.h"
 
+#include "pack/shelf/shelf_rule.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -220,8 +222,10 @@ static bool level_relaid(const ks_tiers *s, ks_draft_level *level, int cones)
 static bool stands(const ks_tiers *s, const ks_draft_level *level)
 {
     ks_shelf_space space = ks_level_space(s->job, kind_of(s), &level->at, s->arena);
-    return ks_shelf_slack(&space, s->job->items, level->layout.n_spots, level->layout.spots,
-                          level->layout.post_turn_deg) >= 0;
+    const ks_shelf_layout *layout = &level->layout;
+    return ks_shelf_slack(&space, s->job->items, layout->n_spots, layout->spots,
+                          layout->post_turn_deg) >= 0 &&
+           ks_shelf_loadable(&space, s->job->items, layout->n_spots, layout->spots);
 }
 
 bool ks_tiers_stand(const ks_tiers *s, const ks_draft_load *load)

@@ -103,7 +103,7 @@ static void offer_cone_pack(ks_job *job, int good)
     job->height_mm[good] = cones->height_mm;
     job->urgency[good] = 1;
     job->area_mm2[good] = cones->width_mm * cones->depth_mm;
-    job->items[good] = (ks_shelf_item){.n_parts = 1, .parts = box, .glazed = true, .owner = -1};
+    job->items[good] = (ks_shelf_item){.n_parts = 1, .parts = box, .glazed = true, .owner = -1, .is_pinched = true};
 }
 
 static int set_named(ks_job *job, const char *name)

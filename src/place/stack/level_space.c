@@ -74,6 +74,7 @@ static void bound_by_walls(build *b, double z)
                 .from_mm = b->kiln->parts[i].from_mm - z,
                 .to_mm = b->kiln->parts[i].to_mm - z,
                 .margin_mm = clear->wall,
+                .is_wall = true,
             };
     const ks_bay *bay = &b->kiln->bays[b->level->bay];
     const ks_standing *st = &b->kind->furniture->standings[b->level->standing];
@@ -225,6 +226,13 @@ static int list_bearers(const build *b, ks_shelf_bearer **out)
     return n;
 }
 
+static ks_shelf_entry entry_of(const build *b)
+{
+    const ks_rules *rules = &b->job->order->rules;
+    bool front = b->kiln->loading == KS_FRONT_LOADER;
+    return (ks_shelf_entry){front, front ? rules->large_mm : 0, rules->hand_room_mm};
+}
+
 static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
                                   const ks_stack_level *level, bool loosest, ks_arena *arena)
 {
@@ -248,6 +256,7 @@ static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
     return (ks_shelf_space){
         .n_bearers = n_bearers,
         .bearers = bearers,
+        .entry = entry_of(&b),
         .n_regions = b.n_regions,
         .regions = b.regions,
         .n_obstacles = b.n_obstacles,

@@ -1,5 +1,6 @@
 #include "place/stack/stands_alone.h"
 
+#include "pack/shelf/shelf_rule.h"
 #include "place/stack/level_space.h"
 #include "place/stack/stack_bound.h"
 
@@ -21,7 +22,8 @@ static bool stands_on(const ks_job *job, const ks_load_kind *kind, ks_stack_leve
                               {ks_mm_of(ks_um_of(middle.x)), ks_mm_of(ks_um_of(middle.y)),
                                job->items[good].turn_first_deg}};
         bool stands = space.height_mm >= job->height_mm[good] &&
-                      ks_shelf_slack(&space, &job->items[good], 1, &spot, 0) >= 0;
+                      ks_shelf_slack(&space, &job->items[good], 1, &spot, 0) >= 0 &&
+                      ks_shelf_loadable(&space, &job->items[good], 1, &spot);
         ks_arena_finish(&scratch);
         return stands;
     }
