@@ -2,7 +2,10 @@
 """The program from outside: exit statuses, answers to other programs, files written whole or not at all."""
 import json, os, shutil, signal, subprocess, sys, tempfile, time
 
-PROGRAM, CHECKER = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
+PROGRAM = os.path.abspath(sys.argv[1])
+CHECKER = PROGRAM + "-check"
+if not os.path.exists(CHECKER):
+    sys.exit(f"{CHECKER} is not there: ninja -C build kilnstow-check")
 HERE = tempfile.mkdtemp(prefix="kilnstow-cli-")
 failed = 0
 number = 0
