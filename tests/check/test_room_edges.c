@@ -300,7 +300,14 @@ static void post_on_another_level(bare_plan *s)
     bare_put(s, 1, block(s, CIRCLE, 100), 100, -100); /* over a post */
 }
 
+/* Lower than a shelf, and beside it: no matter how close in height. */
+static void low_beside_a_shelf(bare_plan *s)
+{
+    beside_shelf(s, block(s, CIRCLE, 147), CIRCLE, CIRCLE, 3.5);
+}
+
 static const keeper keepers[] = {
+    {"above", "lower and beside", low_beside_a_shelf, INFINITY},
     {"above", "in the notch of a shelf", under_no_shelf, 0.5},
     {"above", "over other shelves", over_other_shelves, INFINITY},
     {"door", "a top loader has none", no_door, INFINITY},
