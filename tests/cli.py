@@ -233,6 +233,21 @@ def listing():
     for what in ("kilns", "cones", "materials"):
         got = answer("list", what)
         ok(got.get("status") == "done" and len(got.get("result", [])) > 9, "lists " + what, got)
+    exits(0, "the nearest kiln is printed to be edited", "list", "kilns", "--like", "59x68cm", said='"id": "round-580"')
+    exits(0, "a box by its three sizes", "list", "kilns", "--like", "18 x 28 x 27 in", said='"id": "oval-450x710"')
+    exits(2, "like nothing that is a size", "list", "kilns", "--like", "big", said="58x69cm")
+    write("wares.csv", "Name;Anzahl;Gr\u00f6sse;Glasur;Henkel\nTasse;6;8,5 x 9 cm;Blau;yes\nmug;2;M;blau;\n")
+    write("wares.json", dict({key: ORDER[key] for key in ORDER if key != "ware"}, ware_files=["wares.csv"]))
+    words = "Anzahl=count,Gr\u00f6sse=size,Glasur=glaze,Henkel=handle"
+    exits(3, "headings that are not known are named", "list", "ware", "wares.json", said='"anzahl", "gr\u00f6sse", "glasur"')
+    exits(2, "a column that there is not", "list", "ware", "wares.json", "--columns", "Anzahl=cuont", said="cuont")
+    exits(0, "what was understood is listed", "list", "ware", "wares.json", "--columns", words, said="85 mm x 90 mm tall")
+    got = answer("list", "ware", "wares.json", "--columns", words)
+    ware = {piece["id"]: piece for piece in got.get("result", [])}
+    ok(ware["Tasse"]["glazes"] == ware["mug"]["glazes"] == ["Blau"] and ware["Tasse"]["width_mm"] == 85, "in JSON too", got)
+    ok(ware["mug"]["family"] == "mug M" and 'sizes of "mug M"' in ware["mug"]["assumed"], "with what was assumed", got)
+    exits(0, "place takes the same words, and says what it assumed", "place", "wares.json", "--columns", words, "--rounds", "1",
+          said="kilnstow list ware wares.json")
     with open("/dev/full", "w") as full:
         got = subprocess.run([PROGRAM, "list", "cones"], stdout=full, stderr=subprocess.PIPE)
     ok(got.returncode == 4, "a full disk under standard output is told", got)

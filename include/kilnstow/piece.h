@@ -65,6 +65,16 @@ typedef struct {
     ks_stand stand;
 } ks_keep;
 
+/* What an order was understood to say of a piece's own body, upright, for telling it back; all "" and
+ * 0 in a piece out of a plan. */
+typedef struct {
+    const char *shape;   /* "round", "rectangular", "outline", "thrown" or "parts" */
+    const char *family;  /* whose sizes it has: "mug M"; "" none */
+    double width_mm, depth_mm, height_mm; /* without handle, spout and setter */
+    double foot_mm;                       /* width of what stands */
+    double handle_mm, spout_mm;           /* reach, 0 = none */
+} ks_understood;
+
 typedef struct {
     const char *id;    /* unique in the order */
     const char *name;  /* for people; defaults to id */
@@ -115,6 +125,7 @@ typedef struct {
     int file_line;         /* where it was read, for messages */
     const char *defaults;  /* which values are our assumptions: "mass, profile", "" none */
     const char *as_entered; /* sizes in the user's own words, for sheets */
+    ks_understood understood;
 } ks_piece;
 
 /* A part as wide as it gets in the firing: grown by the piece's outward_mm. Clearances of every kind

@@ -36,16 +36,8 @@ const char *ks_text_composed(const char *text, ks_arena *arena)
 
 static const char *folded(const char *text, ks_arena *arena)
 {
-    return mapped(text,
-                  UTF8PROC_COMPOSE | UTF8PROC_COMPAT | UTF8PROC_CASEFOLD | UTF8PROC_IGNORE, arena);
-}
-
-bool ks_text_alike(const char *a, const char *b)
-{
-    ks_arena scratch = {0};
-    bool alike = strcmp(folded(a, &scratch), folded(b, &scratch)) == 0;
-    ks_arena_finish(&scratch);
-    return alike;
+    return mapped(text, UTF8PROC_COMPOSE | UTF8PROC_COMPAT | UTF8PROC_CASEFOLD | UTF8PROC_IGNORE,
+                  arena);
 }
 
 const char *ks_text_plain(const char *text, ks_arena *arena)
@@ -59,4 +51,12 @@ const char *ks_text_plain(const char *text, ks_arena *arena)
         at += blanks + word;
     }
     return ks_text_end(&plain);
+}
+
+bool ks_text_alike(const char *a, const char *b)
+{
+    ks_arena scratch = {0};
+    bool alike = strcmp(ks_text_plain(a, &scratch), ks_text_plain(b, &scratch)) == 0;
+    ks_arena_finish(&scratch);
+    return alike;
 }

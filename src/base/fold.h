@@ -6,11 +6,11 @@
 
 #include <stdbool.h>
 
-/* The text with its letters composed (NFC of UAX #15): "e" with an accent behind it is "é". The text
- * itself where that changes nothing. `text` is UTF-8. */
+/* The text with its letters composed (NFC of UAX #15): "e" with an accent behind it is "é". The
+ * text itself where that changes nothing. `text` is UTF-8. */
 const char *ks_text_composed(const char *text, ks_arena *arena);
 
-/* Whether two texts are one when letter case (full folding), kinds of blanks, widths of letters and
+/* Whether two texts are one when letter case (full folding), blanks, widths of letters and
  * composing are set aside. */
 bool ks_text_alike(const char *a, const char *b);
 

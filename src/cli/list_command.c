@@ -8,6 +8,7 @@
 #include "kilnstow/cone.h"
 #include "kilnstow/materials.h"
 #include "kilnstow/order.h"
+#include "studio/files/sizing.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -145,27 +146,106 @@ static int materials_shown(ks_cli *cli)
     return KS_OK;
 }
 
-static const struct {
-    const char *what;
-    int (*shown)(ks_cli *cli);
-} lists[] = {{"kilns", kilns_shown}, {"cones", cones_shown}, {"materials", materials_shown}};
+/* How far a kiln is from the size asked for: across, deep, and front to back if that is told. */
+static double size_apart(const ks_kiln *kiln, int n, const double mm[3])
+{
+    ks_box box = ks_outline_box(&kiln->parts[0].outline);
+    double across = box.x1 - box.x0, back = box.y1 - box.y0;
+    double apart = fabs(fmin(across, back) - mm[0]) + fabs(across - back);
+    if (n == 3)
+        apart = fmin(fabs(across - mm[0]) + fabs(back - mm[1]),
+                     fabs(across - mm[1]) + fabs(back - mm[0]));
+    return apart + fabs(kiln->height_mm - mm[n - 1]);
+}
+
+/* The file of the kiln that came along and is nearest in size, to be edited. */
+static int nearest_kiln_shown(ks_cli *cli, const char *like)
+{
+    const char **files, *folder = ks_where_kilns(&cli->arena), *nearest = NULL;
+    int n = ks_where_files(folder, ".json", &cli->arena, &files);
+    double mm[3], least = INFINITY;
+    int told = ks_size_numbers(like, &cli->arena, mm);
+    if (told < 2) {
+        (void)ks_fail(&cli->err, KS_BAD_USAGE,
+                      "--like: found \"%s\"; it takes how wide and how deep, \"58x69cm\", or width "
+                      "x front to back x height, \"45 x 71 x 69 cm\"",
+                      like);
+        return ks_cli_failed(cli);
+    }
+    for (int i = 0; i < n; i++) {
+        ks_kiln kiln;
+        const char *path = ks_path_join(folder, files[i], &cli->arena);
+        if (ks_kiln_read(path, &cli->arena, &kiln, &cli->err))
+            return ks_cli_failed(cli);
+        if (size_apart(&kiln, told, mm) < least) {
+            least = size_apart(&kiln, told, mm);
+            nearest = path;
+        }
+    }
+    ks_bytes file;
+    if (!nearest)
+        (void)ks_fail(&cli->err, KS_SYSTEM, "list: no kilns were found beside the program");
+    if (!nearest || ks_file_read(nearest, 1 << 23, &cli->arena, &file, &cli->err))
+        return ks_cli_failed(cli);
+    fwrite(file.bytes, 1, file.length, stdout);
+    fprintf(stderr,
+            "nearest: %s. Save it beside your order, set its size, shelves and posts to yours, and "
+            "name that file in \"kilns\"\n",
+            ks_path_name(nearest));
+    return KS_OK;
+}
+
+static int kilns_asked(ks_cli *cli, const char *like)
+{
+    return like ? nearest_kiln_shown(cli, like) : kilns_shown(cli);
+}
+
+static int list_shown(ks_cli *cli, const char *columns, const char *like)
+{
+    const char *what = cli->parsed.args[0];
+    bool ware = strcmp(what, "ware") == 0;
+    if (ware && cli->parsed.n_args == 2)
+        return ks_cli_list_ware(cli, cli->parsed.args[1], columns);
+    if (!ware && cli->parsed.n_args == 1) {
+        if (strcmp(what, "kilns") == 0)
+            return kilns_asked(cli, like);
+        if (strcmp(what, "cones") == 0)
+            return cones_shown(cli);
+        if (strcmp(what, "materials") == 0)
+            return materials_shown(cli);
+    }
+    (void)ks_fail(&cli->err, KS_BAD_USAGE,
+                  "list: found \"%s%s%s\"; it lists kilns, cones, materials, or ware of an order: "
+                  "kilnstow list ware order.json",
+                  what, cli->parsed.n_args > 1 ? " " : "",
+                  cli->parsed.n_args > 1 ? cli->parsed.args[1] : "");
+    return ks_cli_failed(cli);
+}
 
 int ks_cli_list(int argc, char **argv)
 {
-    const ks_command command = {
-        "list",  "shows what is built in",
-        "kilns", 1,
-        1,       "  kilnstow list kilns\n  kilnstow list cones\n  kilnstow list materials",
-        NULL,    0,
-        NULL};
+    const char *columns = NULL, *like = NULL;
+    const ks_option options[] = {
+        {"columns", 0, "WORDS", KS_OPT_TEXT, &columns, 0, 0, KS_COLUMNS_HELP},
+        {"like", 0, "SIZE", KS_OPT_TEXT, &like, 0, 0,
+         "with kilns: the nearest of that size, as a file to edit"},
+    };
+    const ks_command command = {"list",
+                                "shows what is built in, or what was understood of an order",
+                                "kilns|cones|materials or ware ORDER",
+                                1,
+                                2,
+                                "  kilnstow list kilns\n"
+                                "  kilnstow list kilns --like 58x69cm > our-kiln.json\n"
+                                "  kilnstow list cones\n"
+                                "  kilnstow list materials\n"
+                                "  kilnstow list ware order.json",
+                                NULL,
+                                sizeof options / sizeof *options,
+                                options};
     ks_cli cli;
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
         return exit_status;
-    const char *what = cli.parsed.args[0];
-    for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
-        if (strcmp(what, lists[i].what) == 0)
-            return ks_cli_finish(&cli, lists[i].shown(&cli));
-    (void)ks_fail(&cli.err, KS_BAD_USAGE, "list: found \"%s\"; it lists %s", what, command.takes);
-    return ks_cli_finish(&cli, ks_cli_failed(&cli));
+    return ks_cli_finish(&cli, list_shown(&cli, columns, like));
 }

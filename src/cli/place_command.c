@@ -54,8 +54,9 @@ static void progress_told(const ks_progress *progress, double seconds, void *pay
     fflush(stderr);
 }
 
-static void outcome_told(const ks_place_outcome *outcome, const char *plan_path)
+static void outcome_told(const ks_place_outcome *outcome, const ks_place_job *job)
 {
+    const char *plan_path = job->plan_path;
     ks_summary_worth(outcome->plan, stdout);
     ks_summary_loads(outcome->plan, stdout);
     ks_summary_waits(outcome->plan, stdout);
@@ -72,6 +73,7 @@ static void outcome_told(const ks_place_outcome *outcome, const char *plan_path)
         ks_arena_finish(&arena);
         return;
     }
+    ks_summary_assumed(outcome->plan->order, job->order_path, stdout);
     if (plan_path && ks_path_is_standard(plan_path))
         printf("\nChecked, and written to standard output.\n");
     else if (plan_path)
@@ -141,6 +143,6 @@ int ks_cli_place(int argc, char **argv)
     if (cli.parsed.json)
         fputs(ks_answer_place(&outcome, job.plan_path, &cli.arena), stdout);
     else
-        outcome_told(&outcome, job.plan_path);
+        outcome_told(&outcome, &job);
     return ks_cli_finish(&cli, outcome.exit);
 }

@@ -3,6 +3,7 @@
 #include "base/date.h"
 #include "base/money_text.h"
 #include "base/units.h"
+#include "studio/files/reading.h"
 
 #include <math.h>
 #include <string.h>
@@ -125,6 +126,32 @@ void ks_summary_waits(const ks_plan *plan, FILE *to)
         if (left->nearest && *left->nearest)
             fprintf(to, "      nearest yes: %s\n", left->nearest);
     }
+}
+
+/* Adds the words of "mass, wall" that are not yet among them. */
+static void words_joined(const char **all, const char *list, ks_arena *arena)
+{
+    for (size_t length; *list; list += length + strspn(list + length, ", ")) {
+        length = strcspn(list, ",");
+        ks_default_noted(all, ks_arena_text_n(arena, list, length), arena);
+    }
+}
+
+void ks_summary_assumed(const ks_order *order, const char *order_path, FILE *to)
+{
+    ks_arena arena = {0};
+    const char *all = "";
+    int n = 0;
+    for (int i = 0; i < order->n_pieces; i++) {
+        n += *order->pieces[i].defaults != '\0';
+        words_joined(&all, order->pieces[i].defaults, &arena);
+    }
+    if (n > 0)
+        fprintf(to,
+                "\nAssumed, of %d of %d kinds of ware: %s.\n"
+                "What was understood of each: kilnstow list ware %s\n",
+                n, order->n_pieces, all, order_path);
+    ks_arena_finish(&arena);
 }
 
 void ks_summary_warnings(const ks_order *order, FILE *to)

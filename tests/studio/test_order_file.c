@@ -110,6 +110,46 @@ static void a_rate_follows_the_way_it_leads(void **state)
     ks_arena_finish(&arena);
 }
 
+static void a_kiln_is_told_in_one_line(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    workplace place = workplace_made();
+    const char *text =
+        "{\"format\": \"kilnstow-order/1\", \"units\": {\"length\": \"cm\"}, \"firings\": "
+        "[{\"id\": "
+        "\"a\", \"cone\": \"6\"}], \"kilns\": [{\"kiln\": \"ours\", \"width\": 58, \"depth\": 69, "
+        "\"sides\": 10, \"shelves\": 5, \"posts\": {\"2.5\": 12, \"51 mm\": 9}, \"loads\": 2}, "
+        "{\"width\": \"30 in\", \"depth\": \"24 in\", \"height\": \"36 in\", \"loading\": "
+        "\"front\"}, {\"width\": 33, \"depth\": 30}]" SOME_WARE "}";
+    if (ks_order_read(file_put(&place, "o.json", text), "kilns", &arena, &order, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    const ks_kiln *ours = &order->kilns[0], *front = &order->kilns[1], *round = &order->kilns[2];
+    assert_int_equal(order->n_slots, 4);
+    assert_string_equal(ours->id, "ours");
+    check_near(ours->height_mm, 690, 0);
+    assert_int_equal(ours->parts[0].outline.n, 10);
+    assert_int_equal(ours->shelves[0].count, 5);
+    check_near(ks_outline_box(&ours->shelves[0].outline).y1, 267, 1e-6); /* as of round-580 */
+    assert_int_equal(ours->n_posts, 2);
+    check_near(ours->posts[0].height_mm, 25, 0);
+    assert_int_equal(ours->posts[0].count, 12);
+    assert_int_equal(front->loading, KS_FRONT_LOADER);
+    check_near(front->opening_width_mm, 762, 1e-9);
+    check_near(front->height_mm, 914.4, 1e-9);
+    check_near(ks_outline_box(&front->parts[0].outline).y1, 304.8, 1e-3);
+    assert_int_equal(round->parts[0].outline.n, 1);
+    assert_true(round->n_posts > 5 && round->shelves[0].count > 1);
+    assert_int_equal(order->n_warnings, 3);
+    assert_non_null(strstr(order->warnings[0],
+                           "the kiln \"ours\" is told by its size; assumed are: "
+                           "top loader, shelves of cordierite 23 mm off"));
+    workplace_left(&place);
+    ks_arena_finish(&arena);
+}
+
 /* `rest` of an order, what the one message must hold. */
 static const struct {
     const char *rest, *told;
@@ -406,6 +446,7 @@ int main(void)
         cmocka_unit_test(every_example_order_reads),
         cmocka_unit_test(loads_stand_in_order_of_day),
         cmocka_unit_test(glazes_bring_tags_and_runs_to_their_ware),
+        cmocka_unit_test(a_kiln_is_told_in_one_line),
         cmocka_unit_test(a_rate_follows_the_way_it_leads),
         cmocka_unit_test(every_slip_is_told_once_with_its_place),
         cmocka_unit_test(what_stands_around_the_ware_is_told_too),

@@ -102,7 +102,7 @@ static void every_cell_that_is_not_clear_is_told_by_row_and_column(void **state)
         const char *csv, *told;
     } cases[] = {
         {"id,hieght,diameter\na,80,90\n", "ware.csv:1:4: found the column \"hieght\"; the nearest "
-                                         "known is \"height\" (if it is none: --columns"},
+                                          "known is \"height\" (if it is none: --columns"},
         {"id,height,tall,diameter\na,1,2,3\n", "an earlier column already tells the height"},
         {"id,height (foo),diameter\na,80,90\n", "ware.csv:1:4: found the unit \"foo\""},
         {"id,height,diameter\na,tall,90\n", "ware.csv:2: a.height: found \"tall\""},
@@ -119,7 +119,7 @@ static void every_cell_that_is_not_clear_is_told_by_row_and_column(void **state)
         {"id,height,diameter\na,80,\"90\n", "ware.csv:2:6: found a quote"},
         {"", "ware.csv:1:1: found no header row"},
         {"id;height;diameter;price\na;80;90;1.250\n", "ware.csv:2:9: found \"1.250\"; in a table "
-                                                     "parted by semicolons"},
+                                                      "parted by semicolons"},
         {"id\theight\tdiameter\na\t1.125\t90\n", "ware.csv:2:3: found \"1.125\"; in a table "
                                                  "parted by tabs"},
         {"id,height,diameter\na,9 cm,90\n",
@@ -128,17 +128,19 @@ static void every_cell_that_is_not_clear_is_told_by_row_and_column(void **state)
         {"id,height (cm),diameter\na,9,90\nb,9,90\n",
          "ware.csv:2:5: found \"90\" without a unit beside \"height (cm)\""},
         {"id,height,diameter,foot\na,80,90,91\n", "a.foot: found a foot of 91 x 91 mm under a body "
-                                                "of 90 x 90 mm"},
+                                                  "of 90 x 90 mm"},
         {"id,height,diameter,handle\na,80,90,big\n", "a.handle: found \"big\"; write \"yes\""},
         {"id,height,diameter,stage\na,80,90,wet\n", "a.stage: found \"wet\""},
         {"id,height,diameter\n", "ware.csv:1:1: found a heading, but no ware below it"},
         {"id,height,diameter\nTotal,,\n", "ware.csv:1:1: found a heading, but no ware below it"},
         {"name,height\na,90\n", "ware.csv:1:1: found no heading but names and notes; no column "
-                              "tells the sizes"},
+                                "tells the sizes"},
         {"name,height,Breite\na,90,80\n", "found the unknown heading \"breite\"; no column tells "
-                                         "the sizes"},
+                                          "the sizes"},
+        {"name,diameter,H\u00F6he\na,90,80\n", "found the unknown heading \"h\u00F6he\"; no column tells "
+                                           "the sizes, or not all of them"},
         {"kind,tallness\na,90\n", "found the unknown headings \"kind\", \"tallness\"; not one "
-                                 "column is known"},
+                                  "column is known"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         ks_arena arena = {0};
@@ -191,6 +193,35 @@ static void a_messy_table_is_understood(void **state)
     ks_arena_finish(&arena);
 }
 
+static void a_unit_over_several_columns_is_that_of_each(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    const char *csv = "Studio list,,,,\n,,Size (cm),,Rest\nName,Qty,Diameter,Height,Wall\n"
+                      "mug,4,8.5,9.5,4\n";
+    if (sheet_read(csv, MM, &arena, &order, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    check_near(order->pieces[0].understood.width_mm, 85, 1e-9);
+    check_near(order->pieces[0].height_mm, 95, 1e-9);
+    check_near(order->pieces[0].wall_mm, 4, 0);
+    ks_arena_finish(&arena);
+}
+
+static void tabs_part_decimal_points_too(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    const char *csv = "name\tdiameter (in)\theight (in)\nmug\t3.25\t3.75\nplate\t10.5\t1.125\n";
+    if (sheet_read(csv, MM, &arena, &order, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    check_near(order->pieces[1].height_mm, 28.575, 1e-9);
+    ks_arena_finish(&arena);
+}
+
 static void a_table_in_another_language_is_mapped(void **state)
 {
     (void)state;
@@ -219,14 +250,15 @@ static void a_table_in_another_language_is_mapped(void **state)
 static void words_for_columns_come_from_the_command_too(void **state)
 {
     (void)state;
-    static const char rest[] = "\"ware_files\": [\"ware.csv\"], \"columns\": {\"Breite\": \"depth\"}";
+    static const char rest[] =
+        "\"ware_files\": [\"ware.csv\"], \"columns\": {\"Breite\": \"depth\"}";
     workplace place = workplace_made();
     ks_arena arena = {0};
     ks_error err = {0};
     ks_order *order;
     (void)file_put(&place, "ware.csv", "Teil,Breite,Must Go,height\na,80,yes,90\n");
-    const char *path = file_put(&place, "order.json",
-                                ks_arena_print(&arena, ORDER_START "%s}", rest));
+    const char *path =
+        file_put(&place, "order.json", ks_arena_print(&arena, ORDER_START "%s}", rest));
     if (ks_order_read_columns(path, "kilns", "Teil=name,breite=diameter,must go=must_go", &arena,
                               &order, &err) != KS_OK)
         fail_msg("%s", err.text);
@@ -285,6 +317,8 @@ int main(void)
         cmocka_unit_test(a_sheet_without_ids_goes_by_its_names),
         cmocka_unit_test(every_cell_that_is_not_clear_is_told_by_row_and_column),
         cmocka_unit_test(a_messy_table_is_understood),
+        cmocka_unit_test(a_unit_over_several_columns_is_that_of_each),
+        cmocka_unit_test(tabs_part_decimal_points_too),
         cmocka_unit_test(a_table_in_another_language_is_mapped),
         cmocka_unit_test(words_for_columns_come_from_the_command_too),
         cmocka_unit_test(names_are_one_by_more_than_their_bytes),

@@ -19,6 +19,8 @@ static void size_told(ks_text *text, const ks_json *node, const char *unit)
 const char *ks_piece_as_entered(const ks_json *node, const ks_units *units, ks_arena *arena)
 {
     ks_text text = {.arena = arena};
+    size_told(&text, ks_json_get(node, "shape"), NULL);
+    size_told(&text, ks_json_get(node, "size"), NULL);
     for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++)
         size_told(&text, ks_json_get(node, sizes[i]), units->length);
     for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++) {

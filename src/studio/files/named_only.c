@@ -11,7 +11,8 @@ static bool is_slip(const ks_id_list *told, const char *id)
 {
     int most = strlen(id) >= 6 ? 2 : 1;
     for (int i = 0; i < told->n; i++) {
-        const char *own = *(const char *const *)((const char *)told->first + (size_t)i * told->size);
+        const char *own =
+            *(const char *const *)((const char *)told->first + (size_t)i * told->size);
         if (own && ks_edit_distance(own, id) <= most)
             return true;
     }
@@ -34,8 +35,7 @@ int ks_glaze_refer(ks_reading *reading, const ks_json *node)
     if (node->kind != KS_JSON_TEXT || ks_id_place_alike(&list, node->text) >= 0 ||
         !is_named_only(node, &told, order->n_glazes, KS_MOST_GLAZES))
         return ks_id_refer(node, &list, reading->fields.err);
-    order->glazes =
-        KS_GROW(arena, order->glazes, order->n_glazes, &reading->glazes_room, ks_glaze);
+    order->glazes = KS_GROW(arena, order->glazes, order->n_glazes, &reading->glazes_room, ks_glaze);
     ks_glaze glaze = ks_usual_glaze();
     glaze.id = glaze.name = ks_text_composed(node->text, arena);
     order->glazes[order->n_glazes] = glaze;
@@ -67,8 +67,9 @@ static void names_told(ks_reading *reading, const ks_json *node, const ks_id_lis
                       *(const char *const *)((const char *)list->first + (size_t)i * list->size));
     bool one = list->n == from + 1;
     if (list->n > from)
-        ks_warn(reading, node, "the %s%s %s %s only named: taken %s; describe %s under \"%ss\" to "
-                               "say more",
+        ks_warn(reading, node,
+                "the %s%s %s %s only named: taken %s; describe %s under \"%ss\" to "
+                "say more",
                 list->noun, one ? "" : "s", ks_text_end(&names), one ? "is" : "are", taken_as,
                 one ? "it" : "them", list->noun);
 }

@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "studio/files/costs_file.h"
 #include "studio/files/piece_file.h"
+#include "studio/files/sizing.h"
 #include "studio/files/ware_columns.h"
 
 #include <string.h>
@@ -27,6 +28,7 @@ static const ks_field order_fields[] = {
     KS_FIELD_KNOWN("ware"),
     KS_FIELD_KNOWN("ware_files"),
     KS_FIELD_KNOWN("columns"),
+    KS_FIELD_KNOWN("families"),
     KS_FIELD_KNOWN("rules"),
     KS_FIELD_KNOWN("costs"),
 };
@@ -98,6 +100,7 @@ void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *orde
     ks_costs_read(reading, node, order);
     ks_rules_read(reading, node, order);
     ks_columns_read(reading, ks_json_get(node, "columns"));
+    ks_families_read(reading, ks_json_get(node, "families"));
     ks_ware_read(reading, node, order);
     ks_apart_read(reading, node, order);
 }

@@ -1,4 +1,5 @@
 #include "studio/files/kiln_file.h"
+#include "studio/files/kiln_line.h"
 #include "studio/files/order_file.h"
 
 #include "base/file.h"
@@ -8,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MOST_KILNS = 100, MOST_LOADS = 1000 };
+enum { MOST_KILNS = 100, MOST_LOADS = KS_MOST_LOADS };
 
 typedef struct {
     int loads;
@@ -225,7 +226,11 @@ static void entry_read(ks_reading *reading, const ks_json *entry, kiln_lists *li
     told_loads told = {0};
     bool plain = entry->kind != KS_JSON_OBJECT || ks_json_get(entry, "chamber");
     const ks_json *named = plain ? entry : ks_json_get(entry, "kiln");
-    if (!plain)
+    if (ks_kiln_line_is(entry)) {
+        named = ks_kiln_line_read(reading, entry, &told.loads);
+        if (!named)
+            return;
+    } else if (!plain)
         KS_FIELDS_READ(entry, entry_fields, &reading->fields, &told);
     if (!named) {
         ks_json_lacks(entry, "kiln", reading->fields.err, "the name of a kiln or of its file");

@@ -60,6 +60,8 @@ static void handle_built(ks_reading *reading, ks_piece_entry *entry, const char 
                      "found it from %g to %g mm; \"to\" must be above \"from\"", told[2], told[3]);
         return;
     }
+    *(strcmp(key, "spout") == 0 ? &entry->piece.understood.spout_mm
+                                : &entry->piece.understood.handle_mm) = told[0];
     ks_handle_add(list, told[0], told[1], told[2], told[3], told[4]);
     double strap = (2 * told[0] + told[3] - told[2]) * told[1];
     entry->lateral_mm2 += strap;
@@ -106,6 +108,33 @@ static void set_on_setter(ks_reading *reading, ks_piece_entry *entry, ks_part_li
         ks_parts_set(list, &piece->setter);
 }
 
+static const char *shape_of(const ks_json *node)
+{
+    static const char *const shapes[][2] = {
+        {"parts", "parts"}, {"profile", "thrown"}, {"outline", "outline"}, {"diameter", "round"}};
+    for (size_t i = 0; i < sizeof shapes / sizeof *shapes; i++)
+        if (ks_json_get(node, shapes[i][0]))
+            return shapes[i][1];
+    return "rectangular";
+}
+
+static void body_understood(ks_piece_entry *entry, const ks_part_list *list)
+{
+    ks_understood *understood = &entry->piece.understood;
+    ks_outline feet = ks_parts_feet(list->at, list->n, false, list->arena);
+    ks_box all = ks_outline_box(&list->at[0].outline), foot = ks_outline_box(&feet);
+    for (int i = 1; i < list->n; i++) {
+        ks_box box = ks_outline_box(&list->at[i].outline);
+        all = (ks_box){fmin(all.x0, box.x0), fmin(all.y0, box.y0), fmax(all.x1, box.x1),
+                       fmax(all.y1, box.y1)};
+    }
+    understood->shape = shape_of(entry->node);
+    understood->width_mm = all.x1 - all.x0;
+    understood->depth_mm = all.y1 - all.y0;
+    understood->height_mm = ks_parts_top_mm(list->at, list->n);
+    understood->foot_mm = foot.x1 - foot.x0;
+}
+
 bool ks_piece_built(ks_reading *reading, ks_piece_entry *entry)
 {
     ks_error *err = reading->fields.err;
@@ -114,6 +143,7 @@ bool ks_piece_built(ks_reading *reading, ks_piece_entry *entry)
     ks_part_list list = {.arena = reading->fields.arena};
     if (!ks_shape_built(reading, entry, &list))
         return false;
+    body_understood(entry, &list);
     handle_built(reading, entry, "handle", &list);
     handle_built(reading, entry, "spout", &list);
     if (err->count > before)

@@ -4,6 +4,7 @@
 #include "studio/files/named_only.h"
 #include "studio/names.h"
 #include "studio/files/plan_file.h"
+#include "studio/files/sizing.h"
 #include "studio/files/tags.h"
 
 #include <string.h>
@@ -20,6 +21,8 @@ static const ks_field piece_fields[] = {
     KS_FIELD_KNOWN("clay"),
     KS_FIELD_KNOWN("glaze"),
     KS_FIELD_KNOWN("glazes"),
+    KS_FIELD_KNOWN("size"),
+    KS_FIELD_KNOWN("shape"),
     ENTRY(LENGTH, diameter_mm, "diameter", .least = 1, .most = 5000),
     ENTRY(LENGTH, width_mm, "width", .least = 1, .most = 5000),
     ENTRY(LENGTH, depth_mm, "depth", .least = 1, .most = 5000),
@@ -202,11 +205,14 @@ static const ks_piece usual_piece = {.name = "",
                                      .atmosphere = "",
                                      .schedule = "",
                                      .defaults = "",
-                                     .as_entered = ""};
+                                     .as_entered = "",
+                                     .understood = {.shape = "", .family = ""}};
 
-void ks_piece_read(ks_reading *reading, const ks_json *node, void *into)
+void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
 {
     int before = reading->fields.err->count;
+    ks_sizing sizing;
+    const ks_json *node = ks_piece_sized(reading, told, &sizing);
     ks_piece_entry entry = {.piece = usual_piece,
                             .node = node,
                             .diameter_mm = KS_NOT_TOLD,
@@ -219,6 +225,9 @@ void ks_piece_read(ks_reading *reading, const ks_json *node, void *into)
     ks_piece *piece = &entry.piece;
     KS_FIELDS_READ(node, piece_fields, &reading->fields, &entry);
     piece->file_line = node->line;
+    piece->understood.family = sizing.family;
+    if (*sizing.assumed)
+        ks_default_noted(&piece->defaults, sizing.assumed, reading->fields.arena);
     if (node->kind == KS_JSON_OBJECT)
         references_read(reading, node, piece);
     if (!*piece->name && piece->id)
@@ -228,7 +237,7 @@ void ks_piece_read(ks_reading *reading, const ks_json *node, void *into)
         firings_filled(reading, node, piece);
         if (!*piece->as_entered)
             piece->as_entered =
-                ks_piece_as_entered(node, &reading->fields.units, reading->fields.arena);
+                ks_piece_as_entered(told, &reading->fields.units, reading->fields.arena);
         ks_piece_guessed(reading, &entry);
     }
     *(ks_piece *)into = *piece;

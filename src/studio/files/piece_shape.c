@@ -159,10 +159,11 @@ static bool foot_is_under(ks_reading *reading, const ks_piece_entry *entry, cons
     double body_width = over.x1 - over.x0, body_depth = over.y1 - over.y0;
     if (width <= body_width + KS_GRID && depth <= body_depth + KS_GRID)
         return true;
-    ks_json_fail(ks_json_get(entry->node, "foot"), reading->fields.err,
-                 "found a foot of %.4g x %.4g mm under a body of %.4g x %.4g mm; a foot is no wider "
-                 "than its body, whose sizes are those at its widest: check the units",
-                 width, depth, body_width, body_depth);
+    ks_json_fail(
+        ks_json_get(entry->node, "foot"), reading->fields.err,
+        "found a foot of %.4g x %.4g mm under a body of %.4g x %.4g mm; a foot is no wider "
+        "than its body, whose sizes are those at its widest: check the units",
+        width, depth, body_width, body_depth);
     return false;
 }
 
@@ -215,7 +216,7 @@ static const char *shape_told(const ks_piece_entry *entry, ks_error *err)
     if (!told)
         ks_json_fail(
             entry->node, err,
-            "its sizes are missing: \"diameter\" and \"height\", or "
+            "its sizes are missing: \"size\", or \"diameter\" and \"height\", or "
             "\"width\", \"depth\" and \"height\", or \"profile\", \"outline\" or \"parts\"");
     return told;
 }

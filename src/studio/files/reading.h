@@ -30,6 +30,7 @@ typedef struct {
     int warnings_room;
     int n_columns, columns_room;
     ks_own_column *columns;
+    const ks_json *families;     /* the order's own, checked; NULL = none */
     int told_glazes, told_clays; /* those that the order itself describes; behind them stand those
                                     that only a table names */
     int glazes_room, clays_room;

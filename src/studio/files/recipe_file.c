@@ -216,8 +216,9 @@ void ks_recipes_read(ks_reading *reading, const ks_json *node, ks_order *order)
     order->materials =
         ks_named_list_read(reading, ks_json_get(node, "materials"), "material", MOST_MATERIALS,
                            sizeof(ks_material), material_read, &order->n_materials);
-    order->glazes = ks_named_list_read(reading, ks_json_get(node, "glazes"), "glaze", KS_MOST_GLAZES,
-                                       sizeof(ks_glaze), glaze_read, &order->n_glazes);
+    order->glazes =
+        ks_named_list_read(reading, ks_json_get(node, "glazes"), "glaze", KS_MOST_GLAZES,
+                           sizeof(ks_glaze), glaze_read, &order->n_glazes);
     reading->told_clays = reading->clays_room = order->n_clays;
     reading->told_glazes = reading->glazes_room = order->n_glazes;
 }

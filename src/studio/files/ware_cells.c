@@ -124,10 +124,11 @@ void ks_cell_as_handle(ks_json *cell, const char *unit, const ks_field_reader *r
     }
     const char *dash = at ? dash_between(at + 1, unit, reader) : NULL;
     if (!cross || !at || cross > at || !dash) {
-        ks_json_fail(cell, reader->err,
-                     "found \"%.60s\"; write \"yes\" for a usual one, or as \"35x20@30-80\": reach x "
-                     "width @ from-to, in height",
-                     text);
+        ks_json_fail(
+            cell, reader->err,
+            "found \"%.60s\"; write \"yes\" for a usual one, or as \"35x20@30-80\": reach x "
+            "width @ from-to, in height",
+            text);
         return;
     }
     const char *from[] = {text, cross + 1, at + 1, dash + 1};

@@ -17,7 +17,8 @@ bool ks_cell_has_thousands_point(const char *text);
 /* A stage as people say it, as the file's word for it: "greenware" is "dry". Others as they are. */
 const char *ks_cell_stage(const char *text, ks_arena *arena);
 
-/* "yes" and "no": true or false. "35x20@30-80": reach x width @ from-to, each with a unit if it likes. */
+/* "yes" and "no": true or false. "35x20@30-80": reach x width @ from-to, each with a unit if it
+ * likes. */
 void ks_cell_as_handle(ks_json *cell, const char *unit, const ks_field_reader *reader);
 
 /* "0:40 60:52 95:45": height:radius. */

@@ -23,6 +23,8 @@ static const struct {
     {"pose", KS_CELL_TEXT, "pose"},
     {"clay", KS_CELL_TEXT, "clay|body|clay body"},
     {"glaze", KS_CELL_LIST, "glaze|glazes"},
+    {"size", KS_CELL_SIZE, "size|sizes|dimensions|measurements"},
+    {"shape", KS_CELL_TEXT, "shape"},
     {"diameter", KS_CELL_LENGTH, "diameter|dia|dia.|diam|diam.|width across|across|\u00F8|\u2300"},
     {"width", KS_CELL_LENGTH, "width|w"},
     {"depth", KS_CELL_LENGTH, "depth|length|l"},
@@ -75,8 +77,7 @@ static void word_added(ks_reading *reading, const char *heading, int column)
     ks_arena *arena = reading->fields.arena;
     reading->columns =
         KS_GROW(arena, reading->columns, reading->n_columns, &reading->columns_room, ks_own_column);
-    reading->columns[reading->n_columns++] =
-        (ks_own_column){ks_text_plain(heading, arena), column};
+    reading->columns[reading->n_columns++] = (ks_own_column){ks_text_plain(heading, arena), column};
 }
 
 /* A column's key, or "none"; false if it is neither. */
@@ -187,7 +188,8 @@ static bool in_brackets(const char *text, ks_arena *arena, const char **head, co
     return true;
 }
 
-/* In plain words, "height cm", "height, cm", "height/cm", "height in cm": the word before a unit at the end. */
+/* In plain words, "height cm", "height, cm", "height/cm", "height in cm": the word before a unit at
+ * the end. */
 static bool at_the_end(const char *text, ks_arena *arena, const char **head, const char **unit)
 {
     size_t length = strlen(text);
@@ -245,12 +247,38 @@ static void check_unit(const table *t, const ks_csv_cell *cell, ks_told_column t
 {
     bool mass = told.sort == KS_CELL_MASS;
     bool measured = mass || told.sort == KS_CELL_LENGTH || told.sort == KS_CELL_HANDLE ||
-                    told.sort == KS_CELL_PROFILE;
+                    told.sort == KS_CELL_PROFILE || told.sort == KS_CELL_SIZE;
     if (!told.unit || !measured || ks_unit_known(mass ? KS_MASS : KS_LENGTH, told.unit))
         return;
     ks_fail(t->reading->fields.err, KS_BAD_INPUT, "%s:%d:%d: found the unit \"%.20s\"; %s is known",
             t->csv->file, cell->line, cell->column, told.unit,
             mass ? "kg, g, lb or oz" : "mm, cm, m, in or ft");
+}
+
+/* The row above the heading, a title or a heading over several columns; NULL = none. */
+static const ks_csv_row *row_above(const ks_csv *csv, const ks_csv_row *row)
+{
+    if (row == &csv->header)
+        return NULL;
+    return row == csv->rows ? &csv->header : row - 1;
+}
+
+/* "Size (cm)" over several columns tells the unit of each of them: that of the nearest cell to the
+ * left in the row above. */
+static const char *unit_above(const table *t, const ks_csv_row *row, int at)
+{
+    ks_arena *arena = t->reading->fields.arena;
+    const ks_csv_row *above = row_above(t->csv, row);
+    const char *head, *unit;
+    int i = above && at < above->n ? at : above ? above->n - 1 : -1;
+    while (i >= 0 && !*above->cells[i].text)
+        i--;
+    if (i < 0)
+        return NULL;
+    const char *text = above->cells[i].text;
+    bool told = in_brackets(text, arena, &head, &unit) ||
+                at_the_end(ks_text_plain(text, arena), arena, &head, &unit);
+    return told && ks_unit_known(KS_LENGTH, unit) ? unit : NULL;
 }
 
 static int known_words(const ks_reading *reading, const ks_csv_row *row)
@@ -304,7 +332,7 @@ static bool refuse_unknown(const table *t, const ks_csv_row *row, const ks_headi
             n > 0 ? ks_arena_print(t->reading->fields.arena, "the unknown heading%s %s",
                                    n > 1 ? "s" : "", unknown)
                   : "no heading but names and notes",
-            heading ? "no column tells the sizes" : "not one column is known",
+            heading ? "no column tells the sizes, or not all of them" : "not one column is known",
             keys_told(t->reading->fields.arena));
     return false;
 }
@@ -330,7 +358,22 @@ static void refuse_twice(const table *t, const ks_csv_row *row, const ks_heading
 
 bool ks_column_tells_size(const char *key)
 {
-    return key && ks_word_among(key, "diameter|width|profile");
+    return key && ks_word_among(key, "diameter|width|profile|size|shape");
+}
+
+static bool is_told(const ks_heading *heading, const char *keys)
+{
+    for (int i = 0; i < heading->n; i++)
+        if (heading->told[i].key && ks_word_among(heading->told[i].key, keys))
+            return true;
+    return false;
+}
+
+/* Whether all of a body can be told by these columns. */
+static bool tells_sizes(const ks_heading *heading)
+{
+    return is_told(heading, "size|shape|profile") ||
+           (is_told(heading, "diameter|width") && is_told(heading, "height"));
 }
 
 /* A column "piece" is the id beside one of names, else the name. */
@@ -357,21 +400,21 @@ bool ks_heading_read(ks_reading *reading, const ks_csv *csv, const ks_json *name
     if (!row)
         return refuse_unknown(&t, &csv->header, NULL);
     *out = (ks_heading){row->n, KS_TAKE(reading->fields.arena, row->n, ks_told_column), row};
-    bool sized = false;
     for (int i = 0; i < row->n; i++) {
         heading_word found = heading_of(reading, row->cells[i].text);
         if (found.column >= 0)
-            out->told[i] = (ks_told_column){columns[found.column].key, columns[found.column].sort,
-                                            found.unit};
-        else if (!found.passed_over)
+            out->told[i] =
+                (ks_told_column){columns[found.column].key, columns[found.column].sort, found.unit};
+        if (out->told[i].sort == KS_CELL_LENGTH && !out->told[i].unit)
+            out->told[i].unit = unit_above(&t, row, i);
+        if (found.column < 0 && !found.passed_over)
             check_slip(&t, &row->cells[i], found.word);
         check_unit(&t, &row->cells[i], out->told[i]);
         refuse_twice(&t, row, out, i);
-        sized = sized || ks_column_tells_size(out->told[i].key);
     }
     if (reading->fields.err->count > before)
         return false;
-    if (!sized)
+    if (!tells_sizes(out))
         return refuse_unknown(&t, row, out);
     pieces_are_names(row, out, reading);
     tell_unused(&t, row, out);

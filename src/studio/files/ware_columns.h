@@ -15,12 +15,13 @@ typedef enum {
     KS_CELL_PROFILE,
     KS_CELL_LIST,
     KS_CELL_CONES,
-    KS_CELL_STAGE
+    KS_CELL_STAGE,
+    KS_CELL_SIZE
 } ks_cell_sort;
 
 /* A column of the table at hand. */
 typedef struct {
-    const char *key;  /* in JSON; NULL = passed over */
+    const char *key; /* in JSON; NULL = passed over */
     ks_cell_sort sort;
     const char *unit; /* from the heading, NULL = none */
 } ks_told_column;

@@ -1,4 +1,5 @@
 #include "studio/files/order_file.h"
+#include "studio/files/sizing.h"
 #include "studio/files/ware_cells.h"
 #include "studio/files/ware_columns.h"
 
@@ -17,6 +18,7 @@ typedef struct {
     ks_heading heading;
     ks_text passed_over; /* what rows that are no ware say: `"Total", "Anna's shelf"` */
     int n_passed_over;
+    bool points_are_decimal;
     bool *mixed_told; /* of each column: that its bare numbers are in doubt has been told */
 } sheet;
 
@@ -95,8 +97,8 @@ static void check_mixed(sheet *csv, const ks_csv_row *row)
 static void check_either_way(const sheet *csv, const ks_csv_cell *cell, ks_cell_sort sort)
 {
     bool number = sort == KS_CELL_NUMBER || sort == KS_CELL_LENGTH || sort == KS_CELL_MASS ||
-                  sort == KS_CELL_HANDLE || sort == KS_CELL_PROFILE;
-    if (number && csv->csv->decimal_comma && ks_cell_has_thousands_point(cell->text))
+                  sort == KS_CELL_HANDLE || sort == KS_CELL_PROFILE || sort == KS_CELL_SIZE;
+    if (number && csv->csv->decimal_comma && !csv->points_are_decimal && ks_cell_has_thousands_point(cell->text))
         ks_fail(errors_of(csv), KS_BAD_INPUT,
                 "%s:%d:%d: found \"%.60s\"; in a table parted by %s a point before three digits "
                 "could mean either: write 1,25 or 1250",
@@ -133,9 +135,26 @@ static void cell_added(sheet *csv, ks_json *row, const ks_csv_cell *cell,
         if (ks_cone_rank(cell->text) < 0)
             ks_cell_as_list(node, "-", arena);
         break;
+    case KS_CELL_SIZE:
+        node->text = ks_size_with_unit(cell->text, told->unit, arena);
+        break;
     case KS_CELL_STAGE:
         node->text = ks_cell_stage(cell->text, arena);
     }
+}
+
+/* Tabs part tables of either manner: "3.75" in any cell shows that its points are decimal. */
+static bool has_decimal_points(const ks_csv *table)
+{
+    for (int i = 0; i < table->n_rows; i++)
+        for (int j = 0; j < table->rows[i].n; j++) {
+            const char *text = table->rows[i].cells[j].text;
+            double number;
+            if (strchr(text, '.') && !ks_cell_has_thousands_point(text) &&
+                ks_number_parse(text, &number) == NULL)
+                return true;
+        }
+    return false;
 }
 
 /* Its first cell that says anything, and how many do. */
@@ -211,8 +230,7 @@ static const char *called_by(const sheet *csv, const ks_csv_row *row)
         if (told && strcmp(told->key, "name") == 0)
             name = row->cells[i].text;
     }
-    return *name ? name
-                 : ks_arena_print(csv->reading->fields.arena, "line-%d", row->line);
+    return *name ? name : ks_arena_print(csv->reading->fields.arena, "line-%d", row->line);
 }
 
 /* The row as an object that stands in `whole`, so that messages name it; NULL after noting what is
@@ -287,6 +305,7 @@ bool ks_ware_csv_rows(ks_reading *reading, const char *path, const ks_json *name
         ks_warn(reading, named_at, "%s: %s", table.file, table.warning);
     if (!ks_heading_read(reading, &table, named_at, &csv.heading))
         return false;
+    csv.points_are_decimal = table.separator == '\t' && has_decimal_points(&table);
     csv.mixed_told = KS_TAKE(arena, csv.heading.n, bool);
     rows_read(&csv, ks_json_row(table.file, 1, 0, arena), named_at, rows);
     return true;
