@@ -1,6 +1,6 @@
 #!/usr/bin/python3
 """The program from outside: exit statuses, answers to other programs, files written whole or not at all."""
-import json, os, shutil, signal, subprocess, sys, tempfile, time
+import json, os, re, shutil, signal, subprocess, sys, tempfile, time
 
 PROGRAM = os.path.abspath(sys.argv[1])
 CHECKER = PROGRAM + "-check"
@@ -124,6 +124,14 @@ def placing():
     platter = {"id": "platter", "count": 4, "diameter": 500, "height": 40}
     write("forms.json", dict(ORDER, kilns=["front-980"], ware=[form, platter], clays=[{"id": "grogged", "shrinkage": 0.12}]))
     exits(0, "no grog lies over a seam with ware below", "place", "forms.json", "--rounds", "1", "-q")
+
+
+def telling():
+    """What progress tells last is what the answer holds, also when it is told a moment after the line before."""
+    got = run("place", os.path.abspath("examples/mugs/order.json"), "--rounds", "12")
+    told = re.findall(r"^round 12 of 12: (\d+) of (\d+) pieces", got.stderr, re.M)
+    held = re.findall(r"^(\d+) of (\d+) pieces placed", got.stdout, re.M)
+    ok(told[-1:] == held and held, "progress ends with what is handed out", got.stderr + got.stdout)
 
 
 def interrupting():
@@ -334,7 +342,7 @@ def controls():
 
 
 write("small.json", ORDER)
-for group in (usage, slips, placing, interrupting, checking, drawing, firing, costing, fitting, broken_once, listing,
+for group in (usage, slips, placing, telling, interrupting, checking, drawing, firing, costing, fitting, broken_once, listing,
               streams, kiln_files, controls):
     try:
         group()

@@ -20,6 +20,7 @@ typedef struct {
     int placed, wanted; /* pieces */
     int loads;
     int loads_at_least; /* no fewer could take all that is wanted */
+    bool last;          /* set by whoever steps: the search ends here, and this is what was found */
 } ks_progress;
 
 typedef struct ks_placing ks_placing;

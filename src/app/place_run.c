@@ -15,6 +15,19 @@ static bool must_go_waits(const ks_plan *plan)
     return false;
 }
 
+/* Why the search is over; NULL when it is not. */
+static const char *end_of(const ks_place_job *job, const ks_progress *progress, bool more,
+                          double spent)
+{
+    if (job->stop && *job->stop)
+        return "interrupt";
+    if (spent >= job->seconds)
+        return "seconds";
+    if (more)
+        return NULL;
+    return progress->round < progress->rounds ? "proof" : "rounds";
+}
+
 /* Rounds until there are no more, or until someone is in a hurry; tells why it ended. */
 static ks_status rounds_run(const ks_place_job *job, ks_placing *placing, const char **stopped_by,
                             ks_error *err)
@@ -23,21 +36,14 @@ static ks_status rounds_run(const ks_place_job *job, ks_placing *placing, const 
     ks_watch *watch = ks_watch_start(placing, job->seconds, job->stop);
     ks_status status = KS_OK;
     ks_progress progress = {0};
-    *stopped_by = "rounds";
-    for (bool more = true; more && !status;) {
+    *stopped_by = NULL;
+    for (bool more = true; !*stopped_by && !status;) {
         status = ks_placing_step(placing, &more, &progress, err);
         double spent = ks_watch_now() - start;
+        *stopped_by = end_of(job, &progress, more, spent);
+        progress.last = *stopped_by != NULL;
         if (job->told)
             job->told(&progress, spent, job->payload);
-        if (job->stop && *job->stop)
-            *stopped_by = "interrupt";
-        else if (spent >= job->seconds)
-            *stopped_by = "seconds";
-        else if (!more && progress.round < progress.rounds)
-            *stopped_by = "proof";
-        else
-            continue;
-        break;
     }
     ks_watch_finish(watch);
     return status;

@@ -38,11 +38,12 @@ typedef struct {
     double last_told_s;
 } telling;
 
-/* On a terminal one line that is written over; else a line every two seconds. */
+/* On a terminal one line that is written over; else a line every two seconds, and the last. */
 static void progress_told(const ks_progress *progress, double seconds, void *payload)
 {
     telling *told = payload;
-    if (seconds < 0.5 || (!told->on_terminal && seconds - told->last_told_s < 2))
+    bool due = told->on_terminal || progress->last || seconds - told->last_told_s >= 2;
+    if (seconds < 0.5 || !due)
         return;
     told->last_told_s = seconds;
     if (told->on_terminal)
