@@ -3,6 +3,8 @@ import csv
 import io
 import pathlib
 
+from kiln_maker import kiln_made
+
 KILNS = sorted(path.stem for path in (pathlib.Path(__file__).resolve().parents[2] / "kilns").glob("*.json"))
 MM = {"mm": 1, "cm": 10, "in": 25.4}
 KG = {"kg": 1, "g": 0.001, "lb": 0.45359237, "oz": 0.028349523125}
@@ -200,8 +202,6 @@ def nests_made(w):
 def ware_made(w, dated, members):
     rng = w.rng
     choice = rng.random()
-    if choice < 0.04:
-        return []
     if choice < 0.1:
         return [piece_made(w, 1, dated, members)]
     if choice < 0.14:
@@ -324,4 +324,25 @@ def order_made(rng):
             maybe(rng, 0.08, piece, "keep", lambda: pin_made(w, loads_of(order)))
     maybe(rng, 0.4, order, "costs", lambda: costs_made(rng))
     maybe(rng, 0.3, order, "display", {"length": rng.choice(["mm", "cm", "in"]), "mass": "lb", "temperature": "F"})
+    return order
+
+
+def exactly_tall(rng, kiln):
+    """As tall as one post's gap lets ware be, or by a hair lower or taller."""
+    above = kiln.get("clearances", {}).get("above", 6)
+    return max(10, rng.choice(kiln["posts"])["height"] - above + rng.choice([0, 0, 0, -0.01, 0.01]))
+
+
+def order_for_kiln_made(rng):
+    """At most 40 pieces of a dozen kinds for a load or two of a kiln that is random too."""
+    order = order_made(rng)
+    kiln = kiln_made(rng, "random kiln")
+    order["kilns"] = [{"kiln": kiln, "loads": rng.choice([1, 1, 1, 2])}]
+    order["rules"].get("clearances", {}).pop("above", None)
+    order["ware"] = [piece for piece in order["ware"] if piece["id"] not in ("over", "under")][:12]
+    for piece in order["ware"]:
+        if rng.random() < 0.3 and "diameter" in piece and not {"handle", "spout"} & set(piece):
+            piece["height"] = f"{exactly_tall(rng, kiln):.3f} mm"
+        piece.get("keep", {}).pop("load", None)
+        piece["count"] = min(piece.get("count", 1), 40 // len(order["ware"]))
     return order

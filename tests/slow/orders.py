@@ -1,13 +1,14 @@
 #!/usr/bin/python3
 """Random but valid orders, through every command of the program.
 
-usage: tests/slow/orders.py PROGRAM [COUNT [SEED [FOLDER]]]
+usage: tests/slow/orders.py [--placing] PROGRAM [COUNT [SEED [FOLDER]]]
 
 Makes COUNT (20) orders from SEED (1) that together use every feature of docs/files.md, plans each one with
 few rounds on one thread and on two, and checks, draws, fires, fits and costs the plan. What is wrong:
 a status that the contract has not, a crash, a CPU limit passed, two plans that differ, worth above its bound,
 pieces lost or won, a plan that `check` refuses, a reason for leaving out that is not on the list, an answer that is
-no JSON or a file that docs/schema refuses. The orders that fail stay in FOLDER (a new one under /tmp), each as N.json,
+no JSON or a file that docs/schema refuses. With `--placing` the kilns are random too, the orders small, and each is only
+placed, in one round, and checked: no honest kiln may end with a plan of ours that our own check refuses. The orders that fail stay in FOLDER (a new one under /tmp), each as N.json,
 its table as N.csv; N is the seed of that order alone, so `orders.py PROGRAM 1 N` makes it again. CPU time is
 limited, not wall time."""
 import json
@@ -23,10 +24,12 @@ import warnings
 warnings.filterwarnings("ignore", category=DeprecationWarning)
 import jsonschema
 
-from order_maker import order_made, rows_taken
+from order_maker import order_for_kiln_made, order_made, rows_taken
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
-PROGRAM = os.path.abspath(sys.argv[1])
+PLACING = "--placing" in sys.argv
+ARGUMENTS = [word for word in sys.argv[1:] if word != "--placing"]
+PROGRAM = os.path.abspath(ARGUMENTS[0])
 CPU_S = {"place": 120, "fit": 120, "draw": 40, "fire": 40, "cost": 40, "check": 20}
 REASONS = {"too tall", "too wide", "posts", "shelves", "mass", "displaced", "apart", "set", "due later", "unsuited",
            "held back"}  # include/kilnstow/plan.h
@@ -170,13 +173,24 @@ def pushed_through(seed, folder):
             os.replace(folder / "ware.csv", folder / f"{name}.csv")
 
 
+def placed_and_checked(seed, folder):
+    """An order for a random kiln: one round, and our own check."""
+    order, name, before = order_for_kiln_made(random.Random(seed)), str(seed), len(slips)
+    (folder / "order.json").write_text(json.dumps(order, ensure_ascii=False), encoding="utf-8")
+    satisfies(name, "order", order)
+    if run(name, folder, "place", "order.json", "-q", "-o", "plan.json", "--rounds", "1", "--threads", "1"):
+        plan_is_kept(name, folder)
+    if len(slips) > before:
+        os.replace(folder / "order.json", folder / f"{name}.json")
+
+
 def main():
-    count = int(sys.argv[2]) if len(sys.argv) > 2 else 20
-    first = int(sys.argv[3]) if len(sys.argv) > 3 else 1
-    folder = pathlib.Path(sys.argv[4] if len(sys.argv) > 4 else tempfile.mkdtemp(prefix="kilnstow-orders-"))
+    count = int(ARGUMENTS[1]) if len(ARGUMENTS) > 1 else 20
+    first = int(ARGUMENTS[2]) if len(ARGUMENTS) > 2 else 1
+    folder = pathlib.Path(ARGUMENTS[3] if len(ARGUMENTS) > 3 else tempfile.mkdtemp(prefix="kilnstow-orders-"))
     folder.mkdir(parents=True, exist_ok=True)
     for seed in range(first, first + count):
-        pushed_through(seed, folder)
+        (placed_and_checked if PLACING else pushed_through)(seed, folder)
     print(f"{count} orders, {len(set(slips))} with failures" + (f"; see {folder}" if slips else ""))
     sys.exit(bool(slips))
 
