@@ -84,6 +84,30 @@ static void outcome_told(const ks_place_outcome *outcome, const ks_place_job *jo
         printf("\nChecked, not written. Add -o plan.json to keep it.\n");
 }
 
+static int place_answered(ks_cli *cli, ks_place_job *job, bool quiet)
+{
+    telling told = {.on_terminal = isatty(STDERR_FILENO) != 0};
+    job->order_path = cli->parsed.args[0];
+    job->kiln_folder = ks_where_kilns(&cli->arena);
+    job->told = quiet ? NULL : progress_told;
+    job->payload = &told;
+    interrupts_heard();
+    ks_place_outcome outcome;
+    ks_status status = ks_cli_output_check(cli, job->plan_path);
+    if (!status)
+        status = ks_place_run(job, &cli->arena, &outcome, &cli->err);
+    ks_cli_output_done(job->plan_path);
+    if (told.on_terminal && told.last_told_s > 0)
+        ks_plain_wipe_line();
+    if (status)
+        return ks_cli_failed(cli);
+    if (cli->parsed.json)
+        fputs(ks_answer_place(&outcome, job->plan_path, &cli->arena), stdout);
+    else
+        outcome_told(&outcome, job);
+    return outcome.exit;
+}
+
 int ks_cli_place(int argc, char **argv)
 {
     ks_place_job job = {.options = ks_place_default(), .seconds = INFINITY, .stop = &stop_asked};
@@ -126,24 +150,5 @@ int ks_cli_place(int argc, char **argv)
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
         return exit_status;
-    telling told = {.on_terminal = isatty(STDERR_FILENO) != 0};
-    job.order_path = cli.parsed.args[0];
-    job.kiln_folder = ks_where_kilns(&cli.arena);
-    job.told = quiet ? NULL : progress_told;
-    job.payload = &told;
-    interrupts_heard();
-    ks_place_outcome outcome;
-    ks_status status = ks_cli_output_check(&cli, job.plan_path);
-    if (!status)
-        status = ks_place_run(&job, &cli.arena, &outcome, &cli.err);
-    ks_cli_output_done(job.plan_path);
-    if (told.on_terminal && told.last_told_s > 0)
-        ks_plain_wipe_line();
-    if (status)
-        return ks_cli_finish(&cli, ks_cli_failed(&cli));
-    if (cli.parsed.json)
-        fputs(ks_answer_place(&outcome, job.plan_path, &cli.arena), stdout);
-    else
-        outcome_told(&outcome, &job);
-    return ks_cli_finish(&cli, outcome.exit);
+    return ks_cli_finish(&cli, place_answered(&cli, &job, quiet));
 }
