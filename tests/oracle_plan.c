@@ -120,8 +120,8 @@ static ks_order *order_made(ks_arena *a)
     ks_order *order = KS_TAKE(a, 1, ks_order);
     order->currency = "EUR";
     order->rules.cones = (ks_cone_packs){true, true, true, true, true, 60, 25, 65};
-    for (int i = 0; i < 9; i++)
-        order->rules.unset[i] = -1;
+    for (int i = 0; i < ks_n_clearances; i++)
+        *ks_clearance_at(&order->rules.clearance, i) = -1;
     order->rules.n_apart = 1;
     order->rules.apart = KS_TAKE(a, 1, ks_apart);
     order->rules.apart[0] = (ks_apart){1, 2, false};

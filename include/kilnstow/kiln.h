@@ -4,21 +4,44 @@
 
 #include "kilnstow/shape.h"
 
+#include <stddef.h>
+
 typedef enum { KS_TOP_LOADER, KS_FRONT_LOADER } ks_loading;
 typedef enum { KS_ELECTRIC, KS_GAS } ks_heat_kind;
 
-/* Least distances, mm. */
+/* Least distances, mm: the name in files, what is usual (common practice, no source), and between
+ * what. A new one is a line here, a rule of the packer and a rule of the checker. */
+#define KS_CLEARANCES(each)                                                                        \
+    each(ware, 6, "between glazed pieces")                                                         \
+    each(under, 12, "between a piece and one it overhangs, in height")                             \
+    each(setter, 6, "between setters")                                                             \
+    each(wall, 25, "from the chamber's wall")                                                      \
+    each(lid, 13, "under lid or roof")                                                             \
+    each(post, 3, "from a post")                                                                   \
+    each(above, 6, "between a piece and the shelf over it")                                        \
+    each(shelf_edge, 0, "from the edge of its shelf to a foot")                                    \
+    each(overhang, 0, "how far a body may reach beyond its shelf")
+
+#define KS_CLEARANCE_MEMBER(name, usual_mm, what) double name;
 typedef struct {
-    double ware;       /* between glazed pieces */
-    double under;      /* between a piece and one it overhangs, in height */
-    double setter;     /* between setters */
-    double wall;       /* from the chamber's wall */
-    double lid;        /* under lid or roof */
-    double post;       /* from a post */
-    double above;      /* between a piece and the shelf over it */
-    double shelf_edge; /* from the edge of its shelf to a foot */
-    double overhang;   /* how far a body may reach beyond its shelf */
+    KS_CLEARANCES(KS_CLEARANCE_MEMBER)
 } ks_clearance;
+
+/* The same, for whoever treats them all alike. */
+typedef struct {
+    const char *name;
+    double usual_mm;
+    const char *what;
+    size_t at; /* its place in a ks_clearance */
+} ks_clearance_kind;
+extern const ks_clearance_kind ks_clearances[];
+extern const int ks_n_clearances;
+
+/* The i-th of them, within a ks_clearance. */
+double *ks_clearance_at(ks_clearance *clearance, int i);
+
+/* What is usual where neither kiln nor order tells. */
+ks_clearance ks_clearance_usual(void);
 
 typedef struct {
     double from_mm, to_mm; /* above the chamber floor */

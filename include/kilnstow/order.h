@@ -95,7 +95,7 @@ typedef struct {
 
 typedef struct {
     ks_objective objective;
-    double unset[9];           /* ks_clearance's fields in order as the order overrides them, < 0 = the kiln's */
+    ks_clearance clearance; /* as the order overrides them, < 0 = the kiln's */
     int n_apart;
     ks_apart *apart;
     ks_cone_packs cones;

@@ -22,25 +22,15 @@ static void is_so(ks_judge *j, bool so, const char *what)
     ks_note(j, RULE_AGREES, so ? 0 : -INFINITY, where);
 }
 
+#define TITLE(name, usual_mm, what) "clearance " #name,
+static const char *const clearance_titles[] = {KS_CLEARANCES(TITLE)};
+
 static void same_clearances(ks_judge *j)
 {
-    const ks_clearance found = j->load->clearance, told = ks_order_clearance(j->order, j->kiln);
-    const struct {
-        const char *name;
-        double found, told;
-    } all[] = {
-        {"clearance ware", found.ware, told.ware},
-        {"clearance under", found.under, told.under},
-        {"clearance setter", found.setter, told.setter},
-        {"clearance wall", found.wall, told.wall},
-        {"clearance lid", found.lid, told.lid},
-        {"clearance post", found.post, told.post},
-        {"clearance above", found.above, told.above},
-        {"clearance shelf_edge", found.shelf_edge, told.shelf_edge},
-        {"clearance overhang", found.overhang, told.overhang},
-    };
-    for (size_t i = 0; i < sizeof all / sizeof *all; i++)
-        same_number(j, all[i].found, all[i].told, all[i].name);
+    ks_clearance found = j->load->clearance, told = ks_order_clearance(j->order, j->kiln);
+    for (int i = 0; i < ks_n_clearances; i++)
+        same_number(j, *ks_clearance_at(&found, i), *ks_clearance_at(&told, i),
+                    clearance_titles[i]);
 }
 
 static void same_chamber(ks_judge *j)

@@ -14,13 +14,13 @@ static bool block_usable(const ks_outline *outline, double from, double to)
     return usable(from) && usable(to) && from < to && !ks_outline_fault(outline);
 }
 
-static bool clearance_usable(const ks_clearance *c)
+static bool clearance_usable(ks_clearance clearance)
 {
-    const double all[] = {c->ware, c->under, c->setter,     c->wall,    c->lid,
-                          c->post, c->above, c->shelf_edge, c->overhang};
-    for (size_t i = 0; i < sizeof all / sizeof *all; i++)
-        if (!usable(all[i]) || all[i] < 0)
+    for (int i = 0; i < ks_n_clearances; i++) {
+        double mm = *ks_clearance_at(&clearance, i);
+        if (!usable(mm) || mm < 0)
             return false;
+    }
     return true;
 }
 
@@ -59,7 +59,7 @@ bool ks_check_sound(ks_judge *j)
     const ks_load *load = j->load;
     int before = j->tallies[RULE_SOUND].n_broken;
     must(j, usable(load->height_mm) && load->height_mm > 0 && load->n_parts > 0, -1, "chamber");
-    must(j, clearance_usable(&load->clearance), -1, "clearances");
+    must(j, clearance_usable(load->clearance), -1, "clearances");
     for (int i = 0; i < load->n_parts; i++)
         must(j, block_usable(&load->parts[i].outline, load->parts[i].from_mm, load->parts[i].to_mm),
              -1, "chamber");

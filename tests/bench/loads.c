@@ -117,8 +117,8 @@ static ks_order *order_made(const char *path, int loads, ks_arena *arena)
     kiln_made(order->kilns, arena);
     order->firings = KS_TAKE(arena, 1, ks_firing);
     order->firings[0] = (ks_firing){"glaze", "6", 0, "oxidation", ""};
-    for (int i = 0; i < 9; i++)
-        order->rules.unset[i] = -1;
+    for (int i = 0; i < ks_n_clearances; i++)
+        *ks_clearance_at(&order->rules.clearance, i) = -1;
     order->n_slots = loads;
     order->slots = KS_TAKE(arena, loads, ks_slot);
     for (int i = 0; i < loads; i++)

@@ -256,8 +256,8 @@ static void make_order(bare_plan *s)
 {
     ks_order *order = s->order = KS_TAKE(s->arena, 1, ks_order);
     order->currency = "EUR";
-    for (int i = 0; i < 9; i++)
-        order->rules.unset[i] = -1;
+    for (int i = 0; i < ks_n_clearances; i++)
+        *ks_clearance_at(&order->rules.clearance, i) = -1;
     order->rules.cones.width_mm = 60;
     order->rules.cones.depth_mm = 24;
     order->rules.cones.height_mm = 70;

@@ -105,8 +105,8 @@ static void small_begun(small_order *s, double height, int whole, int halves, in
     ks_order *o = &s->order;
     *o = (ks_order){.file = "small", .title = "", .studio = "", .note = "", .currency = "EUR"};
     o->display = (ks_display){"mm", "kg", "C"};
-    for (int i = 0; i < 9; i++)
-        o->rules.unset[i] = -1;
+    for (int i = 0; i < ks_n_clearances; i++)
+        *ks_clearance_at(&o->rules.clearance, i) = -1;
     o->rules.hand_room_mm = 25;
     o->rules.large_mm = 250;
     o->n_kilns = o->n_firings = 1;

@@ -37,21 +37,8 @@ static const ks_field opening_fields[] = {
     KS_FIELD(LENGTH, ks_kiln, opening_sill_mm, "sill", .least = -500, .most = 2000),
 };
 
-#define CLEARANCE(name) KS_FIELD(LENGTH, ks_clearance, name, #name, .most = 1000)
-static const ks_field clearance_fields[] = {
-    CLEARANCE(ware), CLEARANCE(under), CLEARANCE(setter),     CLEARANCE(wall),    CLEARANCE(lid),
-    CLEARANCE(post), CLEARANCE(above), CLEARANCE(shelf_edge), CLEARANCE(overhang)};
-
-/* Common practice, no source. */
-static const ks_clearance usual_clearance = {.ware = 6,
-                                             .under = 12,
-                                             .setter = 6,
-                                             .wall = 25,
-                                             .lid = 13,
-                                             .post = 3,
-                                             .above = 6,
-                                             .shelf_edge = 0,
-                                             .overhang = 0};
+#define CLEARANCE(name, usual_mm, what) KS_FIELD(LENGTH, ks_clearance, name, #name, .most = 1000),
+static const ks_field clearance_fields[] = {KS_CLEARANCES(CLEARANCE)};
 
 static const ks_field keep_out_fields[] = {
     KS_FIELD(NAME, ks_keep_out, kind, "kind", .required = true, .least = 1, .most = 60),
@@ -130,7 +117,7 @@ void ks_kiln_read_node(ks_reading *reading, const ks_json *node, ks_kiln *kiln)
     ks_units kept = reading->fields.units;
     *kiln = (ks_kiln){.note = "",
                       .defaults = "",
-                      .clearance = usual_clearance,
+                      .clearance = ks_clearance_usual(),
                       .floor_post_least_mm = 13,
                       .floor_above_ground_mm = KS_NOT_TOLD,
                       .rim_above_ground_mm = KS_NOT_TOLD};

@@ -234,11 +234,9 @@ static void load_chamber_read(ks_reading *reading, const ks_json *load_node, ks_
 
 static void load_clearance_read(ks_reading *reading, const ks_json *load_node, ks_load *load)
 {
-    const ks_json *node = ks_needed(reading, load_node, "clearance", "the nine of a load");
-    static const char *const keys[] = {"ware", "under", "setter",     "wall",    "lid",
-                                       "post", "above", "shelf_edge", "overhang"};
-    for (size_t i = 0; node && i < sizeof keys / sizeof keys[0]; i++)
-        ks_needed(reading, node, keys[i], "a plan tells them all");
+    const ks_json *node = ks_needed(reading, load_node, "clearance", "all that a load keeps");
+    for (int i = 0; node && i < ks_n_clearances; i++)
+        ks_needed(reading, node, ks_clearances[i].name, "a plan tells them all");
     ks_clearance_read(reading, node, &load->clearance);
 }
 

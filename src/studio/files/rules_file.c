@@ -66,12 +66,9 @@ static void cones_rule_read(ks_reading *reading, const ks_json *node, ks_cone_pa
 
 static void clearances_read(ks_reading *reading, const ks_json *node, ks_rules *rules)
 {
-    const double not_told[9] = {-1, -1, -1, -1, -1, -1, -1, -1, -1};
-    ks_clearance told;
-    _Static_assert(sizeof told == sizeof not_told, "a clearance is nine lengths");
-    memcpy(&told, not_told, sizeof told);
-    ks_clearance_read(reading, node, &told);
-    memcpy(rules->unset, &told, sizeof told);
+    for (int i = 0; i < ks_n_clearances; i++)
+        *ks_clearance_at(&rules->clearance, i) = -1;
+    ks_clearance_read(reading, node, &rules->clearance);
 }
 
 void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *order)
@@ -149,11 +146,10 @@ static void apart_written(ks_json_out *out, const ks_order *order, const ks_apar
 void ks_rules_write(ks_json_out *out, const ks_order *order)
 {
     const ks_rules *rules = &order->rules;
-    ks_clearance told;
-    double each[9];
-    for (int i = 0; i < 9; i++)
-        each[i] = rules->unset[i] < 0 ? KS_NOT_TOLD : rules->unset[i];
-    memcpy(&told, each, sizeof told);
+    ks_clearance told = rules->clearance;
+    for (int i = 0; i < ks_n_clearances; i++)
+        if (*ks_clearance_at(&told, i) < 0)
+            *ks_clearance_at(&told, i) = KS_NOT_TOLD;
     ks_out_object(out, "rules");
     KS_FIELDS_WRITE(out, rules_fields, 0, rules);
     ks_clearance_write(out, "clearances", &told);
@@ -167,12 +163,9 @@ void ks_rules_write(ks_json_out *out, const ks_order *order)
 
 ks_clearance ks_order_clearance(const ks_order *order, const ks_kiln *kiln)
 {
-    ks_clearance clearance = kiln->clearance;
-    double each[9];
-    memcpy(each, &clearance, sizeof each);
-    for (int i = 0; i < 9; i++)
-        if (order->rules.unset[i] >= 0)
-            each[i] = order->rules.unset[i];
-    memcpy(&clearance, each, sizeof each);
+    ks_clearance clearance = kiln->clearance, told = order->rules.clearance;
+    for (int i = 0; i < ks_n_clearances; i++)
+        if (*ks_clearance_at(&told, i) >= 0)
+            *ks_clearance_at(&clearance, i) = *ks_clearance_at(&told, i);
     return clearance;
 }
