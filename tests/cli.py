@@ -75,6 +75,8 @@ def slips():
     write("typo.json", dict(ORDER, wear=[]))
     got = answer("place", "typo.json")
     ok(got.get("status") == "error" and "ware" in "".join(got.get("errors", [])), "an unknown key is told the nearest, in JSON too", got)
+    write("fewest.json", dict(ORDER, rules={"fewest_levels": True}))
+    exits(3, "a rule that no plan obeys is refused", "place", "fewest.json", said="leave it out")
     exits(3, "a plan that is an order is refused", "check", "small.json", said="kilnstow-plan/1")
 
 
@@ -158,6 +160,26 @@ def checking():
         alone, within = run(name, program=CHECKER), run("check", name)
         ok((alone.returncode, alone.stdout) == (within.returncode, within.stdout), "the checker alone says the same of " + name, alone)
     ok(run("--help", program=CHECKER).returncode == 0 and run(program=CHECKER).returncode == 2, "the checker alone tells its use")
+
+
+def units():
+    """An inch is 25.4 mm, a pound 0.45359237 kg (international yard and pound agreement, 1959)."""
+    customary = dict(ORDER, display={"length": "in", "mass": "lb", "temperature": "F"},
+                     ware=[MUG, dict(BOWL, count=90), dict(MUG, id="tall", height=500), dict(MUG, id="wide", diameter=700, count=1)])
+    write("inches.json", customary)
+    texts = [run("place", "inches.json", "-o", "inches-plan.json", "--rounds", "1", "-q"), run("check", "inches-plan.json"),
+             run("fit", "inches.json"), run("place", "inches.json", "--rounds", "0", "--json")]
+    for got in texts[:3]:
+        told = [line for line in got.stdout.splitlines() if " mm" in line and "loader" not in line]
+        ok(not told, "an order shown in inches is not answered in mm by " + got.args[1], told)
+    left = json.dumps([piece for piece in json.load(open(path("inches-plan.json")))["left_out"]])
+    ok(" mm" not in left and " in" in left, "nor in a plan's reasons", left)
+    ok(" lb" in texts[2].stdout and " kg" not in texts[1].stdout + texts[2].stdout, "masses are in pounds then", texts[2].stdout)
+    rules = {rule["rule"]: rule for rule in answer("check", "inches-plan.json")["result"]["rules"]}
+    ok(rules["post stock"]["unit"] == "posts" and rules["ware"]["unit"] == "mm" and rules["ware"]["slack"] == rules["ware"]["tightest_mm"],
+       "each rule names its unit to other programs", rules)
+    stock = [line for line in texts[1].stdout.splitlines() if "post stock" in line]
+    ok(len(stock) == 1 and " posts: " in stock[0], "post stock is told in posts", stock)
 
 
 def drawing():
@@ -342,7 +364,7 @@ def controls():
 
 
 write("small.json", ORDER)
-for group in (usage, slips, placing, telling, interrupting, checking, drawing, firing, costing, fitting, broken_once, listing,
+for group in (usage, slips, placing, telling, interrupting, checking, units, drawing, firing, costing, fitting, broken_once, listing,
               streams, kiln_files, controls):
     try:
         group()

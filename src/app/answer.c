@@ -70,6 +70,7 @@ static void broken_added(ks_json_out *out, const ks_check_report *report)
         ks_out_text(out, "rule", report->broken[i].rule);
         ks_out_text(out, "where", report->broken[i].where);
         ks_out_number(out, "by_mm", report->broken[i].by_mm);
+        ks_out_number(out, "by", report->broken[i].by_mm);
         ks_out_text(out, "unit", report->broken[i].unit);
         ks_out_end(out);
     }
@@ -112,6 +113,8 @@ const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
         ks_out_object_flat(&out, NULL);
         ks_out_text(&out, "rule", report->rules[i].rule);
         ks_out_number(&out, "tightest_mm", report->rules[i].tightest_mm);
+        ks_out_number(&out, "slack", report->rules[i].tightest_mm);
+        ks_out_text(&out, "unit", report->rules[i].unit);
         ks_out_text(&out, "where", report->rules[i].where);
         ks_out_end(&out);
     }

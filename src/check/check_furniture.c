@@ -1,4 +1,5 @@
 #include "check/check_judge.h"
+#include "studio/display.h"
 
 /* Shelves and posts: within the chamber, out of each other's way, carried, and in stock. */
 
@@ -296,7 +297,9 @@ static void count_shelves(ks_judge *j)
 static void take_post(ks_judge *j, const ks_post *post, double height, int *left)
 {
     ks_spot where = ks_spot_load(j);
-    where.a = ks_arena_print(j->arena, "post of %g mm", height);
+    where.a = ks_arena_print(j->arena, "post of %g %s",
+                             ks_show_number(&j->order->display, KS_LENGTH, height),
+                             ks_show_unit(&j->order->display, KS_LENGTH));
     int found = -1;
     for (int k = 0; k < j->kiln->n_posts; k++) {
         const ks_post_kind *kind = &j->kiln->posts[k];

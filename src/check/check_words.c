@@ -1,29 +1,44 @@
 #include "kilnstow/check.h"
 
 #include "base/text.h"
+#include "studio/display.h"
 
 #include <math.h>
+#include <string.h>
 
 /* The report in lines, for `kilnstow check` and kilnstow-check alike. */
 
-static void tell_broken(ks_text *to, const ks_check_report *report)
+/* Lengths and masses in the order's units, to the plan's grid; whole things as whole numbers. */
+static const char *quantity(const ks_plan *plan, double value, const char *unit, ks_arena *arena)
+{
+    const ks_display *display = &plan->order->display;
+    bool is_mass = strcmp(unit, "kg") == 0;
+    if (!is_mass && strcmp(unit, "mm") != 0)
+        return ks_arena_print(arena, "%.6g %s", value, unit);
+    ks_quantity kind = is_mass ? KS_MASS : KS_LENGTH;
+    const char *shown = ks_show_unit(display, kind);
+    return ks_arena_print(arena, "%.*f %s", strcmp(shown, "mm") == 0 || is_mass ? 3 : 4,
+                          ks_show_number(display, kind, value), shown);
+}
+
+static void tell_broken(ks_text *to, const ks_check_report *report, const ks_plan *plan)
 {
     for (int i = 0; i < report->n_broken; i++) {
         const ks_rule_broken *broken = &report->broken[i];
-        ks_text_print(to, "broken: %s: %s, short by %.3f %s\n", broken->rule, broken->where,
-                      broken->by_mm, broken->unit);
+        ks_text_print(to, "broken: %s: %s, short by %s\n", broken->rule, broken->where,
+                      quantity(plan, broken->by_mm, broken->unit, to->arena));
     }
     ks_text_print(to, "%d place%s where a rule is broken.\n", report->n_broken,
                   report->n_broken == 1 ? "" : "s");
 }
 
-static void tell_kept(ks_text *to, const ks_check_report *report)
+static void tell_kept(ks_text *to, const ks_check_report *report, const ks_plan *plan)
 {
     for (int i = 0; i < report->n_rules; i++) {
         const ks_rule_kept *rule = &report->rules[i];
         if (isfinite(rule->tightest_mm))
-            ks_text_print(to, "  %-14s kept, tightest %.3f %s: %s\n", rule->rule, rule->tightest_mm,
-                          rule->unit, rule->where);
+            ks_text_print(to, "  %-14s kept, tightest %s: %s\n", rule->rule,
+                          quantity(plan, rule->tightest_mm, rule->unit, to->arena), rule->where);
         else
             ks_text_print(to, "  %-14s kept\n", rule->rule);
     }
@@ -33,10 +48,10 @@ const char *ks_check_words(const ks_check_report *report, const ks_plan *plan, k
 {
     ks_text text = {.arena = arena};
     if (!report->ok) {
-        tell_broken(&text, report);
+        tell_broken(&text, report, plan);
         return ks_text_end(&text);
     }
-    tell_kept(&text, report);
+    tell_kept(&text, report, plan);
     ks_text_print(&text, "Every rule is kept: %d pieces placed, %d waiting.\n",
                   ks_plan_placed(plan), ks_plan_waiting(plan));
     return ks_text_end(&text);

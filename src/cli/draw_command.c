@@ -72,6 +72,14 @@ static void outcome_told(const ks_draw_outcome *outcome)
            outcome->plan_hash);
 }
 
+static ks_status output_checked(ks_cli *cli, const char *path)
+{
+    if (ks_path_is_standard(path) && isatty(STDOUT_FILENO))
+        return ks_fail(&cli->err, KS_BAD_USAGE,
+                       "draw: -o - would write a PDF to the terminal; name a file, or lead it on");
+    return ks_cli_output_check(cli, path);
+}
+
 int ks_cli_draw(int argc, char **argv)
 {
     ks_draw_job job = {.options = ks_draw_default()};
@@ -119,11 +127,7 @@ int ks_cli_draw(int argc, char **argv)
     job.plan_path = cli.parsed.args[0];
     ks_status status = words_read(&job, sheets, paper, load, &cli.err);
     if (!status)
-        status = ks_cli_output_check(&cli, job.out_path);
-    if (!status && ks_path_is_standard(job.out_path) && isatty(STDOUT_FILENO))
-        status =
-            ks_fail(&cli.err, KS_BAD_USAGE,
-                    "draw: -o - would write a PDF to the terminal; name a file, or lead it on");
+        status = output_checked(&cli, job.out_path);
     if (!status)
         status = ks_draw_run(&job, &cli.arena, &outcome, &cli.err);
     if (status)

@@ -1,6 +1,6 @@
 #include "cli/fit_told.h"
 
-#include "base/units.h"
+#include "studio/display.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -21,10 +21,15 @@ static const char *mass(const telling *t, double kg)
     return ks_quantity_print(KS_MASS, kg, t->outcome->order->display.mass, t->arena);
 }
 
-/* Rounded so that no room is promised which is not there. */
-static double tenths_down(double mm)
+/* Rounded so that no room is promised which is not there, and no travel is more than told. */
+static const char *spare(const telling *t, double mm)
 {
-    return floor(mm * 10 + 1e-6) / 10;
+    return ks_show_spare(&t->outcome->order->display, mm, t->arena);
+}
+
+static const char *at_most(const telling *t, double mm)
+{
+    return ks_show_lack(&t->outcome->order->display, mm, t->arena);
 }
 
 static void stand_told(const telling *t, const ks_fit_visit *visit)
@@ -38,15 +43,15 @@ static void stand_told(const telling *t, const ks_fit_visit *visit)
                            : ks_arena_print(t->arena, "%d shelves side by side (%s, ...)",
                                             support->n_shelves, shelf);
     printf("    roomiest: bay %s, on %s with its top at %s, no shelf over it;\n"
-           "      its origin at x %.1f y %.1f mm from the chamber's middle, turned %.1f degrees\n",
-           kiln->bays[way->bay].id, laid, length(t, way->z_mm), way->stand.x, way->stand.y,
-           way->stand.turn_deg);
-    printf(
-        "    around %+.1f mm to spare beyond all clearances (errors of tape and shrinkage take up "
-        "to %.1f), nearest the %s\n",
-        tenths_down(way->around_mm), visit->error_around_mm, way->tightest);
-    printf("    above %+.1f mm (errors up to %.1f)\n", tenths_down(way->above_mm),
-           visit->error_above_mm);
+           "      its origin at x %s y %s from the chamber's middle, turned %.1f degrees\n",
+           kiln->bays[way->bay].id, laid, length(t, way->z_mm), spare(t, way->stand.x),
+           spare(t, way->stand.y), way->stand.turn_deg);
+    printf("    around %s to spare beyond all clearances (errors of tape and shrinkage take up to "
+           "%s), "
+           "nearest the %s\n",
+           spare(t, way->around_mm), at_most(t, visit->error_around_mm), way->tightest);
+    printf("    above %s (errors up to %s)\n", spare(t, way->above_mm),
+           at_most(t, visit->error_above_mm));
 }
 
 static void company_told(const telling *t, const ks_fit_visit *visit)
@@ -55,12 +60,11 @@ static void company_told(const telling *t, const ks_fit_visit *visit)
     printf("    other levels, below or above it: %s of height, their shelves included\n",
            length(t, fmax(0, visit->best.above_mm)));
     if (under->possible)
-        printf(
-            "    a shelf can go over it on %s of posts: %.1f mm to spare above, %.1f mm around%s\n",
-            length(t, under->post_mm), tenths_down(under->above_mm), tenths_down(under->around_mm),
-            under->above_mm < visit->error_above_mm || under->around_mm < visit->error_around_mm
-                ? " (less than the errors: measure again first)"
-                : "");
+        printf("    a shelf can go over it on %s of posts: %s to spare above, %s around%s\n",
+               length(t, under->post_mm), spare(t, under->above_mm), spare(t, under->around_mm),
+               under->above_mm < visit->error_above_mm || under->around_mm < visit->error_around_mm
+                   ? " (less than the errors: measure again first)"
+                   : "");
     else
         printf("    no shelf can go over it: leave all above it out\n");
     if (visit->beside_mm > 0)
@@ -75,8 +79,9 @@ static void visit_told(const telling *t, const ks_fit_visit *visit)
     if (visit->best.possible)
         stand_told(t, visit);
     if (isfinite(visit->passage_mm))
-        printf("    way in: %.1f mm %s (errors up to %.1f)\n", fabs(visit->passage_mm),
-               visit->passes ? "to spare" : "short", visit->error_passage_mm);
+        printf("    way in: %s %s (errors up to %s)\n",
+               visit->passes ? spare(t, visit->passage_mm) : at_most(t, -visit->passage_mm),
+               visit->passes ? "to spare" : "short", at_most(t, visit->error_passage_mm));
     if (visit->fits)
         company_told(t, visit);
 }
@@ -108,11 +113,11 @@ static void setting_told(const telling *t)
         printf("; cut wet %s x %s, %s thick", length(t, setting->wet_x_mm),
                length(t, setting->wet_y_mm), length(t, setting->wet_thick_mm));
     if (setting->fired_margin_mm >= 0)
-        printf("; fired it still reaches %.1f mm beyond the feet at the worst\n",
-               tenths_down(setting->fired_margin_mm));
+        printf("; fired it still reaches %s beyond the feet at the worst\n",
+               spare(t, setting->fired_margin_mm));
     else
-        printf("; TOO SMALL: fired the feet reach %.1f mm beyond it at the worst\n",
-               -tenths_down(setting->fired_margin_mm));
+        printf("; TOO SMALL: fired the feet reach %s beyond it at the worst\n",
+               at_most(t, -setting->fired_margin_mm));
     if (setting->under_litres + setting->over_litres > 0)
         printf("  %s: %.2f l under the %s and %.2f l over it, %s in all\n",
                setter->bed_material ? setter->bed_material : "grog", setting->under_litres, kind,
@@ -124,15 +129,16 @@ static void travel_told(const telling *t)
     const ks_fit_care *care = &t->answer->care;
     const ks_travel *with = &care->travel, *without = &care->bare_travel;
     bool setter = t->answer->setting.now_x_mm > 0;
-    printf("  feet: first outward %.1f mm, then inward %.1f mm, %.1f mm if one is held fast%s\n",
-           with->outward_mm, with->expected_mm, with->worst_mm,
+    printf("  feet: first outward %s, then inward %s, %s if one is held fast%s\n",
+           at_most(t, with->outward_mm), at_most(t, with->expected_mm), at_most(t, with->worst_mm),
            setter ? ", over their setter" : ", over the shelf");
     if (setter)
-        printf("    straight on the shelf they would travel %.1f mm, %.1f mm at the worst; the "
-               "setter's rim travels %.1f mm over it instead\n",
-               without->expected_mm, without->worst_mm, with->slab_rim_mm);
-    printf("  stands %.0f mm within its feet, %.0f mm on a shelf tilted by 5 degrees%s\n",
-           care->stands_by_mm, care->stands_tilted_mm,
+        printf("    straight on the shelf they would travel %s, %s at the worst; the setter's "
+               "rim travels %s over it instead\n",
+               at_most(t, without->expected_mm), at_most(t, without->worst_mm),
+               at_most(t, with->slab_rim_mm));
+    printf("  stands %s within its feet, %s on a shelf tilted by 5 degrees%s\n",
+           length(t, care->stands_by_mm), length(t, care->stands_tilted_mm),
            care->stands_by_mm < 0        ? ": IT FALLS, prop it"
            : care->stands_tilted_mm < 10 ? ": prop it"
                                          : "");

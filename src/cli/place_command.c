@@ -115,7 +115,7 @@ int ks_cli_place(int argc, char **argv)
     const ks_option options[] = {
         {"columns", 0, "WORDS", KS_OPT_TEXT, &job.columns, 0, 0, KS_COLUMNS_HELP},
         {"output", 'o', "PLAN", KS_OPT_TEXT, &job.plan_path, 0, 0,
-         "write the plan to this file; - is standard output"},
+         "write the plan to this file, or - for standard output"},
         {"rounds", 'r', "N", KS_OPT_COUNT, &job.options.rounds, 0, ROUNDS_MOST,
          "how many rounds of search; decides the answer"},
         {"seconds", 's', "S", KS_OPT_NUMBER, &job.seconds, 0, 1e7,

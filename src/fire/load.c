@@ -1,4 +1,5 @@
 #include "fire/load.h"
+#include "studio/densities.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -33,7 +34,7 @@ static double part_kg(const ks_part *part, double density_kg_l)
 }
 
 #define RAW_SLAB_KG_L 1.9
-#define GROG_KG_L 1.5
+#define GROG_KG_L (KS_GROG_KG_M3 / 1000.0)
 
 static double loss_of(const ks_order *order, int clay)
 {
@@ -107,7 +108,7 @@ static double shelf_kg(const ks_kiln *kiln, const ks_shelf *shelf, const char **
         return kind->mass_kg;
     const ks_fire_material *row = ks_material_find(materials, *material);
     return ks_outline_area(&shelf->outline) * shelf->thickness_mm * 1e-9 *
-           (row ? row->density_kg_m3 : 1950);
+           (row ? row->density_kg_m3 : KS_CORDIERITE_KG_M3);
 }
 
 static void put_shelves(const ks_kiln *kiln, const ks_load *load, const ks_materials *materials,

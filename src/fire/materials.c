@@ -1,4 +1,5 @@
 #include "kilnstow/materials.h"
+#include "studio/densities.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -86,15 +87,17 @@ static const ks_fire_material rows[] = {
     {"vermiculite", KS_LINING, PROPERTY(INCROPERA ", loose", {27, 0.067}, {400, 0.15}),
      PROPERTY(INCROPERA, {20, 837}, {600, 837}), 120, INCROPERA ", middle of 80-160", 0.9, HANDBOOK,
      1000, HANDBOOK},
-    {"cordierite", KS_FURNITURE, NOT_NEEDED, CLAY_HEAT, 1950, SHELVES, 0.85, HANDBOOK, 1280,
-     SHELVES},
-    {"mullite", KS_FURNITURE, NOT_NEEDED, CLAY_HEAT, 2500, HANDBOOK, 0.8, HANDBOOK, 1400, SHELVES},
+    {"cordierite", KS_FURNITURE, NOT_NEEDED, CLAY_HEAT, KS_CORDIERITE_KG_M3, SHELVES, 0.85,
+     HANDBOOK, 1280, SHELVES},
+    {"mullite", KS_FURNITURE, NOT_NEEDED, CLAY_HEAT, KS_MULLITE_KG_M3, HANDBOOK, 0.8, HANDBOOK,
+     1400, SHELVES},
     {"silicon carbide", KS_FURNITURE, NOT_NEEDED,
-     PROPERTY(HANDBOOK, {20, 670}, {200, 900}, {500, 1050}, {1000, 1190}, {1300, 1240}), 2780,
+     PROPERTY(HANDBOOK, {20, 670}, {200, 900}, {500, 1050}, {1000, 1190}, {1300, 1240}),
+     KS_SILICON_CARBIDE_KG_M3,
      "weighed: a nitride-bonded shelf of 305 x 610 x 8 mm is 4.1 kg, potters' forum", 0.9, HANDBOOK,
      1450, HANDBOOK},
     {"alumina", KS_FURNITURE, NOT_NEEDED,
-     PROPERTY(SHOMATE, {25, 773}, {400, 1132}, {800, 1239}, {1200, 1295}), 3150,
+     PROPERTY(SHOMATE, {25, 773}, {400, 1132}, {800, 1239}, {1200, 1295}), KS_ALUMINA_KG_M3,
      "weighed: a dry-pressed shelf of 305 x 610 x 25 mm is 15.0 kg, potters' forum", 0.5, HANDBOOK,
      1600, HANDBOOK},
     {"clay", KS_WARE_BODY,

@@ -1,6 +1,7 @@
 #include "fit/fit_care.h"
 
 #include "fit/fit_piece.h"
+#include "studio/densities.h"
 #include "studio/parts.h"
 
 #include <math.h>
@@ -137,9 +138,6 @@ void ks_fit_care_of(const ks_fit_question *q, const ks_fit_way *way, ks_fit_care
     shelf_found(q, way, support, out);
 }
 
-/* kg in a litre of loose grog or sand; common practice, no source. */
-static const double bed_density = 1.2;
-
 static void beds_found(const ks_piece *piece, ks_fit_setting *out)
 {
     for (int p = 0; p < piece->n_parts; p++) {
@@ -150,7 +148,7 @@ static void beds_found(const ks_piece *piece, ks_fit_setting *out)
         else if (part->kind == KS_PART_GROG)
             out->over_litres += litres_a_mm * piece->setter.bed_over_mm;
     }
-    out->grog_kg = bed_density * (out->under_litres + out->over_litres);
+    out->grog_kg = KS_GROG_KG_M3 / 1000.0 * (out->under_litres + out->over_litres);
 }
 
 /* Both shrink, and then the form has moved over the slab by as much as they may part when one foot

@@ -1,6 +1,7 @@
 /* When it does not go in: what would let it, each change tried before it is told. */
 #include "fit/fit_ask.h"
 #include "fit/fit_piece.h"
+#include "studio/display.h"
 
 #include <math.h>
 
@@ -10,6 +11,11 @@ enum { CHANGES_MOST = 8 };
 static const double slab_least_mm = 6;
 /* What of its margin has to be left when form and slab have parted. */
 static const double margin_least_mm = 5;
+
+static const char *lacking(const ks_fit_question *q, double mm)
+{
+    return ks_show_lack(&q->order->display, mm, q->arena);
+}
 
 static void told(const ks_fit_question *q, ks_fit_answer *out, const char *words)
 {
@@ -57,8 +63,9 @@ static void slab_tried(const ks_fit_question *q, ks_fit_answer *out)
     told(q, out,
          ks_arena_print(
              q->arena, "make its %s %s%s%s", kind,
-             thinner > 0 ? ks_arena_print(q->arena, "%.0f mm thinner", thinner) : "", both,
-             narrower > 0 ? ks_arena_print(q->arena, "with %.0f mm less margin", narrower) : ""));
+             thinner > 0 ? ks_arena_print(q->arena, "%s thinner", lacking(q, thinner)) : "", both,
+             narrower > 0 ? ks_arena_print(q->arena, "with %s less margin", lacking(q, narrower))
+                          : ""));
 }
 
 static void bare_tried(const ks_fit_question *q, ks_fit_answer *out)
@@ -78,9 +85,9 @@ static void lower_floor_tried(const ks_fit_question *q, ks_fit_answer *out)
     if (by > 0 && q->kiln->floor_post_least_mm > 0 && ks_fit_tried(q, q->piece, &lowered))
         told(q, out,
              ks_arena_print(q->arena,
-                            "lower its bottom shelf by %.1f mm: shorter floor posts, or on "
+                            "lower its bottom shelf by %s: shorter floor posts, or on "
                             "the floor if its maker allows that",
-                            by));
+                            lacking(q, by)));
 }
 
 static double kiln_volume(const ks_kiln *kiln)

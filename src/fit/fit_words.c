@@ -1,17 +1,19 @@
 /* The verdict in one sentence. */
 #include "fit/fit_ask.h"
 
-#include <math.h>
+#include "studio/display.h"
 
-/* Spares are rounded down and shortages up, to what a tape can show. */
-static double told_spare(double mm)
+/* A double's last bits do not make a piece too large. */
+static const double too_little_mm = 1e-7;
+
+static const char *told_spare(const ks_fit_question *q, double mm)
 {
-    return floor(mm * 10 + 1e-6) / 10;
+    return ks_show_spare(&q->order->display, mm, q->arena);
 }
 
-static double told_short(double mm)
+static const char *told_short(const ks_fit_question *q, double mm)
 {
-    return ceil(mm * 10 - 1e-6) / 10;
+    return ks_show_lack(&q->order->display, mm, q->arena);
 }
 
 static const char *short_words(const ks_fit_question *q, const ks_fit_visit *visit)
@@ -19,17 +21,18 @@ static const char *short_words(const ks_fit_question *q, const ks_fit_visit *vis
     const ks_fit_way *way = &visit->best;
     if (!way->possible)
         return "the kiln's stock makes no shelf for it";
-    double around = told_short(-way->around_mm), above = told_short(-way->above_mm);
-    if (around > 0 && above > 0)
-        return ks_arena_print(q->arena, "%.1f mm too wide at the %s and %.1f mm too tall", around,
+    const char *around = told_short(q, -way->around_mm), *above = told_short(q, -way->above_mm);
+    bool wide = -way->around_mm > too_little_mm, tall = -way->above_mm > too_little_mm;
+    if (wide && tall)
+        return ks_arena_print(q->arena, "%s too wide at the %s and %s too tall", around,
                               way->tightest, above);
-    if (around > 0)
-        return ks_arena_print(q->arena, "%.1f mm too wide at the %s, at its best turn and place",
-                              around, way->tightest);
-    if (above > 0)
-        return ks_arena_print(q->arena, "%.1f mm too tall", above);
-    return ks_arena_print(q->arena, "there is room inside, but the way in is %.1f mm too small",
-                          told_short(-visit->passage_mm));
+    if (wide)
+        return ks_arena_print(q->arena, "%s too wide at the %s, at its best turn and place", around,
+                              way->tightest);
+    if (tall)
+        return ks_arena_print(q->arena, "%s too tall", above);
+    return ks_arena_print(q->arena, "there is room inside, but the way in is %s too small",
+                          told_short(q, -visit->passage_mm));
 }
 
 /* Of the three spares, the one that errors bring nearest to nothing. */
@@ -65,12 +68,11 @@ const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out)
     tight_spot spot = tightest_of(visit);
     if (out->surely)
         return ks_arena_print(
-            q->arena,
-            "fits, %.1f mm to spare around and %.1f mm above in the %s; at the worst %.1f mm %s",
-            told_spare(visit->best.around_mm), told_spare(visit->best.above_mm), visit->name,
-            told_spare(spot.worst_mm), spot.where);
+            q->arena, "fits, %s to spare around and %s above in the %s; at the worst %s %s",
+            told_spare(q, visit->best.around_mm), told_spare(q, visit->best.above_mm), visit->name,
+            told_spare(q, spot.worst_mm), spot.where);
     return ks_arena_print(
-        q->arena,
-        "fits, %.1f mm to spare %s in the %s, worst case %.1f mm short: measure its %s again",
-        told_spare(spot.spare_mm), spot.where, visit->name, told_short(-spot.worst_mm), spot.again);
+        q->arena, "fits, %s to spare %s in the %s, worst case %s short: measure its %s again",
+        told_spare(q, spot.spare_mm), spot.where, visit->name, told_short(q, -spot.worst_mm),
+        spot.again);
 }

@@ -223,13 +223,13 @@ static void a_slab_is_made_thinner_by_what_is_missing_and_no_less(void **state)
     ks_fit_answer answer = asked(&s);
     assert_false(answer.fits);
     check_near(answer.visits[0].best.above_mm, 445 - (419 + 20 + 10), 1e-9);
-    assert_string_equal(answer.nearest, "make its slab 4 mm thinner");
+    assert_string_equal(answer.nearest, "make its slab 4.0 mm thinner");
     ks_arena_finish(&s.arena);
     s = (studio){0};
     opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), BAR,
            ks_arena_print(&s.arena, TALL_ON_SLAB, 434, "bisque", ""));
     answer = asked(&s); /* 19 mm: the slab would be gone */
-    assert_string_not_equal(answer.nearest, "make its slab 19 mm thinner");
+    assert_string_not_equal(answer.nearest, "make its slab 19.0 mm thinner");
     ks_arena_finish(&s.arena);
 }
 

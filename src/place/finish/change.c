@@ -2,6 +2,7 @@
 
 #include "place/draft/offer.h"
 #include "place/stack/stands_alone.h"
+#include "studio/display.h"
 
 #include <math.h>
 #include <string.h>
@@ -183,8 +184,9 @@ static bool raised(trial *t, int slot, int level, ks_change *change)
     int lost;
     bool found = goes_in(t, &now->layout, &higher) && lost_in(t, &now->layout, &higher, &lost) == 0;
     if (found)
-        change->text = ks_arena_print(t->arena, "posts %.0f mm longer on load %d, level %d",
-                                      ceil(lacking), ks_draft_number(t->draft, slot), level + 1);
+        change->text = ks_arena_print(t->arena, "posts %s longer on load %d, level %d",
+                                      ks_show_lack(&t->job->order->display, lacking, t->arena),
+                                      ks_draft_number(t->draft, slot), level + 1);
     ks_arena_finish(&scratch);
     return found;
 }

@@ -4,6 +4,7 @@
 #include "place/finish/change.h"
 #include "place/draft/offer.h"
 #include "place/stack/stands_alone.h"
+#include "studio/display.h"
 
 #include <math.h>
 #include <string.h>
@@ -49,8 +50,8 @@ static void tell_unsuited(const question *q, ks_left_out *out)
     out->why = "unsuited";
     if (stands_by < 0) {
         out->detail = ks_arena_print(
-            q->arena, "it falls over on a shelf tilted by 5 degrees; its feet lack %.1f mm",
-            -stands_by);
+            q->arena, "it falls over on a shelf tilted by 5 degrees; its feet lack %s",
+            ks_show_lack(&order->display, -stands_by, q->arena));
         return;
     }
     if (q->job->n_slots > 0)
@@ -91,7 +92,8 @@ static bool tell_misfit(const question *q, ks_left_out *out)
     bool tall = above < 0 && above <= around;
     out->why = tall ? "too tall" : "too wide";
     out->detail =
-        ks_arena_print(q->arena, "by %.1f mm, standing by itself", -(tall ? above : around));
+        ks_arena_print(q->arena, "by %s, standing by itself",
+                       ks_show_lack(&q->job->order->display, -(tall ? above : around), q->arena));
     if (nearest && nearest[0])
         out->nearest = nearest;
     return true;
@@ -186,10 +188,9 @@ static void tell_change(const question *q, ks_left_out *out)
     if (change.instead)
         out->detail = ks_arena_print(q->arena, "by ware worth more, as \"%s\"", change.instead);
     if (change.short_by_mm > 0)
-        out->detail = ks_arena_print(q->arena,
-                                     "every level of this plan is too low for it, by %.0f mm "
-                                     "or more",
-                                     change.short_by_mm);
+        out->detail =
+            ks_arena_print(q->arena, "every level of this plan is too low for it, by %s or more",
+                           ks_show_lack(&q->job->order->display, change.short_by_mm, q->arena));
 }
 
 static void tell_displaced(const question *q, ks_left_out *out)
@@ -262,8 +263,9 @@ static ks_left_out judged(const question *q)
         tell_unsuited(q, &out);
     } else if (is_too_heavy(q)) {
         out.why = "mass";
-        out.detail = ks_arena_print(q->arena, "%.2f kg is more than a shelf or the kiln may carry",
-                                    piece->mass_kg);
+        out.detail =
+            ks_arena_print(q->arena, "%s is more than a shelf or the kiln may carry",
+                           ks_show_mass(&q->job->order->display, piece->mass_kg, q->arena));
     } else if (tell_misfit(q, &out)) {
         return out;
     } else if (waits_for_its_place(q)) {

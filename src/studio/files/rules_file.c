@@ -79,6 +79,9 @@ void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
         .hand_room_mm = 25, .large_mm = 250, .outward_fraction = 0.007, .cones = usual_cones};
     if (node)
         KS_FIELDS_READ(node, rules_fields, &reading->fields, rules);
+    if (rules->fewest_levels)
+        ks_json_fail(ks_json_get(node, "fewest_levels"), reading->fields.err,
+                     "found true; no plan is chosen by its number of levels yet, so leave it out");
     clearances_read(reading, ks_json_get(node, "clearances"), rules);
     cones_rule_read(reading, ks_json_get(node, "cones"), &rules->cones);
 }

@@ -1,3 +1,4 @@
+#include "studio/densities.h"
 #include "studio/names.h"
 #include "studio/parts.h"
 #include "studio/files/piece_file.h"
@@ -15,9 +16,6 @@ static const struct {
     [KS_PART_STILT] = {12, 0, 0, 0},
     [KS_PART_PROP] = {12, 0, 0, 0},
 };
-
-/* kg/l of loose grog or sand in a bed; common practice, no source. */
-static const double bed_density = 1.2;
 
 /* Slab and form part by the difference of their shrinkage; the margin must hold the feet when both
  * have shrunk, with this much to spare. */
@@ -91,7 +89,7 @@ double ks_setter_mass_kg(const ks_piece *piece, double density_kg_l)
         const ks_part *part = &piece->parts[i];
         double litres = ks_outline_area(&part->outline) / 1e6;
         if (part->kind == KS_PART_GROG)
-            kg += litres * bed_density *
+            kg += litres * (KS_GROG_KG_M3 / 1000.0) *
                   (body_met ? piece->setter.bed_over_mm : piece->setter.bed_under_mm);
         else if (ks_part_of_setter(part->kind)) {
             kg += litres * density_kg_l * (part->to_mm - part->from_mm);

@@ -1,5 +1,7 @@
 #include "studio/files/kiln_file.h"
 
+#include "studio/densities.h"
+
 #include "base/text.h"
 
 #include <string.h>
@@ -25,13 +27,13 @@ static const ks_field post_fields[] = {
     KS_FIELD(MASS, ks_post_kind, mass_kg, "mass", .least = 0.001, .most = 100),
 };
 
-/* Bulk densities, kg/m3. Cordierite: typical of the makers' range 1800 to 2400; silicon carbide
- * and alumina: from the mass and size of shelves that were weighed; mullite: from memory. */
 static const struct {
     const char *material;
     double density;
-} materials[] = {
-    {"cordierite", 1950}, {"mullite", 2400}, {"silicon carbide", 2780}, {"alumina", 3150}};
+} materials[] = {{"cordierite", KS_CORDIERITE_KG_M3},
+                 {"mullite", KS_MULLITE_KG_M3},
+                 {"silicon carbide", KS_SILICON_CARBIDE_KG_M3},
+                 {"alumina", KS_ALUMINA_KG_M3}};
 enum { N_MATERIALS = sizeof materials / sizeof materials[0] };
 
 static double shelf_density(const ks_json *node, const char *material, ks_error *err)
