@@ -83,6 +83,17 @@ typedef struct {
     const char *reason;  /* why the segment is as it is, "" for the user's own */
 } ks_segment_fired;
 
+/* A wall that is asked more than it bears (with the factor of safety), at its worst moment. */
+typedef struct {
+    int piece;        /* into order.pieces, -1 in bulk */
+    const char *kind; /* "water", "steam", "carbon", "heating", "cooling" */
+    double at_c;
+    double went,
+        bears;        /* K/h; water: left and borne, by dry mass; carbon: hours given and needed */
+    int more;         /* other kinds of ware that are asked too much in the same way */
+    const char *says; /* what, and what to do */
+} ks_strain;
+
 /* The piece that sets the pace of a schedule worked out here. */
 typedef struct {
     const char *piece;           /* id, NULL when no piece holds the others up */
@@ -121,6 +132,8 @@ typedef struct {
     int n_segments;
     ks_segment_fired *segments; /* one for each of the schedule */
     ks_pace pace;
+    int n_strains;
+    ks_strain *strains; /* the worst wall for each kind */
     int n_levels;
     ks_level_fired *levels; /* in the order of load.levels */
     int n_layers;
@@ -129,7 +142,7 @@ typedef struct {
     ks_fire_point *points;
     int n_assumed;
     const char **assumed; /* what was not told and has been taken for granted */
-    int n_cautions;
+    int n_cautions, n_special; /* those special to this load come first */
     const char **cautions;
 } ks_firing_result;
 

@@ -115,6 +115,24 @@ static void pace_added(ks_json_out *out, const ks_pace *pace)
     ks_out_end(out);
 }
 
+static void strains_added(ks_json_out *out, const ks_firing_result *fired, const ks_order *order)
+{
+    ks_out_array(out, "strains");
+    for (int i = 0; i < fired->n_strains; i++) {
+        const ks_strain *strain = &fired->strains[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", strain->piece >= 0 ? order->pieces[strain->piece].id : "");
+        ks_out_text(out, "kind", strain->kind);
+        ks_out_number(out, "at_c", strain->at_c);
+        ks_out_number(out, "went", strain->went);
+        ks_out_number(out, "bears", strain->bears);
+        ks_out_whole(out, "more", strain->more);
+        ks_out_text(out, "says", strain->says);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 /* Infinity and what is not known are null. */
 static void times_added(ks_json_out *out, const ks_firing_result *fired)
 {
@@ -124,7 +142,8 @@ static void times_added(ks_json_out *out, const ks_firing_result *fired)
     ks_out_number(out, "open_after_hours", fired->open_after_hours);
 }
 
-static void load_added(ks_json_out *out, int load, const ks_firing_result *fired, ks_arena *arena)
+static void load_added(ks_json_out *out, int load, const ks_firing_result *fired,
+                       const ks_order *order, ks_arena *arena)
 {
     ks_out_object(out, NULL);
     ks_out_whole(out, "load", load + 1);
@@ -141,6 +160,7 @@ static void load_added(ks_json_out *out, int load, const ks_firing_result *fired
     energy_added(out, fired);
     doubts_added(out, fired);
     segments_added(out, fired);
+    strains_added(out, fired, order);
     pace_added(out, &fired->pace);
     levels_added(out, fired, arena);
     outside_added(out, fired, arena);
@@ -157,7 +177,7 @@ const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena)
     ks_out_object(&out, "result");
     ks_out_array(&out, "loads");
     for (int i = 0; i < outcome->n_loads; i++)
-        load_added(&out, outcome->loads[i], &outcome->fired[i], arena);
+        load_added(&out, outcome->loads[i], &outcome->fired[i], outcome->plan->order, arena);
     ks_out_end(&out);
     return ks_answer_closed(&out);
 }

@@ -102,6 +102,17 @@ static void outside_told(const telling *t)
     }
 }
 
+static void strains_told(const ks_firing_result *fired)
+{
+    for (int i = 0; i < fired->n_strains; i++) {
+        const ks_strain *strain = &fired->strains[i];
+        printf("  Too fast for the ware: %s%s.\n", strain->says,
+               strain->more == 0   ? ""
+               : strain->more == 1 ? " (and one more kind of ware)"
+                                   : " (and more kinds of ware)");
+    }
+}
+
 static void energy_told(const telling *t)
 {
     const ks_firing_result *fired = t->fired;
@@ -224,6 +235,9 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
     printf("%sLoad %d: %s\n%s\n", i > 0 ? "\n" : "", outcome->loads[i] + 1,
            load->kiln >= 0 ? order->kilns[load->kiln].name : load->kiln_id, t.fired->verdict);
     outside_told(&t);
+    strains_told(t.fired);
+    for (int k = 0; k < t.fired->n_special; k++)
+        printf("  Mind: %s.\n", t.fired->cautions[k]);
     pace_told(&t.fired->pace);
     times_told(&t);
     schedule_told(&t);
@@ -231,7 +245,8 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
     energy_told(&t);
     doubts_told(&t);
     lines_told("Taken for granted, since nobody told:", t.fired->n_assumed, t.fired->assumed);
-    lines_told("Take care:", t.fired->n_cautions, t.fired->cautions);
+    lines_told("With every firing:", t.fired->n_cautions - t.fired->n_special,
+               t.fired->cautions + t.fired->n_special);
     if (outcome->curves && !ks_path_is_standard(outcome->curves[i]))
         printf("\nCurve written to %s.\n", outcome->curves[i]);
 }

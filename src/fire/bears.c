@@ -10,10 +10,11 @@
 
 /* Moduli, strengths and expansions by kind of body; handbook values from memory (Ryan & Radford
  * 1987), of dry clay E by Hulan et al. (2020) and conductivity by Michot et al. (2008). Free quartz
- * by recipe is 15 to 40 % of a raw body and 10 to 25 % of stoneware. */
-const ks_body_state ks_raw_clay = {"raw clay", 8e9, 2e6, 6e-6, 0.2, 0.5, 1800, 1000, 0.30};
-const ks_body_state ks_bisque = {"bisque", 15e9, 8e6, 6.5e-6, 0.2, 0.7, 1850, 1000, 0.30};
-const ks_body_state ks_vitrified = {"fired ware", 50e9, 40e6, 6e-6, 0.2, 1.3, 2300, 1050, 0.15};
+ * by recipe is 15 to 40 % of a raw body and 10 to 25 % of stoneware; cristobalite is a guess. */
+const ks_body_state ks_raw_clay = {"raw clay", 8e9, 2e6, 6e-6, 0.2, 0.5, 1800, 1000, 0.30, 0};
+const ks_body_state ks_bisque = {"bisque", 15e9, 8e6, 6.5e-6, 0.2, 0.7, 1850, 1000, 0.30, 0};
+const ks_body_state ks_vitrified = {"fired ware", 50e9, 40e6, 6e-6, 0.2,
+                                    1.3,          2300, 1050, 0.15, 0.05};
 
 static double diffusivity(const ks_body_state *body)
 {
@@ -35,9 +36,16 @@ static double quartz_excess_k(double temp_c)
     return temp_c < 500 ? 8e-6 : temp_c < 549 ? 27e-6 : 0.0046 / 25;
 }
 
+/* 1.3 +- 0.4 % of length between 200 and 270 C. */
+static double cristobalite_excess_k(double temp_c)
+{
+    return temp_c >= 200 && temp_c <= 270 ? 0.013 / 70 : 0;
+}
+
 double ks_expansion_at(const ks_body_state *body, double temp_c)
 {
-    return body->expansion_k + body->quartz * quartz_excess_k(temp_c);
+    return body->expansion_k + body->quartz * quartz_excess_k(temp_c) +
+           body->cristobalite * cristobalite_excess_k(temp_c);
 }
 
 double ks_ramp_tension_pa(const ks_body_state *body, double half_m, double rate_k_h, bool cooling,
@@ -122,7 +130,7 @@ double ks_hygroscopic_diffusivity(double temp_c)
     return free_air / VAPOUR_RESISTANCE * vapour / (DRY_DENSITY * SORPTION_SLOPE);
 }
 
-#define LEATHER_WATER 0.15
+#define LEATHER_HARD_WATER 0.15
 #define CRITICAL_WATER 0.12 /* shrinking and the even rate end here: 0.10 to 0.16 */
 #define WATER_DIFFERENCE                                                                           \
     0.02 /* mean less face: half a per cent of shrinkage a per cent, 1 % bears */
@@ -130,15 +138,16 @@ double ks_hygroscopic_diffusivity(double temp_c)
 /* The face's flux N keeps mean less face = N half / (3 rho D) at what is borne (Lykov 1968). */
 double ks_shrinking_h(double half_m)
 {
-    return (LEATHER_WATER - CRITICAL_WATER) / (3 * WATER_DIFFERENCE) * half_m * half_m /
+    return (LEATHER_HARD_WATER - CRITICAL_WATER) / (3 * WATER_DIFFERENCE) * half_m * half_m /
            ks_liquid_diffusivity(40) / S_PER_H;
 }
 
 #define PERMEABILITY_M2 1e-16 /* of dry clay: a factor of 10, one sigma */
 #define STEAM_VISCOSITY 1.4e-5
 #define STEAM_J_KG 1.954e5 /* gas constant x temperature at 150 C */
-#define STEAM_PA 0.2e6 /* borne inside, absolute: 0.1 MPa over the air's; clay tears at 0.5 to 2   \
-                        */
+#define STEAM_PA                                                                                   \
+    0.2e6 /* borne inside, absolute: 0.1 MPa over the air's; clay tears at 0.5 to 2                \
+           */
 #define AIR_PA 0.1013e6
 #define STEAM_OVER_K 100.0 /* it leaves between 120 and 220 C */
 

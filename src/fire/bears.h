@@ -12,7 +12,7 @@ typedef struct {
     const char *name;
     double e_pa, strength_pa, expansion_k, poisson;
     double conductivity, density, heat;
-    double quartz; /* free quartz, by volume */
+    double quartz, cristobalite; /* free, by volume */
 } ks_body_state;
 extern const ks_body_state ks_raw_clay, ks_bisque, ks_vitrified;
 

@@ -59,6 +59,7 @@ static ks_ware_heat bulk_ware(const ks_bulk_load *bulk, double kg)
 {
     ks_ware_heat ware = ks_ware_of_mass(kg, bulk->stage, bulk->loss_on_ignition);
     double wall_mm = bulk->wall_mm > 0 ? bulk->wall_mm : 7;
+    ware.wall_kg_m = wall_mm * M_PER_MM * ware.fired_kg;
     double skin_m2 = kg / 2000 / (wall_mm * M_PER_MM);
     ware.plan_m2 = skin_m2 / 6;
     ware.upright_m2 = skin_m2 / 4;

@@ -94,10 +94,23 @@ static const ks_schedule *own_schedule(const ks_plan *plan, const ks_fire_case *
     return NULL;
 }
 
+/* What the load and its kiln add to the needs of single pieces. */
+static void fill_needs(ks_fire_case *out)
+{
+    out->needs.display = out->display;
+    out->needs.air_m3_h = out->kiln.heat.vent_m3_h + out->kiln.heat.leak_m3_h;
+    for (int i = 0; i < out->load.n; i++) {
+        const ks_load_level *level = &out->load.levels[i];
+        out->needs.water_kg += level->edge.water_kg + level->middle.water_kg;
+        out->needs.shelf_mm = fmax(out->needs.shelf_mm, 1000 * level->shelf_thickness_m);
+    }
+}
+
 static ks_status choose_schedule(const ks_plan *plan, ks_arena *arena, ks_fire_case *out,
                                  ks_error *err)
 {
     const ks_schedule *own = out->options.schedule;
+    fill_needs(out);
     if (!own && !out->options.style)
         own = own_schedule(plan, out);
     if (own) {

@@ -36,6 +36,9 @@ ks_status ks_fire_case_range(const ks_fire_case *asked, ks_arena *arena, ks_firi
 /* What the firing needs of people: room, circuit, patience. */
 void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out);
 
+/* Walls that were asked more than they bear. */
+void ks_fire_case_strains(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out);
+
 /* What every piece saw against what it asks for: fills seen, reached and outside. Tells by how much
  * a hotter end brings all inside: any shift from *least_k to *most_k would (none if least > most).
  */

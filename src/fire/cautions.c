@@ -1,5 +1,7 @@
 #include "fire/case.h"
 
+#include "studio/display.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -58,8 +60,9 @@ static void caution_kiln(const ks_fire_case *asked, ks_arena *arena, ks_firing_r
 {
     const ks_heat *heat = &asked->kiln.heat;
     if (heat->top_temp_c > 0 && out->top_c > heat->top_temp_c)
-        caution(out, ks_arena_print(arena, "%.0f C is above the maker's limit of %.0f C",
-                                    out->top_c, heat->top_temp_c));
+        caution(out, ks_arena_print(arena, "%s is above the maker's limit of %s",
+                                    ks_show_temp(asked->display, out->top_c, arena),
+                                    ks_show_temp(asked->display, heat->top_temp_c, arena)));
     for (int i = 0; i < out->n_layers; i++)
         if (too_hot(&out->layers[i]))
             caution(out, layer_words(&out->layers[i], arena));
@@ -103,11 +106,34 @@ static void caution_ware(const ks_fire_case *asked, ks_arena *arena, ks_firing_r
                                     high - low));
 }
 
+/* The thickest wall that was only guessed, of ware that is still raw. */
+static void caution_guess(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+{
+    const ks_need *thickest = NULL;
+    int more = -1;
+    for (int i = 0; i < asked->needs.n && asked->worked.style; i++) {
+        const ks_need *need = &asked->needs.needs[i];
+        more += need->wall_likely;
+        if (need->wall_likely && (!thickest || need->wall_mm > thickest->wall_mm))
+            thickest = need;
+    }
+    if (thickest)
+        caution(out,
+                ks_arena_print(
+                    arena,
+                    "nobody told the wall of %s%s, and it is raw: %s taken, the thickest that is "
+                    "likely; measure the thickest place, for the schedule goes by it",
+                    thickest->name, more > 0 ? " and of other ware" : "",
+                    ks_show_length(asked->display, thickest->wall_mm, arena)));
+}
+
 void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
 {
     out->cautions = KS_TAKE(arena, CAUTIONS_MOST, const char *);
-    caution_people(asked, arena, out);
+    caution_ware(asked, arena, out);
+    caution_guess(asked, arena, out);
     caution_kiln(asked, arena, out);
     caution_furniture(asked, arena, out);
-    caution_ware(asked, arena, out);
+    out->n_special = out->n_cautions;
+    caution_people(asked, arena, out);
 }

@@ -21,6 +21,7 @@ typedef struct {
     bool up, last_heating;
     double mark_c, mark_s; /* for stalling */
     double left_s;
+    double ramp_s, ramp_c; /* when and where its rise ended */
 } segment_run;
 
 /* Where the segment has got to: on the way up its coldest zone decides. */
@@ -32,7 +33,8 @@ static double at_c(const ks_course *c, const segment_run *s)
 static void note_following(ks_course *c, segment_run *s)
 {
     double behind_k = s->up ? c->set_c - at_c(c, s) : at_c(c, s) - c->set_c;
-    if (!s->went->followed || !(behind_k > FELL_BEHIND_K))
+    bool only_a_limit = !s->up && c->job->reasons; /* falls slower: the ware bears that as well */
+    if (only_a_limit || !s->went->followed || !(behind_k > FELL_BEHIND_K))
         return;
     s->went->followed = false;
     s->went->left_at_c = at_c(c, s);
@@ -123,8 +125,8 @@ static const char *here_words(const ks_course *c, const segment_run *s)
 
 static const char *said_instead(const ks_course *c, const segment_run *s)
 {
-    double hours = (c->time_s - s->left_s) / S_PER_H;
-    double by_k = fabs(at_c(c, s) - s->went->left_at_c);
+    double hours = (s->ramp_s - s->left_s) / S_PER_H;
+    double by_k = fabs(s->ramp_c - s->went->left_at_c);
     if (s->went->followed)
         return "";
     if (c->gave_up && c->job->end_cone >= 0 && s->last_heating && !c->full_power)
@@ -146,15 +148,17 @@ static void run_segment(ks_course *c, int i, bool last_heating)
                                .followed = true,
                                .left_at_c = NAN,
                                .reason = c->job->reasons ? c->job->reasons[i] : ""};
-    segment_run s = {asked,
-                     went,
-                     asked->target_c >= ks_course_reading_c(c),
-                     last_heating,
-                     ks_course_reading_c(c),
-                     c->time_s,
-                     c->time_s};
+    segment_run s = {.asked = asked,
+                     .went = went,
+                     .up = asked->target_c >= ks_course_reading_c(c),
+                     .last_heating = last_heating,
+                     .mark_c = ks_course_reading_c(c),
+                     .mark_s = c->time_s,
+                     .left_s = c->time_s};
     double start_s = c->time_s;
     ramp(c, &s);
+    s.ramp_s = c->time_s;
+    s.ramp_c = at_c(c, &s);
     hold(c, &s);
     went->to_c = ks_course_reading_c(c);
     went->hours = (c->time_s - start_s) / S_PER_H;

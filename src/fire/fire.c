@@ -2,6 +2,22 @@
 
 #include <math.h>
 
+#define SLAB_BISQUE_KWH_KG                                                                         \
+    1.2 /* its share of a bisque firing: three times what it takes up itself */
+
+/* A raw slab under fired work holds all of the load up; in a bisque firing it rides along. */
+static void advise_bisque(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+{
+    const ks_piece *piece = asked->plan ? &asked->plan->order->pieces[asked->worked.slowest] : NULL;
+    bool under_fired = piece && piece->stage != KS_LEATHER && piece->stage != KS_DRY &&
+                       piece->has_setter && piece->setter.stage_told &&
+                       (piece->setter.stage == KS_LEATHER || piece->setter.stage == KS_DRY);
+    if (under_fired && out->pace.kwh_more > SLAB_BISQUE_KWH_KG * piece->setter.mass_kg)
+        out->pace.why = ks_arena_print(
+            arena, "%s; bisque the slab first, in a bisque firing it takes about %.0f kWh",
+            out->pace.why, fmax(1, SLAB_BISQUE_KWH_KG * piece->setter.mass_kg));
+}
+
 /* What the slowest piece costs the others: the same load by the schedule it would have without
  * that piece's need. */
 static ks_status work_out_pace(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
@@ -24,6 +40,8 @@ static ks_status work_out_pace(const ks_fire_case *asked, ks_arena *arena, ks_fi
                               .hours_more = out->hours - without.hours,
                               .kwh_more = out->energy.total - without.energy.total};
     ks_arena_finish(&scratch);
+    if (!status && out->pace.why)
+        advise_bisque(asked, arena, out);
     return status;
 }
 
@@ -38,6 +56,7 @@ static ks_status fire_case(const ks_fire_case *asked, ks_arena *arena, ks_firing
         status = work_out_pace(asked, arena, out, err);
     if (status)
         return status;
+    ks_fire_case_strains(asked, arena, out);
     ks_fire_case_cautions(asked, arena, out);
     return ks_fire_case_verdict(asked, arena, out, err);
 }

@@ -81,6 +81,7 @@ static ks_ware_heat ware_of_placed(const ks_plan *plan, const ks_placed *placed)
                                             loss_of(plan->order, piece->clay));
         ks_ware_add(&ware, &body, 1);
         plan_mm2 = piece->area_mm2;
+        ware.wall_kg_m = piece->wall_mm * M_PER_MM * ware.fired_kg;
     }
     for (int i = 0; i < placed->n_parts && plan_mm2 == 0; i++)
         plan_mm2 = fmax(plan_mm2, ks_outline_area(&placed->parts[i].outline));

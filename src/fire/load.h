@@ -13,6 +13,7 @@ typedef struct {
     double hydroxyl_kg;  /* water of the clay itself */
     double carbonate_kg; /* carbon dioxide given off */
     double carbon_kg;    /* organic */
+    double wall_kg_m;    /* thickness of walls, summed by mass */
     double raw_fired_kg; /* of fired_kg, what entered unfired */
     double plan_m2;      /* area seen from above */
     double upright_m2;   /* silhouette: breadth x height, summed */
@@ -49,7 +50,7 @@ typedef struct {
 ks_ware_heat ks_ware_of_mass(double kg, ks_stage stage, double loss_on_ignition);
 void ks_ware_add(ks_ware_heat *to, const ks_ware_heat *more, double weight);
 
-/* Kilojoules that each change takes up, for one fired kilogram's worth: see docs/firing.md. */
+/* Joules that each change takes up: see docs/firing.md. Free water comes first. */
 ks_chemistry ks_ware_chemistry(const ks_ware_heat *ware);
 
 void ks_level_furniture(ks_load_level *level, const char *material, double kg);

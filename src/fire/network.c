@@ -1,5 +1,7 @@
 #include "fire/network.h"
 
+#include "fire/bears.h"
+
 #include <stdlib.h>
 #include <math.h>
 #include <string.h>
@@ -8,10 +10,17 @@ enum { MOST_ITERATIONS = 40, PATIENT_ITERATIONS = 12 };
 #define LARGEST_CHANGE_K 150.0
 #define SMALL_ENOUGH_K 1e-6
 
+/* A change sets in and fades out: a cubic from 0 to 1. */
 static double done_share(const ks_change *change, double temp_c)
 {
-    double share = (temp_c - change->from_c) / (change->to_c - change->from_c);
-    return share < 0 ? 0 : share > 1 ? 1 : share;
+    double part = (temp_c - change->from_c) / (change->to_c - change->from_c);
+    return part < 0 ? 0 : part > 1 ? 1 : part * part * (3 - 2 * part);
+}
+
+static double done_slope(const ks_change *change, double temp_c)
+{
+    double part = (temp_c - change->from_c) / (change->to_c - change->from_c);
+    return part < 0 || part > 1 ? 0 : 6 * part * (1 - part) / (change->to_c - change->from_c);
 }
 
 double ks_chemistry_taken_j(const ks_chemistry *chemistry, double highest_c)
@@ -22,14 +31,51 @@ double ks_chemistry_taken_j(const ks_chemistry *chemistry, double highest_c)
     return sum;
 }
 
+#define BOILS_FROM_C 100.0
+#define BOILED_BY_C 120.0
+
+static double boiled(double highest_c)
+{
+    return fmin(fmax((highest_c - BOILS_FROM_C) / (BOILED_BY_C - BOILS_FROM_C), 0), 1);
+}
+
+double ks_drying_taken_j(const ks_drying *drying, double gone, double highest_c)
+{
+    return drying->joule * (gone + (1 - gone) * boiled(highest_c));
+}
+
+#define DRIES_ABOVE_C 35.0
+#define COOLED_BY_K 2.0 /* by what evaporates in a step, at most: heat has to come first */
+
+/* The first term of the slab's series: what leaves in a step goes with what is left. */
+static double goes_in(const ks_node *node, double dt_s)
+{
+    const ks_drying *drying = node->drying;
+    double t_c = fmin(node->temp_c, BOILS_FROM_C);
+    if (t_c < DRIES_ABOVE_C || !(drying->joule > 0))
+        return 0;
+    double d = drying->wet ? ks_liquid_diffusivity(t_c) : ks_hygroscopic_diffusivity(t_c);
+    double rate_s = 9.8696 * d / (4 * drying->half_m * drying->half_m);
+    double most = COOLED_BY_K * ks_temp_curve_read(node->store, node->temp_c).value / drying->joule;
+    return fmin((1 - drying->gone) * -expm1(-rate_s * dt_s), most);
+}
+
+static void drying_row(const ks_node *node, double dt_s, double *slope, double *fault)
+{
+    const ks_drying *drying = node->drying;
+    double gone = drying->gone + drying->going, highest_c = fmax(node->highest_c, node->temp_c);
+    *fault -= (ks_drying_taken_j(drying, gone, highest_c) -
+               ks_drying_taken_j(drying, drying->gone, node->highest_c)) /
+              dt_s;
+    if (node->temp_c > node->highest_c && node->temp_c > BOILS_FROM_C && node->temp_c < BOILED_BY_C)
+        *slope += drying->joule * (1 - gone) / (BOILED_BY_C - BOILS_FROM_C) / dt_s;
+}
+
 static double chemistry_slope(const ks_chemistry *chemistry, double temp_c)
 {
     double sum = 0;
-    for (int i = 0; i < chemistry->n; i++) {
-        const ks_change *change = &chemistry->changes[i];
-        if (temp_c > change->from_c && temp_c < change->to_c)
-            sum += change->joule / (change->to_c - change->from_c);
-    }
+    for (int i = 0; i < chemistry->n; i++)
+        sum += chemistry->changes[i].joule * done_slope(&chemistry->changes[i], temp_c);
     return sum;
 }
 
@@ -88,6 +134,8 @@ static void node_row(ks_network *net, int i, double dt_s)
                   ks_chemistry_taken_j(node->chemistry, node->highest_c)) /
                  dt_s;
     }
+    if (node->drying)
+        drying_row(node, dt_s, &slope, &fault);
     if (node->air_kg_s > 0) {
         ks_temp_curve_at out = ks_temp_curve_read(net->air_heat, node->temp_c);
         slope += node->air_kg_s * out.value;
@@ -170,11 +218,15 @@ static void carry_on(double *temp_c, double *old_c, double rate)
     *temp_c += rate * change_k;
 }
 
-static void begin(ks_network *net, double rate)
+static void begin(ks_network *net, double rate, double dt_s)
 {
     for (int i = 0; i < net->n_nodes; i++) {
         ks_node *node = &net->nodes[i];
         node->highest_c = fmax(node->highest_c, node->temp_c);
+        if (node->drying) {
+            node->drying->gone += node->drying->going;
+            node->drying->going = goes_in(node, dt_s);
+        }
         carry_on(&node->temp_c, &node->old_c, rate);
         if (node->stack)
             for (int k = 0; k < node->stack->n; k++)
@@ -201,7 +253,7 @@ static double solve_with_power(ks_network *net, const ks_drive *drive)
 
 bool ks_network_step(ks_network *net, const ks_drive *drive, double rate, double *power_w)
 {
-    begin(net, rate);
+    begin(net, rate, drive->dt_s);
     for (int i = 0; i < MOST_ITERATIONS; i++) {
         assemble(net, drive->dt_s);
         *power_w = solve_with_power(net, drive);
@@ -216,6 +268,8 @@ void ks_network_undo(ks_network *net)
     for (int i = 0; i < net->n_nodes; i++) {
         ks_node *node = &net->nodes[i];
         node->temp_c = node->old_c;
+        if (node->drying)
+            node->drying->going = 0;
         if (node->stack)
             memcpy(node->stack->temp_c, node->stack->old_c,
                    sizeof(double) * (size_t)node->stack->n);
@@ -244,6 +298,9 @@ double ks_network_chemistry_j(const ks_network *net)
         const ks_node *node = &net->nodes[i];
         if (node->chemistry)
             sum += ks_chemistry_taken_j(node->chemistry, fmax(node->highest_c, node->temp_c));
+        if (node->drying)
+            sum += ks_drying_taken_j(node->drying, node->drying->gone + node->drying->going,
+                                     fmax(node->highest_c, node->temp_c));
     }
     return sum;
 }

@@ -21,6 +21,16 @@ typedef struct {
 
 double ks_chemistry_taken_j(const ks_chemistry *chemistry, double highest_c);
 
+/* Free water: below boiling it leaves a wall by diffusion, in time; what is left boils off. */
+typedef struct {
+    double joule;       /* to drive off all of it */
+    double half_m;      /* of the walls it is in */
+    bool wet;           /* more than clings to a wall that is dry to the hand */
+    double gone, going; /* parts of it: before, and in the step under way */
+} ks_drying;
+
+double ks_drying_taken_j(const ks_drying *drying, double gone, double highest_c);
+
 typedef enum {
     KS_AIR_NODE,
     KS_WARE_NODE,
@@ -34,6 +44,7 @@ typedef struct {
     double temp_c, old_c, highest_c;
     const ks_temp_curve *store;    /* J/K and J, NULL = holds nothing */
     const ks_chemistry *chemistry; /* NULL = none */
+    ks_drying *drying;             /* NULL = dry */
     ks_stack *stack;               /* a hot face's, else NULL */
     double air_kg_s;               /* room air that comes in and leaves at this temperature */
 } ks_node;
@@ -60,7 +71,7 @@ typedef struct {
     const ks_temp_curve *air_heat;
     int n_loops;
     ks_loop *loops;
-    int reach;                       /* greatest distance of two linked nodes in the list */
+    int reach;              /* greatest distance of two linked nodes in the list */
     double *matrix, *fault; /* scratch */
     double *gain; /* n_loops x n_loops: what a watt of one does to the reading of another, K */
 } ks_network;

@@ -125,6 +125,20 @@ const ks_temp_curve *ks_builder_heat(ks_builder *b, const char *material)
     return curve;
 }
 
+#define WET_WATER 0.05 /* of its mass: more than clings to ware that is dry */
+
+/* Takes the water out of the chemistry, which goes by temperature alone. */
+static ks_drying *drying_of(ks_builder *b, const ks_ware_heat *ware, ks_chemistry *chemistry)
+{
+    ks_drying *drying = KS_TAKE(b->arena, 1, ks_drying);
+    double wall_m = ware->wall_kg_m > 0 ? ware->wall_kg_m / ware->fired_kg : 0.007;
+    *drying = (ks_drying){.joule = chemistry->changes[0].joule,
+                          .half_m = 0.5 * fmax(wall_m, 0.001),
+                          .wet = ware->water_kg > WET_WATER * ware->fired_kg};
+    chemistry->changes[0].joule = 0;
+    return drying;
+}
+
 static int add_ware(ks_builder *b, const ks_ware_heat *ware)
 {
     double kg = ware->fired_kg * b->parts->slant.ware;
@@ -138,6 +152,7 @@ static int add_ware(ks_builder *b, const ks_ware_heat *ware)
     for (int i = 0; i < chemistry->n; i++)
         chemistry->changes[i].joule *= b->parts->slant.ware;
     b->model->net.nodes[node].store = store;
+    b->model->net.nodes[node].drying = drying_of(b, ware, chemistry);
     b->model->net.nodes[node].chemistry = chemistry;
     return node;
 }

@@ -58,6 +58,7 @@ void ks_ware_add(ks_ware_heat *to, const ks_ware_heat *more, double weight)
     to->hydroxyl_kg += weight * more->hydroxyl_kg;
     to->carbonate_kg += weight * more->carbonate_kg;
     to->carbon_kg += weight * more->carbon_kg;
+    to->wall_kg_m += weight * more->wall_kg_m;
     to->raw_fired_kg += weight * more->raw_fired_kg;
     to->plan_m2 += weight * more->plan_m2;
     to->upright_m2 += weight * more->upright_m2;

@@ -58,7 +58,7 @@ static void carbon_burns_out_by_its_own_time(void **state)
  * c 1000, 100 K/h: 3.2986 K, and by E 15 GPa, 6.5e-6, nu 0.2: 0.134 MPa heating, 0.268 cooling. */
 static void a_ramped_slab_lags_and_is_strained_as_carslaw_and_jaeger_say(void **state)
 {
-    const ks_body_state body = {"", 15e9, 8e6, 6.5e-6, 0.2, 0.8, 1900, 1000, 0};
+    const ks_body_state body = {"", 15e9, 8e6, 6.5e-6, 0.2, 0.8, 1900, 1000, 0, 0};
     check_near(ks_ramp_lag_k(&body, 0.01, 100), 3.2986, 0.0005);
     check_near(ks_ramp_tension_pa(&body, 0.01, 100, false, 100) / 1e6, 0.134, 0.0005);
     check_near(ks_ramp_tension_pa(&body, 0.01, 100, true, 100) / 1e6, 0.268, 0.0005);
