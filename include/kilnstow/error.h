@@ -11,6 +11,7 @@ typedef enum {
     KS_SYSTEM = 4,    /* the machine refused: file, disk, permission, memory */
     KS_NO_ANSWER = 5, /* stopped before there was an answer */
     KS_BUG = 70,      /* ours */
+    KS_INTERRUPTED = 130, /* by the user, before there was an answer */
 } ks_status;
 
 enum { KS_ERRORS_SHOWN = 20 };

@@ -131,6 +131,8 @@ typedef struct {
     ks_slot *slots;            /* the loads that may be planned, in order of day */
     int n_pieces;
     ks_piece *pieces;
+    int n_read;
+    const char **read;         /* paths of the files it was read from: its own, kilns, ware */
     int n_warnings;
     const char **warnings;     /* things understood, but worth a look */
     struct ks_money_terms *money; /* what costing needs; NULL when the order names none */

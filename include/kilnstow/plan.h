@@ -96,7 +96,8 @@ typedef struct {
     const char *version;
     uint64_t seed;
     int rounds;
-    const char *stopped_by;  /* "rounds", "seconds", "interrupt", "proof" */
+    const char *stopped_by;  /* "rounds", "seconds", "interrupt", "proof", "failure" (of planning's own
+                            * process), "unfinished" (a PLAN.part, while it is being planned) */
     const ks_order *order;   /* normalised: sizes in mm, kg, degrees C */
     ks_objective objective;
     double worth, bound;     /* of all loads; litres, minor units or pieces */
@@ -113,6 +114,10 @@ double ks_plan_gap(const ks_plan *plan);
 
 int ks_plan_placed(const ks_plan *plan);  /* pieces of the order, cone packs not counted */
 int ks_plan_waiting(const ks_plan *plan); /* pieces left out */
+
+/* Reads a plan from text; `name` stands for it in messages. */
+ks_status ks_plan_parse(const char *name, const char *text, size_t length, ks_arena *arena,
+                        ks_plan **out, ks_error *err);
 
 /* Reads a plan's file, order and all. */
 ks_status ks_plan_read(const char *path, ks_arena *arena, ks_plan **out, ks_error *err);

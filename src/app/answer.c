@@ -77,12 +77,17 @@ static void broken_added(ks_json_out *out, const ks_check_report *report)
     ks_out_end(out);
 }
 
-const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_path, ks_arena *arena)
+const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
 {
     const ks_plan *plan = outcome->plan;
     ks_json_out out = {.text.arena = arena};
     ks_answer_opened(&out, "place", outcome->status);
-    ks_answer_warnings(&out, plan->order);
+    ks_out_array(&out, "warnings");
+    for (int i = 0; i < plan->order->n_warnings; i++)
+        ks_out_text(&out, NULL, plan->order->warnings[i]);
+    for (int i = 0; i < outcome->n_notes; i++)
+        ks_out_text(&out, NULL, outcome->notes[i]);
+    ks_out_end(&out);
     ks_out_object(&out, "result");
     ks_out_whole(&out, "loads", plan->n_loads);
     ks_out_whole(&out, "loads_at_least", plan->loads_at_least);
@@ -97,7 +102,7 @@ const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_pa
     ks_out_whole(&out, "stood", outcome->stood);
     ks_out_bool(&out, "checked", outcome->report.ok);
     broken_added(&out, &outcome->report);
-    ks_out_text(&out, "plan", outcome->exit == KS_BUG ? NULL : plan_path); /* not written then */
+    ks_out_text(&out, "plan", outcome->written);
     return ks_answer_closed(&out);
 }
 

@@ -11,8 +11,7 @@
 /* Each is JSON text ending in a newline, in `arena`: format, version, command, status, warnings and
  * result, as docs/commands.md lists them. */
 const char *ks_answer_failure(const char *command, const ks_error *err, ks_arena *arena);
-const char *ks_answer_place(const ks_place_outcome *outcome, const char *plan_path,
-                            ks_arena *arena);
+const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena);
 const char *ks_answer_check(const ks_check_report *report, ks_arena *arena);
 const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena);
 const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena);

@@ -1,5 +1,6 @@
 #include "app/cost_run.h"
 
+#include "app/target.h"
 #include "base/file.h"
 #include "base/money_text.h"
 #include "base/text.h"
@@ -111,6 +112,11 @@ ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *
     ks_status status = rule_chosen(job->rule, &out->options, err);
     if (!status)
         status = ks_plan_read(job->plan_path, arena, &out->plan, err);
+    if (!status) {
+        ks_inputs inputs = {.arena = arena};
+        ks_inputs_add_order(&inputs, out->plan->order);
+        status = ks_target_try(job->csv_path, KS_TARGET_COSTS, &inputs, job->force, err);
+    }
     if (!status)
         status = ks_fire_loads(&firing, out->plan, arena, &out->fire, err);
     if (!status)

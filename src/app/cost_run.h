@@ -8,6 +8,7 @@
 typedef struct {
     const char *plan_path;
     const char *csv_path;  /* one row for each placed copy, NULL = not written */
+    bool force;            /* replaces what stands there whatever it is */
     const char *rule;      /* a sharing rule's name, NULL = the order's */
     const char *explain;   /* a piece's id whose sum is asked for, NULL = none */
     const char *what_if;   /* a piece's id whose price after changes is asked for, NULL = none */

@@ -67,35 +67,54 @@ static const char *curve_json(const ks_firing_result *fired, ks_arena *arena)
     return ks_out_done(&out);
 }
 
-static ks_status picture_written(const char *path, ks_draw_format format, const ks_plan *plan,
+static ks_status picture_written(const char *path, ks_target_kind kind, const ks_plan *plan,
                                  int load, const ks_firing_result *fired, ks_arena *arena,
                                  ks_error *err)
 {
     ks_chart chart = ks_curve_chart(plan, load, fired, arena);
     ks_draw_options options = ks_draw_default();
     ks_drawing drawing;
-    options.format = format;
+    options.format = kind == KS_TARGET_PDF ? KS_PDF : kind == KS_TARGET_SVG ? KS_SVG : KS_PNG;
     ks_status status = ks_draw_chart(&chart, &options, arena, &drawing, err);
     if (status)
         return status;
     return ks_file_write(path, (const char *)drawing.files[0].bytes, drawing.files[0].size, err);
 }
 
-ks_status ks_curve_write(const char *path, const ks_plan *plan, int load,
-                         const ks_firing_result *fired, ks_arena *arena, ks_error *err)
+ks_status ks_curve_kind(const char *path, ks_target_kind *kind, ks_error *err)
 {
     static const struct {
         const char *ending;
-        ks_draw_format format;
-    } pictures[] = {{".pdf", KS_PDF}, {".svg", KS_SVG}, {".png", KS_PNG}};
-    for (size_t i = 0; i < sizeof pictures / sizeof *pictures; i++)
-        if (ks_path_ends(path, pictures[i].ending))
-            return picture_written(path, pictures[i].format, plan, load, fired, arena, err);
-    bool csv = ks_path_ends(path, ".csv") || ks_path_is_standard(path);
-    if (!csv && !ks_path_ends(path, ".json"))
-        return ks_fail(
-            err, KS_BAD_USAGE,
-            "--curve: found \"%s\"; its name must end in .csv, .json, .pdf, .svg or .png", path);
-    const char *text = csv ? ks_curve_csv(fired, arena) : curve_json(fired, arena);
+        ks_target_kind kind;
+    } endings[] = {{".csv", KS_TARGET_CURVE_TABLE},
+                   {".json", KS_TARGET_CURVE},
+                   {".pdf", KS_TARGET_PDF},
+                   {".svg", KS_TARGET_SVG},
+                   {".png", KS_TARGET_PNG}};
+    if (ks_path_is_standard(path)) {
+        *kind = KS_TARGET_CURVE_TABLE;
+        return KS_OK;
+    }
+    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++)
+        if (ks_path_ends(path, endings[i].ending)) {
+            *kind = endings[i].kind;
+            return KS_OK;
+        }
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--curve: found \"%s\"; its name must end in .csv, .json, .pdf, .svg or .png",
+                   path);
+}
+
+ks_status ks_curve_write(const char *path, const ks_plan *plan, int load,
+                         const ks_firing_result *fired, ks_arena *arena, ks_error *err)
+{
+    ks_target_kind kind;
+    ks_status status = ks_curve_kind(path, &kind, err);
+    if (status)
+        return status;
+    if (kind != KS_TARGET_CURVE_TABLE && kind != KS_TARGET_CURVE)
+        return picture_written(path, kind, plan, load, fired, arena, err);
+    const char *text =
+        kind == KS_TARGET_CURVE_TABLE ? ks_curve_csv(fired, arena) : curve_json(fired, arena);
     return ks_file_write(path, text, strlen(text), err);
 }

@@ -2,7 +2,11 @@
 #ifndef KILNSTOW_APP_CURVE_FILE_H
 #define KILNSTOW_APP_CURVE_FILE_H
 
+#include "app/target.h"
 #include "kilnstow/fire.h"
+
+/* What the path's ending asks for; KS_BAD_USAGE when it is none known. */
+ks_status ks_curve_kind(const char *path, ks_target_kind *kind, ks_error *err);
 
 /* Writes it in the format that the path's ending names. */
 ks_status ks_curve_write(const char *path, const ks_plan *plan, int load,

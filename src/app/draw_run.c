@@ -1,7 +1,9 @@
 #include "app/draw_run.h"
 
 #include "app/calendar_run.h"
+#include "app/draw_child.h"
 #include "app/more_sheets.h"
+#include "app/target.h"
 #include "base/file.h"
 
 #include <stdlib.h>
@@ -47,9 +49,15 @@ static const char *path_of(const char *out_path, const char *name, ks_arena *are
     return ks_arena_print(arena, "%.*s-%s%s", (int)(dot - out_path), out_path, name, dot);
 }
 
-static ks_status drawn(const ks_draw_job *job, ks_plan *plan, ks_arena *arena, ks_draw_outcome *out,
-                       ks_error *err)
+typedef struct {
+    const ks_draw_job *job;
+    ks_plan *plan;
+} subject;
+
+static ks_status drawn(void *payload, ks_arena *arena, ks_drawing *out, ks_error *err)
 {
+    const ks_draw_job *job = ((subject *)payload)->job;
+    ks_plan *plan = ((subject *)payload)->plan;
     ks_draw_options options = job->options;
     ks_status status = KS_OK;
     options.created_s = creation_date();
@@ -57,33 +65,47 @@ static ks_status drawn(const ks_draw_job *job, ks_plan *plan, ks_arena *arena, k
         status = ks_sheets_add_firing(plan, &options, arena, err);
     if (!status && job->costs)
         status = ks_sheets_add_costs(plan, &options, arena, err);
-    return status ? status : ks_draw(plan, &options, arena, &out->drawing, err);
+    return status ? status : ks_draw(plan, &options, arena, out, err);
 }
 
 /* A calendar is one more file among those drawn. */
-static ks_status dated(const ks_draw_job *job, ks_plan *plan, ks_arena *arena, ks_draw_outcome *out,
-                       ks_error *err)
+static ks_status dated(void *payload, ks_arena *arena, ks_drawing *out, ks_error *err)
 {
+    const ks_draw_job *job = ((subject *)payload)->job;
     const char *text;
-    ks_status status = ks_calendar_run(plan, job->options.load, job->start, arena, &text, err);
+    ks_status status = ks_calendar_run(((subject *)payload)->plan, job->options.load, job->start,
+                                       arena, &text, err);
     if (status)
         return status;
-    out->drawing.n_files = 1;
-    out->drawing.files = KS_TAKE(arena, 1, ks_drawn);
-    out->drawing.files[0] = (ks_drawn){"", (const unsigned char *)text, strlen(text)};
+    out->n_files = 1;
+    out->files = KS_TAKE(arena, 1, ks_drawn);
+    out->files[0] = (ks_drawn){"", (const unsigned char *)text, strlen(text)};
     return KS_OK;
 }
 
+static ks_inputs inputs_of(const ks_plan *plan, ks_arena *arena)
+{
+    ks_inputs inputs = {.arena = arena};
+    ks_inputs_add_order(&inputs, plan->order);
+    return inputs;
+}
+
+/* All of them may be written, or none is. */
 static ks_status written(const ks_draw_job *job, const ks_plan *plan, ks_arena *arena,
                          ks_draw_outcome *out, ks_error *err)
 {
     ks_status status = KS_OK;
+    ks_inputs inputs = inputs_of(plan, arena);
+    ks_target_kind kind = ks_target_drawn(job->out_path);
     out->plan = plan;
     out->plan_hash = ks_plan_hash(plan, arena);
     out->paths = KS_TAKE(arena, out->drawing.n_files, const char *);
     for (int i = 0; i < out->drawing.n_files && !status; i++) {
+        out->paths[i] = path_of(job->out_path, out->drawing.files[i].name, arena);
+        status = ks_target_try(out->paths[i], kind, &inputs, job->force, err);
+    }
+    for (int i = 0; i < out->drawing.n_files && !status; i++) {
         const ks_drawn *file = &out->drawing.files[i];
-        out->paths[i] = path_of(job->out_path, file->name, arena);
         status = ks_file_write(out->paths[i], (const char *)file->bytes, file->size, err);
     }
     return status;
@@ -91,21 +113,28 @@ static ks_status written(const ks_draw_job *job, const ks_plan *plan, ks_arena *
 
 ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, ks_error *err)
 {
-    ks_plan *plan = NULL;
+    subject s = {.job = job};
     bool calendar = ks_path_ends(job->out_path, ".ics");
+    ks_draw_work work = {calendar ? dated : drawn, &s};
     ks_status status = calendar ? KS_OK : format_of(job, err);
     if (!status)
-        status = ks_plan_read(job->plan_path, arena, &plan, err);
+        status = ks_plan_read(job->plan_path, arena, &s.plan, err);
+    if (!status) {
+        ks_inputs inputs = inputs_of(s.plan, arena);
+        status =
+            ks_target_try(job->out_path, ks_target_drawn(job->out_path), &inputs, job->force, err);
+    }
     if (!status)
-        status = (calendar ? dated : drawn)(job, plan, arena, out, err);
-    return status ? status : written(job, plan, arena, out, err);
+        status = ks_draw_in_child(&work, arena, &out->drawing, err);
+    return status ? status : written(job, s.plan, arena, out, err);
 }
 
 ks_status ks_draw_plan(ks_plan *plan, ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out,
                        ks_error *err)
 {
+    subject s = {job, plan};
     ks_status status = format_of(job, err);
     if (!status)
-        status = drawn(job, plan, arena, out, err);
+        status = drawn(&s, arena, &out->drawing, err);
     return status ? status : written(job, plan, arena, out, err);
 }

@@ -10,6 +10,7 @@ typedef struct {
                            * what sets them apart goes before the ending */
     ks_draw_options options;
     bool firing, costs; /* sheets that are simulated and costed first */
+    bool force;         /* replaces what stands there whatever it is */
     const char
         *start; /* of an .ics file's firing, on the studio's clock; NULL = as the order tells */
 } ks_draw_job;

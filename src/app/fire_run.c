@@ -1,6 +1,7 @@
 #include "app/fire_run.h"
 
 #include "app/curve_file.h"
+#include "app/target.h"
 #include "base/file.h"
 
 #include <string.h>
@@ -96,23 +97,42 @@ static const char *curve_path(const ks_fire_job *job, const ks_fire_outcome *out
                           out->loads[i] + 1, dot);
 }
 
+/* All of them before the first is simulated. */
+static ks_status curves_tried(const ks_fire_job *job, const ks_plan *plan, ks_fire_outcome *out,
+                              ks_arena *arena, ks_error *err)
+{
+    ks_inputs inputs = {.arena = arena};
+    ks_target_kind kind;
+    ks_inputs_add_order(&inputs, plan->order);
+    ks_inputs_add(&inputs, job->materials_path);
+    ks_inputs_add(&inputs, job->schedule); /* where it is no file it is none that can be replaced */
+    ks_status status = ks_curve_kind(job->curve_path, &kind, err);
+    if (!status)
+        status = loads_chosen(job, plan, arena, out, err);
+    if (!status && ks_path_is_standard(job->curve_path) && out->n_loads > 1)
+        status = ks_fail(err, KS_BAD_USAGE,
+                         "--curve: found - for %d loads; choose one with --load, or name a file",
+                         out->n_loads);
+    out->curves = KS_TAKE(arena, out->n_loads, const char *);
+    for (int i = 0; i < out->n_loads && !status; i++) {
+        out->curves[i] = curve_path(job, out, i, arena);
+        status = ks_target_try(out->curves[i], kind, &inputs, job->force, err);
+    }
+    return status;
+}
+
 ks_status ks_fire_run(const ks_fire_job *job, ks_arena *arena, ks_fire_outcome *out, ks_error *err)
 {
     ks_plan *plan;
     ks_status status = ks_plan_read(job->plan_path, arena, &plan, err);
+    if (!status && job->curve_path)
+        status = curves_tried(job, plan, out, arena, err);
+    const char **curves = status ? NULL : out->curves;
     if (!status)
         status = ks_fire_loads(job, plan, arena, out, err);
-    if (status || !job->curve_path)
-        return status;
-    if (ks_path_is_standard(job->curve_path) && out->n_loads > 1)
-        return ks_fail(err, KS_BAD_USAGE,
-                       "--curve: found - for %d loads; choose one with --load, or name a file",
-                       out->n_loads);
-    out->curves = KS_TAKE(arena, out->n_loads, const char *);
-    for (int i = 0; i < out->n_loads && !status; i++) {
-        out->curves[i] = curve_path(job, out, i, arena);
-        status = ks_curve_write(out->curves[i], plan, out->loads[i], &out->fired[i], arena, err);
-    }
+    out->curves = curves;
+    for (int i = 0; curves && i < out->n_loads && !status; i++)
+        status = ks_curve_write(curves[i], plan, out->loads[i], &out->fired[i], arena, err);
     return status;
 }
 

@@ -9,6 +9,7 @@ typedef struct {
     const char *schedule;       /* an id of the order, a style, or a file; NULL = each load's own */
     const char *materials_path; /* the user's own materials, NULL = those built in */
     const char *curve_path;     /* .csv, .json, .pdf, .svg or .png; NULL = not written */
+    bool force;                 /* replaces what stands at curve_path whatever it is */
     int load;                   /* into plan.loads, -1 = all */
     ks_fire_options options;
 } ks_fire_job;

@@ -1,5 +1,6 @@
 #include "app/fit_run.h"
 
+#include "app/target.h"
 #include "app/where.h"
 #include "base/file.h"
 #include "base/text.h"
@@ -124,6 +125,18 @@ static ks_status drawable(const char *path, ks_error *err)
                    path);
 }
 
+static ks_status drawing_tried(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
+                               ks_error *err)
+{
+    ks_inputs inputs = {.arena = arena};
+    ks_inputs_add_order(&inputs, order);
+    for (int k = 0; k < job->n_kilns; k++)
+        ks_inputs_add(&inputs, job->kilns[k]);
+    return job->draw_path ? ks_target_try(job->draw_path, ks_target_drawn(job->draw_path), &inputs,
+                                          job->force, err)
+                          : KS_OK;
+}
+
 /* In the first kiln that it goes into, else the first that it can stand in at all. */
 static ks_status piece_drawn(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out,
                              ks_error *err)
@@ -141,7 +154,8 @@ static ks_status piece_drawn(const ks_fit_job *job, ks_arena *arena, ks_fit_outc
     ks_plan *plan = chosen ? ks_fit_plan(out->order, chosen, arena) : NULL;
     if (!plan)
         return ks_fail(err, KS_NO_ANSWER, "--draw: no kiln asked about has a shelf for it");
-    ks_draw_job draw = {.out_path = job->draw_path, .options = ks_draw_default()};
+    ks_draw_job draw = {
+        .out_path = job->draw_path, .options = ks_draw_default(), .force = job->force};
     draw.options.sheets = KS_SHEET_ROOM | KS_SHEET_FORMS | KS_SHEET_LEVELS;
     return ks_draw_plan(plan, &draw, arena, &out->drawn, err);
 }
@@ -172,6 +186,8 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
     if (!status)
         status = ks_order_read_columns(job->order_path, job->kiln_folder, job->columns, arena,
                                        &out->order, err);
+    if (!status)
+        status = drawing_tried(job, out->order, arena, err);
     if (!status)
         status = pieces_chosen(job, out->order, arena, &n, &pieces, err);
     if (!status)

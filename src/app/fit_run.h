@@ -19,6 +19,7 @@ typedef struct {
     bool rest;             /* and how much of the order goes in with them */
     int rounds;            /* of planning for that, in each kiln */
     const char *draw_path; /* where to draw the one piece asked about, NULL = nowhere */
+    bool force;            /* replaces what stands there whatever it is */
 } ks_fit_job;
 
 typedef struct {

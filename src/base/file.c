@@ -179,6 +179,24 @@ static ks_status replace(const char *path, ks_bytes bytes, ks_arena *arena, ks_e
     return status;
 }
 
+ks_status ks_file_try(const char *path, ks_error *err)
+{
+    ks_arena arena = {0};
+    const char *target, *beside;
+    mode_t mode;
+    ks_status status = find_target(path, &arena, &target, &mode, err);
+    int lock = -1, fd = status ? -1 : ks_temp_open(target, &arena, &beside, &lock);
+    if (!status && fd < 0)
+        status = refused(err, path, "write into its folder");
+    if (fd >= 0) {
+        (void)close(fd);
+        (void)unlink(beside);
+        (void)close(lock);
+    }
+    ks_arena_finish(&arena);
+    return status;
+}
+
 ks_status ks_file_write(const char *path, const char *bytes, size_t length, ks_error *err)
 {
     if (ks_path_is_standard(path))

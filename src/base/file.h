@@ -27,7 +27,11 @@ ks_status ks_file_read(const char *path, size_t most, ks_arena *arena, ks_bytes 
  * standard output, to which the bytes are simply written. */
 ks_status ks_file_write(const char *path, const char *bytes, size_t length, ks_error *err);
 
-/* The same for bytes written to an open descriptor: the whole length or KS_SYSTEM. For pipes and
+/* Whether such a file could be written now: KS_SYSTEM with the system's words if not. Nothing is
+ * left there, and what was there is as it was. */
+ks_status ks_file_try(const char *path, ks_error *err);
+
+/* The same as ks_file_write for bytes written to an open descriptor: the whole length or KS_SYSTEM. For pipes and
  * standard output. */
 ks_status ks_fd_write(int fd, const char *name, const char *bytes, size_t length, ks_error *err);
 

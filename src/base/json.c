@@ -98,7 +98,7 @@ ks_status ks_json_parse(const char *name, const char *text, size_t length, ks_ar
         return status;
     cJSON *whole = cJSON_ParseWithLength(scanned, length);
     if (!whole) /* the scan leaves no other cause */
-        return ks_fail(err, KS_SYSTEM, "%s: no memory left to read it", name);
+        ks_no_memory();
     int failures = err ? err->count : 0;
     ks_error own = {0};
     builder b = {ks_arena_text(arena, name), places, arena, err ? err : &own};

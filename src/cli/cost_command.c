@@ -58,6 +58,7 @@ int ks_cli_cost(int argc, char **argv)
          "the glaze with its dearest addition, or GLAZE:MATERIAL, at these per cents"},
         {"csv", 'o', "FILE", KS_OPT_TEXT, &job.csv_path, 0, 0,
          "every piece as a spreadsheet; - is standard output"},
+        KS_OPTION_FORCE(&job.force),
     };
     const ks_command command = {
         "cost",

@@ -102,6 +102,7 @@ int ks_cli_draw(int argc, char **argv)
          "of the firing, for .ics: \"2026-11-28 18:00\""},
         {"date", 0, "TEXT", KS_OPT_TEXT, &job.options.date, 0, 0,
          "the date to stand on the sheets"},
+        KS_OPTION_FORCE(&job.force),
     };
     const ks_command command = {
         "draw",

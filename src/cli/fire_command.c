@@ -29,6 +29,7 @@ int ks_cli_fire(int argc, char **argv)
          "the studio's own materials, beside those built in"},
         {"curve", 'o', "FILE", KS_OPT_TEXT, &job.curve_path, 0, 0,
          "the curve as .csv, .json, .pdf, .svg or .png; - is CSV to standard output"},
+        KS_OPTION_FORCE(&job.force),
     };
     const ks_command command = {"fire",
                                 "simulates the firing of each load of a plan",

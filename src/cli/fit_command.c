@@ -65,6 +65,7 @@ int ks_cli_fit(int argc, char **argv)
          "rounds of planning for --together and --rest, 3"},
         {"draw", 0, "FILE", KS_OPT_TEXT, &job.draw_path, 0, 0,
          "draws the one piece in its kiln: .pdf, .svg, .png or .html"},
+        KS_OPTION_FORCE(&job.force),
     };
     const ks_command command = {
         "fit",

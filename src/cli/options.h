@@ -43,6 +43,13 @@ typedef struct {
     const ks_option *options; /* --help and --json are added to every command */
 } ks_command;
 
+/* The option that has one meaning for every output. */
+#define KS_OPTION_FORCE(into)                                                                      \
+    {                                                                                              \
+        "force", 0, NULL, KS_OPT_FLAG, (into), 0, 0,                                               \
+            "replace the file there even if it was read, or is of another kind"                    \
+    }
+
 typedef struct {
     bool help, json;
     int n_args;

@@ -20,7 +20,7 @@ static volatile sig_atomic_t stop_asked;
 static void asked_to_stop(int signal_number)
 {
     if (stop_asked)
-        _exit(130); /* asked twice: at once */
+        _exit(KS_INTERRUPTED); /* asked twice: at once; the planning process dies with us */
     (void)signal_number;
     stop_asked = 1;
 }
@@ -31,6 +31,7 @@ static void interrupts_heard(void)
     sigemptyset(&action.sa_mask);
     (void)sigaction(SIGINT, &action, NULL);
     (void)sigaction(SIGTERM, &action, NULL);
+    (void)sigaction(SIGHUP, &action, NULL);
 }
 
 typedef struct {
@@ -57,7 +58,6 @@ static void progress_told(const ks_progress *progress, double seconds, void *pay
 
 static void outcome_told(const ks_place_outcome *outcome, const ks_place_job *job)
 {
-    const char *plan_path = job->plan_path;
     ks_summary_worth(outcome->plan, stdout);
     ks_summary_loads(outcome->plan, stdout);
     ks_summary_waits(outcome->plan, stdout);
@@ -65,6 +65,8 @@ static void outcome_told(const ks_place_outcome *outcome, const ks_place_job *jo
         printf("\n%d of %d pieces of the earlier plan stand where they stood.\n", outcome->stayed,
                outcome->stood);
     ks_summary_warnings(outcome->plan->order, stderr);
+    for (int i = 0; i < outcome->n_notes; i++)
+        fprintf(stderr, "kilnstow: %s\n", outcome->notes[i]);
     if (outcome->exit == KS_BUG) {
         fprintf(stderr,
                 "kilnstow: this plan fails its own check; it is not written. Please report it "
@@ -75,12 +77,12 @@ static void outcome_told(const ks_place_outcome *outcome, const ks_place_job *jo
         return;
     }
     ks_summary_assumed(outcome->plan->order, job->order_path, stdout);
-    if (plan_path && ks_path_is_standard(plan_path))
+    if (outcome->written && ks_path_is_standard(outcome->written))
         printf("\nChecked, and written to standard output.\n");
-    else if (plan_path)
-        printf("\nChecked, and written to %s. Next: kilnstow draw %s -o sheets.pdf\n", plan_path,
-               plan_path);
-    else
+    else if (outcome->written)
+        printf("\nChecked, and written to %s. Next: kilnstow draw %s -o sheets.pdf\n",
+               outcome->written, outcome->written);
+    else if (outcome->exit != KS_SYSTEM)
         printf("\nChecked, not written. Add -o plan.json to keep it.\n");
 }
 
@@ -102,7 +104,7 @@ static int place_answered(ks_cli *cli, ks_place_job *job, bool quiet)
     if (status)
         return ks_cli_failed(cli);
     if (cli->parsed.json)
-        fputs(ks_answer_place(&outcome, job->plan_path, &cli->arena), stdout);
+        fputs(ks_answer_place(&outcome, &cli->arena), stdout);
     else
         outcome_told(&outcome, job);
     return outcome.exit;
@@ -128,6 +130,7 @@ int ks_cli_place(int argc, char **argv)
          "processors to use; never changes the answer"},
         {"export", 0, "FILE", KS_OPT_TEXT, &job.options.export_to, 0, 0,
          "write the problem of choosing levels as .lp or .mps"},
+        KS_OPTION_FORCE(&job.force),
         {"quiet", 'q', NULL, KS_OPT_FLAG, &quiet, 0, 0, "no progress on standard error"},
     };
     const ks_command command = {
@@ -141,7 +144,8 @@ int ks_cli_place(int argc, char **argv)
         "  kilnstow place order.json --from plan.json -o changed.json",
         "ORDER may be -, standard input; files it names are then looked for in the current "
         "folder.\n"
-        "Ctrl-C ends the search and keeps the best plan so far; a second one ends at once.\n"
+        "Ctrl-C ends the search and keeps the best plan so far; a second one ends at once. A long\n"
+        "search keeps its best in PLAN.part, from which --from can go on.\n"
         "Exit status: 0 planned, 1 a piece that must go does not, 3 the order cannot be used,\n"
         "4 a file could not be read or written, 5 stopped without an answer, 130 interrupted.",
         sizeof options / sizeof *options,

@@ -87,6 +87,7 @@ void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *orde
     ks_error *err = reading->fields.err;
     *order = (ks_order){.file = node->file, .title = "", .studio = "", .note = ""};
     reading->order = order;
+    ks_note_read(reading, node->file);
     if (ks_format_check(node, "kilnstow-order/1", err) != KS_OK)
         return;
     ks_units_read(node, &reading->fields.units, err);

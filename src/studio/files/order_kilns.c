@@ -111,6 +111,7 @@ static const ks_json *kiln_file(ks_reading *reading, const ks_json *node, const 
     if (found < 0 || ks_json_read(places[found], arena, &file, reading->fields.err) ||
         ks_format_check(file, "kilnstow-kiln/1", reading->fields.err))
         return NULL;
+    ks_note_read(reading, places[found]);
     return file;
 }
 

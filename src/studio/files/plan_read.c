@@ -90,15 +90,13 @@ static void plan_node_read(ks_reading *reading, const ks_json *file, ks_plan *pl
                      KS_MOST_PIECES, sizeof(ks_left_out), left_out_read, &plan->n_left_out);
 }
 
-ks_status ks_plan_read(const char *path, ks_arena *arena, ks_plan **out, ks_error *err)
+static ks_status plan_of(const char *path, const ks_json *file, ks_arena *arena, ks_plan **out,
+                         ks_error *err)
 {
     ks_error own = {0};
     ks_reading reading = {.fields = {.arena = arena, .err = err ? err : &own},
                           .folder = ks_path_folder(path, arena)};
-    const ks_json *file;
-    ks_status status = ks_json_read(path, arena, &file, reading.fields.err);
-    if (status == KS_OK)
-        status = ks_format_check(file, "kilnstow-plan/1", reading.fields.err);
+    ks_status status = ks_format_check(file, "kilnstow-plan/1", reading.fields.err);
     if (status != KS_OK)
         return status;
     int before = reading.fields.err->count;
@@ -108,4 +106,19 @@ ks_status ks_plan_read(const char *path, ks_arena *arena, ks_plan **out, ks_erro
         return reading.fields.err->status;
     *out = plan;
     return KS_OK;
+}
+
+ks_status ks_plan_parse(const char *name, const char *text, size_t length, ks_arena *arena,
+                        ks_plan **out, ks_error *err)
+{
+    const ks_json *file;
+    ks_status status = ks_json_parse(name, text, length, arena, &file, err);
+    return status ? status : plan_of(name, file, arena, out, err);
+}
+
+ks_status ks_plan_read(const char *path, ks_arena *arena, ks_plan **out, ks_error *err)
+{
+    const ks_json *file;
+    ks_status status = ks_json_read(path, arena, &file, err);
+    return status ? status : plan_of(path, file, arena, out, err);
 }

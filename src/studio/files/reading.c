@@ -104,6 +104,14 @@ void ks_word_check(const ks_json *object, const char *key, const char *words, ks
     ks_json_fail(node, err, "found %s; it must be %s", ks_json_found(node).words, either);
 }
 
+void ks_note_read(ks_reading *reading, const char *path)
+{
+    ks_order *order = reading->order;
+    order->read = KS_GROW(reading->fields.arena, order->read, order->n_read, &reading->read_room,
+                          const char *);
+    order->read[order->n_read++] = path;
+}
+
 void ks_warn(ks_reading *reading, const ks_json *node, const char *format, ...)
 {
     ks_arena *arena = reading->fields.arena;

@@ -27,7 +27,7 @@ typedef struct {
     const char *kiln_folder;
     const ks_kiln
         *kiln; /* whose bays or load are being read: references within it are looked up there */
-    int warnings_room;
+    int warnings_room, read_room;
     int n_columns, columns_room;
     ks_own_column *columns;
     const ks_json *families;     /* the order's own, checked; NULL = none */
@@ -39,6 +39,9 @@ typedef struct {
 /* Notes something understood, but worth a look, with its place; kept in reading->order. */
 void ks_warn(ks_reading *reading, const ks_json *node, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+
+/* Notes the path of a file that was read; kept in reading->order. */
+void ks_note_read(ks_reading *reading, const char *path);
 
 /* A list of things whose structs begin with their id, for references to them. */
 typedef struct {

@@ -32,6 +32,7 @@ static void spreadsheets(ks_reading *reading, const ks_json *files, ks_ware_node
             continue;
         }
         const char *path = ks_path_join(reading->folder, file->text, reading->fields.arena);
+        ks_note_read(reading, path);
         ks_ware_csv_rows(reading, path, file, nodes);
     }
 }
