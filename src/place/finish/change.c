@@ -1,6 +1,7 @@
 #include "place/finish/change.h"
 
 #include "place/draft/offer.h"
+#include "place/job/stream.h"
 #include "place/stack/stands_alone.h"
 #include "studio/display.h"
 
@@ -15,6 +16,7 @@ typedef struct {
     ks_arena *arena;
     int good;
     int levels_tried;
+    int fillings; /* so far */
 } trial;
 
 static double clear_mm(const trial *t, const ks_draft_load *load, const ks_stack_level *at)
@@ -23,7 +25,7 @@ static double clear_mm(const trial *t, const ks_draft_load *load, const ks_stack
 }
 
 /* Fills the level with what stands on it, all of equal worth, and the piece, which has to be in. */
-static ks_shelf_layout with_piece(const trial *t, const ks_job *job, int slot, int level,
+static ks_shelf_layout with_piece(trial *t, const ks_job *job, int slot, int level,
                                   const ks_stack_level *at, ks_arena *arena)
 {
     const ks_draft_load *load = &t->draft->loads[slot];
@@ -39,6 +41,7 @@ static ks_shelf_layout with_piece(const trial *t, const ks_job *job, int slot, i
     copies[t->good]++;
     must[t->good] = copies[t->good];
     worth[t->good] = 2;
+    ks_random random = ks_stream(job->options.seed, KS_FOR_CHANGES, t->good, t->fillings++);
     ks_fill fill = {
         .job = job,
         .kind = &job->kinds[load->kind],
@@ -50,7 +53,7 @@ static ks_shelf_layout with_piece(const trial *t, const ks_job *job, int slot, i
         .n_pins = now->n_pins,
         .pins = now->pins,
         .mass_left_kg = ks_offer_mass_kg(job, t->draft, slot) + 1e-9,
-        .seed = 1,
+        .seed = ks_random_bits(&random),
         .work = WORK,
     };
     return ks_level_filled(&fill, arena);
@@ -236,7 +239,7 @@ static double least_lacking(const trial *t)
 
 ks_change ks_change_found(const ks_job *job, const ks_draft *draft, int good, ks_arena *arena)
 {
-    trial t = {job, draft, arena, good, 0};
+    trial t = {.job = job, .draft = draft, .arena = arena, .good = good};
     ks_change change = {.short_by_mm = least_lacking(&t)};
     if (!tried_all(&t, &change, raised, false) && !tried_all(&t, &change, tried_on, true))
         in_one_more_load(&t, &change);

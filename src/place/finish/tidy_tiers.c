@@ -1,6 +1,7 @@
 #include "place/finish/tidy_tiers.h"
 
 #include "pack/shelf/shelf_rule.h"
+#include "place/job/stream.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -192,7 +193,7 @@ bool ks_tiers_changed(const ks_tiers *s, int low, int high, int choice, ks_draft
 }
 
 /* The level's ware laid out anew, with so many cone packs. */
-static bool level_relaid(const ks_tiers *s, ks_draft_level *level, int cones)
+static bool level_relaid(ks_tiers *s, ks_draft_level *level, int cones)
 {
     const ks_job *job = s->job;
     int *copies = KS_TAKE(s->arena, job->n_goods, int);
@@ -204,6 +205,7 @@ static bool level_relaid(const ks_tiers *s, ks_draft_level *level, int cones)
         }
     if (job->cone >= 0)
         copies[job->cone] = cones;
+    ks_random random = ks_stream(job->options.seed, KS_FOR_TIDYING, s->slot, s->relaid++);
     ks_fill fill = {.job = job,
                     .kind = kind_of(s),
                     .level = &level->at,
@@ -212,7 +214,7 @@ static bool level_relaid(const ks_tiers *s, ks_draft_level *level, int cones)
                     .must = copies,
                     .warm = &level->layout,
                     .mass_left_kg = INFINITY,
-                    .seed = job->options.seed,
+                    .seed = ks_random_bits(&random),
                     .work = RELAYING_WORK};
     level->layout = ks_level_filled(&fill, s->arena);
     level->cones = cones;
@@ -236,7 +238,7 @@ bool ks_tiers_stand(const ks_tiers *s, const ks_draft_load *load)
     return true;
 }
 
-bool ks_tiers_relaid(const ks_tiers *s, ks_draft_load *load)
+bool ks_tiers_relaid(ks_tiers *s, ks_draft_load *load)
 {
     for (int l = 0; l < load->n_levels; l++) {
         ks_draft_level *level = &load->levels[l];

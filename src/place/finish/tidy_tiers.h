@@ -19,6 +19,7 @@ typedef struct {
     ks_arena *arena;
     int n;
     ks_tier *tiers; /* from below */
+    int relaid;     /* levels laid out anew so far */
 } ks_tiers;
 
 /* Lists anew the tiers of the draft's load; there is room for as many as levels. */
@@ -51,6 +52,6 @@ bool ks_tiers_stand(const ks_tiers *tiers, const ks_draft_load *load);
 
 /* Levels that do not, or that have lost their cone packs or got others', laid out anew with the
  * packs that belong there. */
-bool ks_tiers_relaid(const ks_tiers *tiers, ks_draft_load *load);
+bool ks_tiers_relaid(ks_tiers *tiers, ks_draft_load *load);
 
 #endif

@@ -56,7 +56,7 @@ typedef struct {
     ks_arena *arena;
 } filling;
 
-static void fill_level(const filling *f, int level, bool warm, uint64_t stream)
+static void fill_level(const filling *f, int level, bool warm)
 {
     const ks_job *job = f->g->job;
     ks_draft_load *load = &f->draft->loads[f->slot];
@@ -79,7 +79,7 @@ static void fill_level(const filling *f, int level, bool warm, uint64_t stream)
         .n_pins = load->levels[level].n_pins,
         .pins = load->levels[level].pins,
         .mass_left_kg = ks_offer_mass_kg(job, f->draft, f->slot),
-        .seed = f->g->seed + stream,
+        .seed = ks_random_bits(f->g->random),
         .work = f->g->work,
         .hurry = f->g->hurry,
     };
@@ -138,10 +138,10 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
         ks_draft_count(job, draft);
         filling f = {greedy, draft, slot, dear, arena};
         for (int l = 0; l < stack->n_levels; l++)
-            fill_level(&f, order[l], false, (uint64_t)(slot * 64 + l));
+            fill_level(&f, order[l], false);
         f.worth = full;
         for (int l = 0; l < stack->n_levels && alone; l++)
-            fill_level(&f, order[l], true, (uint64_t)(slot * 64 + 32 + l));
+            fill_level(&f, order[l], true);
     }
     ks_draft_count(job, draft);
     ks_arena_finish(&scratch);

@@ -4,6 +4,7 @@
 
 #include "place/draft/draft.h"
 #include "place/bound/relaxation.h"
+#include "place/job/stream.h"
 
 #include <stdatomic.h>
 
@@ -11,7 +12,7 @@ typedef struct {
     const ks_job *job;
     double density; /* of a level's area that ware is thought to cover */
     int64_t work;   /* for each filling of a level */
-    uint64_t seed;
+    ks_random *random;
     const atomic_bool *hurry;
     bool must_first; /* chosen as if little else counted than what must go */
 } ks_greedy;

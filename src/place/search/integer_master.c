@@ -98,7 +98,7 @@ void ks_run_whole(ks_run *search)
     if (stack)
         ks_draft_build(job, &draft, 0, &stack->stack, &arena);
     if (stack && ks_ask_cones(job, &draft, 0, &arena)) {
-        ks_random random = ks_run_random(search, KS_TASKS);
+        ks_random random = ks_run_random(search, KS_FOR_WHOLE, 0);
         whole w = {ks_builder_of(search, &draft, &random, &arena), 0, stack,
                    KS_TAKE(&arena, stack->stack.n_levels, const ks_pattern *),
                    KS_TAKE(&arena, job->n_goods, int)};

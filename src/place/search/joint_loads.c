@@ -165,7 +165,7 @@ static void aim_begun(ks_run *run)
 {
     const ks_job *job = run->job;
     struct ks_aim *aim = &run->aim;
-    ks_random random = ks_run_random(run, KS_TASKS + 2);
+    ks_random random = ks_run_random(run, KS_FOR_AIM, 0);
     bool fewer = all_placed(run);
     aim->draft = ks_draft_copy(job, &run->best, run->arena);
     aiming a = aiming_of(run, &aim->draft, fewer, &random);
@@ -205,8 +205,7 @@ bool ks_run_aim(ks_run *run)
     int64_t work = run->work;
     run->work *= 1 + aim->stalled; /* what little search does not find, more may */
     for (int m = 0; m < MENDINGS && !(run->hurry && *run->hurry); m++)
-        ks_run_mend(run, &aim->draft, aim->counts,
-                    (uint64_t)(run->round * MENDINGS + m + 1) * 2 * KS_TASKS + 500000);
+        ks_run_mend(run, &aim->draft, aim->counts, KS_FOR_AIMED, run->round * MENDINGS + m);
     run->work = work;
     if (ks_run_take(run, &aim->draft)) {
         aim->begun = aim->hopeless = false;

@@ -214,7 +214,7 @@ static void price_pattern(void *context, int task)
     pricing *p = context;
     ks_run *search = p->search;
     const ks_class *class = &search->pool.classes[p->classes[task]];
-    ks_random random = ks_run_random(search, task);
+    ks_random random = ks_run_random(search, KS_FOR_PRICING, task);
     ks_fill fill = {
         .job = search->job,
         .kind = &search->job->kinds[search->pool.groups[class->group].kind],

@@ -52,7 +52,7 @@ static void rebuild_one(void *context, int task)
     ks_run *search = r->search;
     const ks_job *job = search->job;
     ks_arena *arena = &r->arenas[task];
-    ks_random random = ks_run_random(search, task);
+    ks_random random = ks_run_random(search, KS_FOR_REBUILDING, task);
     ks_draft *draft = &r->drafts[task];
     *draft = ks_draft_copy(job, &search->best, arena);
     int slot = ks_random_below(&random, job->n_slots);

@@ -24,7 +24,8 @@ typedef struct {
     const ks_run *search;
     const ks_draft *draft; /* being repaired */
     const double *worth;   /* what goods count; NULL = the draft's own score */
-    uint64_t stream;
+    ks_purpose purpose;    /* of the random numbers */
+    int time;
     int n_groups;
     int *group; /* of each load; -1 = not fired */
     ks_arena arenas[KS_TASKS];
@@ -145,7 +146,7 @@ static void repair_one(void *context, int task)
     repairing *r = context;
     mended *done = &r->done[task];
     ks_arena *arena = &r->arenas[task];
-    ks_random random = ks_random_of(r->search->job->options.seed, r->stream + (uint64_t)task);
+    ks_random random = ks_stream(r->search->job->options.seed, r->purpose, r->time, task);
     done->draft = ks_draft_copy(r->search->job, r->draft, arena);
     done->touched = KS_TAKE(arena, levels_in_all(r->draft) + 1, bool);
     workshop w = workshop_of(r, task, &done->draft, &random, arena);
@@ -184,7 +185,7 @@ static bool put_changes(const ks_run *search, ks_draft *draft, const mended *don
 static void loads_shared_out(repairing *r, ks_arena *arena)
 {
     const ks_job *job = r->search->job;
-    ks_random random = ks_random_of(job->options.seed, r->stream + KS_TASKS);
+    ks_random random = ks_stream(job->options.seed, r->purpose, r->time, KS_TASKS);
     int fired = 0, *turn = KS_TAKE(arena, r->draft->n_loads + 1, int);
     r->group = KS_TAKE(arena, r->draft->n_loads + 1, int);
     for (int s = 0; s < r->draft->n_loads; s++) {
@@ -201,9 +202,10 @@ static void loads_shared_out(repairing *r, ks_arena *arena)
         r->group[turn[i]] = i % r->n_groups;
 }
 
-void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, uint64_t stream)
+void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, ks_purpose purpose, int time)
 {
-    repairing r = {.search = search, .draft = draft, .worth = worth, .stream = stream};
+    repairing r = {
+        .search = search, .draft = draft, .worth = worth, .purpose = purpose, .time = time};
     ks_arena scratch = {0};
     loads_shared_out(&r, &scratch);
     int tasks = r.n_groups > 1 ? r.n_groups : KS_TASKS;
@@ -229,7 +231,7 @@ void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, uint64_t 
 void ks_run_repair(ks_run *search)
 {
     ks_draft best = search->best;
-    ks_run_mend(search, &best, NULL, (uint64_t)search->round * 2 * KS_TASKS + 1000);
+    ks_run_mend(search, &best, NULL, KS_FOR_REPAIR, search->round);
     ks_run_take(search, &best);
     ks_pool_learn(&search->pool, &search->best);
 }

@@ -12,10 +12,9 @@ void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool
     search->price = KS_TAKE(arena, job->n_goods, double);
 }
 
-ks_random ks_run_random(const ks_run *search, int task)
+ks_random ks_run_random(const ks_run *search, ks_purpose purpose, int task)
 {
-    return ks_random_of(search->job->options.seed,
-                        (uint64_t)(search->round * KS_TASKS + task) + 1000);
+    return ks_stream(search->job->options.seed, purpose, search->round, task);
 }
 
 /* What was made in a hurry may lack cone packs, or half of what it was about to hold. */
@@ -96,10 +95,12 @@ static void begun(void *context, int task)
     ks_job *job = b->search->job;
     /* The very first plan is finished whatever the hurry, so that there is one. */
     bool first = task == 0 && !b->must_first;
+    ks_random random =
+        ks_run_random(b->search, b->must_first ? KS_FOR_MUST_FIRST : KS_FOR_FIRST_PLAN, task);
     ks_greedy greedy = {.job = job,
                         .density = 0.66 + 0.04 * task,
                         .work = 150,
-                        .seed = job->options.seed + (uint64_t)task,
+                        .random = &random,
                         .hurry = first ? NULL : b->search->hurry,
                         .must_first = b->must_first};
     b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);

@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_PLACE_SEARCH_ROUNDS_H
 #define KILNSTOW_PLACE_SEARCH_ROUNDS_H
 
-#include "base/random.h"
+#include "place/job/stream.h"
 #include "place/search/earlier_plan.h"
 #include "place/search/greedy.h"
 #include "place/search/pool.h"
@@ -62,8 +62,10 @@ void ks_run_whole(ks_run *search);
 /* One round of refilling levels of the best plan. */
 void ks_run_repair(ks_run *search);
 
-/* The same for any draft, in place; goods count what `worth` says (NULL: the draft's own score). */
-void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, uint64_t stream);
+/* The same for any draft, in place; goods count what `worth` says (NULL: the draft's own score).
+ * `time` tells the mendings of a run for one purpose apart. */
+void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, ks_purpose purpose,
+                 int time);
 
 /* One round of emptying the emptiest loads into the others and building them anew. */
 void ks_run_gather(ks_run *run);
@@ -78,6 +80,7 @@ void ks_run_set_best(ks_run *search, const ks_draft *draft);
 /* The same when the draft is better. */
 bool ks_run_take(ks_run *search, const ks_draft *draft);
 
-ks_random ks_run_random(const ks_run *search, int task);
+/* Random numbers of this round. */
+ks_random ks_run_random(const ks_run *search, ks_purpose purpose, int task);
 
 #endif

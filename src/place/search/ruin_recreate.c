@@ -104,16 +104,15 @@ void ks_run_gather(ks_run *run)
 {
     const ks_job *job = run->job;
     ks_arena scratch = {0};
-    ks_random random = ks_run_random(run, KS_TASKS + 1);
+    ks_random random = ks_run_random(run, KS_FOR_GATHERING, 0);
     ks_draft draft = ks_draft_copy(job, &run->best, &scratch);
     empty_some(run, &draft, &random);
     for (int m = 0; m < MENDINGS && !(run->hurry && *run->hurry); m++)
-        ks_run_mend(run, &draft, run->rent,
-                    (uint64_t)(run->round * MENDINGS + m + 1) * 2 * KS_TASKS + 500000);
+        ks_run_mend(run, &draft, run->rent, KS_FOR_GATHERED, run->round * MENDINGS + m);
     ks_greedy greedy = {.job = job,
                         .density = ks_random_between(&random, 0.80, 0.90),
                         .work = run->work,
-                        .seed = ks_random_bits(&random),
+                        .random = &random,
                         .hurry = run->hurry};
     ks_greedy_loads(&greedy, &draft, &scratch);
     if (is_better(run, &draft))

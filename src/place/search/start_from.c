@@ -41,7 +41,8 @@ static void layout_joined(const ks_job *job, ks_draft *draft, ks_draft_level *le
     ks_draft_count(job, draft);
 }
 
-static void level_topped_up(const ks_run *run, ks_draft *draft, int slot, int l, ks_arena *arena)
+static void level_topped_up(const ks_run *run, ks_draft *draft, int slot, int l, ks_random *random,
+                            ks_arena *arena)
 {
     const ks_job *job = run->job;
     ks_draft_level *level = &draft->loads[slot].levels[l];
@@ -61,7 +62,7 @@ static void level_topped_up(const ks_run *run, ks_draft *draft, int slot, int l,
                     .n_pins = level->n_pins + level->layout.n_spots,
                     .pins = standing_on(level, arena),
                     .mass_left_kg = ks_offer_mass_kg(job, draft, slot),
-                    .seed = job->options.seed + (uint64_t)(slot * 64 + l),
+                    .seed = ks_random_bits(random),
                     .work = run->work,
                     .hurry = run->hurry};
     ks_shelf_layout more = ks_level_filled(&fill, arena);
@@ -71,18 +72,16 @@ static void level_topped_up(const ks_run *run, ks_draft *draft, int slot, int l,
 void ks_run_start_from(ks_run *run)
 {
     const ks_job *job = run->job;
+    ks_random random = ks_run_random(run, KS_FOR_EARLIER, 0);
     ks_draft draft = ks_before_draft(job, &run->before, run->arena);
     for (int s = 0; s < draft.n_loads; s++) {
         int *order = KS_TAKE(run->arena, draft.loads[s].n_levels, int);
         ks_build_order(job, &draft.loads[s], order);
         for (int l = 0; l < draft.loads[s].n_levels; l++)
-            level_topped_up(run, &draft, s, order[l], run->arena);
+            level_topped_up(run, &draft, s, order[l], &random, run->arena);
     }
-    ks_greedy greedy = {.job = job,
-                        .density = DENSITY,
-                        .work = run->work,
-                        .seed = job->options.seed,
-                        .hurry = run->hurry};
+    ks_greedy greedy = {
+        .job = job, .density = DENSITY, .work = run->work, .random = &random, .hurry = run->hurry};
     ks_greedy_loads(&greedy, &draft, run->arena);
     if (run->hurry && *run->hurry)
         return;
