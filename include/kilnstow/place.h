@@ -29,8 +29,8 @@ typedef struct ks_placing ks_placing;
 ks_status ks_placing_create(const ks_order *order, const ks_place_options *options, ks_placing **out,
                             ks_error *err);
 
-/* The first plan of all, which comes early; then, at each call, what is left of a round. `*more` is
- * false when rounds are used up or the answer is proven best. */
+/* The first plan of all, which comes early and with `rounds` 0 is all; then, at each call, what is
+ * left of a round. `*more` is false when rounds are used up or the answer is proven best. */
 ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err);
 
 /* The best so far, with its reasons for what waits; in `arena`. Valid after any number of steps,

@@ -83,6 +83,10 @@ ks_outline ks_outline_ellipse(double x, double y, double a, double b, bool aroun
 /* A rectangle centred on the origin whose corners have radius `corner` (inside width x depth). */
 ks_outline ks_outline_rectangle(double width, double depth, double corner, ks_arena *arena);
 
+/* The same outline with fewer corners, around it or within it, nowhere farther from it than
+ * `within_mm`. What cannot be told with fewer stays as it is, its corners then shared. */
+ks_outline ks_outline_simplified(const ks_outline *shape, double within_mm, bool around, ks_arena *arena);
+
 ks_outline ks_outline_disc(double x, double y, double r, ks_arena *arena);
 
 /* A regular polygon of `sides` whose sides touch the circle of diameter `across`, with one side

@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "base/version.h"
 
+#include <malloc.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -44,9 +45,19 @@ static int unknown_command(const char *given)
     return KS_BAD_USAGE;
 }
 
+/* A search takes and gives back the same memory thousands of times: handed to the system and asked
+ * for again each time, that would take a tenth of its time. */
+static void keep_memory(void)
+{
+    enum { KEPT_BYTES = 256 << 20, PIECE_BYTES = 64 << 20 };
+    mallopt(M_TRIM_THRESHOLD, KEPT_BYTES);
+    mallopt(M_MMAP_THRESHOLD, PIECE_BYTES);
+}
+
 int main(int argc, char **argv)
 {
     ks_plain_start();
+    keep_memory();
     if (argc < 2) {
         overview(stderr);
         return KS_BAD_USAGE;

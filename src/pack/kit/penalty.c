@@ -167,6 +167,27 @@ static double edges_strain(ks_strain *strain, const ks_bound *bound, const parti
     return sum;
 }
 
+/* Far more than rounding, far less than matters: a circle this far within needs no closer look. */
+#define SURELY_MM 1e-6
+
+/* Whether the circle around a core is within the wall: then each of its corners is. */
+static bool core_within(const ks_strain *strain, int i, const ks_bound *bound)
+{
+    const ks_pile *pile = strain->pile;
+    const ks_core *wall = &pile->kit->walls[bound->wall];
+    ks_point at = pile->core_at[i * pile->kit->most_cores + bound->core];
+    double r = pile->kit->kinds[pile->kind[i]].around[bound->core].r;
+    double most = bound->allowed - wall_aim(strain) - r - SURELY_MM;
+    if (wall->n == 1) {
+        double dx = at.x - wall->x[0], dy = at.y - wall->y[0];
+        return most >= 0 && dx * dx + dy * dy <= most * most;
+    }
+    for (int k = 0; k < wall->n; k++)
+        if (wall->nx[k] * (at.x - wall->x[k]) + wall->ny[k] * (at.y - wall->y[k]) > fmin(most, 0))
+            return false;
+    return true;
+}
+
 static double wall_strain(ks_strain *strain, int i, ks_pull *pull)
 {
     const ks_pile *pile = strain->pile;
@@ -175,6 +196,8 @@ static double wall_strain(ks_strain *strain, int i, ks_pull *pull)
     double sum = 0;
     for (int k = 0; k < kind->n_bounds; k++) {
         const ks_bound *bound = &kind->bounds[k];
+        if (core_within(strain, i, bound))
+            continue;
         ks_core core = ks_pile_core(pile, i, bound->core);
         bool sharp = bound->allowed <= 0 && pile->kit->walls[bound->wall].n > 2;
         for (int c = 0; c < core.n; c++) {
@@ -184,6 +207,17 @@ static double wall_strain(ks_strain *strain, int i, ks_pull *pull)
         }
     }
     return sum;
+}
+
+/* Whether the circle around a core is apart from the one around the fixture. */
+static bool clear_of_fixture(const ks_strain *strain, int i, int f, const ks_meeting *meeting)
+{
+    const ks_pile *pile = strain->pile;
+    ks_point at = pile->core_at[i * pile->kit->most_cores + meeting->a];
+    double apart = pile->kit->kinds[pile->kind[i]].around[meeting->a].r +
+                   pile->kit->fixtures[f].reach + meeting->need + strain->aim_mm + SURELY_MM;
+    double dx = pile->fixture_at[f].x - at.x, dy = pile->fixture_at[f].y - at.y;
+    return apart > 0 && dx * dx + dy * dy >= apart * apart;
 }
 
 static double fixture_strain(ks_strain *strain, int i, int f, ks_pull *pull)
@@ -198,6 +232,8 @@ static double fixture_strain(ks_strain *strain, int i, int f, ks_pull *pull)
         return 0;
     parties who = {i, -1, pull, NULL, pile->kit->fixtures[f].turns};
     for (int m = 0; m < all->n; m++) {
+        if (clear_of_fixture(strain, i, f, &all->list[m]))
+            continue;
         ks_core core = ks_pile_core(pile, i, all->list[m].a);
         double need = all->list[m].need + strain->aim_mm;
         ks_touch touch;

@@ -96,6 +96,44 @@ static bool edges_part(const ks_core *a, const ks_core *b, double need, parting 
     return false;
 }
 
+static double along_normal(const ks_core *a, int edge, const ks_core *b, int corner)
+{
+    return a->nx[edge] * b->x[corner] + a->ny[edge] * b->y[corner];
+}
+
+/* The same for cores of many corners: as the edges go round, so does the corner nearest to them. */
+static bool edges_part_in_turn(const ks_core *a, const ks_core *b, double need, parting *best)
+{
+    int k = 0;
+    for (int j = 1; j < b->n; j++)
+        k = along_normal(a, 0, b, j) < along_normal(a, 0, b, k) ? j : k;
+    for (int i = 0; i < a->n; i++) {
+        double least = along_normal(a, i, b, k);
+        for (int j = 0; j < b->n; j++) {
+            int next = k + 1 < b->n ? k + 1 : 0;
+            double up = along_normal(a, i, b, next);
+            if (up >= least)
+                break;
+            least = up;
+            k = next;
+        }
+        double gap = least - along_normal(a, i, a, i);
+        if (gap > best->gap)
+            *best = (parting){gap, i, k};
+        if (gap >= need)
+            return true;
+    }
+    return false;
+}
+
+/* From where going round one by one costs less than trying each against each. */
+enum { MANY_PAIRS = 400 };
+
+static bool has_many_pairs(const ks_core *a, const ks_core *b)
+{
+    return a->n * b->n > MANY_PAIRS;
+}
+
 static void turned_round(ks_touch *touch)
 {
     *touch =
@@ -115,6 +153,39 @@ static void corners_near(const ks_core *a, const ks_core *b, ks_touch *touch)
             *touch = one;
             turned_round(touch);
         }
+}
+
+/* From b's corner k on, as long as the next one is nearer to a. */
+static void walk_nearer(const ks_core *a, const ks_core *b, int k, int step, ks_touch *nearest)
+{
+    ks_touch one;
+    for (int tried = 0; tried < b->n; tried++) {
+        k = (k + step + b->n) % b->n;
+        if (ks_touch_point(a, b->x[k], b->y[k], &one) >= nearest->gap)
+            return;
+        *nearest = one;
+    }
+}
+
+static ks_touch nearest_from(const ks_core *a, const ks_core *b, int k)
+{
+    ks_touch nearest;
+    ks_touch_point(a, b->x[k], b->y[k], &nearest);
+    walk_nearer(a, b, k, 1, &nearest);
+    walk_nearer(a, b, k, -1, &nearest);
+    return nearest;
+}
+
+/* The same for cores of many corners, from where an edge has parted them. */
+static void corners_near_from(const ks_core *a, const ks_core *b, int of_a, int of_b,
+                              ks_touch *touch)
+{
+    ks_touch other = nearest_from(b, a, of_a);
+    *touch = nearest_from(a, b, of_b);
+    if (other.gap < touch->gap) {
+        *touch = other;
+        turned_round(touch);
+    }
 }
 
 static bool in_strip(const ks_core *core, int i, double x, double y)
@@ -139,13 +210,18 @@ static bool polygons(const ks_core *a, const ks_core *b, double need, ks_touch *
     if (edge_parts(a, b, facing_edge(a, dx, dy), need, &of_a) ||
         edge_parts(b, a, facing_edge(b, -dx, -dy), need, &of_b))
         return false;
-    if (edges_part(a, b, need, &of_a) || edges_part(b, a, need, &of_b))
+    bool many = has_many_pairs(a, b);
+    if (many ? edges_part_in_turn(a, b, need, &of_a) || edges_part_in_turn(b, a, need, &of_b)
+             : edges_part(a, b, need, &of_a) || edges_part(b, a, need, &of_b))
         return false;
     bool by_a = of_a.gap >= of_b.gap;
     parting at = by_a ? of_a : of_b;
     const ks_core *with = by_a ? a : b, *other = by_a ? b : a;
     if (at.gap >= 0 && !in_strip(with, at.edge, other->x[at.corner], other->y[at.corner])) {
-        corners_near(a, b, touch);
+        if (many)
+            corners_near_from(a, b, by_a ? at.edge : at.corner, by_a ? at.corner : at.edge, touch);
+        else
+            corners_near(a, b, touch);
         return touch->gap < need;
     }
     along_edge(with, other, at, touch);

@@ -34,7 +34,7 @@ static offer offered(const ks_fill *fill, double clear_mm, ks_arena *arena)
             continue;
         o.item[i] = o.n;
         o.good[o.n] = i;
-        o.items[o.n] = job->items[i];
+        o.items[o.n] = job->lean[i];
         o.items[o.n].worth = fill->worth[i];
         o.items[o.n].copies = fill->copies[i];
         o.items[o.n].must = must;
@@ -62,7 +62,7 @@ static void add_pins(const ks_fill *fill, ks_shelf_space *space, ks_arena *arena
         memcpy(all, space->obstacles, sizeof *all * (size_t)space->n_obstacles);
     space->standing = KS_TAKE(arena, fill->n_pins, ks_shelf_standing);
     for (int p = 0; p < fill->n_pins; p++) {
-        const ks_shelf_item *item = &job->items[fill->pins[p].item];
+        const ks_shelf_item *item = &job->lean[fill->pins[p].item];
         space->standing[space->n_standing++] = (ks_shelf_standing){item, fill->pins[p].stand};
         space->mass_limit_kg -= item->mass_kg;
         for (int b = 0; b < space->n_bearers; b++)
@@ -94,10 +94,34 @@ static ks_shelf_layout warm_start(const ks_fill *fill, const offer *o, ks_arena 
     return warm;
 }
 
+static void make_lean(ks_outline *outline, bool around, ks_arena *arena)
+{
+    if (outline->n > KS_LEAN_CORNERS)
+        *outline = ks_outline_simplified(outline, KS_LEAN_MM, around, arena);
+}
+
+static ks_shelf_space lean_space(const ks_fill *fill, ks_arena *arena)
+{
+    ks_shelf_space space = ks_level_space(fill->job, fill->kind, fill->level, arena);
+    ks_shelf_region *regions = KS_TAKE(arena, space.n_regions, ks_shelf_region);
+    ks_shelf_obstacle *obstacles = KS_TAKE(arena, space.n_obstacles, ks_shelf_obstacle);
+    for (int r = 0; r < space.n_regions; r++) {
+        regions[r] = space.regions[r];
+        make_lean(&regions[r].outline, false, arena);
+    }
+    for (int o = 0; o < space.n_obstacles; o++) {
+        obstacles[o] = space.obstacles[o];
+        make_lean(&obstacles[o].outline, true, arena);
+    }
+    space.regions = regions;
+    space.obstacles = obstacles;
+    return space;
+}
+
 ks_shelf_layout ks_level_filled(const ks_fill *fill, ks_arena *arena)
 {
     ks_arena scratch = {0};
-    ks_shelf_space space = ks_level_space(fill->job, fill->kind, fill->level, &scratch);
+    ks_shelf_space space = lean_space(fill, &scratch);
     add_pins(fill, &space, &scratch);
     if (fill->mass_left_kg < space.mass_limit_kg)
         space.mass_limit_kg = fill->mass_left_kg;

@@ -111,9 +111,9 @@ static bool tried_on(trial *t, int slot, int level, ks_change *change)
     int lost = -1;
     if (t->job->items[t->good].turn_step_deg > 0) {
         ks_job job = *t->job;
-        job.items = KS_TAKE(&scratch, job.n_goods, ks_shelf_item);
-        memcpy(job.items, t->job->items, sizeof *job.items * (size_t)job.n_goods);
-        job.items[t->good].turn_step_deg = job.items[t->good].turn_first_deg = 0;
+        job.lean = KS_TAKE(&scratch, job.n_goods, ks_shelf_item);
+        memcpy(job.lean, t->job->lean, sizeof *job.lean * (size_t)job.n_goods);
+        job.lean[t->good].turn_step_deg = job.lean[t->good].turn_first_deg = 0;
         ks_shelf_layout free = with_piece(t, &job, slot, level, &now->at, &scratch);
         if (goes_in(t, &now->layout, &free) && lost_in(t, &now->layout, &free, &lost) == 0) {
             change->text = ks_arena_print(t->arena,

@@ -92,17 +92,20 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
     bool ended = placing->run.round > round;
     if (ended && placing->run.round == 2)
         placing->bound = ks_bound_found(&placing->job);
-    *more = !ended || (placing->run.round < placing->job.options.rounds && !is_proven(placing));
+    bool rounds_left = placing->run.round < placing->job.options.rounds;
+    *more = ended ? rounds_left && !is_proven(placing)
+                  : rounds_left || !ks_run_may_end(&placing->run);
     *progress = progress_of(placing);
     (void)err;
     return KS_OK;
 }
 
 /* What costs nothing and people like; but what stood somewhere before stays there. */
-static bool load_tidied(const ks_run *run, ks_draft *draft, int slot, ks_arena *arena)
+static bool load_tidied(const ks_run *run, ks_draft *draft, int slot, int64_t *effort,
+                        ks_arena *arena)
 {
     ks_draft tried = ks_draft_copy(run->job, draft, arena);
-    bool moved = ks_tidy_heavy_low(run->job, &tried, slot, arena);
+    bool moved = ks_tidy_heavy_low(run->job, &tried, slot, effort, arena);
     moved = ks_tidy_owners(run->job, &tried, slot) || moved;
     if (!moved || ks_before_stayed(&run->before, &tried) < ks_before_stayed(&run->before, draft))
         return false;
@@ -110,12 +113,17 @@ static bool load_tidied(const ks_run *run, ks_draft *draft, int slot, ks_arena *
     return true;
 }
 
+/* Far more than an honest plan asks; who is in a hurry gets a part of it. */
+#define TIDY_EFFORT 1000000000
+#define TIDY_EFFORT_IN_A_HURRY 20000000
+
 static bool is_tidied(const ks_run *run, ks_draft *draft, ks_arena *arena)
 {
     bool moved = false;
+    int64_t effort = run->hurry && *run->hurry ? TIDY_EFFORT_IN_A_HURRY : TIDY_EFFORT;
     for (int s = 0; s < draft->n_loads; s++)
         if (draft->loads[s].n_levels > 0)
-            moved = load_tidied(run, draft, s, arena) || moved;
+            moved = load_tidied(run, draft, s, &effort, arena) || moved;
     return moved;
 }
 

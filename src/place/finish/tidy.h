@@ -5,8 +5,10 @@
 #include "place/draft/draft.h"
 
 /* Heavier levels lower: levels of a load change places as long as every rule is kept. Returns
- * whether any did. */
-bool ks_tidy_heavy_low(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena);
+ * whether any did. Each try is paid from `effort` by what its check costs; with none left, none is
+ * made. */
+bool ks_tidy_heavy_low(const ks_job *job, ks_draft *draft, int slot, int64_t *effort,
+                       ks_arena *arena);
 
 /* Each owner's ware on as few levels as may be: pieces that are alike but for their owner change
  * places. Returns whether any did. */

@@ -10,7 +10,8 @@ enum { PASSES = 3, GAPS_TRIED = 3 };
 
 typedef struct {
     ks_tiers tiers;
-    int faults, pieces; /* of the load as it is */
+    int faults, pieces;    /* of the load as it is */
+    int64_t *effort, cost; /* what is left; of one try */
 } tidying;
 
 static bool is_kept(const tidying *t, const ks_draft *tried)
@@ -25,6 +26,7 @@ static bool is_taken(tidying *t, ks_draft tried)
 {
     ks_tiers *tiers = &t->tiers;
     ks_draft_load *load = &tried.loads[tiers->slot];
+    *t->effort -= t->cost;
     if (!(ks_tiers_stand(tiers, load) && is_kept(t, &tried)) &&
         !(ks_tiers_relaid(tiers, load) && is_kept(t, &tried)))
         return false;
@@ -36,12 +38,14 @@ static bool is_taken(tidying *t, ks_draft tried)
 static bool exchanged(tidying *t, int low, int high)
 {
     ks_tiers *tiers = &t->tiers;
-    for (int choice = 0; choice < GAPS_TRIED; choice++) {
+    for (int choice = 0; choice < GAPS_TRIED && *t->effort >= t->cost; choice++) {
         ks_draft tried = ks_draft_copy(tiers->job, &tiers->draft, tiers->arena);
         if (ks_tiers_changed(tiers, low, high, choice, &tried.loads[tiers->slot]) &&
             is_taken(t, tried))
             return true;
     }
+    if (*t->effort < t->cost)
+        return false;
     ks_draft tried = ks_draft_copy(tiers->job, &tiers->draft, tiers->arena);
     return ks_tiers_ware_changed(tiers, low, high, &tried.loads[tiers->slot]) && is_taken(t, tried);
 }
@@ -66,11 +70,32 @@ static bool one_brought_down(tidying *t, int low)
     }
 }
 
-bool ks_tidy_heavy_low(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+/* The checker holds the corners of a level against one another. */
+static int64_t cost_of_try(const ks_job *job, const ks_draft_load *load)
+{
+    int64_t sum = 0;
+    for (int l = 0; l < load->n_levels; l++) {
+        int64_t corners = 0;
+        for (int i = 0; i < load->levels[l].layout.n_spots; i++) {
+            const ks_shelf_item *item = &job->items[load->levels[l].layout.spots[i].item];
+            for (int p = 0; p < item->n_parts; p++)
+                corners += item->parts[p].outline.n;
+        }
+        sum += corners * corners;
+    }
+    return sum;
+}
+
+bool ks_tidy_heavy_low(const ks_job *job, ks_draft *draft, int slot, int64_t *effort,
+                       ks_arena *arena)
 {
     ks_draft_load *load = &draft->loads[slot];
     tidying t = {
-        .tiers = {.job = job, .slot = slot, .draft = ks_draft_empty(job, arena), .arena = arena}};
+        .tiers = {.job = job, .slot = slot, .draft = ks_draft_empty(job, arena), .arena = arena},
+        .effort = effort,
+        .cost = cost_of_try(job, load)};
+    if (*effort < t.cost)
+        return false;
     t.tiers.draft.loads[slot] = *load;
     t.tiers.tiers = KS_TAKE(arena, load->n_levels, ks_tier);
     t.faults = ks_alone_faults(job, &t.tiers.draft, &t.pieces);

@@ -117,6 +117,20 @@ static int set_named(ks_job *job, const char *name)
     return job->n_sets++;
 }
 
+static void make_lean(ks_job *job, int good)
+{
+    const ks_shelf_item *item = &job->items[good];
+    ks_part *parts = KS_TAKE(job->arena, item->n_parts, ks_part);
+    for (int k = 0; k < item->n_parts; k++) {
+        parts[k] = item->parts[k];
+        if (parts[k].outline.n > KS_LEAN_CORNERS)
+            parts[k].outline =
+                ks_outline_simplified(&parts[k].outline, KS_LEAN_MM, true, job->arena);
+    }
+    job->lean[good] = *item;
+    job->lean[good].parts = parts;
+}
+
 static void list_goods(ks_job *job)
 {
     const ks_order *order = job->order;
@@ -140,6 +154,9 @@ static void list_goods(ks_job *job)
         offer_cone_pack(job, order->n_pieces);
         job->set[order->n_pieces] = -1;
     }
+    job->lean = KS_TAKE(job->arena, n, ks_shelf_item);
+    for (int i = 0; i < job->n_goods; i++)
+        make_lean(job, i);
 }
 
 static int by_size(const void *a, const void *b)

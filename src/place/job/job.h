@@ -21,6 +21,7 @@ typedef struct {
     /* Goods: the order's pieces in their order, and then, if wanted, the cone pack. */
     int n_goods;
     ks_shelf_item *items; /* parts as wide as they get; worth, copies as asked */
+    ks_shelf_item *lean;  /* the same with few corners, around those: what is searched with */
     double *height_mm, *area_mm2;
     double *worth;   /* of one copy, as the plan reports it */
     double *urgency; /* what the search multiplies it by: must go, due first */
@@ -39,6 +40,11 @@ typedef struct {
 
 ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,
                       ks_arena *arena, ks_error *err);
+
+/* Outlines of more corners are searched with as ones of fewer that lie at most so far around them,
+ * or within where they are room: what stands free by those does by the true ones. */
+#define KS_LEAN_MM 0.2
+enum { KS_LEAN_CORNERS = 24 };
 
 /* By how far the piece stands, mm, on a shelf tilted as far as one may be; negative: it falls. */
 double ks_job_stands_by(const ks_piece *piece);

@@ -5,6 +5,7 @@
 #include "place/draft/pins.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* The stack used most that is not yet passed over; NULL when there is none. */
 static struct ks_relaxed_stack *stack_most_used(const ks_relaxed *relaxed, int kind)
@@ -147,17 +148,32 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
     ks_arena_finish(&scratch);
 }
 
+/* Loads that will be built from what this one leaves: of the next few kinds, since each kind that
+ * is looked at takes its time and what is far off decides little. */
+static void count_after(const ks_job *job, const ks_draft *draft, int slot, int *after)
+{
+    enum { OTHER_KINDS = 3 };
+    int seen = 0;
+    memset(after, 0, (size_t)job->n_kinds * sizeof *after);
+    for (int s = slot + 1; s < draft->n_loads; s++) {
+        int kind = job->slot_kind[s];
+        bool other = after[kind] == 0 && kind != job->slot_kind[slot];
+        if (draft->loads[s].n_levels > 0 || (other && seen == OTHER_KINDS))
+            continue;
+        seen += other;
+        after[kind]++;
+    }
+}
+
 void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena)
 {
     const ks_job *job = greedy->job;
     int *after = KS_TAKE(arena, job->n_kinds, int);
-    for (int s = 0; s < draft->n_loads; s++)
-        after[job->slot_kind[s]] += draft->loads[s].n_levels == 0;
     for (int s = 0; s < draft->n_loads; s++) {
         double before = draft->worth;
         if (draft->loads[s].n_levels > 0)
             continue;
-        after[job->slot_kind[s]]--;
+        count_after(job, draft, s, after);
         ks_greedy_load(greedy, draft, s, after, arena);
         if (ks_draft_is_bare(&draft->loads[s]) || draft->worth <= before) {
             draft->loads[s].n_levels = 0;

@@ -130,17 +130,25 @@ static void begin_so(ks_run *search, bool must_first, int first, int end)
     }
 }
 
-/* One plan to have at once; the others of the first round follow when it can be handed out. */
+/* One plan to have at once; the others of the first round, and all that takes long, follow when it
+ * can be handed out. */
 static void begin(ks_run *search)
 {
-    share_out(search);
     begin_so(search, false, 0, 1);
     search->begun = true;
+    for (int l = 0; l < search->best.n_loads; l++)
+        search->fewest = search->best.loads[l].n_levels > 0 ? 1 : search->fewest;
+}
+
+bool ks_run_may_end(const ks_run *search)
+{
+    return !search->job->options.from && !must_waits(search);
 }
 
 static void begin_rest(ks_run *search)
 {
     int tasks = search->job->n_slots > 1 ? 1 : KS_TASKS;
+    share_out(search);
     begin_so(search, false, 1, tasks);
     if (must_waits(search))
         begin_so(search, true, 0, tasks);

@@ -40,6 +40,10 @@ typedef struct {
 
 void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *hurry);
 
+/* Whether the first plan may be handed out for good: nothing has yet to be looked at that comes
+ * before worth. */
+bool ks_run_may_end(const ks_run *search);
+
 /* The first plan, then what is left of its round; then, a whole round each, pricing, building and
  * repairing. */
 void ks_run_round(ks_run *search);
