@@ -141,10 +141,18 @@ typedef struct {
     int n_points;
     ks_fire_point *points;
     int n_assumed;
-    const char **assumed; /* what was not told and has been taken for granted */
+    const char **assumed;      /* what was not told and has been taken for granted */
     int n_cautions, n_special; /* those special to this load come first */
     const char **cautions;
 } ks_firing_result;
+
+/* What cools the kiln once its heaters are off, beside its walls and cracks. */
+typedef enum {
+    KS_COOLS_SHUT,    /* nothing more */
+    KS_COOLS_VENT,    /* the vent runs on */
+    KS_COOLS_DAMPER,  /* gas: damper and burner ports open */
+    KS_COOLS_LID_OPEN /* lid propped or door ajar by 20 mm */
+} ks_cool_by;
 
 typedef struct {
     int load;                    /* into plan.loads */
@@ -152,9 +160,12 @@ typedef struct {
     const char
         *style;   /* of a schedule worked out here, NULL = by the load; see ks_schedule_styles */
     double volts; /* at the kiln, 0 = the kiln's own figure */
-    double elements_worn;   /* rise of the elements' resistance, as a fraction */
-    double ware_fraction;   /* of the load's ware that is really in it, same shelves; 1 */
-    double room_c;          /* 20 */
+    double elements_worn; /* rise of the elements' resistance, as a fraction */
+    double ware_fraction; /* of the load's ware that is really in it, same shelves; 1 */
+    double room_c;        /* 20 */
+    double vent_off_c; /* the vent is shut above this, 0 = it runs until the end of the schedule */
+    ks_cool_by cool_by;
+    double cool_from_c;     /* below this; 0 = from the end of the schedule on */
     double as_built;        /* factor on the lining's conductance, 1 */
     double as_built_spread; /* one sigma of it once tuned, as a fraction; 0 = not tuned */
     double store_factor;    /* on what lining and furniture hold, 1 */

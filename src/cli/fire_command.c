@@ -6,10 +6,33 @@
 #include "cli/fire_told.h"
 
 #include <stdio.h>
+#include <string.h>
+
+static bool cooling_read(const char *word, ks_cool_by *out)
+{
+    static const char *const words[] = {"shut", "vent", "damper", "lid"};
+    for (int i = 0; word && i < 4; i++)
+        if (strcmp(word, words[i]) == 0) {
+            *out = (ks_cool_by)i;
+            return true;
+        }
+    return !word;
+}
+
+static ks_status fire_asked(ks_cli *cli, ks_fire_job *job, const char *cool_by,
+                            ks_fire_outcome *outcome)
+{
+    if (!cooling_read(cool_by, &job->options.cool_by))
+        return ks_fail(&cli->err, KS_BAD_USAGE,
+                       "--cool-by: found \"%s\"; shut, vent, damper or lid would do", cool_by);
+    ks_status status = ks_cli_output_check(cli, job->curve_path);
+    return status ? status : ks_fire_run(job, &cli->arena, outcome, &cli->err);
+}
 
 int ks_cli_fire(int argc, char **argv)
 {
     ks_fire_job job = {.options = ks_fire_default()};
+    const char *cool_by = NULL;
     double worn_percent = 0, full_percent = 100;
     job.options.range = job.options.cooling = job.options.pace = true;
     const ks_option options[] = {
@@ -23,6 +46,12 @@ int ks_cli_fire(int argc, char **argv)
          "how much of the load's ware is really in it, on the same shelves"},
         {"room", 0, "C", KS_OPT_NUMBER, &job.options.room_c, -30, 60,
          "temperature of the room, 20"},
+        {"vent-off", 0, "C", KS_OPT_NUMBER, &job.options.vent_off_c, 0, 1700,
+         "shut the vent above this temperature"},
+        {"cool-by", 0, "HOW", KS_OPT_TEXT, &cool_by, 0, 0,
+         "once it is off: shut (as without), vent, damper or lid (propped by 20 mm)"},
+        {"cool-from", 0, "C", KS_OPT_NUMBER, &job.options.cool_from_c, 0, 1700,
+         "and that only below this temperature"},
         {"as-built", 0, "FACTOR", KS_OPT_NUMBER, &job.options.as_built, 0.2, 5,
          "on the lining's conductance, from the kiln's own meter; 1"},
         {"materials", 0, "FILE", KS_OPT_TEXT, &job.materials_path, 0, 0,
@@ -31,17 +60,18 @@ int ks_cli_fire(int argc, char **argv)
          "the curve as .csv, .json, .pdf, .svg or .png; - is CSV to standard output"},
         KS_OPTION_FORCE(&job.force),
     };
-    const ks_command command = {"fire",
-                                "simulates the firing of each load of a plan",
-                                "PLAN",
-                                1,
-                                1,
-                                "  kilnstow fire plan.json\n"
-                                "  kilnstow fire plan.json --volts 208 --curve curve.pdf\n"
-                                "  kilnstow fire plan.json --elements-worn 10 --schedule \"slow cool\"",
-                                "Exit status: 0 every piece sees the cone it asks for, 1 one does not.",
-                                sizeof options / sizeof *options,
-                                options};
+    const ks_command command = {
+        "fire",
+        "simulates the firing of each load of a plan",
+        "PLAN",
+        1,
+        1,
+        "  kilnstow fire plan.json\n"
+        "  kilnstow fire plan.json --volts 208 --curve curve.pdf\n"
+        "  kilnstow fire plan.json --elements-worn 10 --schedule \"slow cool\"",
+        "Exit status: 0 every piece sees the cone it asks for, 1 one does not.",
+        sizeof options / sizeof *options,
+        options};
     ks_cli cli;
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
@@ -51,8 +81,7 @@ int ks_cli_fire(int argc, char **argv)
     job.load--;
     job.options.elements_worn = worn_percent / 100;
     job.options.ware_fraction = full_percent / 100;
-    if (ks_cli_output_check(&cli, job.curve_path) ||
-        ks_fire_run(&job, &cli.arena, &outcome, &cli.err))
+    if (fire_asked(&cli, &job, cool_by, &outcome))
         return ks_cli_finish(&cli, ks_cli_failed(&cli));
     ks_cli_output_done(job.curve_path);
     if (cli.parsed.json)

@@ -25,6 +25,8 @@ static ks_status check_options(const ks_fire_options *options, ks_error *err)
         {"elements worn", options->elements_worn, 0, 2},
         {"ware fraction", options->ware_fraction, 0, 4},
         {"room temperature", options->room_c, -20, 45},
+        {"vent off", options->vent_off_c, 0, 1700},
+        {"cooling from", options->cool_from_c, 0, 1700},
         {"as-built factor", options->as_built, 0.2, 5},
         {"as-built spread", options->as_built_spread, 0, 1},
         {"store factor", options->store_factor, 0.2, 5},
@@ -232,6 +234,8 @@ ks_status ks_fire_case_run(const ks_fire_case *asked, const ks_slant *slant, boo
                       .end_cone = asked->end_cone,
                       .wanted_cone = asked->wanted_cone,
                       .display = asked->display,
+                      .reduces = asked->firing->atmosphere &&
+                                 strcmp(asked->firing->atmosphere, "reduction") == 0,
                       .cooling = whole && asked->options.cooling,
                       .curve = whole};
     ks_status status = ks_run(&job, arena, out, err);

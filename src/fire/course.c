@@ -131,13 +131,47 @@ static void note_lining_peaks(ks_course *c)
             ks_stack_note_peaks(c->model.net.nodes[i].stack);
 }
 
+#define DAMPER_OPEN                                                                                \
+    5.0 /* times the leakage of a shut gas kiln; with its burner ports, common practice */
+#define PROPPED_M3_H 40.0 /* through a gap of 20 mm along a hand's breadth of lid, by draught */
+
+/* Room air that comes in: a burner's own air is in its flue gas, and its chamber draws no more
+ * while it burns; the vent runs while it is asked to. */
+static double air_m3_h(const ks_course *c, bool heats)
+{
+    const ks_fire_options *options = c->job->parts.options;
+    const ks_heat *heat = &c->job->parts.kiln->heat;
+    double at_c = ks_course_reading_c(c), leak = heat->leak_m3_h;
+    bool vents = options->vent_off_c <= 0 || at_c < options->vent_off_c;
+    if (heats)
+        return c->job->parts.kiln->fuel ? 0 : leak + (vents ? heat->vent_m3_h : 0);
+    if (c->ended && (options->cool_from_c <= 0 || at_c < options->cool_from_c)) {
+        if (options->cool_by == KS_COOLS_VENT)
+            return leak + heat->vent_m3_h;
+        if (options->cool_by == KS_COOLS_DAMPER)
+            return DAMPER_OPEN * leak;
+        if (options->cool_by == KS_COOLS_LID_OPEN)
+            return leak + PROPPED_M3_H;
+    }
+    return leak;
+}
+
+/* Short of air from where bodies and glazes take reduction up; common practice, no source. */
+#define REDUCES_FROM_C 900.0
+#define REDUCES_BY 0.08
+
+static double excess_air(const ks_course *c)
+{
+    bool reduces = c->job->reduces && ks_course_reading_c(c) >= REDUCES_FROM_C;
+    return reduces ? -REDUCES_BY : c->job->parts.kiln->heat.excess_air;
+}
+
 static double available(const ks_course *c)
 {
     const ks_fired_kiln *kiln = c->job->parts.kiln;
     if (!kiln->fuel)
         return 1;
-    return fmax(ks_available_heat(kiln->fuel, kiln->heat.excess_air, ks_course_reading_c(c)),
-                0.005);
+    return fmax(ks_available_heat(kiln->fuel, excess_air(c), ks_course_reading_c(c)), 0.005);
 }
 
 static void book_step(ks_course *c, double dt_s, double power_w, double part)
@@ -193,6 +227,7 @@ void ks_course_step(ks_course *c, double set_c, double dt_s)
     double most_w = c->job->parts.kiln->supply_w * c->job->parts.slant.power * part;
     ks_drive drive = {dt_s, set_c, most_w};
     c->set_c = set_c;
+    ks_fired_model_air(&c->model, c->job->parts.slant.air * air_m3_h(c, !isnan(set_c)));
     double power_w = settled_step(c, &drive, c->last_dt_s > 0 ? dt_s / c->last_dt_s : 0);
     if (c->job->end_cone >= 0 && !c->cone_down) {
         double work = mean_work(c, c->job->end_cone, drive.dt_s);

@@ -19,7 +19,7 @@ typedef struct {
     double end_work, end_goal; /* of end_cone, mean over the levels' edges; goal usually 1 */
     double wanted_work; /* the same of the cone that the firing asks for */
     double time_s, set_c, last_dt_s;
-    bool full_power, gave_up, cone_down;
+    bool full_power, gave_up, cone_down, ended;
     int slowest_zone; /* whose thermocouple is the coldest */
     double fuel_w_most;
     double point_due_s, point_j, point_from_s;

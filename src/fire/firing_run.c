@@ -19,6 +19,7 @@ static void cool(ks_course *c)
 {
     double from_s = c->time_s, step_s = c->job->parts.options->step_s;
     c->point_due_s = c->time_s + COOLING_STARTS_S;
+    c->ended = true;
     while (hottest_inside_c(&c->model.net) > OPEN_AT_C && c->time_s - from_s < LONGEST_COOLING_S) {
         ks_course_step(c, NAN, step_s * fmin(5, 1 + (c->time_s - from_s) / S_PER_H));
     }

@@ -15,6 +15,7 @@ typedef struct {
     int end_cone;              /* place in the row: ends when it is down; -1 = by temperature */
     int wanted_cone;           /* should be down in the end, -1 = none asked for */
     const ks_display *display; /* for words */
+    bool reduces; /* the firing's atmosphere */
     bool cooling;
     bool curve; /* keep points and levels */
 } ks_run_job;

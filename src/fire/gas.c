@@ -2,6 +2,7 @@
 
 #include "fire/film.h"
 
+#include <math.h>
 #include <stddef.h>
 #include <string.h>
 
@@ -55,15 +56,71 @@ static double enthalpy_kj_mol(const species *gas, double temp_k)
 #define NITROGEN_PER_OXYGEN 3.773
 #define LATENT_KJ_MOL 44.0
 
+static const species carbon_monoxide = {
+    {25.56759, 6.096130, 4.054656, -2.671301, 0.131021, -118.0089, -110.5271},
+    {35.15070, 1.300095, -0.205921, 0.013550, -3.282780, -127.8375, -110.5271},
+    1300};
+static const species hydrogen = {
+    {33.066178, -11.363417, 11.432816, -2.772874, -0.158558, -9.980797, 0},
+    {18.563083, 12.257357, -2.859786, 0.268238, 1.977990, -1.147438, 0},
+    1000};
+
+#define CARBON_MONOXIDE_KJ_MOL 283.0 /* heating values, water condensed */
+#define HYDROGEN_KJ_MOL 285.8
+
+/* Moles for a mole of fuel. */
+typedef struct {
+    double co2, co, h2o, h2, o2, n2;
+} products;
+
+/* [CO2][H2] / [CO][H2O], a line through NIST's values at 1000 and 1285 C: 0.605 and 0.354. */
+static double water_gas(double temp_k)
+{
+    return exp(3730.7 / temp_k - 3.4328);
+}
+
+/* Short of air: the atoms' balances leave one unknown, CO2, and the reaction's balance is a
+ * quadratic in it. */
+static void share_oxygen(const ks_fuel *fuel, double o2, double temp_k, products *out)
+{
+    double c = fuel->carbon, h2_all = fuel->hydrogen / 2, o = 2 * o2, k = water_gas(temp_k);
+    double low = fmax(0, o - c - h2_all), high = fmin(c, o - c);
+    for (int i = 0; i < 60; i++) {
+        double co2 = 0.5 * (low + high), co = c - co2, h2o = o - c - co2, h2 = h2_all - h2o;
+        *out = (products){.co2 = co2, .co = co, .h2o = h2o, .h2 = h2};
+        if (co2 * h2 < k * co * h2o)
+            low = co2;
+        else
+            high = co2;
+    }
+}
+
+static products products_of(const ks_fuel *fuel, double excess_air, double temp_k)
+{
+    double needed = fuel->carbon + fuel->hydrogen / 4; /* mol of oxygen */
+    double given = needed * (1 + fmax(excess_air, -0.4));
+    products out = {.co2 = fuel->carbon, .h2o = fuel->hydrogen / 2, .o2 = given - needed};
+    if (excess_air < 0)
+        share_oxygen(fuel, given, temp_k, &out);
+    out.n2 = given * NITROGEN_PER_OXYGEN;
+    return out;
+}
+
 double ks_available_heat(const ks_fuel *fuel, double excess_air, double flue_c)
 {
-    double flue_k = flue_c + ZERO_C_IN_K;
-    double needed = fuel->carbon + fuel->hydrogen / 4; /* mol of oxygen */
-    double water = fuel->hydrogen / 2;
-    double lost =
-        fuel->carbon * enthalpy_kj_mol(&carbon_dioxide, flue_k) +
-        water * (enthalpy_kj_mol(&steam, flue_k) + LATENT_KJ_MOL) +
-        needed * excess_air * enthalpy_kj_mol(&oxygen, flue_k) +
-        needed * (1 + excess_air) * NITROGEN_PER_OXYGEN * enthalpy_kj_mol(&nitrogen, flue_k);
+    double t = flue_c + ZERO_C_IN_K;
+    products p = products_of(fuel, excess_air, t);
+    double lost = p.co2 * enthalpy_kj_mol(&carbon_dioxide, t) +
+                  p.h2o * (enthalpy_kj_mol(&steam, t) + LATENT_KJ_MOL) +
+                  p.co * (enthalpy_kj_mol(&carbon_monoxide, t) + CARBON_MONOXIDE_KJ_MOL) +
+                  p.h2 * (enthalpy_kj_mol(&hydrogen, t) + HYDROGEN_KJ_MOL) +
+                  p.o2 * enthalpy_kj_mol(&oxygen, t) + p.n2 * enthalpy_kj_mol(&nitrogen, t);
     return 1 - lost / fuel->hhv_kj_mol;
+}
+
+ks_flue_gas ks_flue_gas_of(const ks_fuel *fuel, double excess_air, double flue_c)
+{
+    products p = products_of(fuel, excess_air, flue_c + ZERO_C_IN_K);
+    double dry = p.co2 + p.co + p.h2 + p.o2 + p.n2;
+    return (ks_flue_gas){p.co / dry, p.h2 / dry};
 }

@@ -14,8 +14,15 @@ const ks_fuel *ks_fuel_find(const char *name); /* NULL = unknown */
 
 /* Fraction of the higher heating value that is left when the flue gas leaves at this temperature,
  * without preheating the air: 1 - (sensible heat of the products + latent heat of their water) /
- * HHV. Negative when the burner cannot reach the temperature. Enthalpies: NIST Shomate, from
- * memory. */
+ * HHV. Negative when the burner cannot reach the temperature. Short of air (excess_air < 0, down to
+ * -0.4) the flue gas holds carbon monoxide and hydrogen in the balance of the water-gas reaction,
+ * and their heating value is lost with it. Enthalpies: NIST Shomate, from memory. */
 double ks_available_heat(const ks_fuel *fuel, double excess_air, double flue_c);
+
+/* What a dry flue gas holds when it is short of air, as fractions. */
+typedef struct {
+    double carbon_monoxide, hydrogen;
+} ks_flue_gas;
+ks_flue_gas ks_flue_gas_of(const ks_fuel *fuel, double excess_air, double flue_c);
 
 #endif

@@ -73,6 +73,11 @@ static void fill_air(ks_fired_kiln *out)
         heat->casing_emissivity = heat->kind == KS_GAS ? 0.8 : 0.4;
         assume(out, "casing: emissivity of weathered steel");
     }
+    if (heat->kind == KS_GAS)
+        assume(
+            out,
+            "room air comes into the chamber only after the burners are off: as they burn, their "
+            "excess air is all there is");
     if (heat->kind == KS_GAS && !(heat->excess_air > 0)) {
         heat->excess_air = 0.25;
         assume(out, "burners: 25 % of excess air");

@@ -44,6 +44,7 @@ typedef struct {
     ks_network net;
     int n_levels, floor, lid; /* hot faces */
     ks_level_nodes *levels;
+    double *air_share; /* by level: of the room air that comes in */
     bool by_zone; /* each zone has a loop of its own, in the order of the kiln's zones */
 } ks_fired_model;
 
@@ -54,6 +55,9 @@ typedef struct {
     const ks_fire_options *options;
     ks_slant slant;
 } ks_model_parts;
+
+/* So much room air comes in from now on. */
+void ks_fired_model_air(ks_fired_model *model, double m3_h);
 
 ks_status ks_fired_model_of(const ks_model_parts *parts, ks_arena *arena, ks_fired_model *out,
                             ks_error *err);

@@ -28,14 +28,20 @@ static double level_part(const ks_heat_load *load, int i)
 static void spread_air(ks_builder *b)
 {
     const ks_heat_load *load = b->parts->load;
-    const ks_heat *heat = &b->parts->kiln->heat;
-    double kg_s =
-        (heat->vent_m3_h + heat->leak_m3_h) * b->parts->slant.air * AIR_DENSITY_20C / 3600;
     double sum = 0;
+    b->model->air_share = KS_TAKE(b->arena, load->n, double);
     for (int i = 0; i < load->n; i++)
         sum += level_part(load, i);
     for (int i = 0; i < load->n; i++)
-        b->model->net.nodes[b->model->levels[i].air].air_kg_s = kg_s * level_part(load, i) / sum;
+        b->model->air_share[i] = level_part(load, i) / sum;
+    ks_fired_model_air(b->model, 0);
+}
+
+void ks_fired_model_air(ks_fired_model *model, double m3_h)
+{
+    for (int i = 0; i < model->n_levels; i++)
+        model->net.nodes[model->levels[i].air].air_kg_s =
+            m3_h * AIR_DENSITY_20C / 3600 * model->air_share[i];
 }
 
 /* Adds what a thermocouple at this height reads. */

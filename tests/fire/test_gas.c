@@ -55,9 +55,36 @@ static void a_cold_flue_leaves_the_lower_heating_value(void **state)
     check_near(ks_available_heat(ks_fuel_find("natural gas"), 0, 25), 0.901, 0.001);
 }
 
+/* Water-gas balance on NIST enthalpies, worked out apart: air ratio; CO and H2 in dry flue gas at
+ * 1200 C, per cent; heat left at 1200 and 1285 C, per cent of HHV. Each per cent short of air
+ * costs 1.28 %. */
+static void short_of_air_heat_is_lost_as_carbon_monoxide_and_hydrogen(void **state)
+{
+    const struct {
+        const char *fuel;
+        double ratio, co, h2, at_1200, at_1285;
+    } rows[] = {
+        {"natural gas", 0.98, 0.52, 0.43, 39.5, 35.6}, {"natural gas", 0.95, 1.3, 1.1, 37.1, 33.3},
+        {"natural gas", 0.90, 2.6, 2.4, 33.2, 29.5},   {"natural gas", 0.85, 3.9, 3.9, 29.3, 25.7},
+        {"natural gas", 0.80, 5.2, 5.5, 25.4, 22.0},   {"propane", 0.98, 0.60, 0.33, 42.0, 38.2},
+        {"propane", 0.95, 1.5, 0.87, 39.6, 35.8},      {"propane", 0.90, 3.0, 1.9, 35.6, 32.0},
+        {"propane", 0.80, 6.2, 4.4, 27.6, 24.3}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        const ks_fuel *fuel = ks_fuel_find(rows[i].fuel);
+        ks_flue_gas gas = ks_flue_gas_of(fuel, rows[i].ratio - 1, 1200);
+        check_near(100 * gas.carbon_monoxide, rows[i].co, 0.1);
+        check_near(100 * gas.hydrogen, rows[i].h2, 0.1);
+        check_near(100 * ks_available_heat(fuel, rows[i].ratio - 1, 1200), rows[i].at_1200, 0.3);
+        check_near(100 * ks_available_heat(fuel, rows[i].ratio - 1, 1285), rows[i].at_1285, 0.3);
+    }
+    const ks_fuel *gas = ks_fuel_find("natural gas");
+    check_near(ks_available_heat(gas, -1e-9, 1200), ks_available_heat(gas, 0, 1200), 1e-4);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(short_of_air_heat_is_lost_as_carbon_monoxide_and_hydrogen),
         cmocka_unit_test(available_heat_of_methane_is_that_of_an_independent_sum),
         cmocka_unit_test(available_heat_of_propane_is_that_of_an_independent_sum),
         cmocka_unit_test(available_heat_is_near_an_industrial_chart),
