@@ -23,6 +23,7 @@ typedef struct {
     const char *input;        /* "conductivity of the lining" */
     const char *spread;       /* "8 % (1 sigma), laboratories' scatter" */
     double low_kwh, high_kwh; /* total with the input one sigma to either side, the lower first */
+    bool fails; /* on one side the kiln does not get to its end: that side does not count */
 } ks_fire_doubt;
 
 /* A moment of the firing. */
@@ -213,6 +214,7 @@ typedef struct {
     double before,
         after; /* root mean square error of the model, as a fraction, without and with it */
     int used;  /* firings that went in */
+    const char *warning; /* why what the meters ask for was not believed, "" = it was */
 } ks_tuning;
 
 /* Fits the factors to 1 or more metered firings of one kiln. One or two firings move only as_built,

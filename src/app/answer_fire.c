@@ -98,6 +98,7 @@ static void doubts_added(ks_json_out *out, const ks_firing_result *fired)
         ks_out_text(out, "spread", doubt->spread);
         ks_out_number(out, "low_kwh", doubt->low_kwh);
         ks_out_number(out, "high_kwh", doubt->high_kwh);
+        ks_out_bool(out, "fails", doubt->fails);
         ks_out_end(out);
     }
     ks_out_end(out);

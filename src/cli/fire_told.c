@@ -136,28 +136,39 @@ static void energy_told(const telling *t)
                    uses[i].what);
 }
 
-/* The three doubts that move the total most, in a sentence. */
+static double width(const ks_fire_doubt *doubt)
+{
+    return doubt->high_kwh - doubt->low_kwh;
+}
+
+/* The widest doubt that is less wide than the last one told, -1 = none. */
+static int next_widest(const ks_firing_result *fired, int last)
+{
+    int next = -1;
+    for (int i = 0; i < fired->n_doubts; i++) {
+        bool after = last < 0 || width(&fired->doubts[i]) < width(&fired->doubts[last]) ||
+                     (width(&fired->doubts[i]) == width(&fired->doubts[last]) && i > last);
+        if (after && (next < 0 || width(&fired->doubts[i]) > width(&fired->doubts[next])))
+            next = i;
+    }
+    return next;
+}
+
+/* What each doubt does, the widest first. */
 static void doubts_told(const telling *t)
 {
     const ks_firing_result *fired = t->fired;
-    bool told[32] = {false};
     if (fired->n_doubts == 0)
         return;
-    printf("The range comes from");
-    for (int k = 0; k < 3 && k < fired->n_doubts; k++) {
-        int most = -1;
-        for (int i = 0; i < fired->n_doubts && i < 32; i++)
-            if (!told[i] &&
-                (most < 0 || fired->doubts[i].high_kwh - fired->doubts[i].low_kwh >
-                                 fired->doubts[most].high_kwh - fired->doubts[most].low_kwh))
-                most = i;
-        told[most] = true;
-        const ks_fire_doubt *doubt = &fired->doubts[most];
-        printf("%s %s (-%.1f, +%.1f kWh: %s)", k ? (k == 2 ? " and" : ",") : "", doubt->input,
-               fired->energy.total - doubt->low_kwh, doubt->high_kwh - fired->energy.total,
-               doubt->spread);
+    printf("\nThe range is what these doubts add up to, each moved by one sigma:\n");
+    for (int i = next_widest(fired, -1); i >= 0; i = next_widest(fired, i)) {
+        const ks_fire_doubt *doubt = &fired->doubts[i];
+        if (width(doubt) < 0.05 && !doubt->fails)
+            continue;
+        printf("  %6.1f %+6.1f kWh  %s: %s%s\n", doubt->low_kwh - fired->energy.total,
+               doubt->high_kwh - fired->energy.total, doubt->input, doubt->spread,
+               doubt->fails ? "; on one side the kiln does not get there" : "");
     }
-    printf("; --json lists all %d.\n", fired->n_doubts);
 }
 
 static void segment_told(const telling *t, int i)

@@ -21,7 +21,7 @@ typedef struct {
     bool up, last_heating;
     double mark_c, mark_s; /* for stalling */
     double left_s;
-    double ramp_s, ramp_c; /* when and where its rise ended */
+    double start_s, ramp_s, ramp_c; /* when it began; when and where its rise ended */
 } segment_run;
 
 /* Where the segment has got to: on the way up its coldest zone decides. */
@@ -123,19 +123,65 @@ static const char *here_words(const ks_course *c, const segment_run *s)
     return ks_show_temp(c->job->display, at_c(c, s), c->arena);
 }
 
+/* "", or ", its bottom zone last" where each zone has a loop of its own. */
+static const char *zone_words(const ks_course *c)
+{
+    int n = c->model.net.n_loops, z = c->slowest_zone;
+    if (n < 2)
+        return "";
+    const char *name = z == 0       ? "bottom zone"
+                       : z == n - 1 ? "top zone"
+                       : n == 3     ? "middle zone"
+                                    : NULL;
+    return name ? ks_arena_print(c->arena, ", its %s last", name)
+                : ks_arena_print(c->arena, ", its zone %d of %d last", z + 1, n);
+}
+
+/* What would let it follow: what is wrong first, then what may be changed. */
+static const char *remedy_words(const ks_course *c, double rate_k_h)
+{
+    const ks_fire_options *options = c->job->parts.options;
+    const ks_heat *heat = &c->job->parts.kiln->heat;
+    double volts = options->volts > 0 ? options->volts : heat->supply_volts;
+    if (!c->job->parts.kiln->fuel && options->elements_worn >= 0.1)
+        return "new elements";
+    if (!c->job->parts.kiln->fuel && volts > 0 && volts < 0.97 * heat->rated_volts)
+        return ks_arena_print(c->arena,
+                              "its rated %.0f V in place of %.0f V (an electrician's work)",
+                              heat->rated_volts, volts);
+    return ks_arena_print(
+        c->arena, "fewer shelves there, or ask for %s",
+        ks_show_rate(c->job->display, fmax(floor(rate_k_h / 5) * 5, 5), c->arena));
+}
+
+#define LATE_H 0.1 /* less is no news */
+
+static bool late(const segment_run *s)
+{
+    double asked_h = s->asked->rate_c_h == 0
+                         ? INFINITY
+                         : fabs((s->asked->target_c - s->went->from_c) / s->asked->rate_c_h);
+    return s->ramp_s - s->start_s > (asked_h + LATE_H) * S_PER_H;
+}
+
 static const char *said_instead(const ks_course *c, const segment_run *s)
 {
     double hours = (s->ramp_s - s->left_s) / S_PER_H;
-    double by_k = fabs(s->ramp_c - s->went->left_at_c);
+    double rate_k_h = hours > 0 ? fabs(s->ramp_c - s->went->left_at_c) / hours : 0;
     if (s->went->followed)
         return "";
     if (c->gave_up && c->job->end_cone >= 0 && s->last_heating && !c->full_power)
         return ks_arena_print(c->arena, "waits 3 h at %s for the cone and gives up",
                               here_words(c, s));
     if (c->gave_up)
-        return ks_arena_print(c->arena, "stops rising at %s with all power on", here_words(c, s));
-    return ks_arena_print(c->arena, "%s at %s", s->up ? "climbs at full power" : "cools by itself",
-                          ks_show_rate(c->job->display, hours > 0 ? by_k / hours : 0, c->arena));
+        return ks_arena_print(c->arena, "stops rising at %s with all power on%s; what helps: %s",
+                              here_words(c, s), zone_words(c), remedy_words(c, rate_k_h));
+    if (!s->up)
+        return ks_arena_print(c->arena, "cools by itself at %s",
+                              ks_show_rate(c->job->display, rate_k_h, c->arena));
+    return ks_arena_print(c->arena, "climbs at full power at %s%s; what helps: %s",
+                          ks_show_rate(c->job->display, rate_k_h, c->arena), zone_words(c),
+                          remedy_words(c, rate_k_h));
 }
 
 static void run_segment(ks_course *c, int i, bool last_heating)
@@ -154,6 +200,7 @@ static void run_segment(ks_course *c, int i, bool last_heating)
                      .last_heating = last_heating,
                      .mark_c = ks_course_reading_c(c),
                      .mark_s = c->time_s,
+                     .start_s = c->time_s,
                      .left_s = c->time_s};
     double start_s = c->time_s;
     ramp(c, &s);
@@ -162,6 +209,7 @@ static void run_segment(ks_course *c, int i, bool last_heating)
     hold(c, &s);
     went->to_c = ks_course_reading_c(c);
     went->hours = (c->time_s - start_s) / S_PER_H;
+    went->followed = went->followed || (!c->gave_up && !late(&s));
     went->instead = said_instead(c, &s);
     ks_course_point(c);
 }

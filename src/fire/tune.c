@@ -112,31 +112,66 @@ static ks_status check_firings(const ks_metered *firings, int count, ks_error *e
     return KS_OK;
 }
 
-ks_status ks_fire_tune(const ks_metered *firings, int count, ks_tuning *out, ks_error *err)
+/* Least squares from 1, 1 on; with `both`, what the lining holds moves too. */
+static ks_status fit(const ks_metered *firings, int count, bool both, factors *at, normal *sums,
+                     double *before, ks_error *err)
 {
-    *out = (ks_tuning){.as_built = 1, .store_factor = 1, .used = count};
-    ks_status status = check_firings(firings, count, err);
-    bool both = count >= ENOUGH_FOR_STORE;
-    factors at = {0, 0};
-    normal sums = {0};
-    for (int round = 0; round < ROUNDS && !status; round++) {
-        status = sum_rows(firings, count, at, both, &sums, err);
+    *at = (factors){0, 0};
+    for (int round = 0; round < ROUNDS; round++) {
+        ks_status status = sum_rows(firings, count, *at, both, sums, err);
         if (status)
             return status;
         if (round == 0)
-            out->before = sqrt(sums.square / count);
-        double whole = sums.aa * sums.bb - sums.ab * sums.ab;
-        double move_a = held((sums.bb * sums.ra - sums.ab * sums.rb) / whole);
-        double move_b = held((sums.aa * sums.rb - sums.ab * sums.ra) / whole);
+            *before = sqrt(sums->square / count);
+        double whole = sums->aa * sums->bb - sums->ab * sums->ab;
+        double move_a = held((sums->bb * sums->ra - sums->ab * sums->rb) / whole);
+        double move_b = held((sums->aa * sums->rb - sums->ab * sums->ra) / whole);
         if (fabs(move_a) + fabs(move_b) < CLOSE_ENOUGH)
             break;
-        at = (factors){at.conductance + move_a, at.store + move_b};
+        *at = (factors){at->conductance + move_a, at->store + move_b};
+    }
+    return KS_OK;
+}
+
+/* Brick of one group is sold at 520 to 650 kg/m3, and of the next at 800; a wall may be half as
+ * thick again as told. Beyond that the meter, the load or the lining is not as told. */
+#define LEAST_STORE 0.7
+#define MOST_STORE 1.8
+#define LEAST_CONDUCTANCE 0.5
+#define MOST_CONDUCTANCE 2.5
+
+static bool within(double factor, double least, double most)
+{
+    return factor >= least && factor <= most;
+}
+
+ks_status ks_fire_tune(const ks_metered *firings, int count, ks_tuning *out, ks_error *err)
+{
+    *out = (ks_tuning){.as_built = 1, .store_factor = 1, .used = count, .warning = ""};
+    factors at = {0, 0};
+    normal sums = {0};
+    ks_status status = check_firings(firings, count, err);
+    if (!status)
+        status = fit(firings, count, count >= ENOUGH_FOR_STORE, &at, &sums, &out->before, err);
+    if (!status && !within(exp(at.store), LEAST_STORE, MOST_STORE)) {
+        out->warning =
+            "the meters ask for a lining that holds heat as none does: only its conduction "
+            "was fitted; look at the load's mass, the lining and the meter's unit";
+        status = fit(firings, count, false, &at, &sums, &out->before, err);
     }
     if (status)
         return status;
+    out->after = sqrt(sums.square / count);
+    out->as_built_spread = spread_of(&sums, count);
     out->as_built = exp(at.conductance);
     out->store_factor = exp(at.store);
-    out->as_built_spread = spread_of(&sums, count);
-    out->after = sqrt(sums.square / count);
+    if (!within(out->as_built, LEAST_CONDUCTANCE, MOST_CONDUCTANCE)) {
+        out->warning =
+            "the meters ask for a lining that conducts as none does: nothing was tuned; look at "
+            "the load's mass, the lining and the meter's unit";
+        out->as_built = out->store_factor = 1;
+        out->as_built_spread = 0;
+        out->after = out->before;
+    }
     return KS_OK;
 }

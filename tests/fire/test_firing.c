@@ -3,6 +3,7 @@
 
 #include "fire/kilns.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 static double sum_of(const ks_energy *e)
@@ -392,6 +393,81 @@ static void the_range_comes_from_the_spread_of_inputs(void **state)
     ks_arena_finish(&c.arena);
 }
 
+/* On the edge of what it can: where one side of a doubt means that it never gets there, that side
+ * is told and does not count; and there is more to lose than to win. */
+static void a_range_on_the_edge_is_not_symmetric(void **state)
+{
+    plain_firing f = plain_198();
+    f.stage = KS_GLAZED;
+    f.furniture_kg = 30;
+    f.leak_m3_h = 1;
+    f.top_c = 1222;
+    f.kw = 7.0;
+    plain_case c;
+    plain_case_make(&f, &c);
+    c.options.range = true;
+    ks_firing_result r = plain_fire(&c);
+    assert_true(r.reached);
+    assert_true(r.high_kwh - r.energy.total > 1.3 * (r.energy.total - r.low_kwh));
+    bool fails = false;
+    for (int i = 0; i < r.n_doubts; i++)
+        fails = fails || r.doubts[i].fails;
+    f.kw = 6.35;
+    plain_case weaker;
+    plain_case_make(&f, &weaker);
+    weaker.options.range = true;
+    ks_firing_result w = plain_fire(&weaker);
+    for (int i = 0; i < w.n_doubts; i++)
+        fails = fails || w.doubts[i].fails;
+    assert_true(!w.reached || fails);
+    ks_arena_finish(&c.arena);
+    ks_arena_finish(&weaker.arena);
+}
+
+static void the_doubt_of_the_linings_conduction_grows_with_the_top(void **state)
+{
+    double part[2];
+    for (int i = 0; i < 2; i++) {
+        plain_firing f = plain_198();
+        f.top_c = i ? 1285 : 800;
+        plain_case c;
+        plain_case_make(&f, &c);
+        c.options.range = true;
+        ks_firing_result r = plain_fire(&c);
+        assert_non_null(strstr(r.doubts[0].input, "conductivity"));
+        part[i] = atof(r.doubts[0].spread);
+        ks_arena_finish(&c.arena);
+    }
+    check_near(part[0], 8, 0);
+    assert_true(part[1] >= 10);
+}
+
+static void the_zone_that_cannot_follow_is_named_and_what_helps(void **state)
+{
+    plain_firing f = plain_198();
+    ks_keep_out sensors[3];
+    for (int i = 0; i < 3; i++)
+        sensors[i] =
+            (ks_keep_out){.kind = "sensor", .from_mm = 115 + 225 * i, .to_mm = 125 + 225 * i};
+    f.rate_c_h = 250;
+    f.kw = 9;
+    plain_case c;
+    plain_case_make(&f, &c);
+    c.kiln.n_keep_outs = 3;
+    c.kiln.keep_outs = sensors;
+    c.zones[0].share = 0.25;
+    c.zones[1].share = c.zones[2].share = 0.375;
+    ks_firing_result r = plain_fire(&c);
+    assert_false(r.segments[0].followed);
+    assert_non_null(strstr(r.segments[0].instead, "bottom zone last"));
+    assert_non_null(strstr(r.segments[0].instead, "or ask for"));
+    c.options.volts = 208;
+    assert_non_null(strstr(plain_fire(&c).segments[0].instead, "rated 240 V"));
+    c.options.elements_worn = 0.15;
+    assert_non_null(strstr(plain_fire(&c).segments[0].instead, "new elements"));
+    ks_arena_finish(&c.arena);
+}
+
 static void the_same_question_has_the_same_answer(void **state)
 {
     plain_firing f = plain_198();
@@ -629,6 +705,9 @@ int main(void)
         cmocka_unit_test(cone_down_programme_ended_and_open_are_three_times),
         cmocka_unit_test(controlled_cooling_is_followed_where_the_kiln_is_slower_by_itself),
         cmocka_unit_test(the_range_comes_from_the_spread_of_inputs),
+        cmocka_unit_test(a_range_on_the_edge_is_not_symmetric),
+        cmocka_unit_test(the_doubt_of_the_linings_conduction_grows_with_the_top),
+        cmocka_unit_test(the_zone_that_cannot_follow_is_named_and_what_helps),
         cmocka_unit_test(the_same_question_has_the_same_answer),
         cmocka_unit_test(nonsense_is_refused_in_words),
         cmocka_unit_test(layers_that_get_too_hot_are_named_and_usual_ones_are_not),
