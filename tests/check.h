@@ -22,8 +22,8 @@
         }                                                                                          \
     } while (0)
 
-/* How many trials a sweep makes: so many in per cent of `usual` as KILNSTOW_TRIALS says, at least one.
- * The sanitizers need few, a slow command makes many. */
+/* How many trials a sweep makes: so many in per cent of `usual` as KILNSTOW_TRIALS says, at least
+ * one. The sanitizers need few, a slow command makes many. */
 static inline int trials_of(int usual)
 {
     const char *percent = getenv("KILNSTOW_TRIALS");

@@ -187,5 +187,5 @@ ks_outline random_outline(uint64_t *seed, outline_kind kind, double size, double
         shape.round = random_between(seed, 0.5, r / 3);
     ks_stand stand = {random_between(seed, -spread, spread), random_between(seed, -spread, spread),
                       floor(random_between(seed, 0, 360000)) / 1000};
-    return ks_outline_placed(&shape, stand, arena);
+    return ks_outline_place(&shape, stand, arena);
 }

@@ -6,7 +6,7 @@
 static ks_outline rectangle(ks_arena *arena, double x, double y, double width, double depth)
 {
     ks_outline at = ks_outline_rectangle(width, depth, 0, arena);
-    return ks_outline_placed(&at, (ks_stand){x, y, 0}, arena);
+    return ks_outline_place(&at, (ks_stand){x, y, 0}, arena);
 }
 
 static void add_part(ks_arena *arena, ks_piece *piece, ks_part_kind kind, double from, double to,
@@ -148,7 +148,7 @@ static void lay_shelf(ks_arena *a, const ks_kiln *kiln, ks_level *level, int kin
 {
     ks_shelf *shelf = &level->shelves[level->n_shelves++];
     *shelf = (ks_shelf){kiln->shelves[kind].id, kind,
-                        ks_outline_placed(&kiln->shelves[kind].outline, (ks_stand){x, 0, 0}, a),
+                        ks_outline_place(&kiln->shelves[kind].outline, (ks_stand){x, 0, 0}, a),
                         kiln->shelves[kind].thickness_mm};
 }
 
@@ -299,7 +299,7 @@ void small_plan_move(const small_plan *s, ks_placed *placed, double x, double y,
     placed->stand = (ks_stand){x, y, turn};
     for (int p = 0; p < placed->n_parts; p++) {
         double lift = placed->on_id ? placed->parts[p].from_mm - of->parts[p].from_mm : 0;
-        ks_outline there = ks_outline_placed(&of->parts[p].outline, placed->stand, s->arena);
+        ks_outline there = ks_outline_place(&of->parts[p].outline, placed->stand, s->arena);
         placed->parts[p] =
             (ks_part){of->parts[p].kind, of->parts[p].from_mm + lift, of->parts[p].to_mm + lift,
                       ks_outline_gridded(&there, s->arena)};

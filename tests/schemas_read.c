@@ -1,6 +1,6 @@
 /* schemas_read.c: reads each file named on standard input as the kind its "format" says, and prints
  * one line for each: the status, and the message. What schemas.py holds the schemas against. */
-#include "base/json.h"
+#include "base/data/json.h"
 #include "kilnstow/materials.h"
 #include "kilnstow/plan.h"
 

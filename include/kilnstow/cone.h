@@ -8,9 +8,9 @@
  * over the last 100 K. */
 typedef struct {
     const char *name;
-    double temp_c[3];   /* at 15, 60 and 150 K/h; NAN where the chart gives none */
-    double large_c[2];  /* large cone at 60 and 150 K/h, NAN where not listed */
-    double small_300_c; /* small cone at 300 K/h, NAN where not listed */
+    double temp_c[3];     /* at 15, 60 and 150 K/h; NAN where the chart gives none */
+    double large_c[2];    /* large cone at 60 and 150 K/h, NAN where not listed */
+    double small_300_c;   /* small cone at 300 K/h, NAN where not listed */
     double energy_kj_mol; /* of its heat work, smoothed over the row */
     const char *source;
 } ks_cone_row;

@@ -3,14 +3,15 @@
 #define KILNSTOW_ERROR_H
 
 /* The values are the program's exit statuses, so that no table between the two can drift. A
- * disappointing answer (a piece left over, a cone not reached) is data in a result, never one of these. */
+ * disappointing answer (a piece left over, a cone not reached) is data in a result, never one of
+ * these. */
 typedef enum {
     KS_OK = 0,
-    KS_BAD_USAGE = 2, /* the command line, or a call that asks for the impossible */
-    KS_BAD_INPUT = 3, /* a file or a value that cannot be used */
-    KS_SYSTEM = 4,    /* the machine refused: file, disk, permission, memory */
-    KS_NO_ANSWER = 5, /* stopped before there was an answer */
-    KS_BUG = 70,      /* ours */
+    KS_BAD_USAGE = 2,     /* the command line, or a call that asks for the impossible */
+    KS_BAD_INPUT = 3,     /* a file or a value that cannot be used */
+    KS_SYSTEM = 4,        /* the machine refused: file, disk, permission, memory */
+    KS_NO_ANSWER = 5,     /* stopped before there was an answer */
+    KS_BUG = 70,          /* ours */
     KS_INTERRUPTED = 130, /* by the user, before there was an answer */
 } ks_status;
 

@@ -93,7 +93,7 @@ typedef struct {
         bears;        /* K/h; water: left and borne, by dry mass; carbon: hours given and needed */
     int more;         /* other kinds of ware that are asked too much in the same way */
     const char *says; /* what, and what to do */
-} ks_strain;
+} ks_penalty;
 
 /* The piece that sets the pace of a schedule worked out here. */
 typedef struct {
@@ -134,7 +134,7 @@ typedef struct {
     ks_segment_fired *segments; /* one for each of the schedule */
     ks_pace pace;
     int n_strains;
-    ks_strain *strains; /* the worst wall for each kind */
+    ks_penalty *strains; /* the worst wall for each kind */
     int n_levels;
     ks_level_fired *levels; /* in the order of load.levels */
     int n_layers;

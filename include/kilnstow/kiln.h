@@ -13,14 +13,12 @@ typedef enum { KS_ELECTRIC, KS_GAS } ks_heat_kind;
  * what. A new one is a line here, a rule of the packer and a rule of the checker. */
 #define KS_CLEARANCES(each)                                                                        \
     each(ware, 6, "between glazed pieces")                                                         \
-    each(under, 12, "between a piece and one it overhangs, in height")                             \
-    each(setter, 6, "between setters")                                                             \
-    each(wall, 25, "from the chamber's wall")                                                      \
-    each(lid, 13, "under lid or roof")                                                             \
-    each(post, 3, "from a post")                                                                   \
-    each(above, 6, "between a piece and the shelf over it")                                        \
-    each(shelf_edge, 0, "from the edge of its shelf to a foot")                                    \
-    each(overhang, 0, "how far a body may reach beyond its shelf")
+        each(under, 12, "between a piece and one it overhangs, in height")                         \
+            each(setter, 6, "between setters") each(wall, 25, "from the chamber's wall")           \
+                each(lid, 13, "under lid or roof") each(post, 3, "from a post")                    \
+                    each(above, 6, "between a piece and the shelf over it")                        \
+                        each(shelf_edge, 0, "from the edge of its shelf to a foot")                \
+                            each(overhang, 0, "how far a body may reach beyond its shelf")
 
 #define KS_CLEARANCE_MEMBER(name, usual_mm, what) double name;
 typedef struct {
@@ -61,8 +59,8 @@ typedef struct {
     ks_outline outline;
     double thickness_mm;
     int count;
-    double mass_kg;        /* of one; default area x thickness x density of its material */
-    double safe_load_kg;   /* 0 = worked out from bending on its posts */
+    double mass_kg;      /* of one; default area x thickness x density of its material */
+    double safe_load_kg; /* 0 = worked out from bending on its posts */
 } ks_shelf_kind;
 
 typedef struct {
@@ -70,7 +68,7 @@ typedef struct {
     double height_mm;
     ks_outline outline; /* centred on its origin; a disc or a polygon */
     int count;
-    double mass_kg;     /* of one */
+    double mass_kg; /* of one */
 } ks_post_kind;
 
 /* A way of carrying a level: shelves laid side by side and the places of the posts that carry the
@@ -80,7 +78,7 @@ typedef struct {
     struct ks_laid_shelf {
         int kind; /* into kiln.shelves */
         ks_stand stand;
-    } *shelves;
+    } * shelves;
     int n_posts;
     ks_point *posts; /* centres, chamber axes; three to a shelf, a post at a seam may serve two */
     bool posts_turn; /* the posts may be turned together about the chamber's centre */
@@ -120,16 +118,16 @@ typedef struct {
 
 typedef struct {
     ks_heat_kind kind;
-    double rated_kw;    /* electric: at rated volts; gas: burner input at HHV */
+    double rated_kw;                  /* electric: at rated volts; gas: burner input at HHV */
     double rated_volts, supply_volts; /* 0 for gas */
-    int phases;         /* 1 or 3 */
+    int phases;                       /* 1 or 3 */
     double amps;
     int n_zones;
     ks_zone *zones;
-    double top_temp_c;  /* the maker's limit */
-    const char *fuel;   /* "natural gas", "propane", "" */
-    double excess_air;  /* fraction */
-    double vent_m3_h;   /* air drawn through the chamber, at room temperature */
+    double top_temp_c; /* the maker's limit */
+    const char *fuel;  /* "natural gas", "propane", "" */
+    double excess_air; /* fraction */
+    double vent_m3_h;  /* air drawn through the chamber, at room temperature */
     double leak_m3_h;
     double casing_emissivity;
     ks_lining wall, lid, floor;
@@ -139,13 +137,15 @@ typedef struct {
     const char *id, *name; /* named by size and shape */
     const char *note;      /* source of its figures */
     ks_loading loading;
-    double height_mm;      /* floor to lid */
+    double height_mm; /* floor to lid */
     int n_parts;
     ks_chamber_part *parts; /* one for a straight chamber; more for an arch or a domed lid */
-    double opening_width_mm, opening_height_mm, opening_sill_mm; /* front loader's doorway, sill above the chamber floor */
+    double opening_width_mm, opening_height_mm,
+        opening_sill_mm; /* front loader's doorway, sill above the chamber floor */
     double floor_above_ground_mm, rim_above_ground_mm;
     ks_clearance clearance;
-    double first_gap_mm, top_gap_mm; /* least gap over the lowest shelves and under the lid; 0 = none asked */
+    double first_gap_mm,
+        top_gap_mm; /* least gap over the lowest shelves and under the lid; 0 = none asked */
     int n_keep_outs;
     ks_keep_out *keep_outs;
     int n_shelves;
@@ -159,7 +159,7 @@ typedef struct {
     double floor_post_least_mm; /* bottom shelves stand on posts at least this tall */
     double mass_limit_kg;       /* ware and furniture, 0 = none told */
     ks_heat heat;
-    const char *defaults;       /* which values are our assumptions */
+    const char *defaults; /* which values are our assumptions */
 } ks_kiln;
 
 #endif

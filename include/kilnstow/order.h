@@ -27,7 +27,7 @@ typedef struct {
 } ks_firing;
 
 typedef struct {
-    double rate_c_h;  /* < 0 cools under control, 0 = as fast as the kiln can */
+    double rate_c_h; /* < 0 cools under control, 0 = as fast as the kiln can */
     double target_c;
     double hold_h;
 } ks_segment;
@@ -48,10 +48,10 @@ typedef struct {
     uint32_t tags;
     int n_lines;
     struct ks_recipe_line {
-        int material;   /* into order.materials */
-        double parts;   /* of the base, or per cent of it for an addition */
+        int material; /* into order.materials */
+        double parts; /* of the base, or per cent of it for an addition */
         bool addition;
-    } *lines;
+    } * lines;
     int coats;
     double laid_g_per_m2_coat; /* dry glaze on the surface, per coat */
 } ks_glaze;
@@ -89,7 +89,7 @@ typedef enum { KS_BY_VOLUME, KS_BY_PRICE, KS_BY_COUNT } ks_objective;
 typedef struct {
     bool wanted;
     bool bottom, middle, top;
-    bool at_peephole;    /* one in line with the peephole, where the kiln has one */
+    bool at_peephole; /* one in line with the peephole, where the kiln has one */
     double width_mm, depth_mm, height_mm;
 } ks_cone_packs;
 
@@ -99,16 +99,16 @@ typedef struct {
     int n_apart;
     ks_apart *apart;
     ks_cone_packs cones;
-    double hand_room_mm;       /* beside large pieces in a front loader, default 25 */
-    double large_mm;           /* from what breadth a piece is large, default 250 */
-    double outward_fraction;   /* default 0.007 */
-    bool fewest_levels;        /* tie-break */
+    double hand_room_mm;     /* beside large pieces in a front loader, default 25 */
+    double large_mm;         /* from what breadth a piece is large, default 250 */
+    double outward_fraction; /* default 0.007 */
+    bool fewest_levels;      /* tie-break */
 } ks_rules;
 
 typedef struct {
-    const char *file;          /* where it was read */
+    const char *file; /* where it was read */
     const char *title, *studio, *note;
-    const char *currency;      /* ISO 4217 code, default "EUR" */
+    const char *currency; /* ISO 4217 code, default "EUR" */
     ks_display display;
     ks_rules rules;
     int n_clays;
@@ -120,21 +120,21 @@ typedef struct {
     int n_members;
     ks_member *members;
     int n_tags;
-    const char **tags;         /* names of the bits, at most 32 */
+    const char **tags; /* names of the bits, at most 32 */
     int n_firings;
-    ks_firing *firings;        /* at least one */
+    ks_firing *firings; /* at least one */
     int n_schedules;
     ks_schedule *schedules;
     int n_kilns;
-    ks_kiln *kilns;            /* at least one */
+    ks_kiln *kilns; /* at least one */
     int n_slots;
-    ks_slot *slots;            /* the loads that may be planned, in order of day */
+    ks_slot *slots; /* the loads that may be planned, in order of day */
     int n_pieces;
     ks_piece *pieces;
     int n_read;
-    const char **read;         /* paths of the files it was read from: its own, kilns, ware */
+    const char **read; /* paths of the files it was read from: its own, kilns, ware */
     int n_warnings;
-    const char **warnings;     /* things understood, but worth a look */
+    const char **warnings;        /* things understood, but worth a look */
     struct ks_money_terms *money; /* what costing needs; NULL when the order names none */
 } ks_order;
 

@@ -1,4 +1,5 @@
-/* piece.h: a piece of ware as the kiln sees it: blocks by height, what carries it, what it is made of. */
+/* piece.h: a piece of ware as the kiln sees it: blocks by height, what carries it, what it is made
+ * of. */
 #ifndef KILNSTOW_PIECE_H
 #define KILNSTOW_PIECE_H
 
@@ -32,29 +33,31 @@ typedef struct {
     struct ks_mark {
         const char *stage; /* "wet", "leather", "dry", "bisque" or "cone 6" */
         double length;
-    } *bar;
+    } * bar;
     int n_bar;
-    double shrinkage_spread;      /* +- of each step's shrinkage, as a fraction of it; 0.15 if not told */
+    double
+        shrinkage_spread; /* +- of each step's shrinkage, as a fraction of it; 0.15 if not told */
     const char *cone_low, *cone_high; /* firings it stands, NULL = not told */
-    double density_kg_l;          /* fired, default 2.2 */
-    double loss_on_ignition;      /* fraction of dry mass, default 0.07 */
-    double price_minor_per_kg;    /* wet; negative = not told. Fractions of a minor unit are allowed here */
+    double density_kg_l;              /* fired, default 2.2 */
+    double loss_on_ignition;          /* fraction of dry mass, default 0.07 */
+    double price_minor_per_kg; /* wet; negative = not told. Fractions of a minor unit are allowed
+                                  here */
 } ks_clay;
 
 /* What stands between shelf and foot. Thickness 0 = that layer is not there. */
 typedef struct {
-    ks_part_kind kind;        /* SLAB, COOKIE, STILT or PROP; its beds are GROG parts */
-    int clay;                 /* index into order.clays, -1 = as its piece */
+    ks_part_kind kind; /* SLAB, COOKIE, STILT or PROP; its beds are GROG parts */
+    int clay;          /* index into order.clays, -1 = as its piece */
     ks_stage stage;
-    bool stage_told;          /* false: made, dried and bisqued with its form */
+    bool stage_told; /* false: made, dried and bisqued with its form */
     double thickness_mm;
-    double margin_mm;         /* beyond the hull of all feet */
+    double margin_mm; /* beyond the hull of all feet */
     bool outline_told;
-    ks_outline outline;       /* if told, replaces hull + margin */
+    ks_outline outline;                              /* if told, replaces hull + margin */
     double bed_under_mm, bed_over_mm, bed_spread_mm; /* default 3, 3, +-2 */
-    const char *bed_material; /* "grog", "sand", ... */
+    const char *bed_material;                        /* "grog", "sand", ... */
     double bed_grain_mm;
-    double mass_kg;           /* slab or cookie with its beds */
+    double mass_kg; /* slab or cookie with its beds */
 } ks_setter;
 
 /* Where the user wants a piece kept. */
@@ -65,11 +68,11 @@ typedef struct {
     ks_stand stand;
 } ks_keep;
 
-/* What an order was understood to say of a piece's own body, upright, for telling it back; all "" and
- * 0 in a piece out of a plan. */
+/* What an order was understood to say of a piece's own body, upright, for telling it back; all ""
+ * and 0 in a piece out of a plan. */
 typedef struct {
-    const char *shape;   /* "round", "rectangular", "outline", "thrown" or "parts" */
-    const char *family;  /* whose sizes it has: "mug M"; "" none */
+    const char *shape;  /* "round", "rectangular", "outline", "thrown" or "parts" */
+    const char *family; /* whose sizes it has: "mug M"; "" none */
     double width_mm, depth_mm, height_mm; /* without handle, spout and setter */
     double foot_mm;                       /* width of what stands */
     double handle_mm, spout_mm;           /* reach, 0 = none */
@@ -83,23 +86,23 @@ typedef struct {
     ks_role role;
     ks_pose pose;
     ks_stage stage;
-    int clay;            /* index into order.clays, -1 = not told */
-    int *glazes;         /* indices into order.glazes */
+    int clay;    /* index into order.clays, -1 = not told */
+    int *glazes; /* indices into order.glazes */
     int n_glazes;
-    bool glazed;         /* outside carries raw glaze: touches nothing */
-    bool runny;          /* overhangs nothing, is overhung by nothing */
-    double around_mm;    /* clearance it asks for itself, 0 = the load's */
-    double outward_mm;   /* how far its edge moves outward before it shrinks, in any direction */
-    const char *on_id;   /* piece it is to stand on, NULL = shelf */
+    bool glazed;       /* outside carries raw glaze: touches nothing */
+    bool runny;        /* overhangs nothing, is overhung by nothing */
+    double around_mm;  /* clearance it asks for itself, 0 = the load's */
+    double outward_mm; /* how far its edge moves outward before it shrinks, in any direction */
+    const char *on_id; /* piece it is to stand on, NULL = shelf */
     int on_copy;
 
     int n_parts;
-    ks_part *parts;      /* as it enters this firing, setter and all, heights from the shelf's top */
-    double height_mm;    /* top of the highest part */
-    double setter_mm;    /* of which setter and beds */
+    ks_part *parts;   /* as it enters this firing, setter and all, heights from the shelf's top */
+    double height_mm; /* top of the highest part */
+    double setter_mm; /* of which setter and beds */
     bool has_setter;
     ks_setter setter;
-    double turn_step_deg; /* it may stand turned by multiples of this: 0 any turn, 360 as drawn */
+    double turn_step_deg;  /* it may stand turned by multiples of this: 0 any turn, 360 as drawn */
     double turn_first_deg; /* plus this */
 
     double mass_kg;      /* as it enters, setter included; dry of glaze water */
@@ -112,25 +115,26 @@ typedef struct {
     double worth;        /* what placing one copy is worth under the order's objective */
 
     bool must_go;
-    bool locked_out;       /* told to wait */
-    const char *set;       /* pieces of one set go together or not at all; "" none */
-    int due_day;           /* days since 1970-01-01; INT_MAX = no date */
-    uint32_t tags;         /* bits into order.tags */
+    bool locked_out;                  /* told to wait */
+    const char *set;                  /* pieces of one set go together or not at all; "" none */
+    int due_day;                      /* days since 1970-01-01; INT_MAX = no date */
+    uint32_t tags;                    /* bits into order.tags */
     const char *cone_low, *cone_high; /* from clay, glazes and its own; NULL = any */
-    const char *atmosphere; /* "oxidation", "reduction" or "" for either */
-    const char *schedule;   /* schedule it must have, "" any */
-    int earlier_firings;    /* how many it has been through */
+    const char *atmosphere;           /* "oxidation", "reduction" or "" for either */
+    const char *schedule;             /* schedule it must have, "" any */
+    int earlier_firings;              /* how many it has been through */
     ks_keep keep;
 
-    int file_line;         /* where it was read, for messages */
-    const char *defaults;  /* which values are our assumptions: "mass, profile", "" none */
+    int file_line;          /* where it was read, for messages */
+    const char *defaults;   /* which values are our assumptions: "mass, profile", "" none */
     const char *as_entered; /* sizes in the user's own words, for sheets */
     ks_understood understood;
 } ks_piece;
 
-/* A part as wide as it gets in the firing: grown by the piece's outward_mm. Clearances of every kind
- * hold between these, so that two pieces keep, as they stand, max(the load's ware, a's around, b's
- * around; 0 if both are unglazed) + a's outward + b's outward. A plan's own outlines are not grown. */
+/* A part as wide as it gets in the firing: grown by the piece's outward_mm. Clearances of every
+ * kind hold between these, so that two pieces keep, as they stand, max(the load's ware, a's around,
+ * b's around; 0 if both are unglazed) + a's outward + b's outward. A plan's own outlines are not
+ * grown. */
 ks_outline ks_part_widest(const ks_part *part, double outward_mm);
 
 /* Fraction by which a length shrinks from one stage to another, >= 0 when it shrinks; for stages

@@ -1,4 +1,5 @@
-/* place.h: plans the loads of an order: started, stepped in rounds, asked for its best, finished. */
+/* place.h: plans the loads of an order: started, stepped in rounds, asked for its best, finished.
+ */
 #ifndef KILNSTOW_PLACE_H
 #define KILNSTOW_PLACE_H
 
@@ -6,11 +7,12 @@
 
 typedef struct {
     uint64_t seed;
-    int rounds;           /* that the whole run may take */
-    int threads;          /* 1 or more; changes how long it takes, never the answer */
-    double reserve_mm;    /* kept beyond every clearance, default 0.02 */
+    int rounds;            /* that the whole run may take */
+    int threads;           /* 1 or more; changes how long it takes, never the answer */
+    double reserve_mm;     /* kept beyond every clearance, default 0.02 */
     const char *export_to; /* file for the top problem, .lp or .mps, NULL = none */
-    const ks_plan *from;  /* an earlier plan to keep what it can of, NULL = none; outlives the placing */
+    const ks_plan
+        *from; /* an earlier plan to keep what it can of, NULL = none; outlives the placing */
 } ks_place_options;
 ks_place_options ks_place_default(void);
 
@@ -26,8 +28,8 @@ typedef struct {
 typedef struct ks_placing ks_placing;
 
 /* The order must outlive the placing. */
-ks_status ks_placing_create(const ks_order *order, const ks_place_options *options, ks_placing **out,
-                            ks_error *err);
+ks_status ks_placing_create(const ks_order *order, const ks_place_options *options,
+                            ks_placing **out, ks_error *err);
 
 /* The first plan of all, which comes early and with `rounds` 0 is all; then, at each call, what is
  * left of a round. `*more` is false when rounds are used up or the answer is proven best. */
@@ -35,8 +37,8 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
 
 /* The best so far, with its reasons for what waits; in `arena`. Valid after any number of steps,
  * also none. `stopped_by` is put into the plan. */
-ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena, ks_plan **out,
-                          ks_error *err);
+ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena *arena,
+                          ks_plan **out, ks_error *err);
 
 /* The same in a moment: no change is looked for that would let in what waits. */
 ks_plan *ks_placing_sketch(ks_placing *placing, const char *stopped_by, ks_arena *arena);
@@ -48,8 +50,9 @@ bool ks_placing_is_better(const ks_placing *placing);
  * started from, of those of that plan which the order still has. */
 void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of);
 
-/* A flag another thread or a signal handler may set: the step under way ends early, keeping its best. */
-void ks_placing_hurry(ks_placing *placing);
+/* A flag another thread or a signal handler may set: the step under way ends early, keeping its
+ * best. */
+void ks_placing_stop(ks_placing *placing);
 
 void ks_placing_destroy(ks_placing *placing);
 

@@ -6,9 +6,9 @@
 
 /* A shelf as it lies in the chamber. */
 typedef struct {
-    const char *id;      /* kind in the kiln's stock */
-    int kind;            /* into kiln.shelves, -1 = the file names one the kiln has not */
-    ks_outline outline;  /* chamber axes */
+    const char *id;     /* kind in the kiln's stock */
+    int kind;           /* into kiln.shelves, -1 = the file names one the kiln has not */
+    ks_outline outline; /* chamber axes */
     double thickness_mm;
 } ks_shelf;
 
@@ -16,15 +16,15 @@ typedef struct {
     ks_outline outline;    /* chamber axes */
     double from_mm, to_mm; /* above the chamber floor */
     int n_heights;
-    double heights_mm[2];  /* the posts stacked to make it, from below */
+    double heights_mm[2]; /* the posts stacked to make it, from below */
 } ks_post;
 
 /* One copy of a piece in its place. Outlines of parts are in chamber axes, heights above the
  * shelf's top. */
 typedef struct {
-    int piece;       /* into order.pieces; -1 for a cone pack and for an id the order has not */
+    int piece; /* into order.pieces; -1 for a cone pack and for an id the order has not */
     const char *id, *owner;
-    int copy;        /* from 1 */
+    int copy; /* from 1 */
     ks_role role;
     ks_pose pose;
     ks_stand stand;
@@ -38,9 +38,9 @@ typedef struct {
 } ks_placed;
 
 typedef struct {
-    const char *bay;  /* id */
-    double z_mm;      /* shelf's top above the chamber floor */
-    double gap_mm;    /* clear height above it */
+    const char *bay; /* id */
+    double z_mm;     /* shelf's top above the chamber floor */
+    double gap_mm;   /* clear height above it */
     int n_shelves;
     ks_shelf *shelves;
     int n_pieces;
@@ -57,15 +57,15 @@ typedef enum { KS_PUT_POSTS, KS_PUT_SHELF, KS_PUT_PIECE, KS_PUT_CONES } ks_put;
 /* One step of loading. */
 typedef struct {
     ks_put put;
-    int level;       /* into load.levels; for posts the level they stand over, -1 = the floor */
-    int item;        /* PIECE and CONES: into level.pieces; SHELF: into level.shelves; POSTS: -1 */
+    int level; /* into load.levels; for posts the level they stand over, -1 = the floor */
+    int item;  /* PIECE and CONES: into level.pieces; SHELF: into level.shelves; POSTS: -1 */
 } ks_step;
 
 typedef struct {
     const char *kiln_id;
-    int kiln;        /* into order.kilns, -1 unknown */
+    int kiln; /* into order.kilns, -1 unknown */
     ks_firing firing;
-    int day;         /* KS_NO_DAY = not dated */
+    int day; /* KS_NO_DAY = not dated */
     double height_mm;
     int n_parts;
     ks_chamber_part *parts;
@@ -83,11 +83,11 @@ typedef struct {
 } ks_load;
 
 typedef struct {
-    int piece;       /* into order.pieces, -1 = an id the order has not */
+    int piece; /* into order.pieces, -1 = an id the order has not */
     const char *id;
     int count;
-    const char *why;     /* one of the closed list: "too tall", "too wide", "posts", "shelves", "mass",
-                          * "displaced", "apart", "set", "due later", "unsuited", "held back" */
+    const char *why; /* one of the closed list: "too tall", "too wide", "posts", "shelves", "mass",
+                      * "displaced", "apart", "set", "due later", "unsuited", "held back" */
     const char *detail;  /* by how much, by what */
     const char *nearest; /* the smallest change that lets it in, or "no single change found" */
 } ks_left_out;
@@ -96,13 +96,14 @@ typedef struct {
     const char *version;
     uint64_t seed;
     int rounds;
-    const char *stopped_by;  /* "rounds", "seconds", "interrupt", "proof", "failure" (of planning's own
-                            * process), "unfinished" (a PLAN.part, while it is being planned) */
-    const ks_order *order;   /* normalised: sizes in mm, kg, degrees C */
+    const char
+        *stopped_by; /* "rounds", "seconds", "interrupt", "proof", "failure" (of planning's own
+                      * process), "unfinished" (a PLAN.part, while it is being planned) */
+    const ks_order *order; /* normalised: sizes in mm, kg, degrees C */
     ks_objective objective;
-    double worth, bound;     /* of all loads; litres, minor units or pieces */
-    const char *bound_kind;  /* how it was proven */
-    int loads_at_least;      /* no fewer could take all that is wanted: proven; 0 = not looked at */
+    double worth, bound;    /* of all loads; litres, minor units or pieces */
+    const char *bound_kind; /* how it was proven */
+    int loads_at_least;     /* no fewer could take all that is wanted: proven; 0 = not looked at */
     int n_loads;
     ks_load *loads;
     int n_left_out;

@@ -32,7 +32,7 @@ typedef struct {
 } ks_stand;
 
 #define KS_TURN_STEP 0.001 /* degrees */
-#define KS_GRID 0.001      /* mm: the step of coordinates in a plan, and what a rule may be short by */
+#define KS_GRID 0.001 /* mm: the step of coordinates in a plan, and what a rule may be short by */
 
 typedef struct {
     double x0, y0, x1, y1; /* mm */
@@ -41,7 +41,7 @@ typedef struct {
 ks_rotation ks_rotation_of(double turn_deg);
 
 /* `shape` turned and moved to `stand`; vertices in `arena`. */
-ks_outline ks_outline_placed(const ks_outline *shape, ks_stand stand, ks_arena *arena);
+ks_outline ks_outline_place(const ks_outline *shape, ks_stand stand, ks_arena *arena);
 
 /* The same into vertices the caller holds (shape->n of them): for the packer's inner loop. */
 ks_outline ks_outline_placed_in(const ks_outline *shape, ks_stand stand, ks_point *vertices);
@@ -60,13 +60,15 @@ double ks_outline_distance(const ks_outline *a, const ks_outline *b);
  * told (or a little farther out), never more. */
 double ks_outline_inside(const ks_outline *inner, const ks_outline *outer);
 
-/* Distance from a point to an outline's boundary, negative inside: exact outside; inside as above. */
+/* Distance from a point to an outline's boundary, negative inside: exact outside; inside as above.
+ */
 double ks_outline_from_point(const ks_outline *shape, ks_point p);
 
-double ks_outline_area(const ks_outline *shape);      /* mm^2; a bound from above for a concave one with a round */
+double ks_outline_area(
+    const ks_outline *shape); /* mm^2; a bound from above for a concave one with a round */
 ks_point ks_outline_centroid(const ks_outline *shape); /* of the area */
 ks_box ks_outline_box(const ks_outline *shape);
-double ks_outline_reach(const ks_outline *shape);     /* greatest distance from the origin, mm */
+double ks_outline_reach(const ks_outline *shape); /* greatest distance from the origin, mm */
 
 /* Convex hull of several outlines, each grown by its own round. Exact when the rounds are equal;
  * else it encloses them by at most 0.05 mm. */
@@ -85,7 +87,8 @@ ks_outline ks_outline_rectangle(double width, double depth, double corner, ks_ar
 
 /* The same outline with fewer corners, around it or within it, nowhere farther from it than
  * `within_mm`. What cannot be told with fewer stays as it is, its corners then shared. */
-ks_outline ks_outline_simplified(const ks_outline *shape, double within_mm, bool around, ks_arena *arena);
+ks_outline ks_outline_simplified(const ks_outline *shape, double within_mm, bool around,
+                                 ks_arena *arena);
 
 ks_outline ks_outline_disc(double x, double y, double r, ks_arena *arena);
 

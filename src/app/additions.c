@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static int glaze_named(const ks_order *order, const char *name)
+static int name_glaze(const ks_order *order, const char *name)
 {
     for (int i = 0; i < order->n_glazes; i++)
         if (strcmp(order->glazes[i].id, name) == 0)
@@ -11,7 +11,7 @@ static int glaze_named(const ks_order *order, const char *name)
     return -1;
 }
 
-static int material_named(const ks_order *order, const char *name)
+static int name_material(const ks_order *order, const char *name)
 {
     for (int i = 0; i < order->n_materials; i++)
         if (strcmp(order->materials[i].id, name) == 0)
@@ -20,7 +20,7 @@ static int material_named(const ks_order *order, const char *name)
 }
 
 /* "5,10,12.5": numbers with points between commas. How many, or -1. */
-static int percents_read(const char *told, double *percents)
+static int read_percents(const char *told, double *percents)
 {
     int n = 0;
     for (;; told++) {
@@ -44,19 +44,19 @@ ks_status ks_additions_read(const ks_order *order, const char *told, ks_arena *a
     double percents[KS_ADDITIONS_MOST];
     size_t named = strcspn(told, ":="), whole = strcspn(told, "=");
     int material = -1;
-    out->glaze = glaze_named(order, ks_arena_text_n(arena, told, named));
+    out->glaze = name_glaze(order, ks_arena_text_n(arena, told, named));
     if (out->glaze < 0)
         return ks_fail(err, KS_BAD_USAGE, "--additions: found \"%s\"; it starts with a glaze's id",
                        told);
     if (told[named] == ':') {
         const char *name = ks_arena_text_n(arena, told + named + 1, whole - named - 1);
-        material = material_named(order, name);
+        material = name_material(order, name);
         if (material < 0)
             return ks_fail(err, KS_BAD_USAGE,
                            "--additions: found the material \"%s\"; the order has none of that id",
                            name);
     }
-    out->n = told[whole] == '=' ? percents_read(told + whole + 1, percents) : -1;
+    out->n = told[whole] == '=' ? read_percents(told + whole + 1, percents) : -1;
     if (out->n < 1)
         return ks_fail(err, KS_BAD_USAGE,
                        "--additions: found \"%s\"; up to %d per cents are needed, as in %s=5,10",

@@ -6,7 +6,7 @@
 #include <math.h>
 #include <string.h>
 
-void ks_answer_opened(ks_json_out *out, const char *command, const char *status)
+void ks_answer_open(ks_json_out *out, const char *command, const char *status)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "format", "kilnstow-answer/1");
@@ -31,7 +31,7 @@ void ks_answer_warnings(ks_json_out *out, const ks_order *order)
     ks_out_end(out);
 }
 
-const char *ks_answer_closed(ks_json_out *out)
+const char *ks_answer_close(ks_json_out *out)
 {
     ks_out_end(out);
     ks_out_end(out);
@@ -39,7 +39,7 @@ const char *ks_answer_closed(ks_json_out *out)
 }
 
 /* One text for each line of the error. */
-static void lines_added(ks_json_out *out, const char *text, ks_arena *arena)
+static void add_lines(ks_json_out *out, const char *text, ks_arena *arena)
 {
     while (*text) {
         size_t length = strcspn(text, "\n");
@@ -51,18 +51,18 @@ static void lines_added(ks_json_out *out, const char *text, ks_arena *arena)
 const char *ks_answer_failure(const char *command, const ks_error *err, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    ks_answer_opened(&out, command, "error");
+    ks_answer_open(&out, command, "error");
     ks_out_array(&out, "warnings");
     ks_out_end(&out);
     ks_out_array(&out, "errors");
-    lines_added(&out, err->text, arena);
+    add_lines(&out, err->text, arena);
     ks_out_end(&out);
     ks_out_null(&out, "result");
     ks_out_end(&out);
     return ks_out_done(&out);
 }
 
-static void broken_added(ks_json_out *out, const ks_check_report *report)
+static void add_broken(ks_json_out *out, const ks_check_report *report)
 {
     ks_out_array(out, "broken");
     for (int i = 0; i < report->n_broken; i++) {
@@ -81,7 +81,7 @@ const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
 {
     const ks_plan *plan = outcome->plan;
     ks_json_out out = {.text.arena = arena};
-    ks_answer_opened(&out, "place", outcome->status);
+    ks_answer_open(&out, "place", outcome->status);
     ks_out_array(&out, "warnings");
     for (int i = 0; i < plan->order->n_warnings; i++)
         ks_out_text(&out, NULL, plan->order->warnings[i]);
@@ -101,15 +101,15 @@ const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
     ks_out_whole(&out, "stayed", outcome->stayed);
     ks_out_whole(&out, "stood", outcome->stood);
     ks_out_bool(&out, "checked", outcome->report.ok);
-    broken_added(&out, &outcome->report);
+    add_broken(&out, &outcome->report);
     ks_out_text(&out, "plan", outcome->written);
-    return ks_answer_closed(&out);
+    return ks_answer_close(&out);
 }
 
 const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    ks_answer_opened(&out, "check", report->ok ? "kept" : "broken");
+    ks_answer_open(&out, "check", report->ok ? "kept" : "broken");
     ks_answer_warnings(&out, NULL);
     ks_out_object(&out, "result");
     ks_out_bool(&out, "ok", report->ok);
@@ -124,18 +124,18 @@ const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
         ks_out_end(&out);
     }
     ks_out_end(&out);
-    broken_added(&out, report);
-    return ks_answer_closed(&out);
+    add_broken(&out, report);
+    return ks_answer_close(&out);
 }
 
 const char *ks_answer_draw(const ks_draw_outcome *outcome, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    ks_answer_opened(&out, "draw", "done");
+    ks_answer_open(&out, "draw", "done");
     ks_answer_texts(&out, "warnings", outcome->drawing.n_warnings, outcome->drawing.warnings);
     ks_out_object(&out, "result");
     ks_out_whole(&out, "sheets", outcome->drawing.n_sheets);
     ks_out_text(&out, "plan_hash", outcome->plan_hash);
     ks_answer_texts(&out, "files", outcome->drawing.n_files, outcome->paths);
-    return ks_answer_closed(&out);
+    return ks_answer_close(&out);
 }

@@ -6,7 +6,7 @@
 #include <math.h>
 
 /* Amounts to a millionth of a minor unit, as decimal text: nothing is lost on the way. */
-static void fine_added(ks_json_out *out, const char *key, ks_fine amount)
+static void add_fine(ks_json_out *out, const char *key, ks_fine amount)
 {
     if (amount % KS_FINE == 0)
         ks_out_whole(out, key, amount / KS_FINE);
@@ -14,20 +14,20 @@ static void fine_added(ks_json_out *out, const char *key, ks_fine amount)
         ks_out_json(out, key, ks_fine_print(amount, 0, 6, out->text.arena));
 }
 
-static void lines_added(ks_json_out *out, const ks_cost_lines *lines)
+static void add_lines(ks_json_out *out, const ks_cost_lines *lines)
 {
     ks_out_array(out, "lines");
     for (int i = 0; i < lines->n; i++) {
         ks_out_object_flat(out, NULL);
         ks_out_text(out, "what", lines->lines[i].what);
         ks_out_text(out, "how", lines->lines[i].how);
-        fine_added(out, "minor", lines->lines[i].amount);
+        add_fine(out, "minor", lines->lines[i].amount);
         ks_out_end(out);
     }
     ks_out_end(out);
 }
 
-static void loads_added(ks_json_out *out, const ks_costing *costing)
+static void add_loads(ks_json_out *out, const ks_costing *costing)
 {
     ks_out_array(out, "loads");
     for (int l = 0; l < costing->n_loads; l++) {
@@ -45,13 +45,13 @@ static void loads_added(ks_json_out *out, const ks_costing *costing)
             ks_out_whole(out, "best_saves_minor", bill->best_saves_minor);
         else
             ks_out_null(out, "best_saves_minor");
-        lines_added(out, &bill->lines);
+        add_lines(out, &bill->lines);
         ks_out_end(out);
     }
     ks_out_end(out);
 }
 
-static void pieces_added(ks_json_out *out, const ks_cost_outcome *outcome)
+static void add_pieces(ks_json_out *out, const ks_cost_outcome *outcome)
 {
     const ks_costing *costing = &outcome->costing;
     ks_out_array(out, "pieces");
@@ -62,7 +62,7 @@ static void pieces_added(ks_json_out *out, const ks_cost_outcome *outcome)
         ks_out_whole(out, "copy", cost->copy);
         ks_out_text(out, "owner", cost->owner);
         ks_out_whole(out, "load", cost->load + 1);
-        fine_added(out, "firing_minor", cost->firing);
+        add_fine(out, "firing_minor", cost->firing);
         ks_out_whole(out, "cost_minor", cost->cost_minor);
         ks_out_whole(out, "wholesale_minor", cost->wholesale_minor);
         ks_out_whole(out, "retail_minor", cost->retail_minor);
@@ -74,7 +74,7 @@ static void pieces_added(ks_json_out *out, const ks_cost_outcome *outcome)
     ks_out_end(out);
 }
 
-static void shares_added(ks_json_out *out, const ks_costing *costing)
+static void add_shares(ks_json_out *out, const ks_costing *costing)
 {
     ks_out_array(out, "shares");
     for (int i = 0; i < costing->n_shares; i++) {
@@ -82,13 +82,13 @@ static void shares_added(ks_json_out *out, const ks_costing *costing)
         ks_out_text(out, "member", costing->shares[i].member);
         ks_out_whole(out, "minor", costing->shares[i].minor);
         ks_out_whole(out, "pieces", costing->shares[i].pieces);
-        lines_added(out, &costing->shares[i].lines);
+        add_lines(out, &costing->shares[i].lines);
         ks_out_end(out);
     }
     ks_out_end(out);
 }
 
-static void batches_added(ks_json_out *out, const ks_cost_outcome *outcome)
+static void add_batches(ks_json_out *out, const ks_cost_outcome *outcome)
 {
     ks_batch *batches;
     const ks_order *order = outcome->plan->order;
@@ -100,7 +100,7 @@ static void batches_added(ks_json_out *out, const ks_cost_outcome *outcome)
         ks_out_text(out, "glaze", glaze->id);
         ks_out_whole(out, "load", batches[i].load + 1);
         ks_out_number(out, "dry_g", batches[i].wanted_g);
-        fine_added(out, "minor", batches[i].price);
+        add_fine(out, "minor", batches[i].price);
         ks_out_array(out, "weigh");
         for (int k = 0; k < batches[i].n_grams; k++) {
             ks_out_object_flat(out, NULL);
@@ -114,7 +114,7 @@ static void batches_added(ks_json_out *out, const ks_cost_outcome *outcome)
     ks_out_end(out);
 }
 
-static void what_if_added(ks_json_out *out, const ks_cost_outcome *outcome)
+static void add_what_if(ks_json_out *out, const ks_cost_outcome *outcome)
 {
     ks_out_array(out, "what_if");
     for (int i = 0; i < outcome->n_what_if; i++) {
@@ -134,7 +134,7 @@ static void what_if_added(ks_json_out *out, const ks_cost_outcome *outcome)
 }
 
 /* For each level the price of the glaze, and of each kind of piece that carries it. */
-static void additions_added(ks_json_out *out, const ks_cost_outcome *outcome)
+static void add_additions(ks_json_out *out, const ks_cost_outcome *outcome)
 {
     const ks_additions *additions = outcome->additions;
     const ks_order *order = outcome->plan->order;
@@ -142,7 +142,7 @@ static void additions_added(ks_json_out *out, const ks_cost_outcome *outcome)
     for (int i = 0; additions && i < additions->n; i++) {
         ks_out_object(out, NULL);
         ks_out_number(out, "percent", additions->levels[i].percent);
-        fine_added(out, "minor_per_kg", additions->levels[i].per_kg);
+        add_fine(out, "minor_per_kg", additions->levels[i].per_kg);
         ks_out_array(out, "pieces");
         for (int k = 0; k < additions->costings[i].n_pieces; k++) {
             const ks_piece_cost *cost = &additions->costings[i].pieces[k];
@@ -153,7 +153,7 @@ static void additions_added(ks_json_out *out, const ks_cost_outcome *outcome)
             ks_out_text(out, "id", order->pieces[cost->piece].id);
             ks_out_whole(out, "copy", cost->copy);
             ks_out_number(out, "glaze_g", grams);
-            fine_added(out, "glaze_minor", cost->glaze);
+            add_fine(out, "glaze_minor", cost->glaze);
             ks_out_whole(out, "cost_minor", cost->cost_minor);
             ks_out_whole(out, "retail_minor", cost->retail_minor);
             ks_out_end(out);
@@ -165,7 +165,7 @@ static void additions_added(ks_json_out *out, const ks_cost_outcome *outcome)
 }
 
 /* A number of pieces that no number reaches is null. */
-static void break_even_added(ks_json_out *out, const char *key, int64_t n)
+static void add_break_even(ks_json_out *out, const char *key, int64_t n)
 {
     if (n >= 0)
         ks_out_whole(out, key, n);
@@ -173,18 +173,17 @@ static void break_even_added(ks_json_out *out, const char *key, int64_t n)
         ks_out_null(out, key);
 }
 
-static void explained_added(ks_json_out *out, const ks_cost_outcome *outcome)
+static void add_explained(ks_json_out *out, const ks_cost_outcome *outcome)
 {
     const ks_piece_cost *cost = outcome->explained;
     const ks_costing *costing = &outcome->costing;
-    lines_added(out, &cost->lines);
-    fine_added(out, "own_minor", cost->own);
+    add_lines(out, &cost->lines);
+    add_fine(out, "own_minor", cost->own);
     ks_out_object(out, "break_even");
-    break_even_added(out, "wholesale",
-                     ks_break_even(outcome->plan, costing, cost, cost->wholesale_minor));
-    break_even_added(
-        out, "retail",
-        ks_break_even(outcome->plan, costing, cost, cost->shop_minor - cost->tax_minor));
+    add_break_even(out, "wholesale",
+                   ks_break_even(outcome->plan, costing, cost, cost->wholesale_minor));
+    add_break_even(out, "retail",
+                   ks_break_even(outcome->plan, costing, cost, cost->shop_minor - cost->tax_minor));
     ks_out_end(out);
 }
 
@@ -192,29 +191,29 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
     ks_json_out out = {.text.arena = arena};
-    ks_answer_opened(&out, "cost", "done");
+    ks_answer_open(&out, "cost", "done");
     ks_answer_warnings(&out, outcome->plan->order);
     ks_out_object(&out, "result");
     ks_out_text(&out, "currency", costing->currency);
     ks_out_whole(&out, "digits", costing->digits);
     ks_out_text(&out, "shared_by", ks_share_rule_name((int)costing->rule));
     ks_out_whole(&out, "total_minor", costing->total_minor);
-    loads_added(&out, costing);
-    pieces_added(&out, outcome);
-    shares_added(&out, costing);
-    batches_added(&out, outcome);
+    add_loads(&out, costing);
+    add_pieces(&out, outcome);
+    add_shares(&out, costing);
+    add_batches(&out, outcome);
     ks_answer_texts(&out, "assumed", costing->n_assumed, costing->assumed);
     if (outcome->explained) {
         ks_out_object(&out, "explained");
         ks_out_text(&out, "id", outcome->plan->order->pieces[outcome->explained->piece].id);
-        explained_added(&out, outcome);
+        add_explained(&out, outcome);
         ks_out_end(&out);
     }
     if (outcome->n_what_if > 0)
-        what_if_added(&out, outcome);
+        add_what_if(&out, outcome);
     if (outcome->additions)
-        additions_added(&out, outcome);
+        add_additions(&out, outcome);
     if (outcome->n_statements > 0)
         ks_answer_texts(&out, "statements", outcome->n_statements, outcome->statements);
-    return ks_answer_closed(&out);
+    return ks_answer_close(&out);
 }

@@ -2,7 +2,7 @@
 #include "app/answer.h"
 
 #include "app/answer_frame.h"
-#include "base/json_out.h"
+#include "base/data/json_out.h"
 #include "kilnstow/cone.h"
 
 #include <math.h>
@@ -120,7 +120,7 @@ static void strains_added(ks_json_out *out, const ks_firing_result *fired, const
 {
     ks_out_array(out, "strains");
     for (int i = 0; i < fired->n_strains; i++) {
-        const ks_strain *strain = &fired->strains[i];
+        const ks_penalty *strain = &fired->strains[i];
         ks_out_object_flat(out, NULL);
         ks_out_text(out, "id", strain->piece >= 0 ? order->pieces[strain->piece].id : "");
         ks_out_text(out, "kind", strain->kind);
@@ -173,12 +173,12 @@ static void load_added(ks_json_out *out, int load, const ks_firing_result *fired
 const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    ks_answer_opened(&out, "fire", ks_fire_all_reached(outcome) ? "reached" : "not_reached");
+    ks_answer_open(&out, "fire", ks_fire_all_reached(outcome) ? "reached" : "not_reached");
     ks_answer_warnings(&out, outcome->plan->order);
     ks_out_object(&out, "result");
     ks_out_array(&out, "loads");
     for (int i = 0; i < outcome->n_loads; i++)
         load_added(&out, outcome->loads[i], &outcome->fired[i], outcome->plan->order, arena);
     ks_out_end(&out);
-    return ks_answer_closed(&out);
+    return ks_answer_close(&out);
 }

@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-static void spares_added(ks_json_out *out, const char *key, double around, double above)
+static void add_spares(ks_json_out *out, const char *key, double around, double above)
 {
     ks_out_object_flat(out, key);
     ks_out_number(out, "around", around);
@@ -12,7 +12,7 @@ static void spares_added(ks_json_out *out, const char *key, double around, doubl
     ks_out_end(out);
 }
 
-static void way_added(ks_json_out *out, const char *key, const ks_kiln *kiln, const ks_fit_way *way)
+static void add_way(ks_json_out *out, const char *key, const ks_kiln *kiln, const ks_fit_way *way)
 {
     if (!way->possible)
         return;
@@ -24,21 +24,21 @@ static void way_added(ks_json_out *out, const char *key, const ks_kiln *kiln, co
     ks_out_number(out, "x_mm", way->stand.x);
     ks_out_number(out, "y_mm", way->stand.y);
     ks_out_number(out, "turn", way->stand.turn_deg);
-    spares_added(out, "spare_mm", way->around_mm, way->above_mm);
+    add_spares(out, "spare_mm", way->around_mm, way->above_mm);
     ks_out_text(out, "tightest", way->tightest);
     ks_out_end(out);
 }
 
-static void visit_added(ks_json_out *out, const ks_kiln *kiln, const ks_fit_visit *visit)
+static void add_visit(ks_json_out *out, const ks_kiln *kiln, const ks_fit_visit *visit)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "name", visit->name);
     ks_out_bool(out, "fits", visit->fits);
     ks_out_number(out, "breadth_mm", visit->breadth_mm);
     ks_out_number(out, "height_mm", visit->height_mm);
-    way_added(out, "best", kiln, &visit->best);
-    way_added(out, "under_shelf", kiln, &visit->under_shelf);
-    spares_added(out, "error_mm", visit->error_around_mm, visit->error_above_mm);
+    add_way(out, "best", kiln, &visit->best);
+    add_way(out, "under_shelf", kiln, &visit->under_shelf);
+    add_spares(out, "error_mm", visit->error_around_mm, visit->error_above_mm);
     if (visit->fits)
         ks_out_number(out, "beside_mm", visit->beside_mm);
     if (isfinite(visit->passage_mm)) {
@@ -48,7 +48,7 @@ static void visit_added(ks_json_out *out, const ks_kiln *kiln, const ks_fit_visi
     ks_out_end(out);
 }
 
-static void setting_added(ks_json_out *out, const ks_fit_setting *setting)
+static void add_setting(ks_json_out *out, const ks_fit_setting *setting)
 {
     if (setting->now_x_mm <= 0)
         return;
@@ -66,7 +66,7 @@ static void setting_added(ks_json_out *out, const ks_fit_setting *setting)
     ks_out_end(out);
 }
 
-static void travel_added(ks_json_out *out, const char *key, const ks_travel *travel)
+static void add_travel(ks_json_out *out, const char *key, const ks_travel *travel)
 {
     ks_out_object_flat(out, key);
     ks_out_number(out, "outward", travel->outward_mm);
@@ -77,11 +77,11 @@ static void travel_added(ks_json_out *out, const char *key, const ks_travel *tra
     ks_out_end(out);
 }
 
-static void care_added(ks_json_out *out, const ks_fit_care *care)
+static void add_care(ks_json_out *out, const ks_fit_care *care)
 {
     ks_out_object(out, "care");
-    travel_added(out, "travel_mm", &care->travel);
-    travel_added(out, "travel_without_setter_mm", &care->bare_travel);
+    add_travel(out, "travel_mm", &care->travel);
+    add_travel(out, "travel_without_setter_mm", &care->bare_travel);
     ks_out_number(out, "stands_by_mm", care->stands_by_mm);
     ks_out_number(out, "stands_tilted_mm", care->stands_tilted_mm);
     ks_out_text(out, "shelf", care->shelf);
@@ -97,7 +97,7 @@ static void care_added(ks_json_out *out, const ks_fit_care *care)
     ks_out_end(out);
 }
 
-static void sizes_added(ks_json_out *out, const ks_fit_answer *answer)
+static void add_sizes(ks_json_out *out, const ks_fit_answer *answer)
 {
     ks_out_number(out, "largest_scale", answer->largest_scale);
     if (answer->largest_wet_breadth_mm <= 0)
@@ -109,7 +109,7 @@ static void sizes_added(ks_json_out *out, const ks_fit_answer *answer)
 }
 
 /* What is short where the kiln makes no shelf for it is not known. */
-static void stand_added(ks_json_out *out, const ks_fit_way *way)
+static void add_stand(ks_json_out *out, const ks_fit_way *way)
 {
     if (!way->possible) {
         ks_out_null(out, "turn");
@@ -120,22 +120,22 @@ static void stand_added(ks_json_out *out, const ks_fit_way *way)
     ks_out_number(out, "turn", way->stand.turn_deg);
     ks_out_number(out, "x_mm", way->stand.x);
     ks_out_number(out, "y_mm", way->stand.y);
-    spares_added(out, "clearance_mm", fmax(0, way->around_mm), fmax(0, way->above_mm));
-    spares_added(out, "short_by_mm", fmax(0, -way->around_mm), fmax(0, -way->above_mm));
+    add_spares(out, "clearance_mm", fmax(0, way->around_mm), fmax(0, way->above_mm));
+    add_spares(out, "short_by_mm", fmax(0, -way->around_mm), fmax(0, -way->above_mm));
 }
 
-static void fit_answer_added(ks_json_out *out, const ks_fit_outcome *outcome,
-                             const ks_fit_answer *answer)
+static void add_fit_answer(ks_json_out *out, const ks_fit_outcome *outcome,
+                           const ks_fit_answer *answer)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "id", outcome->order->pieces[answer->piece].id);
     ks_out_bool(out, "fits", answer->fits);
     ks_out_bool(out, "surely", answer->surely);
     ks_out_text(out, "kiln", answer->kiln->id);
-    stand_added(out, &answer->visits[answer->tightest].best);
+    add_stand(out, &answer->visits[answer->tightest].best);
     ks_out_text(out, "verdict", answer->verdict);
     ks_out_text(out, "tightest", answer->visits[answer->tightest].name);
-    sizes_added(out, answer);
+    add_sizes(out, answer);
     ks_out_text(out, "nearest", answer->nearest);
     ks_out_array(out, "changes");
     for (int i = 0; i < answer->n_changes; i++)
@@ -143,16 +143,16 @@ static void fit_answer_added(ks_json_out *out, const ks_fit_outcome *outcome,
     ks_out_end(out);
     ks_out_array(out, "visits");
     for (int v = 0; v < answer->n_visits; v++)
-        visit_added(out, answer->kiln, &answer->visits[v]);
+        add_visit(out, answer->kiln, &answer->visits[v]);
     ks_out_end(out);
     ks_out_text(out, "assumed", answer->assumed);
-    setting_added(out, &answer->setting);
+    add_setting(out, &answer->setting);
     if (answer->care.shelf)
-        care_added(out, &answer->care);
+        add_care(out, &answer->care);
     ks_out_end(out);
 }
 
-static void pairs_added(ks_json_out *out, const ks_fit_outcome *outcome)
+static void add_pairs(ks_json_out *out, const ks_fit_outcome *outcome)
 {
     ks_out_array(out, "pairs");
     for (int i = 0; i < outcome->n_pairs; i++) {
@@ -167,7 +167,7 @@ static void pairs_added(ks_json_out *out, const ks_fit_outcome *outcome)
     ks_out_end(out);
 }
 
-static void loads_added(ks_json_out *out, const ks_fit_outcome *outcome)
+static void add_loads(ks_json_out *out, const ks_fit_outcome *outcome)
 {
     ks_out_array(out, "loads");
     for (int i = 0; i < outcome->n_loads; i++) {
@@ -187,18 +187,18 @@ static void loads_added(ks_json_out *out, const ks_fit_outcome *outcome)
 const char *ks_answer_fit(const ks_fit_outcome *outcome, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    ks_answer_opened(&out, "fit", outcome->all_fit ? "fits" : "does_not_fit");
+    ks_answer_open(&out, "fit", outcome->all_fit ? "fits" : "does_not_fit");
     ks_answer_warnings(&out, outcome->order);
     ks_out_object(&out, "result");
     ks_out_array(&out, "pieces");
     for (int i = 0; i < outcome->n_answers; i++)
-        fit_answer_added(&out, outcome, &outcome->answers[i]);
+        add_fit_answer(&out, outcome, &outcome->answers[i]);
     ks_out_end(&out);
-    pairs_added(&out, outcome);
-    loads_added(&out, outcome);
+    add_pairs(&out, outcome);
+    add_loads(&out, outcome);
     ks_out_array(&out, "files");
     for (int i = 0; i < outcome->drawn.drawing.n_files; i++)
         ks_out_text(&out, NULL, outcome->drawn.paths[i]);
     ks_out_end(&out);
-    return ks_answer_closed(&out);
+    return ks_answer_close(&out);
 }

@@ -15,7 +15,7 @@
 static const int64_t loading_s = 2 * 3600;
 
 /* A start that the user tells, for this load whatever its date. */
-static ks_status start_read(const char *text, ks_arena *arena, ks_start *start, ks_error *err)
+static ks_status read_start(const char *text, ks_arena *arena, ks_start *start, ks_error *err)
 {
     int day;
     double time_s;
@@ -32,7 +32,7 @@ static ks_status start_of(const ks_plan *plan, int load, const char *text, ks_ar
                           ks_start *start, ks_error *err)
 {
     if (text)
-        return start_read(text, arena, start, err);
+        return read_start(text, arena, start, err);
     *start = ks_load_start(plan->order->money, &plan->loads[load]);
     if (!start->known)
         return ks_fail(err, KS_BAD_USAGE,

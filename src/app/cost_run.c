@@ -9,7 +9,7 @@
 
 #include <string.h>
 
-static ks_status rule_chosen(const char *name, ks_cost_options *options, ks_error *err)
+static ks_status choose_rule(const char *name, ks_cost_options *options, ks_error *err)
 {
     options->rule = -1;
     for (int i = 0; name && ks_share_rule_name(i); i++)
@@ -33,8 +33,8 @@ static const char *placed_ids(const ks_cost_outcome *outcome, ks_arena *arena)
     return ks_text_end(&text);
 }
 
-static ks_status piece_found(const ks_cost_outcome *outcome, const char *option, const char *id,
-                             ks_arena *arena, const ks_piece_cost **out, ks_error *err)
+static ks_status find_piece(const ks_cost_outcome *outcome, const char *option, const char *id,
+                            ks_arena *arena, const ks_piece_cost **out, ks_error *err)
 {
     for (int i = 0; i < outcome->costing.n_pieces; i++) {
         *out = &outcome->costing.pieces[i];
@@ -50,7 +50,7 @@ static ks_status piece_found(const ks_cost_outcome *outcome, const char *option,
 static ks_status varied(const char *id, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
 {
     const ks_piece_cost *cost;
-    ks_status status = piece_found(out, "what-if", id, arena, &cost, err);
+    ks_status status = find_piece(out, "what-if", id, arena, &cost, err);
     if (status)
         return status;
     return ks_cost_what_if(out->plan, out->fire.fired, &out->options, cost, arena, &out->n_what_if,
@@ -77,7 +77,7 @@ static bool meant(const ks_share *share, const char *told)
     return strcmp(share->member, told) == 0 || strcmp(share->name, told) == 0;
 }
 
-static ks_status stated(const char *told, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
+static ks_status state(const char *told, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
 {
     const ks_costing *costing = &out->costing;
     out->statements = KS_TAKE(arena, costing->n_shares, const char *);
@@ -91,17 +91,17 @@ static ks_status stated(const char *told, ks_arena *arena, ks_cost_outcome *out,
                    told);
 }
 
-static ks_status asked(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
+static ks_status ask(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
 {
     ks_status status = KS_OK;
     if (job->explain)
-        status = piece_found(out, "explain", job->explain, arena, &out->explained, err);
+        status = find_piece(out, "explain", job->explain, arena, &out->explained, err);
     if (!status && job->what_if)
         status = varied(job->what_if, arena, out, err);
     if (!status && job->additions)
         status = additions_compared(job->additions, arena, out, err);
     if (!status && job->statement)
-        status = stated(job->statement, arena, out, err);
+        status = state(job->statement, arena, out, err);
     return status;
 }
 
@@ -109,7 +109,7 @@ ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *
 {
     ks_fire_job firing = {.load = -1, .options = ks_fire_default()};
     out->options = job->options;
-    ks_status status = rule_chosen(job->rule, &out->options, err);
+    ks_status status = choose_rule(job->rule, &out->options, err);
     if (!status)
         status = ks_plan_read(job->plan_path, arena, &out->plan, err);
     if (!status) {
@@ -122,7 +122,7 @@ ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *
     if (!status)
         status = ks_cost(out->plan, out->fire.fired, &out->options, arena, &out->costing, err);
     if (!status)
-        status = asked(job, arena, out, err);
+        status = ask(job, arena, out, err);
     if (status || !job->csv_path)
         return status;
     const char *csv = ks_cost_csv(out, arena);

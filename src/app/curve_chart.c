@@ -16,7 +16,7 @@ static double value_at(const ks_firing_result *fired, int i, curve_of what)
 }
 
 /* Where there is no value, as of the set point once nothing is asked, the curve has no point. */
-static ks_curve curve_made(const ks_firing_result *fired, curve_of what, const char *name,
+static ks_curve make_curve(const ks_firing_result *fired, curve_of what, const char *name,
                            ks_arena *arena)
 {
     ks_point *at = KS_TAKE(arena, fired->n_points, ks_point);
@@ -33,9 +33,9 @@ ks_chart ks_curve_chart(const ks_plan *plan, int load, const ks_firing_result *f
                         ks_arena *arena)
 {
     ks_curve *curves = KS_TAKE(arena, 3, ks_curve);
-    curves[0] = curve_made(fired, SET, "asked for", arena);
-    curves[1] = curve_made(fired, CHAMBER, "chamber", arena);
-    curves[2] = curve_made(fired, COLDEST, "coldest ware", arena);
+    curves[0] = make_curve(fired, SET, "asked for", arena);
+    curves[1] = make_curve(fired, CHAMBER, "chamber", arena);
+    curves[2] = make_curve(fired, COLDEST, "coldest ware", arena);
     return (ks_chart){.title = ks_arena_print(arena, "Firing of load %d", load + 1),
                       .x_label = "hours",
                       .y_label = "°C",

@@ -2,7 +2,7 @@
 
 #include "app/curve_chart.h"
 #include "base/file.h"
-#include "base/json_out.h"
+#include "base/data/json_out.h"
 #include "base/number.h"
 
 #include <math.h>
@@ -67,9 +67,8 @@ static const char *curve_json(const ks_firing_result *fired, ks_arena *arena)
     return ks_out_done(&out);
 }
 
-static ks_status picture_written(const char *path, ks_target_kind kind, const ks_plan *plan,
-                                 int load, const ks_firing_result *fired, ks_arena *arena,
-                                 ks_error *err)
+static ks_status write_picture(const char *path, ks_target_kind kind, const ks_plan *plan, int load,
+                               const ks_firing_result *fired, ks_arena *arena, ks_error *err)
 {
     ks_chart chart = ks_curve_chart(plan, load, fired, arena);
     ks_draw_options options = ks_draw_default();
@@ -113,7 +112,7 @@ ks_status ks_curve_write(const char *path, const ks_plan *plan, int load,
     if (status)
         return status;
     if (kind != KS_TARGET_CURVE_TABLE && kind != KS_TARGET_CURVE)
-        return picture_written(path, kind, plan, load, fired, arena, err);
+        return write_picture(path, kind, plan, load, fired, arena, err);
     const char *text =
         kind == KS_TARGET_CURVE_TABLE ? ks_curve_csv(fired, arena) : curve_json(fired, arena);
     return ks_file_write(path, text, strlen(text), err);

@@ -54,7 +54,7 @@ typedef struct {
     ks_plan *plan;
 } subject;
 
-static ks_status drawn(void *payload, ks_arena *arena, ks_drawing *out, ks_error *err)
+static ks_status draw(void *payload, ks_arena *arena, ks_drawing *out, ks_error *err)
 {
     const ks_draw_job *job = ((subject *)payload)->job;
     ks_plan *plan = ((subject *)payload)->plan;
@@ -68,7 +68,7 @@ static ks_status drawn(void *payload, ks_arena *arena, ks_drawing *out, ks_error
     return status ? status : ks_draw(plan, &options, arena, out, err);
 }
 
-/* A calendar is one more file among those drawn. */
+/* A calendar is one more file among those draw. */
 static ks_status dated(void *payload, ks_arena *arena, ks_drawing *out, ks_error *err)
 {
     const ks_draw_job *job = ((subject *)payload)->job;
@@ -90,13 +90,13 @@ static ks_inputs inputs_of(const ks_plan *plan, ks_arena *arena)
     return inputs;
 }
 
-/* All of them may be written, or none is. */
-static ks_status written(const ks_draw_job *job, const ks_plan *plan, ks_arena *arena,
-                         ks_draw_outcome *out, ks_error *err)
+/* All of them may be write_it, or none is. */
+static ks_status write_it(const ks_draw_job *job, const ks_plan *plan, ks_arena *arena,
+                          ks_draw_outcome *out, ks_error *err)
 {
     ks_status status = KS_OK;
     ks_inputs inputs = inputs_of(plan, arena);
-    ks_target_kind kind = ks_target_drawn(job->out_path);
+    ks_target_kind kind = ks_target_draw(job->out_path);
     out->plan = plan;
     out->plan_hash = ks_plan_hash(plan, arena);
     out->paths = KS_TAKE(arena, out->drawing.n_files, const char *);
@@ -115,18 +115,18 @@ ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, k
 {
     subject s = {.job = job};
     bool calendar = ks_path_ends(job->out_path, ".ics");
-    ks_draw_work work = {calendar ? dated : drawn, &s};
+    ks_draw_work work = {calendar ? dated : draw, &s};
     ks_status status = calendar ? KS_OK : format_of(job, err);
     if (!status)
         status = ks_plan_read(job->plan_path, arena, &s.plan, err);
     if (!status) {
         ks_inputs inputs = inputs_of(s.plan, arena);
         status =
-            ks_target_try(job->out_path, ks_target_drawn(job->out_path), &inputs, job->force, err);
+            ks_target_try(job->out_path, ks_target_draw(job->out_path), &inputs, job->force, err);
     }
     if (!status)
         status = ks_draw_in_child(&work, arena, &out->drawing, err);
-    return status ? status : written(job, s.plan, arena, out, err);
+    return status ? status : write_it(job, s.plan, arena, out, err);
 }
 
 ks_status ks_draw_plan(ks_plan *plan, ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out,
@@ -135,6 +135,6 @@ ks_status ks_draw_plan(ks_plan *plan, ks_draw_job *job, ks_arena *arena, ks_draw
     subject s = {job, plan};
     ks_status status = format_of(job, err);
     if (!status)
-        status = drawn(&s, arena, &out->drawing, err);
-    return status ? status : written(job, plan, arena, out, err);
+        status = draw(&s, arena, &out->drawing, err);
+    return status ? status : write_it(job, plan, arena, out, err);
 }

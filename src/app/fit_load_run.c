@@ -2,8 +2,8 @@
 
 #include "kilnstow/place.h"
 
-static ks_status planned(const ks_order *order, const ks_place_options *options, ks_arena *arena,
-                         ks_plan **plan, ks_error *err)
+static ks_status plan_load(const ks_order *order, const ks_place_options *options, ks_arena *arena,
+                           ks_plan **plan, ks_error *err)
 {
     ks_placing *placing = NULL;
     ks_status status = ks_placing_create(order, options, &placing, err);
@@ -16,7 +16,7 @@ static ks_status planned(const ks_order *order, const ks_place_options *options,
     return status;
 }
 
-static void counted(const ks_plan *plan, ks_fit_load *out)
+static void count(const ks_plan *plan, ks_fit_load *out)
 {
     for (int l = 0; l < plan->n_loads; l++)
         for (int v = 0; v < plan->loads[l].n_levels; v++) {
@@ -39,12 +39,12 @@ ks_status ks_fit_load_run(const ks_fit_job *job, const ks_order *order, int n, c
     options.rounds = job->rounds;
     ks_order *asked = ks_fit_load_order(order, n, pieces, job->rest, kiln, arena);
     *out = (ks_fit_load){.kiln = kiln, .n_named = n};
-    ks_status status = planned(asked, &options, arena, &plan, err);
+    ks_status status = plan_load(asked, &options, arena, &plan, err);
     if (status)
         return status;
     for (int i = n; i < asked->n_pieces; i++)
         out->others += asked->pieces[i].count;
     out->plan = plan;
-    counted(plan, out);
+    count(plan, out);
     return KS_OK;
 }

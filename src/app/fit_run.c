@@ -13,7 +13,7 @@ typedef struct {
     ks_kiln *kilns, *others;
 } kiln_lists;
 
-static ks_status kilns_named(const ks_fit_job *job, ks_arena *arena, kiln_lists *out, ks_error *err)
+static ks_status name_kilns(const ks_fit_job *job, ks_arena *arena, kiln_lists *out, ks_error *err)
 {
     ks_status status = KS_OK;
     out->kilns = KS_TAKE(arena, job->n_kilns, ks_kiln);
@@ -22,7 +22,7 @@ static ks_status kilns_named(const ks_fit_job *job, ks_arena *arena, kiln_lists 
     return status;
 }
 
-static ks_status others_read(const ks_fit_job *job, ks_arena *arena, kiln_lists *out, ks_error *err)
+static ks_status read_others(const ks_fit_job *job, ks_arena *arena, kiln_lists *out, ks_error *err)
 {
     const char **files;
     int n = ks_where_files(job->kiln_folder, ".json", arena, &files);
@@ -34,8 +34,8 @@ static ks_status others_read(const ks_fit_job *job, ks_arena *arena, kiln_lists 
     return status;
 }
 
-static ks_status piece_found(const ks_order *order, const char *id, ks_arena *arena, int *piece,
-                             ks_error *err)
+static ks_status find_piece(const ks_order *order, const char *id, ks_arena *arena, int *piece,
+                            ks_error *err)
 {
     const char **ids = KS_TAKE(arena, order->n_pieces, const char *);
     for (*piece = 0; *piece < order->n_pieces; ++*piece) {
@@ -48,7 +48,7 @@ static ks_status piece_found(const ks_order *order, const char *id, ks_arena *ar
                    nearest ? ", nearest is " : "", nearest ? nearest : "");
 }
 
-static ks_status pieces_chosen(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
+static ks_status choose_pieces(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
                                int *n, int **pieces, ks_error *err)
 {
     *n = job->n_pieces > 0 ? job->n_pieces : order->n_pieces;
@@ -57,13 +57,13 @@ static ks_status pieces_chosen(const ks_fit_job *job, const ks_order *order, ks_
     for (int i = 0; i < *n && !status; i++) {
         (*pieces)[i] = i;
         if (job->n_pieces > 0)
-            status = piece_found(order, job->pieces[i], arena, &(*pieces)[i], err);
+            status = find_piece(order, job->pieces[i], arena, &(*pieces)[i], err);
     }
     return status;
 }
 
-static ks_status answered(const ks_fit_job *job, const kiln_lists *kilns, const int *pieces, int n,
-                          ks_arena *arena, ks_fit_outcome *out, ks_error *err)
+static ks_status answer(const ks_fit_job *job, const kiln_lists *kilns, const int *pieces, int n,
+                        ks_arena *arena, ks_fit_outcome *out, ks_error *err)
 {
     ks_fit_options options = job->options;
     options.n_others = kilns->n_others;
@@ -86,8 +86,8 @@ static ks_status answered(const ks_fit_job *job, const kiln_lists *kilns, const 
     return KS_OK;
 }
 
-static void pairs_tried(const kiln_lists *kilns, const int *pieces, int n, ks_arena *arena,
-                        ks_fit_outcome *out)
+static void try_pairs(const kiln_lists *kilns, const int *pieces, int n, ks_arena *arena,
+                      ks_fit_outcome *out)
 {
     out->pairs = KS_TAKE(arena, n * n * kilns->n, ks_fit_pair);
     for (int k = 0; k < kilns->n; k++)
@@ -99,8 +99,8 @@ static void pairs_tried(const kiln_lists *kilns, const int *pieces, int n, ks_ar
             }
 }
 
-static ks_status loads_planned(const ks_fit_job *job, const kiln_lists *kilns, const int *pieces,
-                               int n, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
+static ks_status plan_loads(const ks_fit_job *job, const kiln_lists *kilns, const int *pieces,
+                            int n, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
 {
     out->loads = KS_TAKE(arena, kilns->n, ks_fit_load);
     bool somewhere = false;
@@ -125,21 +125,21 @@ static ks_status drawable(const char *path, ks_error *err)
                    path);
 }
 
-static ks_status drawing_tried(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
-                               ks_error *err)
+static ks_status try_drawing(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
+                             ks_error *err)
 {
     ks_inputs inputs = {.arena = arena};
     ks_inputs_add_order(&inputs, order);
     for (int k = 0; k < job->n_kilns; k++)
         ks_inputs_add(&inputs, job->kilns[k]);
-    return job->draw_path ? ks_target_try(job->draw_path, ks_target_drawn(job->draw_path), &inputs,
+    return job->draw_path ? ks_target_try(job->draw_path, ks_target_draw(job->draw_path), &inputs,
                                           job->force, err)
                           : KS_OK;
 }
 
 /* In the first kiln that it goes into, else the first that it can stand in at all. */
-static ks_status piece_drawn(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out,
-                             ks_error *err)
+static ks_status draw_piece(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out,
+                            ks_error *err)
 {
     const ks_fit_answer *chosen = NULL;
     for (int i = 0; i < out->n_answers; i++) {
@@ -160,12 +160,12 @@ static ks_status piece_drawn(const ks_fit_job *job, ks_arena *arena, ks_fit_outc
     return ks_draw_plan(plan, &draw, arena, &out->drawn, err);
 }
 
-static ks_status kilns_found(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
-                             kiln_lists *kilns, ks_error *err)
+static ks_status find_kilns(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
+                            kiln_lists *kilns, ks_error *err)
 {
-    ks_status status = kilns_named(job, arena, kilns, err);
+    ks_status status = name_kilns(job, arena, kilns, err);
     if (!status)
-        status = others_read(job, arena, kilns, err);
+        status = read_others(job, arena, kilns, err);
     if (!status && job->all_kilns) {
         kilns->n = kilns->n_others;
         kilns->kilns = kilns->others;
@@ -187,18 +187,18 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
         status = ks_order_read_columns(job->order_path, job->kiln_folder, job->columns, arena,
                                        &out->order, err);
     if (!status)
-        status = drawing_tried(job, out->order, arena, err);
+        status = try_drawing(job, out->order, arena, err);
     if (!status)
-        status = pieces_chosen(job, out->order, arena, &n, &pieces, err);
+        status = choose_pieces(job, out->order, arena, &n, &pieces, err);
     if (!status)
-        status = kilns_found(job, out->order, arena, &kilns, err);
+        status = find_kilns(job, out->order, arena, &kilns, err);
     if (!status)
-        status = answered(job, &kilns, pieces, n, arena, out, err);
+        status = answer(job, &kilns, pieces, n, arena, out, err);
     if (!status && job->pairs)
-        pairs_tried(&kilns, pieces, n, arena, out);
+        try_pairs(&kilns, pieces, n, arena, out);
     if (!status && (job->together || job->rest))
-        status = loads_planned(job, &kilns, pieces, n, arena, out, err);
+        status = plan_loads(job, &kilns, pieces, n, arena, out, err);
     if (!status && job->draw_path)
-        status = piece_drawn(job, arena, out, err);
+        status = draw_piece(job, arena, out, err);
     return status;
 }

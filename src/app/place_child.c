@@ -20,11 +20,11 @@ bool ks_plan_passes(const ks_check_report *report)
     return true;
 }
 
-static void hurry(void *payload)
+static void stop_asked(void *payload)
 {
     planner *p = payload;
     p->hurried = 1;
-    ks_placing_hurry(p->placing);
+    ks_placing_stop(p->placing);
 }
 
 static void say_plan(const planner *p, const ks_plan *plan, ks_arena *arena)
@@ -80,7 +80,7 @@ void ks_place_in_child(int up, void *payload)
     const char *stopped_by = "";
     end.status = ks_placing_create(work->order, &work->options, &p.placing, &end.err);
     if (!end.status) {
-        ks_child_on_hurry(hurry, &p);
+        ks_child_on_hurry(stop_asked, &p);
         end.status = search(&p, &stopped_by, &end.err);
     }
     if (!end.status)

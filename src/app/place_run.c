@@ -148,7 +148,7 @@ static ks_status nothing_held(const planning *p, const char *died, ks_error *err
                    died ? died : "it ended without a word");
 }
 
-static const char *why_it_stopped(const planning *p)
+static const char *stop_why_it(const planning *p)
 {
     if (p->stopped_by)
         return p->stopped_by;
@@ -157,7 +157,7 @@ static const char *why_it_stopped(const planning *p)
 
 /* The plan as it is to be handed out: with the order as we read it, and what is true of this run.
  */
-static ks_status held_read(const planning *p, const held_plan *held, const ks_order *order,
+static ks_status read_held(const planning *p, const held_plan *held, const ks_order *order,
                            ks_arena *arena, ks_place_outcome *out, ks_error *err)
 {
     const char *text = ks_arena_text_n(arena, held->text, held->length);
@@ -167,7 +167,7 @@ static ks_status held_read(const planning *p, const held_plan *held, const ks_or
                        own.text);
     out->plan->order = order;
     out->plan->rounds = p->progress.round;
-    out->plan->stopped_by = ks_arena_text(arena, why_it_stopped(p));
+    out->plan->stopped_by = ks_arena_text(arena, stop_why_it(p));
     out->stayed = held->head.stayed;
     out->stood = held->head.stood;
     return KS_OK;
@@ -182,7 +182,7 @@ static bool has_kiln(const ks_order *order, const char *id)
 }
 
 /* The plan to start from, which has to be of a kiln of this order. */
-static ks_status from_read(const char *path, const ks_order *order, ks_arena *arena,
+static ks_status read_from(const char *path, const ks_order *order, ks_arena *arena,
                            const ks_plan **out, ks_error *err)
 {
     ks_plan *plan = NULL;
@@ -298,14 +298,14 @@ static ks_status plan_in_child(planning *p, const ks_order *order, const ks_plan
     const held_plan *held = p->passing.text ? &p->passing : &p->failing;
     if (!held->text)
         return nothing_held(p, died, err);
-    status = held_read(p, held, order, arena, out, err);
+    status = read_held(p, held, order, arena, out, err);
     if (!status)
         settle(p, died, arena, out);
     return status;
 }
 
 /* Before any work is done for it. */
-static ks_status targets_tried(planning *p, const ks_order *order, ks_arena *arena, ks_error *err)
+static ks_status try_targets(planning *p, const ks_order *order, ks_arena *arena, ks_error *err)
 {
     const ks_place_job *job = p->job;
     ks_inputs inputs = {.arena = arena};
@@ -331,9 +331,9 @@ ks_status ks_place_run(const ks_place_job *job, ks_arena *arena, ks_place_outcom
     ks_status status =
         ks_order_read_columns(job->order_path, job->kiln_folder, job->columns, arena, &order, err);
     if (!status && job->from_path)
-        status = from_read(job->from_path, order, arena, &from, err);
+        status = read_from(job->from_path, order, arena, &from, err);
     if (!status)
-        status = targets_tried(&p, order, arena, err);
+        status = try_targets(&p, order, arena, err);
     if (!status)
         status = plan_in_child(&p, order, from, arena, out, err);
     ks_arena_finish(&p.passing.arena);

@@ -10,7 +10,7 @@
 
 typedef struct {
     const char *order_path, *kiln_folder;
-    const char *columns;   /* of ware tables, as ks_order_read_columns takes them; NULL = none told */
+    const char *columns; /* of ware tables, as ks_order_read_columns takes them; NULL = none told */
     const char *plan_path; /* NULL = the plan is not written */
     const char *from_path; /* of an earlier plan to keep what it can of, NULL = none */
     bool force;            /* replaces what stands at plan_path whatever it is */

@@ -41,7 +41,7 @@ void ks_inputs_add_order(ks_inputs *inputs, const ks_order *order)
         ks_inputs_add(inputs, order->read[i]);
 }
 
-ks_target_kind ks_target_drawn(const char *path)
+ks_target_kind ks_target_draw(const char *path)
 {
     static const struct {
         const char *ending;

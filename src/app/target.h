@@ -31,7 +31,7 @@ typedef enum {
 } ks_target_kind;
 
 /* The kind that a drawing's ending stands for. */
-ks_target_kind ks_target_drawn(const char *path);
+ks_target_kind ks_target_draw(const char *path);
 
 /* Whether this path can be written, and may be: KS_SYSTEM when its folder is missing or refuses, or
  * no plain file can stand there; KS_BAD_USAGE when the file there is one of the inputs (by device

@@ -25,7 +25,7 @@ _Noreturn void ks_no_memory(void)
     exit(KS_SYSTEM);
 }
 
-static struct ks_page *page_added(ks_arena *arena, size_t bytes)
+static struct ks_page *add_page(ks_arena *arena, size_t bytes)
 {
     size_t room = bytes > PAGE_BYTES ? bytes : PAGE_BYTES;
     struct ks_page *page = malloc(sizeof *page + room);
@@ -44,7 +44,7 @@ void *ks_arena_take(ks_arena *arena, size_t count, size_t size)
     size_t bytes = (count * size + step - 1) / step * step;
     struct ks_page *page = arena->newest;
     if (!page || page->room - page->used < bytes)
-        page = page_added(arena, bytes);
+        page = add_page(arena, bytes);
     void *taken = (char *)page->bytes + page->used;
     page->used += bytes;
     return memset(taken, 0, bytes);

@@ -88,7 +88,7 @@ int64_t ks_utc_of_local(const ks_zone_rule *zone, int64_t local_s)
 }
 
 /* Reads up to `digits` digits; -1 when there is none. */
-static int number_taken(const char **at, int digits)
+static int take_number(const char **at, int digits)
 {
     int number = -1;
     for (; digits > 0 && isdigit((unsigned char)**at); digits--)
@@ -98,15 +98,15 @@ static int number_taken(const char **at, int digits)
 
 /* [+-]hh[:mm[:ss]] in seconds; false when it is none, or beyond a week (POSIX allows 24, common
  * rule files 167 hours). */
-static bool time_taken(const char **at, int *seconds)
+static bool take_time(const char **at, int *seconds)
 {
     int sign = **at == '-' ? -1 : 1;
     if (**at == '-' || **at == '+')
         (*at)++;
-    int part[3] = {number_taken(at, 3), 0, 0};
+    int part[3] = {take_number(at, 3), 0, 0};
     for (int i = 1; i < 3 && **at == ':'; i++) {
         (*at)++;
-        part[i] = number_taken(at, 2);
+        part[i] = take_number(at, 2);
     }
     *seconds = sign * (part[0] * HOUR_S + part[1] * 60 + part[2]);
     return part[0] >= 0 && part[0] <= 167 && part[1] >= 0 && part[1] < 60 && part[2] >= 0 &&
@@ -114,7 +114,7 @@ static bool time_taken(const char **at, int *seconds)
 }
 
 /* A zone's name: three or more letters, or anything in <>. */
-static bool name_skipped(const char **at)
+static bool skip_name(const char **at)
 {
     const char *from = *at;
     if (*from == '<') {
@@ -127,7 +127,7 @@ static bool name_skipped(const char **at)
     return *at - from >= 3;
 }
 
-static bool change_taken(const char **at, ks_clock_change *out)
+static bool take_change(const char **at, ks_clock_change *out)
 {
     if (*(*at)++ != ',')
         return false;
@@ -135,35 +135,35 @@ static bool change_taken(const char **at, ks_clock_change *out)
     if (**at == 'M' || **at == 'J')
         out->kind = *(*at)++;
     if (out->kind == 'M') {
-        out->month = number_taken(at, 2);
-        out->week = *(*at) == '.' ? ((*at)++, number_taken(at, 1)) : -1;
-        out->weekday = *(*at) == '.' ? ((*at)++, number_taken(at, 1)) : -1;
+        out->month = take_number(at, 2);
+        out->week = *(*at) == '.' ? ((*at)++, take_number(at, 1)) : -1;
+        out->weekday = *(*at) == '.' ? ((*at)++, take_number(at, 1)) : -1;
         if (out->month < 1 || out->month > 12 || out->week < 1 || out->week > 5 ||
             out->weekday < 0 || out->weekday > 6)
             return false;
     } else {
-        out->day = number_taken(at, 3);
+        out->day = take_number(at, 3);
         if (out->day < (out->kind == 'J') || out->day > 365)
             return false;
     }
     if (**at != '/')
         return true;
     (*at)++;
-    return time_taken(at, &out->at_s);
+    return take_time(at, &out->at_s);
 }
 
 static const char *summer_parse(const char *at, ks_zone_rule *out)
 {
-    if (!name_skipped(&at))
+    if (!skip_name(&at))
         return "after the offset it needs the summer time's name, or nothing";
     out->has_summer = true;
     out->summer_s = out->standard_s + HOUR_S;
     if (*at != ',' && *at) {
-        if (!time_taken(&at, &out->summer_s))
+        if (!take_time(&at, &out->summer_s))
             return "the summer time's offset is no time";
         out->summer_s = -out->summer_s;
     }
-    if (!change_taken(&at, &out->to_summer) || !change_taken(&at, &out->to_standard) || *at)
+    if (!take_change(&at, &out->to_summer) || !take_change(&at, &out->to_standard) || *at)
         return "it needs the two days when the clock changes, as in CET-1CEST,M3.5.0,M10.5.0/3";
     return NULL;
 }
@@ -174,9 +174,9 @@ const char *ks_zone_rule_parse(const char *text, ks_zone_rule *out)
     const char *at = text;
     if (!*at)
         return NULL;
-    if (!name_skipped(&at))
+    if (!skip_name(&at))
         return "it starts with the zone's name of three letters or more, as in CET-1";
-    if (!time_taken(&at, &out->standard_s))
+    if (!take_time(&at, &out->standard_s))
         return "after the name it needs the hours west of Greenwich, as in CET-1 or EST5";
     out->standard_s = -out->standard_s;
     return *at ? summer_parse(at, out) : NULL;

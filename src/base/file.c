@@ -13,7 +13,7 @@
 
 enum { FIRST_ROOM = 16 * 1024 };
 
-static ks_status refused(ks_error *err, const char *name, const char *what)
+static ks_status refuse(ks_error *err, const char *name, const char *what)
 {
     return ks_fail(err, KS_SYSTEM, "%s: cannot %s: %s", name, what, strerror(errno));
 }
@@ -56,7 +56,7 @@ static ks_status read_open(int fd, const char *path, size_t most, ks_arena *aren
 {
     struct stat about;
     if (fstat(fd, &about) != 0)
-        return refused(err, path, "read it");
+        return refuse(err, path, "read it");
     bool plain = S_ISREG(about.st_mode);
     if (!plain && fd != STDIN_FILENO)
         return ks_fail(err, KS_BAD_INPUT, "%s: found %s; name a file%s", path,
@@ -65,7 +65,7 @@ static ks_status read_open(int fd, const char *path, size_t most, ks_arena *aren
     bool sized = plain && about.st_size >= 0 && (size_t)about.st_size < most;
     size_t room = sized ? (size_t)about.st_size + 1 : FIRST_ROOM;
     if (!all_read(fd, most, room, arena, out))
-        return refused(err, path, "read it");
+        return refuse(err, path, "read it");
     if (out->length > most)
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: found more than %zu KiB; such a file has at most that", path,
@@ -73,9 +73,9 @@ static ks_status read_open(int fd, const char *path, size_t most, ks_arena *aren
     return KS_OK;
 }
 
-static ks_status standard_read(size_t most, ks_arena *arena, ks_bytes *out, ks_error *err)
+static ks_status read_standard(size_t most, ks_arena *arena, ks_bytes *out, ks_error *err)
 {
-    const char *name = ks_path_shown("-");
+    const char *name = ks_path_show("-");
     ks_status status = read_open(STDIN_FILENO, name, most, arena, out, err);
     if (!status && out->length == 0)
         return ks_fail(err, KS_BAD_INPUT, "%s: found nothing; it can be read once, as one file",
@@ -86,10 +86,10 @@ static ks_status standard_read(size_t most, ks_arena *arena, ks_bytes *out, ks_e
 ks_status ks_file_read(const char *path, size_t most, ks_arena *arena, ks_bytes *out, ks_error *err)
 {
     if (ks_path_is_standard(path))
-        return standard_read(most, arena, out, err);
+        return read_standard(most, arena, out, err);
     int fd = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK);
     if (fd < 0)
-        return refused(err, path, "open it");
+        return refuse(err, path, "open it");
     ks_status status = read_open(fd, path, most, arena, out, err);
     (void)close(fd); /* nothing was written, so nothing can be lost here */
     return status;
@@ -102,7 +102,7 @@ ks_status ks_fd_write(int fd, const char *name, const char *bytes, size_t length
         if (put < 0 && errno == EINTR)
             continue;
         if (put < 0)
-            return refused(err, name, "write it");
+            return refuse(err, name, "write it");
         bytes += put;
         length -= (size_t)put;
     }
@@ -117,20 +117,20 @@ static ks_status find_target(const char *path, ks_arena *arena, const char **tar
     *target = path;
     *mode = 0;
     if (lstat(path, &about) != 0)
-        return errno == ENOENT ? KS_OK : refused(err, path, "write it");
+        return errno == ENOENT ? KS_OK : refuse(err, path, "write it");
     if (S_ISLNK(about.st_mode)) {
         char *real = realpath(path, NULL);
         if (!real)
-            return refused(err, path, "follow this link");
+            return refuse(err, path, "follow this link");
         *target = ks_arena_text(arena, real);
         free(real);
         if (stat(*target, &about) != 0)
-            return refused(err, path, "write it");
+            return refuse(err, path, "write it");
     }
     if (!S_ISREG(about.st_mode))
         return ks_fail(err, KS_SYSTEM, "%s: found no plain file there; name a file to write", path);
     if (access(*target, W_OK) != 0)
-        return refused(err, path, "write it");
+        return refuse(err, path, "write it");
     *mode = about.st_mode & 07777;
     return KS_OK;
 }
@@ -139,11 +139,11 @@ static ks_status fill(int fd, const char *path, mode_t mode, ks_bytes bytes, ks_
 {
     ks_status status = ks_fd_write(fd, path, bytes.bytes, bytes.length, err);
     if (!status && mode && fchmod(fd, mode) != 0)
-        status = refused(err, path, "keep its mode");
+        status = refuse(err, path, "keep its mode");
     if (!status && fsync(fd) != 0)
-        status = refused(err, path, "bring it to disk");
+        status = refuse(err, path, "bring it to disk");
     if (close(fd) != 0 && !status)
-        status = refused(err, path, "write it");
+        status = refuse(err, path, "write it");
     return status;
 }
 
@@ -167,10 +167,10 @@ static ks_status replace(const char *path, ks_bytes bytes, ks_arena *arena, ks_e
         return status;
     int lock, fd = ks_temp_open(target, arena, &beside, &lock);
     if (fd < 0)
-        return refused(err, path, "write beside it");
+        return refuse(err, path, "write beside it");
     status = fill(fd, path, mode, bytes, err);
     if (!status && rename(beside, target) != 0)
-        status = refused(err, path, "put it in place");
+        status = refuse(err, path, "put it in place");
     if (status)
         (void)unlink(beside);
     else
@@ -187,7 +187,7 @@ ks_status ks_file_try(const char *path, ks_error *err)
     ks_status status = find_target(path, &arena, &target, &mode, err);
     int lock = -1, fd = status ? -1 : ks_temp_open(target, &arena, &beside, &lock);
     if (!status && fd < 0)
-        status = refused(err, path, "write into its folder");
+        status = refuse(err, path, "write into its folder");
     if (fd >= 0) {
         (void)close(fd);
         (void)unlink(beside);
@@ -218,7 +218,7 @@ bool ks_path_is_standard(const char *path)
     return strcmp(path, "-") == 0;
 }
 
-const char *ks_path_shown(const char *path)
+const char *ks_path_show(const char *path)
 {
     return ks_path_is_standard(path) ? "standard input" : path;
 }
@@ -228,33 +228,4 @@ bool ks_path_is_same(const char *a, const char *b)
     struct stat one, other;
     return stat(a, &one) == 0 && stat(b, &other) == 0 && one.st_dev == other.st_dev &&
            one.st_ino == other.st_ino;
-}
-
-const char *ks_path_folder(const char *path, ks_arena *arena)
-{
-    const char *slash = strrchr(path, '/');
-    if (!slash)
-        return ".";
-    return slash == path ? "/" : ks_arena_text_n(arena, path, (size_t)(slash - path));
-}
-
-const char *ks_path_name(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    return slash ? slash + 1 : path;
-}
-
-const char *ks_path_join(const char *folder, const char *name, ks_arena *arena)
-{
-    size_t length = strlen(folder);
-    if (*name == '/' || length == 0)
-        return name;
-    const char *between = folder[length - 1] == '/' ? "" : "/";
-    return ks_arena_print(arena, "%s%s%s", folder, between, name);
-}
-
-bool ks_path_ends(const char *path, const char *ending)
-{
-    size_t length = strlen(path), tail = strlen(ending);
-    return length >= tail && ks_same_word(path + length - tail, ending);
 }

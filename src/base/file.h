@@ -2,6 +2,7 @@
 #ifndef KILNSTOW_BASE_FILE_H
 #define KILNSTOW_BASE_FILE_H
 
+#include "base/path.h"
 #include "kilnstow/arena.h"
 #include "kilnstow/error.h"
 
@@ -31,23 +32,17 @@ ks_status ks_file_write(const char *path, const char *bytes, size_t length, ks_e
  * left there, and what was there is as it was. */
 ks_status ks_file_try(const char *path, ks_error *err);
 
-/* The same as ks_file_write for bytes written to an open descriptor: the whole length or KS_SYSTEM. For pipes and
- * standard output. */
+/* The same as ks_file_write for bytes written to an open descriptor: the whole length or KS_SYSTEM.
+ * For pipes and standard output. */
 ks_status ks_fd_write(int fd, const char *name, const char *bytes, size_t length, ks_error *err);
 
 /* Whether there is nothing of that name, not even a link that leads nowhere. What cannot be looked
  * up for another reason (no permission) may be there: false. */
 bool ks_path_is_free(const char *path);
 
-bool ks_path_is_standard(const char *path);  /* "-" */
-const char *ks_path_shown(const char *path); /* for messages: "standard input" for "-" */
+bool ks_path_is_standard(const char *path); /* "-" */
+const char *ks_path_show(const char *path); /* for messages: "standard input" for "-" */
 bool ks_path_is_same(const char *a,
                      const char *b); /* both there, and one file by device and inode */
-
-const char *ks_path_folder(const char *path, ks_arena *arena); /* "a/b.json" -> "a", "b" -> "." */
-const char *ks_path_name(const char *path);                    /* "a/b.json" -> "b.json" */
-const char *ks_path_join(const char *folder, const char *name,
-                         ks_arena *arena);               /* name if absolute */
-bool ks_path_ends(const char *path, const char *ending); /* ".csv", letter case aside */
 
 #endif

@@ -16,7 +16,7 @@ static bool is_composed(const char *text)
 }
 
 /* By libutf8proc's options; the text itself where it is no UTF-8. */
-static const char *mapped(const char *text, utf8proc_option_t options, ks_arena *arena)
+static const char *map(const char *text, utf8proc_option_t options, ks_arena *arena)
 {
     const utf8proc_uint8_t *bytes = (const utf8proc_uint8_t *)text;
     options |= UTF8PROC_NULLTERM | UTF8PROC_STABLE;
@@ -29,21 +29,21 @@ static const char *mapped(const char *text, utf8proc_option_t options, ks_arena 
     return n < 0 ? text : (const char *)codes;
 }
 
-const char *ks_text_composed(const char *text, ks_arena *arena)
+const char *ks_text_compose(const char *text, ks_arena *arena)
 {
-    return is_composed(text) ? text : mapped(text, UTF8PROC_COMPOSE, arena);
+    return is_composed(text) ? text : map(text, UTF8PROC_COMPOSE, arena);
 }
 
-static const char *folded(const char *text, ks_arena *arena)
+static const char *fold(const char *text, ks_arena *arena)
 {
-    return mapped(text, UTF8PROC_COMPOSE | UTF8PROC_COMPAT | UTF8PROC_CASEFOLD | UTF8PROC_IGNORE,
-                  arena);
+    return map(text, UTF8PROC_COMPOSE | UTF8PROC_COMPAT | UTF8PROC_CASEFOLD | UTF8PROC_IGNORE,
+               arena);
 }
 
 const char *ks_text_plain(const char *text, ks_arena *arena)
 {
     ks_text plain = {.arena = arena};
-    for (const char *at = folded(text, arena); *at;) {
+    for (const char *at = fold(text, arena); *at;) {
         size_t blanks = strspn(at, " \t\r\n"), word = strcspn(at + blanks, " \t\r\n");
         if (word > 0 && plain.length > 0)
             ks_text_add(&plain, " ");

@@ -8,7 +8,7 @@
 
 /* The text with its letters composed (NFC of UAX #15): "e" with an accent behind it is "é". The
  * text itself where that changes nothing. `text` is UTF-8. */
-const char *ks_text_composed(const char *text, ks_arena *arena);
+const char *ks_text_compose(const char *text, ks_arena *arena);
 
 /* Whether two texts are one when letter case (full folding), blanks, widths of letters and
  * composing are set aside. */

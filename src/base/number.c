@@ -27,10 +27,10 @@ int ks_print_plain(char *text, size_t room, const char *format, va_list args)
     return length;
 }
 
-static int printed(char *text, size_t room, const char *format, ...)
+static int print_it(char *text, size_t room, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
-static int printed(char *text, size_t room, const char *format, ...)
+static int print_it(char *text, size_t room, const char *format, ...)
 {
     va_list args;
     va_start(args, format);
@@ -134,7 +134,7 @@ void ks_number_write(double number, char text[KS_NUMBER_ROOM])
         return;
     double back = 0;
     for (int digits = 15; digits <= 17 && back != number; digits++) {
-        (void)printed(text, KS_NUMBER_ROOM, "%.*g", digits, number);
+        (void)print_it(text, KS_NUMBER_ROOM, "%.*g", digits, number);
         (void)ks_number_read(text, &back);
     }
     tidy_exponent(text);
@@ -151,7 +151,7 @@ const char *ks_number_fixed(double number, int decimals, ks_arena *arena)
 {
     char text[400]; /* the largest double has 309 digits before its point */
     assert(isfinite(number) && decimals >= 0 && decimals <= 30);
-    (void)printed(text, sizeof text, "%.*f", decimals, number);
+    (void)print_it(text, sizeof text, "%.*f", decimals, number);
     bool minus_nothing = *text == '-' && strspn(text, "-0.") == strlen(text);
     return ks_arena_text(arena, text + minus_nothing);
 }

@@ -82,7 +82,7 @@ static const char *take_digits(const char *at, int *taken, int64_t *value, int *
     return at;
 }
 
-static bool shifted(ks_rational *number, int tens)
+static bool shift(ks_rational *number, int tens)
 {
     for (; tens > 0; tens--)
         if (!ks_rational_times(*number, (ks_rational){10, 1}, number))
@@ -132,7 +132,7 @@ static const char *read_decimal(const char **at, ks_rational *out, bool *whole)
     *whole = after == 0;
     *at = take_exponent(text, &tens);
     *out = (ks_rational){value, 1};
-    return tens > -400 && tens < 400 && shifted(out, tens) ? NULL : too_long;
+    return tens > -400 && tens < 400 && shift(out, tens) ? NULL : too_long;
 }
 
 static const char *skip_blanks(const char *at)

@@ -1,6 +1,6 @@
 #include "base/temp_file.h"
 
-#include "base/file.h"
+#include "base/path.h"
 
 #include <dirent.h>
 #include <errno.h>

@@ -27,7 +27,7 @@ static const ks_unit units[] = {
 };
 enum { N_UNITS = sizeof units / sizeof *units };
 
-const char *ks_blanks_skipped(const char *at)
+const char *ks_blanks_skip(const char *at)
 {
     for (;; at++)
         if (strncmp(at, "\u00A0", 2) == 0)
@@ -75,7 +75,7 @@ static size_t unit_bytes(const char *text, const ks_unit *of)
 
 const ks_unit *ks_unit_take(ks_quantity quantity, const char **at)
 {
-    const char *from = ks_blanks_skipped(*at);
+    const char *from = ks_blanks_skip(*at);
     const ks_unit *found = NULL;
     size_t longest = 0;
     for (int i = 0; i < N_UNITS; i++) {
@@ -95,5 +95,5 @@ const ks_unit *ks_unit_take(ks_quantity quantity, const char **at)
 const ks_unit *ks_unit_named(ks_quantity quantity, const char *name)
 {
     const ks_unit *found = name ? ks_unit_take(quantity, &name) : NULL;
-    return found && !*ks_blanks_skipped(name) ? found : NULL;
+    return found && !*ks_blanks_skip(name) ? found : NULL;
 }

@@ -29,6 +29,6 @@ const ks_unit *ks_unit_take(ks_quantity quantity, const char **at);
 /* The unit that this is the whole name of; NULL also for a NULL name. */
 const ks_unit *ks_unit_named(ks_quantity quantity, const char *name);
 
-const char *ks_blanks_skipped(const char *at); /* blanks, tabs and no-break spaces */
+const char *ks_blanks_skip(const char *at); /* blanks, tabs and no-break spaces */
 
 #endif

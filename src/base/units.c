@@ -38,7 +38,7 @@ static bool take_rate(const char **at, ks_rational *factor)
 {
     const char *from = *at;
     const ks_unit *degrees = ks_unit_take(KS_TEMP, &from);
-    from = ks_blanks_skipped(from);
+    from = ks_blanks_skip(from);
     size_t parted = *from == '/' ? 1 : strncmp(from, "per ", 4) == 0 ? 4 : 0;
     if (!degrees || parted == 0)
         return false;
@@ -84,7 +84,7 @@ static const char *take_part(ks_quantity quantity, const char **at, const char *
     const char *fault = ks_rational_read(at, &number);
     if (fault)
         return *last || !**at ? remedies[quantity].number : fault;
-    const char *behind = ks_blanks_skipped(*at);
+    const char *behind = ks_blanks_skip(*at);
     const ks_unit *found = ks_unit_take(quantity, at);
     if (!found && *behind)
         return remedies[quantity].unit;
@@ -119,7 +119,7 @@ static const char *take_parts(ks_quantity quantity, const char **at, const char 
         minus = minus || part.num < 0;
         if (!ks_rational_plus(*total, part, total))
             return too_long;
-        *at = ks_blanks_skipped(*at);
+        *at = ks_blanks_skip(*at);
     } while (**at && last->joined);
     return ks_rational_plus(*total, last->shift, total) ? NULL : too_long;
 }
@@ -130,7 +130,7 @@ static const char *parse_rate(const char **at, const char *bare, ks_rational *to
     const char *fault = ks_rational_read(at, &number);
     if (fault)
         return fault;
-    *at = ks_blanks_skipped(*at);
+    *at = ks_blanks_skip(*at);
     if (!**at && !bare)
         return remedies[KS_RATE].bare;
     const char *named = **at ? *at : bare;
@@ -143,7 +143,7 @@ static const char *parse_rate(const char **at, const char *bare, ks_rational *to
 const char *ks_quantity_parse(ks_quantity quantity, const char *text, const char *bare,
                               double *value)
 {
-    const char *at = ks_blanks_skipped(text), *fault = NULL;
+    const char *at = ks_blanks_skip(text), *fault = NULL;
     ks_rational total = {0, 1};
     if (!*at)
         return remedies[quantity].number;
@@ -153,7 +153,7 @@ const char *ks_quantity_parse(ks_quantity quantity, const char *text, const char
         fault = take_parts(quantity, &at, bare, &total);
     if (fault)
         return fault;
-    at = ks_blanks_skipped(at);
+    at = ks_blanks_skip(at);
     if (*at)
         return *at >= '0' && *at <= '9' ? out_of_order : remedies[quantity].unit;
     *value = ks_rational_double(total);
@@ -177,7 +177,7 @@ bool ks_unit_known(ks_quantity quantity, const char *name)
 {
     ks_rational factor;
     if (quantity == KS_RATE)
-        return take_rate(&name, &factor) && !*ks_blanks_skipped(name);
+        return take_rate(&name, &factor) && !*ks_blanks_skip(name);
     return ks_unit_named(quantity, name) != NULL;
 }
 
@@ -202,7 +202,7 @@ const char *ks_number_parse(const char *text, double *value)
     const char *at = text, *fault = ks_rational_read(&at, &number);
     if (fault)
         return fault;
-    if (*ks_blanks_skipped(at))
+    if (*ks_blanks_skip(at))
         return "write a number without a unit";
     *value = ks_rational_double(number);
     return NULL;

@@ -37,7 +37,7 @@ bool ks_word_among(const char *word, const char *words)
     return ks_words_find(words, word, false) >= 0;
 }
 
-static int parted(const char *words, ks_arena *arena, const char ***list)
+static int part(const char *words, ks_arena *arena, const char ***list)
 {
     int n = 0, room = 0;
     *list = NULL;
@@ -52,14 +52,14 @@ static int parted(const char *words, ks_arena *arena, const char ***list)
 const char *ks_word_nearest(const char *word, const char *words, ks_arena *arena)
 {
     const char **list;
-    int n = parted(words, arena, &list);
+    int n = part(words, arena, &list);
     return ks_nearest(word, list, n);
 }
 
-const char *ks_words_told(const char *words, ks_arena *arena)
+const char *ks_words_print(const char *words, ks_arena *arena)
 {
     const char **list;
-    int n = parted(words, arena, &list);
+    int n = part(words, arena, &list);
     ks_text told = {.arena = arena};
     for (int i = 0; i < n; i++)
         ks_text_print(&told, "%s\"%s\"", i == 0 ? "" : i == n - 1 ? " or " : ", ", list[i]);

@@ -15,6 +15,6 @@ bool ks_word_among(const char *word, const char *words);
 const char *ks_word_nearest(const char *word, const char *words, ks_arena *arena);
 
 /* All of them, for people: `"top", "front" or "side"`. */
-const char *ks_words_told(const char *words, ks_arena *arena);
+const char *ks_words_print(const char *words, ks_arena *arena);
 
 #endif

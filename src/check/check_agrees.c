@@ -58,7 +58,7 @@ static void same_keep_outs(ks_judge *j)
     }
 }
 
-static const ks_bay *bay_named(const ks_kiln *kiln, const char *id)
+static const ks_bay *name_bay(const ks_kiln *kiln, const char *id)
 {
     for (int i = 0; i < kiln->n_bays; i++)
         if (ks_same_text(kiln->bays[i].id, id))
@@ -69,7 +69,7 @@ static const ks_bay *bay_named(const ks_kiln *kiln, const char *id)
 static void same_bays(ks_judge *j)
 {
     for (int i = 0; i < j->load->n_bays; i++) {
-        const ks_bay *told = bay_named(j->kiln, j->load->bays[i].id);
+        const ks_bay *told = name_bay(j->kiln, j->load->bays[i].id);
         is_so(j, told != NULL, "bay");
         if (told)
             same_outline(j, &j->load->bays[i].outline, &told->outline, "bay");
@@ -146,7 +146,7 @@ static void same_part(ks_judge *j, const ks_thing *thing, const ks_part *found, 
                       double lift)
 {
     ks_arena scratch = {0};
-    ks_outline placed = ks_outline_placed(&told->outline, thing->placed->stand, &scratch);
+    ks_outline placed = ks_outline_place(&told->outline, thing->placed->stand, &scratch);
     shape_note(j, thing, ks_outline_difference(&found->outline, &placed));
     shape_note(j, thing, fabs(found->from_mm - lift - told->from_mm));
     shape_note(j, thing, fabs(found->to_mm - lift - told->to_mm));

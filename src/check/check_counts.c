@@ -100,7 +100,7 @@ void ks_check_counts(ks_judge *j)
 }
 
 /* Pieces of one set: all copies of all of them in one load, or none anywhere. */
-static void judge_set(ks_judge *j, int first)
+static void set_judge(ks_judge *j, int first)
 {
     const char *set = j->order->pieces[first].set;
     double wanted = 0, most = 0, any = 0;
@@ -125,7 +125,7 @@ static void judge_sets(ks_judge *j)
         for (int q = 0; q < p && first; q++)
             first = !ks_same_text(j->order->pieces[q].set, j->order->pieces[p].set);
         if (first)
-            judge_set(j, p);
+            set_judge(j, p);
     }
 }
 

@@ -109,7 +109,7 @@ ks_spot ks_spot_thing(const ks_judge *judge, const ks_thing *thing);
 ks_spot ks_spot_pair(const ks_judge *judge, const ks_thing *a, const ks_thing *b);
 ks_spot ks_spot_level(const ks_judge *judge, int level, const char *what);
 
-void ks_report_made(ks_judge *judge, ks_check_report *out);
+void ks_report_make(ks_judge *judge, ks_check_report *out);
 
 /* Whether two heights' ranges overlap by more than the plan's grid, and the gap between them
  * (negative: the overlap). */

@@ -26,7 +26,7 @@ static bool part_is_shut_out(const ks_outline *part, const ks_outline *other)
     bool shut_out = false;
     for (int i = 0; i < n && !shut_out; i++) {
         const ks_outline ends[2] = {
-            convex[i], ks_outline_placed(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, &scratch)};
+            convex[i], ks_outline_place(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, &scratch)};
         ks_outline way = ks_outline_hull(ends, 2, &scratch);
         shut_out = ks_outline_distance(&way, other) < -KS_GRID;
     }

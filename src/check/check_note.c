@@ -52,7 +52,7 @@ static const struct {
     [RULE_HAND_ROOM] = {"hand room", "mm"},
 };
 
-static const char *named(ks_arena *arena, const char *name, int copy)
+static const char *name(ks_arena *arena, const char *name, int copy)
 {
     return copy > 0 ? ks_arena_print(arena, "%s-%d", name, copy) : name;
 }
@@ -64,10 +64,10 @@ static const char *text_of(ks_arena *arena, ks_spot where)
         place = ks_arena_print(arena, "%s, level %d", place, where.level + 1);
     if (!where.a)
         return place;
-    const char *a = named(arena, where.a, where.copy_a);
+    const char *a = name(arena, where.a, where.copy_a);
     if (!where.b)
         return ks_arena_print(arena, "%s: %s", place, a);
-    return ks_arena_print(arena, "%s: %s and %s", place, a, named(arena, where.b, where.copy_b));
+    return ks_arena_print(arena, "%s: %s and %s", place, a, name(arena, where.b, where.copy_b));
 }
 
 void ks_note(ks_judge *judge, ks_rule rule, double slack, ks_spot where)
@@ -120,7 +120,7 @@ ks_spot ks_spot_pair(const ks_judge *judge, const ks_thing *a, const ks_thing *b
     return where;
 }
 
-void ks_report_made(ks_judge *judge, ks_check_report *out)
+void ks_report_make(ks_judge *judge, ks_check_report *out)
 {
     *out = (ks_check_report){.ok = judge->n_broken == 0,
                              .n_rules = N_RULES,

@@ -130,7 +130,7 @@ static bool any_part_under(const ks_thing *thing, const ks_outline *shelf, doubl
 }
 
 /* A top loader is filled from below: what a shelf covers has to be in before it. */
-static void judge_covered(ks_judge *j, const times *t, int l, int s)
+static void cover_judge(ks_judge *j, const times *t, int l, int s)
 {
     const ks_level *level = &j->load->levels[l];
     const ks_shelf *shelf = &level->shelves[s];
@@ -150,7 +150,7 @@ static void judge_shelf_times(ks_judge *j, const times *t)
         for (int s = 0; s < j->load->levels[l].n_shelves; s++) {
             ks_spot where = ks_spot_level(j, l, ks_text(j->load->levels[l].shelves[s].id));
             ks_note(j, RULE_STEPS, t->shelves[l][s] >= 0 ? 0 : -1, where);
-            judge_covered(j, t, l, s);
+            cover_judge(j, t, l, s);
         }
 }
 

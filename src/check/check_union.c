@@ -140,7 +140,7 @@ static floor_plan floor_of(int n, const ks_outline *shelves, ks_arena *arena)
 }
 
 /* The greatest margin between what the best single shelf gives and what the hull of all would. */
-static double searched(const floor_plan *floor, const ks_outline *foot, double low, double high)
+static double search(const floor_plan *floor, const ks_outline *foot, double low, double high)
 {
     if (foot->round + seam_mm + low < 0 || !edge_held(floor, foot, foot->round + seam_mm + low))
         return low;
@@ -167,7 +167,7 @@ double ks_support_slack(const ks_outline *foot, int n, const ks_outline *shelves
     if (most > best + fine_mm) {
         floor_plan floor = floor_of(n, shelves, &scratch);
         double low = fmax(best, -foot->round - seam_mm);
-        best = fmax(best, searched(&floor, foot, low, most));
+        best = fmax(best, search(&floor, foot, low, most));
     }
     ks_arena_finish(&scratch);
     return best;

@@ -6,7 +6,7 @@
 
 #include <stdio.h>
 
-static void statements_told(const ks_cost_outcome *outcome)
+static void tell_statements(const ks_cost_outcome *outcome)
 {
     static const char rule[] =
         "\n------------------------------------------------------------------------\n\n";
@@ -15,7 +15,7 @@ static void statements_told(const ks_cost_outcome *outcome)
 }
 
 /* In words. What is asked about one piece, glaze or member stands without the bills before it. */
-static void told(const ks_cost_outcome *outcome, bool shares, bool batches, ks_arena *arena)
+static void tell(const ks_cost_outcome *outcome, bool shares, bool batches, ks_arena *arena)
 {
     bool alone =
         outcome->explained || outcome->n_what_if || outcome->additions || outcome->n_statements;
@@ -23,7 +23,7 @@ static void told(const ks_cost_outcome *outcome, bool shares, bool batches, ks_a
         ks_tell_bills(&outcome->costing, arena);
         ks_tell_pieces(outcome, arena);
     }
-    statements_told(outcome);
+    tell_statements(outcome);
     if (outcome->explained)
         ks_tell_piece(outcome, outcome->explained, arena);
     if (outcome->n_what_if > 0)
@@ -85,6 +85,6 @@ int ks_cli_cost(int argc, char **argv)
     if (!status && cli.parsed.json)
         fputs(ks_answer_cost(&outcome, &cli.arena), stdout);
     else if (!status)
-        told(&outcome, shares, batches, &cli.arena);
+        tell(&outcome, shares, batches, &cli.arena);
     return ks_cli_finish(&cli, status ? ks_cli_failed(&cli) : KS_OK);
 }

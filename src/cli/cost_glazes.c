@@ -11,7 +11,7 @@ static const char dust[] =
     "\nDry glaze materials are dust that harms lungs, and some are poisonous: weigh them "
     "wearing a\nfitted respirator, wipe up wet, wash hands.\n";
 
-static void cautions_told(const ks_order *order, const ks_glaze *glaze)
+static void tell_cautions(const ks_order *order, const ks_glaze *glaze)
 {
     for (int k = 0; k < glaze->n_lines; k++) {
         const ks_material *material = &order->materials[glaze->lines[k].material];
@@ -38,13 +38,13 @@ void ks_tell_batches(const ks_cost_outcome *outcome, ks_arena *arena)
             printf("  %10.1f g  %s%s\n", batch->grams[k],
                    order->materials[glaze->lines[k].material].name,
                    glaze->lines[k].addition ? ", added" : "");
-        cautions_told(order, glaze);
+        tell_cautions(order, glaze);
     }
     printf("%s", n > 0 ? dust : "\nNo piece of the plan carries glaze.\n");
 }
 
 /* Grams to weigh for all loads' pieces together, line by line. */
-static void levels_weighed(const ks_cost_outcome *outcome, ks_arena *arena)
+static void weigh_levels(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_additions *additions = outcome->additions;
     const ks_order *order = outcome->plan->order;
@@ -64,7 +64,7 @@ static void levels_weighed(const ks_cost_outcome *outcome, ks_arena *arena)
 }
 
 /* Its glaze, cost and retail price at each level. */
-static void levels_priced(const ks_cost_outcome *outcome, int place, ks_arena *arena)
+static void price_levels(const ks_cost_outcome *outcome, int place, ks_arena *arena)
 {
     const ks_additions *additions = outcome->additions;
     const ks_costing *costing = &outcome->costing;
@@ -94,7 +94,7 @@ void ks_tell_additions(const ks_cost_outcome *outcome, ks_arena *arena)
     const ks_glaze *glaze = &order->glazes[additions->glaze];
     printf("Glaze %s with %s at several levels:\n", glaze->name,
            order->materials[glaze->lines[additions->line].material].name);
-    levels_weighed(outcome, arena);
+    weigh_levels(outcome, arena);
     printf("  %-26s", ks_arena_print(arena, "%s for a kg, dry", costing->currency));
     for (int i = 0; i < additions->n; i++)
         printf("%13s", ks_fine_print(additions->levels[i].per_kg, costing->digits, 0, arena));
@@ -102,6 +102,6 @@ void ks_tell_additions(const ks_cost_outcome *outcome, ks_arena *arena)
     for (int i = 0; i < costing->n_pieces; i++)
         if (ks_additions_on_piece_g(order, additions, costing->pieces[i].piece) > 0 &&
             !ks_cost_told_before(costing, i))
-            levels_priced(outcome, i, arena);
-    cautions_told(order, glaze);
+            price_levels(outcome, i, arena);
+    tell_cautions(order, glaze);
 }

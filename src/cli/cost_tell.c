@@ -13,7 +13,7 @@ static const char *money(const ks_costing *costing, int64_t minor, ks_arena *are
 }
 
 /* "  12.50 EUR  what          how" */
-static void line_told(const char *amount, const char *currency, const char *what, const char *how)
+static void tell_line(const char *amount, const char *currency, const char *what, const char *how)
 {
     if (*how)
         printf("  %12s %s  %-26s %s\n", amount, currency, what, how);
@@ -22,17 +22,17 @@ static void line_told(const char *amount, const char *currency, const char *what
 }
 
 /* `more` digits beyond the currency's own for lines that no one pays as they stand. */
-static void lines_told(const ks_costing *costing, const ks_cost_lines *lines, int more,
+static void tell_lines(const ks_costing *costing, const ks_cost_lines *lines, int more,
                        ks_arena *arena)
 {
     for (int i = 0; i < lines->n; i++) {
         const ks_cost_line *line = &lines->lines[i];
-        line_told(ks_fine_print(line->amount, costing->digits, more, arena), costing->currency,
+        tell_line(ks_fine_print(line->amount, costing->digits, more, arena), costing->currency,
                   line->what, line->how);
     }
 }
 
-static void start_told(const ks_costing *costing, const ks_load_bill *bill, ks_arena *arena)
+static void tell_start(const ks_costing *costing, const ks_load_bill *bill, ks_arena *arena)
 {
     int64_t minute = bill->start_local_min;
     if (minute < 0)
@@ -53,9 +53,9 @@ void ks_tell_bills(const ks_costing *costing, ks_arena *arena)
                costing->currency, bill->kwh);
         if (bill->co2_kg >= 0)
             printf(", %.1f kg CO2", bill->co2_kg);
-        start_told(costing, bill, arena);
+        tell_start(costing, bill, arena);
         printf("\n");
-        lines_told(costing, &bill->lines, 0, arena);
+        tell_lines(costing, &bill->lines, 0, arena);
     }
 }
 
@@ -109,13 +109,13 @@ void ks_tell_assumed(const ks_costing *costing)
         printf("  %s\n", costing->assumed[i]);
 }
 
-static void price_told(const ks_costing *costing, int64_t minor, const char *what, const char *how,
+static void tell_price(const ks_costing *costing, int64_t minor, const char *what, const char *how,
                        ks_arena *arena)
 {
-    line_told(money(costing, minor, arena), costing->currency, what, how);
+    tell_line(money(costing, minor, arena), costing->currency, what, how);
 }
 
-static void prices_told(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks_arena *arena)
+static void tell_prices(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
     const ks_money_terms *terms = outcome->plan->order->money;
@@ -123,27 +123,27 @@ static void prices_told(const ks_cost_outcome *outcome, const ks_piece_cost *cos
     if (terms->round_to_minor > 1)
         rounding = ks_arena_print(arena, ", up to a multiple of %s",
                                   ks_money_print(terms->round_to_minor, costing->digits, arena));
-    price_told(costing, cost->cost_minor, "cost", "the sum, to the nearest unit", arena);
-    price_told(costing, cost->wholesale_minor, "wholesale",
+    tell_price(costing, cost->cost_minor, "cost", "the sum, to the nearest unit", arena);
+    tell_price(costing, cost->wholesale_minor, "wholesale",
                ks_arena_print(arena, "cost x %g%s", terms->wholesale_factor, rounding), arena);
-    price_told(costing, cost->retail_minor, "retail",
+    tell_price(costing, cost->retail_minor, "retail",
                ks_arena_print(arena, "cost x %g x %g%s", terms->wholesale_factor,
                               terms->retail_factor, rounding),
                arena);
-    price_told(costing, cost->tax_minor, terms->tax_inside ? "  of it sales tax" : "  sales tax",
+    tell_price(costing, cost->tax_minor, terms->tax_inside ? "  of it sales tax" : "  sales tax",
                ks_arena_print(arena, "%g %% %s", 100 * terms->tax,
                               terms->tax_inside ? "inside the retail price" : "on top of it"),
                arena);
-    price_told(costing, cost->shop_minor, "customer pays", "", arena);
-    price_told(costing, cost->shop_minor - cost->tax_minor, "you keep", "without the tax", arena);
-    price_told(costing, cost->consignment_minor, "consignment ticket",
+    tell_price(costing, cost->shop_minor, "customer pays", "", arena);
+    tell_price(costing, cost->shop_minor - cost->tax_minor, "you keep", "without the tax", arena);
+    tell_price(costing, cost->consignment_minor, "consignment ticket",
                ks_arena_print(arena, "leaves wholesale after %g %% commission%s%s",
                               100 * terms->commission, terms->tax_inside ? " and tax" : "",
                               rounding),
                arena);
 }
 
-static void break_even_told(const ks_cost_outcome *outcome, const ks_piece_cost *cost,
+static void tell_break_even(const ks_cost_outcome *outcome, const ks_piece_cost *cost,
                             ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
@@ -178,14 +178,14 @@ void ks_tell_piece(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks
     const ks_load_bill *bill = &costing->loads[cost->load];
     printf("%s, copy %d, in load %d. The load's bill, %s %s", piece->id, cost->copy, cost->load + 1,
            money(costing, bill->total_minor, arena), costing->currency);
-    start_told(costing, bill, arena);
+    tell_start(costing, bill, arena);
     printf(":\n");
-    lines_told(costing, &bill->lines, 0, arena);
+    tell_lines(costing, &bill->lines, 0, arena);
     printf("\nThe piece:\n");
-    lines_told(costing, &cost->lines, 2, arena);
+    tell_lines(costing, &cost->lines, 2, arena);
     printf("\n");
-    prices_told(outcome, cost, arena);
-    break_even_told(outcome, cost, arena);
+    tell_prices(outcome, cost, arena);
+    tell_break_even(outcome, cost, arena);
     if (*piece->defaults)
         printf("\nNot told of the piece, and taken from its shape or as usual: %s.\n",
                piece->defaults);

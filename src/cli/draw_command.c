@@ -20,7 +20,7 @@ static const struct {
 };
 
 /* "cover,levels" as bits. */
-static ks_status sheets_chosen(const char *text, unsigned *sheets, ks_error *err)
+static ks_status choose_sheets(const char *text, unsigned *sheets, ks_error *err)
 {
     for (*sheets = 0; *text; text += *text == ',') {
         size_t length = strcspn(text, ","), i = 0;
@@ -41,7 +41,7 @@ static ks_status sheets_chosen(const char *text, unsigned *sheets, ks_error *err
 }
 
 /* What the words of the command line mean. */
-static ks_status words_read(ks_draw_job *job, const char *sheets, const char *paper, int load,
+static ks_status read_words(ks_draw_job *job, const char *sheets, const char *paper, int load,
                             ks_error *err)
 {
     job->options.load = load - 1;
@@ -51,14 +51,14 @@ static ks_status words_read(ks_draw_job *job, const char *sheets, const char *pa
     if (strcmp(paper, "a4") != 0 && strcmp(paper, "letter") != 0)
         return ks_fail(err, KS_BAD_USAGE, "--paper: found \"%s\"; it takes a4 or letter", paper);
     job->options.paper = *paper == 'a' ? KS_A4 : KS_LETTER;
-    ks_status status = sheets ? sheets_chosen(sheets, &job->options.sheets, err) : KS_OK;
+    ks_status status = sheets ? choose_sheets(sheets, &job->options.sheets, err) : KS_OK;
     job->firing = (job->options.sheets & SHEET_FIRING) != 0;
     job->costs = (job->options.sheets & SHEET_COSTS) != 0;
     job->options.sheets &= KS_SHEET_ALL;
     return status;
 }
 
-static void outcome_told(const ks_draw_outcome *outcome)
+static void tell_outcome(const ks_draw_outcome *outcome)
 {
     for (int i = 0; i < outcome->drawing.n_warnings; i++)
         fprintf(stderr, "worth a look: %s\n", outcome->drawing.warnings[i]);
@@ -72,7 +72,7 @@ static void outcome_told(const ks_draw_outcome *outcome)
            outcome->plan_hash);
 }
 
-static ks_status output_checked(ks_cli *cli, const char *path)
+static ks_status check_output(ks_cli *cli, const char *path)
 {
     if (ks_path_is_standard(path) && isatty(STDOUT_FILENO))
         return ks_fail(&cli->err, KS_BAD_USAGE,
@@ -126,9 +126,9 @@ int ks_cli_draw(int argc, char **argv)
         return exit_status;
     ks_draw_outcome outcome = {0};
     job.plan_path = cli.parsed.args[0];
-    ks_status status = words_read(&job, sheets, paper, load, &cli.err);
+    ks_status status = read_words(&job, sheets, paper, load, &cli.err);
     if (!status)
-        status = output_checked(&cli, job.out_path);
+        status = check_output(&cli, job.out_path);
     if (!status)
         status = ks_draw_run(&job, &cli.arena, &outcome, &cli.err);
     if (status)
@@ -137,6 +137,6 @@ int ks_cli_draw(int argc, char **argv)
     if (cli.parsed.json)
         fputs(ks_answer_draw(&outcome, &cli.arena), stdout);
     else
-        outcome_told(&outcome);
+        tell_outcome(&outcome);
     return ks_cli_finish(&cli, KS_OK);
 }

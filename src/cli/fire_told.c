@@ -105,7 +105,7 @@ static void outside_told(const telling *t)
 static void strains_told(const ks_firing_result *fired)
 {
     for (int i = 0; i < fired->n_strains; i++) {
-        const ks_strain *strain = &fired->strains[i];
+        const ks_penalty *strain = &fired->strains[i];
         printf("  Too fast for the ware: %s%s.\n", strain->says,
                strain->more == 0   ? ""
                : strain->more == 1 ? " (and one more kind of ware)"

@@ -21,7 +21,7 @@ static ks_status drawn_as(const char *word, ks_drawn_size *out, ks_error *err)
                 : KS_OK;
 }
 
-static int fit_answered(ks_cli *cli, ks_fit_job *job, const char *drawn)
+static int answer_fit(ks_cli *cli, ks_fit_job *job, const char *drawn)
 {
     ks_fit_outcome outcome;
     job->order_path = cli->parsed.args[0];
@@ -32,7 +32,7 @@ static int fit_answered(ks_cli *cli, ks_fit_job *job, const char *drawn)
     if (cli->parsed.json)
         fputs(ks_answer_fit(&outcome, &cli->arena), stdout);
     else
-        ks_fit_told(&outcome, &cli->arena);
+        ks_fit_print(&outcome, &cli->arena);
     return outcome.all_fit ? 0 : 1;
 }
 
@@ -88,5 +88,5 @@ int ks_cli_fit(int argc, char **argv)
     job.pieces = pieces.texts;
     job.n_kilns = kilns.n;
     job.kilns = kilns.texts;
-    return ks_cli_finish(&cli, fit_answered(&cli, &job, drawn));
+    return ks_cli_finish(&cli, answer_fit(&cli, &job, drawn));
 }

@@ -32,7 +32,7 @@ static const char *at_most(const telling *t, double mm)
     return ks_show_lack(&t->outcome->order->display, mm, t->arena);
 }
 
-static void stand_told(const telling *t, const ks_fit_visit *visit)
+static void tell_stand(const telling *t, const ks_fit_visit *visit)
 {
     const ks_fit_way *way = &visit->best;
     const ks_kiln *kiln = t->answer->kiln;
@@ -54,7 +54,7 @@ static void stand_told(const telling *t, const ks_fit_visit *visit)
            at_most(t, visit->error_above_mm));
 }
 
-static void company_told(const telling *t, const ks_fit_visit *visit)
+static void tell_company(const telling *t, const ks_fit_visit *visit)
 {
     const ks_fit_way *under = &visit->under_shelf;
     printf("    other levels, below or above it: %s of height, their shelves included\n",
@@ -71,22 +71,22 @@ static void company_told(const telling *t, const ks_fit_visit *visit)
         printf("    beside it there: room for a piece %s across\n", length(t, visit->beside_mm));
 }
 
-static void visit_told(const telling *t, const ks_fit_visit *visit)
+static void tell_visit(const telling *t, const ks_fit_visit *visit)
 {
     printf("  %s: %s; %s at its narrowest, %s high%s\n", visit->name,
            visit->fits ? "goes in" : "does not go in", length(t, visit->breadth_mm),
            length(t, visit->height_mm), visit->piece->has_setter ? " with its setter" : "");
     if (visit->best.possible)
-        stand_told(t, visit);
+        tell_stand(t, visit);
     if (isfinite(visit->passage_mm))
         printf("    way in: %s %s (errors up to %s)\n",
                visit->passes ? spare(t, visit->passage_mm) : at_most(t, -visit->passage_mm),
                visit->passes ? "to spare" : "short", at_most(t, visit->error_passage_mm));
     if (visit->fits)
-        company_told(t, visit);
+        tell_company(t, visit);
 }
 
-static void sizes_told(const telling *t)
+static void tell_sizes(const telling *t)
 {
     const ks_fit_answer *answer = t->answer;
     if (answer->largest_scale > 0)
@@ -100,7 +100,7 @@ static void sizes_told(const telling *t)
             length(t, answer->sure_wet_breadth_mm), length(t, answer->sure_wet_height_mm));
 }
 
-static void setting_told(const telling *t)
+static void tell_setting(const telling *t)
 {
     const ks_fit_setting *setting = &t->answer->setting;
     if (setting->now_x_mm <= 0)
@@ -124,7 +124,7 @@ static void setting_told(const telling *t)
                setting->over_litres, mass(t, setting->grog_kg));
 }
 
-static void travel_told(const telling *t)
+static void tell_travel(const telling *t)
 {
     const ks_fit_care *care = &t->answer->care;
     const ks_travel *with = &care->travel, *without = &care->bare_travel;
@@ -144,7 +144,7 @@ static void travel_told(const telling *t)
                                          : "");
 }
 
-static void shelf_told(const telling *t)
+static void tell_shelf(const telling *t)
 {
     const ks_fit_care *care = &t->answer->care;
     if (care->shelf_safe_kg <= 0) {
@@ -161,7 +161,7 @@ static void shelf_told(const telling *t)
         margin >= 0 ? "in hand" : "TOO MUCH: a thicker shelf, or a post under its middle");
 }
 
-static void lifting_told(const telling *t)
+static void tell_lifting(const telling *t)
 {
     const ks_fit_care *care = &t->answer->care;
     printf("  lifting: %s bare, %s on its setter, %s with the shelf, %s in front of the body: ",
@@ -174,7 +174,7 @@ static void lifting_told(const telling *t)
                care->lifted_kg > care->limit_kg ? "; caution: two people, or in parts" : "");
 }
 
-static void answer_told(const telling *t)
+static void tell_answer(const telling *t)
 {
     const ks_fit_answer *answer = t->answer;
     const ks_piece *piece = &t->outcome->order->pieces[answer->piece];
@@ -185,19 +185,19 @@ static void answer_told(const telling *t)
     if (!answer->fits && answer->n_changes == 0)
         printf("  no change was found that lets it in\n");
     for (int v = 0; v < answer->n_visits; v++)
-        visit_told(t, &answer->visits[v]);
+        tell_visit(t, &answer->visits[v]);
     if (*answer->assumed)
         printf("  assumed: %s\n", answer->assumed);
-    sizes_told(t);
-    setting_told(t);
+    tell_sizes(t);
+    tell_setting(t);
     if (!answer->care.shelf)
         return;
-    travel_told(t);
-    shelf_told(t);
-    lifting_told(t);
+    tell_travel(t);
+    tell_shelf(t);
+    tell_lifting(t);
 }
 
-static void load_told(const ks_fit_load *load)
+static void tell_load(const ks_fit_load *load)
 {
     printf("kiln %s, planned as one load: %d of the %d named go in together", load->kiln->id,
            load->named_in, load->n_named);
@@ -212,10 +212,10 @@ static void load_told(const ks_fit_load *load)
     }
 }
 
-void ks_fit_told(const ks_fit_outcome *outcome, ks_arena *arena)
+void ks_fit_print(const ks_fit_outcome *outcome, ks_arena *arena)
 {
     for (int i = 0; i < outcome->n_answers; i++)
-        answer_told(&(telling){outcome, &outcome->answers[i], arena});
+        tell_answer(&(telling){outcome, &outcome->answers[i], arena});
     for (int i = 0; i < outcome->n_pairs; i++) {
         const ks_fit_pair *pair = &outcome->pairs[i];
         printf("%s and %s in kiln %s: %s\n", outcome->order->pieces[pair->a].id,
@@ -223,7 +223,7 @@ void ks_fit_told(const ks_fit_outcome *outcome, ks_arena *arena)
                pair->together ? "can share a level" : "no way found to share a level");
     }
     for (int i = 0; i < outcome->n_loads; i++)
-        load_told(&outcome->loads[i]);
+        tell_load(&outcome->loads[i]);
     for (int i = 0; i < outcome->drawn.drawing.n_files; i++)
         printf("drawn: %s\n", outcome->drawn.paths[i]);
 }

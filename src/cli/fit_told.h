@@ -4,6 +4,6 @@
 
 #include "app/fit_run.h"
 
-void ks_fit_told(const ks_fit_outcome *outcome, ks_arena *arena);
+void ks_fit_print(const ks_fit_outcome *outcome, ks_arena *arena);
 
 #endif

@@ -3,7 +3,7 @@
 
 #include "app/where.h"
 #include "base/file.h"
-#include "base/json_out.h"
+#include "base/data/json_out.h"
 #include "base/version.h"
 #include "kilnstow/cone.h"
 #include "kilnstow/materials.h"
@@ -47,7 +47,7 @@ static void kiln_as_text(const char *file, const ks_kiln *kiln)
 }
 
 /* Opens the answer's envelope, and its result as a list. */
-static void list_opened(ks_json_out *out)
+static void open_list(ks_json_out *out)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "format", "kilnstow-answer/1");
@@ -59,7 +59,7 @@ static void list_opened(ks_json_out *out)
     ks_out_array(out, "result");
 }
 
-static void list_closed(const ks_cli *cli, ks_json_out *out)
+static void close_list(const ks_cli *cli, ks_json_out *out)
 {
     ks_out_end(out);
     ks_out_end(out);
@@ -67,12 +67,12 @@ static void list_closed(const ks_cli *cli, ks_json_out *out)
         fputs(ks_out_done(out), stdout);
 }
 
-static int kilns_shown(ks_cli *cli)
+static int show_kilns(ks_cli *cli)
 {
     const char **files, *folder = ks_where_kilns(&cli->arena);
     int n = ks_where_files(folder, ".json", &cli->arena, &files);
     ks_json_out out = {.text.arena = &cli->arena};
-    list_opened(&out);
+    open_list(&out);
     for (int i = 0; i < n; i++) {
         ks_kiln kiln;
         if (ks_kiln_read(ks_path_join(folder, files[i], &cli->arena), &cli->arena, &kiln,
@@ -83,7 +83,7 @@ static int kilns_shown(ks_cli *cli)
         else
             kiln_as_text(files[i], &kiln);
     }
-    list_closed(cli, &out);
+    close_list(cli, &out);
     return KS_OK;
 }
 
@@ -93,10 +93,10 @@ static const char *at_slowest(double temp_c, ks_arena *arena)
     return isnan(temp_c) ? "-" : ks_arena_print(arena, "%.0f", temp_c);
 }
 
-static int cones_shown(ks_cli *cli)
+static int show_cones(ks_cli *cli)
 {
     ks_json_out out = {.text.arena = &cli->arena};
-    list_opened(&out);
+    open_list(&out);
     if (!cli->parsed.json)
         printf("Cones and the temperature, C, at which they go down when the last 100 C are heated "
                "so\n"
@@ -114,15 +114,15 @@ static int cones_shown(ks_cli *cli)
         ks_out_number(&out, "at_150_c_h_c", at[2]);
         ks_out_end(&out);
     }
-    list_closed(cli, &out);
+    close_list(cli, &out);
     return KS_OK;
 }
 
-static int materials_shown(ks_cli *cli)
+static int show_materials(ks_cli *cli)
 {
     const ks_materials *materials = ks_materials_built_in();
     ks_json_out out = {.text.arena = &cli->arena};
-    list_opened(&out);
+    open_list(&out);
     if (!cli->parsed.json)
         printf("  %-24s%12s%16s%14s%14s\n", "material", "kg/m3", "W/mK at 600 C", "J/kgK at 600",
                "emissivity");
@@ -142,7 +142,7 @@ static int materials_shown(ks_cli *cli)
         ks_out_text(&out, "source", row->conductivity.source);
         ks_out_end(&out);
     }
-    list_closed(cli, &out);
+    close_list(cli, &out);
     return KS_OK;
 }
 
@@ -159,7 +159,7 @@ static double size_apart(const ks_kiln *kiln, int n, const double mm[3])
 }
 
 /* The file of the kiln that came along and is nearest in size, to be edited. */
-static int nearest_kiln_shown(ks_cli *cli, const char *like)
+static int show_nearest_kiln(ks_cli *cli, const char *like)
 {
     const char **files, *folder = ks_where_kilns(&cli->arena), *nearest = NULL;
     int n = ks_where_files(folder, ".json", &cli->arena, &files);
@@ -195,12 +195,12 @@ static int nearest_kiln_shown(ks_cli *cli, const char *like)
     return KS_OK;
 }
 
-static int kilns_asked(ks_cli *cli, const char *like)
+static int ask_kilns(ks_cli *cli, const char *like)
 {
-    return like ? nearest_kiln_shown(cli, like) : kilns_shown(cli);
+    return like ? show_nearest_kiln(cli, like) : show_kilns(cli);
 }
 
-static int list_shown(ks_cli *cli, const char *columns, const char *like)
+static int show_list(ks_cli *cli, const char *columns, const char *like)
 {
     const char *what = cli->parsed.args[0];
     bool ware = strcmp(what, "ware") == 0;
@@ -208,11 +208,11 @@ static int list_shown(ks_cli *cli, const char *columns, const char *like)
         return ks_cli_list_ware(cli, cli->parsed.args[1], columns);
     if (!ware && cli->parsed.n_args == 1) {
         if (strcmp(what, "kilns") == 0)
-            return kilns_asked(cli, like);
+            return ask_kilns(cli, like);
         if (strcmp(what, "cones") == 0)
-            return cones_shown(cli);
+            return show_cones(cli);
         if (strcmp(what, "materials") == 0)
-            return materials_shown(cli);
+            return show_materials(cli);
     }
     (void)ks_fail(&cli->err, KS_BAD_USAGE,
                   "list: found \"%s%s%s\"; it lists kilns, cones, materials, or ware of an order: "
@@ -247,5 +247,5 @@ int ks_cli_list(int argc, char **argv)
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
         return exit_status;
-    return ks_cli_finish(&cli, list_shown(&cli, columns, like));
+    return ks_cli_finish(&cli, show_list(&cli, columns, like));
 }

@@ -5,7 +5,7 @@
 
 #include "app/answer_frame.h"
 #include "app/where.h"
-#include "base/json_out.h"
+#include "base/data/json_out.h"
 #include "base/text.h"
 #include "base/units.h"
 
@@ -80,7 +80,7 @@ static ware_row row_of(const ks_order *order, const ks_piece *piece, ks_arena *a
 }
 
 /* Columns as wide as what stands in them, the last as it is. */
-static void rows_printed(const ware_row *rows, int n)
+static void print_rows(const ware_row *rows, int n)
 {
     int wide[N_CELLS] = {0};
     for (int i = 0; i < n; i++)
@@ -105,7 +105,7 @@ static void told_to_people(const ks_order *order, ks_arena *arena)
         rows[i + 1] = row_of(order, &order->pieces[i], arena);
         copies += order->pieces[i].count;
     }
-    rows_printed(rows, order->n_pieces + 1);
+    print_rows(rows, order->n_pieces + 1);
     printf("\n%d kind%s of ware, %d piece%s.\n", order->n_pieces, order->n_pieces == 1 ? "" : "s",
            copies, copies == 1 ? "" : "s");
     ks_summary_warnings(order, stderr);
@@ -165,11 +165,11 @@ int ks_cli_list_ware(ks_cli *cli, const char *order_path, const char *columns)
         return KS_OK;
     }
     ks_json_out out = {.text.arena = &cli->arena};
-    ks_answer_opened(&out, "list", "done");
+    ks_answer_open(&out, "list", "done");
     ks_answer_warnings(&out, order);
     ks_out_array(&out, "result");
     for (int i = 0; i < order->n_pieces; i++)
         piece_as_json(&out, order, &order->pieces[i]);
-    fputs(ks_answer_closed(&out), stdout);
+    fputs(ks_answer_close(&out), stdout);
     return KS_OK;
 }

@@ -12,7 +12,7 @@
 
 enum { MOST_OPTIONS = 24, FIRST_CODE = 1000 };
 
-static ks_status count_read(const ks_option *option, const char *text, ks_error *err)
+static ks_status read_count(const ks_option *option, const char *text, ks_error *err)
 {
     double number;
     if (ks_number_parse(text, &number) || number != floor(number) || number < option->least ||
@@ -24,7 +24,7 @@ static ks_status count_read(const ks_option *option, const char *text, ks_error 
     return KS_OK;
 }
 
-static ks_status number_read(const ks_option *option, const char *text, ks_error *err)
+static ks_status read_number(const ks_option *option, const char *text, ks_error *err)
 {
     double number;
     if (ks_number_parse(text, &number) || !(number >= option->least && number <= option->most))
@@ -34,7 +34,7 @@ static ks_status number_read(const ks_option *option, const char *text, ks_error
     return KS_OK;
 }
 
-static ks_status seed_read(const ks_option *option, const char *text, ks_error *err)
+static ks_status read_seed(const ks_option *option, const char *text, ks_error *err)
 {
     char *end;
     unsigned long long seed = strtoull(text, &end, 10);
@@ -46,7 +46,7 @@ static ks_status seed_read(const ks_option *option, const char *text, ks_error *
     return KS_OK;
 }
 
-static ks_status text_added(const ks_option *option, const char *text, ks_error *err)
+static ks_status add_text(const ks_option *option, const char *text, ks_error *err)
 {
     ks_text_list *list = option->into;
     if (list->n == KS_LIST_MOST)
@@ -56,7 +56,7 @@ static ks_status text_added(const ks_option *option, const char *text, ks_error 
     return KS_OK;
 }
 
-static ks_status value_taken(const ks_option *option, const char *text, ks_error *err)
+static ks_status take_value(const ks_option *option, const char *text, ks_error *err)
 {
     switch (option->kind) {
     case KS_OPT_FLAG:
@@ -66,13 +66,13 @@ static ks_status value_taken(const ks_option *option, const char *text, ks_error
         *(const char **)option->into = text;
         return KS_OK;
     case KS_OPT_LIST:
-        return text_added(option, text, err);
+        return add_text(option, text, err);
     case KS_OPT_COUNT:
-        return count_read(option, text, err);
+        return read_count(option, text, err);
     case KS_OPT_NUMBER:
-        return number_read(option, text, err);
+        return read_number(option, text, err);
     case KS_OPT_SEED:
-        return seed_read(option, text, err);
+        return read_seed(option, text, err);
     }
     return KS_OK;
 }
@@ -134,7 +134,7 @@ static ks_status one_option(const ks_command *command, int code, char **argv, ks
     else if (code == '?')
         return unknown_option(command, argv[optind - 1], err);
     else
-        return value_taken(option_of(command, code), optarg, err);
+        return take_value(option_of(command, code), optarg, err);
     return KS_OK;
 }
 

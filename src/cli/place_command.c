@@ -25,7 +25,7 @@ static void asked_to_stop(int signal_number)
     stop_asked = 1;
 }
 
-static void interrupts_heard(void)
+static void hear_interrupts(void)
 {
     struct sigaction action = {.sa_handler = asked_to_stop, .sa_flags = SA_RESTART};
     sigemptyset(&action.sa_mask);
@@ -40,7 +40,7 @@ typedef struct {
 } telling;
 
 /* On a terminal one line that is written over; else a line every two seconds, and the last. */
-static void progress_told(const ks_progress *progress, double seconds, void *payload)
+static void tell_progress(const ks_progress *progress, double seconds, void *payload)
 {
     telling *told = payload;
     bool due = told->on_terminal || progress->last || seconds - told->last_told_s >= 2;
@@ -56,7 +56,7 @@ static void progress_told(const ks_progress *progress, double seconds, void *pay
     fflush(stderr);
 }
 
-static void outcome_told(const ks_place_outcome *outcome, const ks_place_job *job)
+static void tell_outcome(const ks_place_outcome *outcome, const ks_place_job *job)
 {
     ks_summary_worth(outcome->plan, stdout);
     ks_summary_loads(outcome->plan, stdout);
@@ -76,7 +76,7 @@ static void outcome_told(const ks_place_outcome *outcome, const ks_place_job *jo
         ks_arena_finish(&arena);
         return;
     }
-    ks_summary_assumed(outcome->plan->order, job->order_path, stdout);
+    ks_summary_assume(outcome->plan->order, job->order_path, stdout);
     if (outcome->written && ks_path_is_standard(outcome->written))
         printf("\nChecked, and written to standard output.\n");
     else if (outcome->written)
@@ -86,14 +86,14 @@ static void outcome_told(const ks_place_outcome *outcome, const ks_place_job *jo
         printf("\nChecked, not written. Add -o plan.json to keep it.\n");
 }
 
-static int place_answered(ks_cli *cli, ks_place_job *job, bool quiet)
+static int answer_place(ks_cli *cli, ks_place_job *job, bool quiet)
 {
     telling told = {.on_terminal = isatty(STDERR_FILENO) != 0};
     job->order_path = cli->parsed.args[0];
     job->kiln_folder = ks_where_kilns(&cli->arena);
-    job->told = quiet ? NULL : progress_told;
+    job->told = quiet ? NULL : tell_progress;
     job->payload = &told;
-    interrupts_heard();
+    hear_interrupts();
     ks_place_outcome outcome;
     ks_status status = ks_cli_output_check(cli, job->plan_path);
     if (!status)
@@ -106,7 +106,7 @@ static int place_answered(ks_cli *cli, ks_place_job *job, bool quiet)
     if (cli->parsed.json)
         fputs(ks_answer_place(&outcome, &cli->arena), stdout);
     else
-        outcome_told(&outcome, job);
+        tell_outcome(&outcome, job);
     return outcome.exit;
 }
 
@@ -154,5 +154,5 @@ int ks_cli_place(int argc, char **argv)
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
         return exit_status;
-    return ks_cli_finish(&cli, place_answered(&cli, &job, quiet));
+    return ks_cli_finish(&cli, answer_place(&cli, &job, quiet));
 }

@@ -53,7 +53,7 @@ typedef struct {
     char begun[LONGEST_CHARACTER];
 } plain_stream;
 
-static ssize_t plain_written(void *cookie, const char *bytes, size_t length)
+static ssize_t write_plain(void *cookie, const char *bytes, size_t length)
 {
     plain_stream *stream = cookie;
     ks_arena arena = {0};
@@ -69,9 +69,9 @@ static ssize_t plain_written(void *cookie, const char *bytes, size_t length)
     return status ? 0 : (ssize_t)length; /* 0 is how such a stream says that it failed */
 }
 
-static FILE *plain_opened(plain_stream *stream, int buffering)
+static FILE *open_plain(plain_stream *stream, int buffering)
 {
-    FILE *opened = fopencookie(stream, "w", (cookie_io_functions_t){.write = plain_written});
+    FILE *opened = fopencookie(stream, "w", (cookie_io_functions_t){.write = write_plain});
     if (opened)
         (void)setvbuf(opened, NULL, buffering, BUFSIZ);
     return opened;
@@ -80,8 +80,8 @@ static FILE *plain_opened(plain_stream *stream, int buffering)
 void ks_plain_start(void)
 {
     static plain_stream out = {.fd = STDOUT_FILENO}, err = {.fd = STDERR_FILENO};
-    FILE *plain_out = plain_opened(&out, isatty(STDOUT_FILENO) ? _IOLBF : _IOFBF);
-    FILE *plain_err = plain_opened(&err, _IONBF);
+    FILE *plain_out = open_plain(&out, isatty(STDOUT_FILENO) ? _IOLBF : _IOFBF);
+    FILE *plain_err = open_plain(&err, _IONBF);
     if (!plain_out || !plain_err) { /* without memory for two buffers nothing else would work */
         (void)ks_fd_write(STDERR_FILENO, "standard error", "kilnstow: out of memory\n", 24, NULL);
         _exit(KS_SYSTEM);

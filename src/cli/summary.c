@@ -3,7 +3,7 @@
 #include "base/date.h"
 #include "base/money_text.h"
 #include "base/units.h"
-#include "studio/files/reading.h"
+#include "studio/reading/reading.h"
 
 #include <math.h>
 #include <string.h>
@@ -69,7 +69,7 @@ static bool same_post(const ks_post *a, const ks_post *b)
 }
 
 /* Posts that start at one height and are made alike are told once, with their number. */
-static void posts_told(const ks_plan *plan, const ks_load *load, FILE *to, ks_arena *arena)
+static void tell_posts(const ks_plan *plan, const ks_load *load, FILE *to, ks_arena *arena)
 {
     for (int i = 0; i < load->n_posts; i++) {
         int n = 0;
@@ -86,7 +86,7 @@ static void posts_told(const ks_plan *plan, const ks_load *load, FILE *to, ks_ar
     }
 }
 
-static void load_told(const ks_plan *plan, int number, FILE *to, ks_arena *arena)
+static void tell_load(const ks_plan *plan, int number, FILE *to, ks_arena *arena)
 {
     const ks_load *load = &plan->loads[number];
     fprintf(to, "\nLoad %d: %s%s%s, %s%s%s%s\n", number + 1,
@@ -103,14 +103,14 @@ static void load_told(const ks_plan *plan, int number, FILE *to, ks_arena *arena
                 length(plan->order, level->z_mm, arena), length(plan->order, level->gap_mm, arena),
                 pieces_of(level, KS_CONES, false), pieces_of(level, KS_CONES, true));
     }
-    posts_told(plan, load, to, arena);
+    tell_posts(plan, load, to, arena);
 }
 
 void ks_summary_loads(const ks_plan *plan, FILE *to)
 {
     ks_arena arena = {0};
     for (int l = 0; l < plan->n_loads; l++)
-        load_told(plan, l, to, &arena);
+        tell_load(plan, l, to, &arena);
     ks_arena_finish(&arena);
 }
 
@@ -129,22 +129,22 @@ void ks_summary_waits(const ks_plan *plan, FILE *to)
 }
 
 /* Adds the words of "mass, wall" that are not yet among them. */
-static void words_joined(const char **all, const char *list, ks_arena *arena)
+static void join_words(const char **all, const char *list, ks_arena *arena)
 {
     for (size_t length; *list; list += length + strspn(list + length, ", ")) {
         length = strcspn(list, ",");
-        ks_default_noted(all, ks_arena_text_n(arena, list, length), arena);
+        ks_default_note(all, ks_arena_text_n(arena, list, length), arena);
     }
 }
 
-void ks_summary_assumed(const ks_order *order, const char *order_path, FILE *to)
+void ks_summary_assume(const ks_order *order, const char *order_path, FILE *to)
 {
     ks_arena arena = {0};
     const char *all = "";
     int n = 0;
     for (int i = 0; i < order->n_pieces; i++) {
         n += *order->pieces[i].defaults != '\0';
-        words_joined(&all, order->pieces[i].defaults, &arena);
+        join_words(&all, order->pieces[i].defaults, &arena);
     }
     if (n > 0)
         fprintf(to,

@@ -10,7 +10,7 @@ static void said(ks_costing *out, const char *sentence)
     out->assumed[out->n_assumed++] = sentence;
 }
 
-static void starts_assumed(const ks_plan *plan, ks_arena *arena, ks_costing *out)
+static void assume_starts(const ks_plan *plan, ks_arena *arena, ks_costing *out)
 {
     const ks_money_terms *terms = plan->order->money;
     for (int l = 0; l < plan->n_loads; l++)
@@ -22,8 +22,8 @@ static void starts_assumed(const ks_plan *plan, ks_arena *arena, ks_costing *out
                                      l + 1));
 }
 
-static void furnace_assumed(const ks_plan *plan, const ks_firing_result *fired, ks_arena *arena,
-                            ks_costing *out)
+static void assume_furnace(const ks_plan *plan, const ks_firing_result *fired, ks_arena *arena,
+                           ks_costing *out)
 {
     for (int l = 0; l < plan->n_loads; l++)
         if (!fired[l].reached)
@@ -62,8 +62,8 @@ void ks_cost_assumed(const ks_plan *plan, const ks_firing_result *fired, ks_aren
     out->n_assumed = 0;
     out->assumed =
         KS_TAKE(arena, 2 * plan->n_loads + order->n_clays + order->n_glazes + 1, const char *);
-    starts_assumed(plan, arena, out);
-    furnace_assumed(plan, fired, arena, out);
+    assume_starts(plan, arena, out);
+    assume_furnace(plan, fired, arena, out);
     for (int c = 0; c < order->n_clays; c++)
         if (seen.clays[c] && order->clays[c].price_minor_per_kg < 0)
             said(out, ks_arena_print(arena, "clay %s costs nothing: no price_per_kg is told",

@@ -54,9 +54,9 @@ static double month_kwh(const ks_plan *plan, int load, const ks_firing_result *f
     return kwh;
 }
 
-static ks_status power_billed(const ks_plan *plan, int load, const ks_firing_result *fired,
-                              const ks_cost_options *options, ks_arena *arena, ks_load_bill *bill,
-                              ks_error *err)
+static ks_status bill_power(const ks_plan *plan, int load, const ks_firing_result *fired,
+                            const ks_cost_options *options, ks_arena *arena, ks_load_bill *bill,
+                            ks_error *err)
 {
     const ks_order *order = plan->order;
     const ks_money_terms *terms = order->money;
@@ -102,33 +102,32 @@ static double fuel_units(const ks_firing_result *fired, ks_fuel_unit unit)
     return fired->energy.total;
 }
 
-static void fuel_billed(const ks_money_terms *terms, const ks_kiln *kiln,
-                        const ks_firing_result *fired, const char *currency, ks_arena *arena,
-                        ks_load_bill *bill)
+static void bill_fuel(const ks_money_terms *terms, const ks_kiln *kiln,
+                      const ks_firing_result *fired, const char *currency, ks_arena *arena,
+                      ks_load_bill *bill)
 {
     static const char *const units[] = {"kWh", "m3", "therm", "kg"};
     double used = fuel_units(fired, terms->fuel.unit);
     const char *how =
         ks_product_words(used, units[terms->fuel.unit], terms->fuel.price, currency, arena);
-    ks_whole_line_added(&bill->lines, "gas", how, ks_fine_times(terms->fuel.price, used), arena);
-    ks_whole_line_added(&bill->lines, "fixed fee", "for each firing", terms->fuel.per_firing,
-                        arena);
+    ks_whole_line_add(&bill->lines, "gas", how, ks_fine_times(terms->fuel.price, used), arena);
+    ks_whole_line_add(&bill->lines, "fixed fee", "for each firing", terms->fuel.per_firing, arena);
     bill->co2_kg = -1;
     for (size_t i = 0; i < sizeof fuels / sizeof *fuels; i++)
         if (strcmp(kiln->heat.fuel, fuels[i].fuel) == 0)
             bill->co2_kg = fuels[i].co2_kg_kwh * bill->kwh;
 }
 
-static void work_billed(const ks_order *order, ks_arena *arena, ks_load_bill *bill)
+static void bill_work(const ks_order *order, ks_arena *arena, ks_load_bill *bill)
 {
     const ks_money_terms *terms = order->money;
     ks_fine hour = ks_minor_fine(terms->labour_minor_h);
-    ks_whole_line_added(&bill->lines, "loading and unloading",
-                        ks_product_words(terms->load_s / HOUR_S, "h", hour, order->currency, arena),
-                        ks_fine_times(hour, terms->load_s / HOUR_S), arena);
+    ks_whole_line_add(&bill->lines, "loading and unloading",
+                      ks_product_words(terms->load_s / HOUR_S, "h", hour, order->currency, arena),
+                      ks_fine_times(hour, terms->load_s / HOUR_S), arena);
 }
 
-ks_status ks_load_billed(const ks_plan *plan, int load, const ks_firing_result *fired,
+ks_status ks_load_charge(const ks_plan *plan, int load, const ks_firing_result *fired,
                          const ks_cost_options *options, ks_arena *arena, ks_load_bill *out,
                          ks_error *err)
 {
@@ -147,13 +146,13 @@ ks_status ks_load_billed(const ks_plan *plan, int load, const ks_firing_result *
                        order->file, gas ? "gas" : "electricity", kiln->name);
     ks_status status = KS_OK;
     if (gas)
-        fuel_billed(terms, kiln, &fired[load], order->currency, arena, out);
+        bill_fuel(terms, kiln, &fired[load], order->currency, arena, out);
     else
-        status = power_billed(plan, load, fired, options, arena, out, err);
+        status = bill_power(plan, load, fired, options, arena, out, err);
     if (status)
         return status;
-    ks_wear_billed(plan, load, &fired[load], arena, &out->lines);
-    work_billed(order, arena, out);
+    ks_wear_bill(plan, load, &fired[load], arena, &out->lines);
+    bill_work(order, arena, out);
     out->total_minor = ks_fine_minor(out->lines.sum);
     return KS_OK;
 }

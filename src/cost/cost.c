@@ -47,7 +47,7 @@ static ks_fine firing_share(const sharing *by, const ks_placed *placed, double w
     return by->sum > 0 ? ks_fine_times(by->bill, weighed / by->sum) : 0;
 }
 
-static void payers_weighed(const ks_plan *plan, int load, ks_arena *arena, sharing *by)
+static void weigh_payers(const ks_plan *plan, int load, ks_arena *arena, sharing *by)
 {
     const double *payers = ks_payer_weights(plan, load, by->rule, arena);
     for (int i = 0; i <= plan->order->n_members; i++)
@@ -64,7 +64,7 @@ static sharing sharing_of(const ks_plan *plan, int load, ks_share_rule rule, ks_
         by.bill_name = "the bill of all loads";
     for (int l = together ? 0 : load; l < (together ? plan->n_loads : load + 1); l++) {
         by.bill = ks_fine_plus(by.bill, ks_minor_fine(out->loads[l].total_minor));
-        payers_weighed(plan, l, arena, &by);
+        weigh_payers(plan, l, arena, &by);
     }
     return by;
 }
@@ -152,7 +152,7 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
     out->loads = KS_TAKE(arena, plan->n_loads, ks_load_bill);
     out->pieces = KS_TAKE(arena, places_of(plan), ks_piece_cost);
     for (int l = 0; l < plan->n_loads && !status; l++)
-        status = ks_load_billed(plan, l, fired, options, arena, &out->loads[l], err);
+        status = ks_load_charge(plan, l, fired, options, arena, &out->loads[l], err);
     if (status)
         return status;
     sharing by = {0};
@@ -161,7 +161,7 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
             by = sharing_of(plan, l, rule, arena, out);
         out->n_pieces += load_costed(&by, l, arena, out);
     }
-    ks_costing_settled(plan, rule, arena, out);
+    ks_costing_settle(plan, rule, arena, out);
     ks_cost_assumed(plan, fired, arena, out);
     return amounts_held(order, out, err);
 }

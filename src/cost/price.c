@@ -10,7 +10,7 @@ static int64_t rounded_up(double minor, int64_t step)
     return step > 1 ? (whole + step - 1) / step * step : whole;
 }
 
-void ks_piece_priced(const ks_money_terms *terms, ks_piece_cost *cost)
+void ks_piece_price(const ks_money_terms *terms, ks_piece_cost *cost)
 {
     int64_t step = terms->round_to_minor;
     double wholesale = (double)cost->total / KS_FINE * terms->wholesale_factor;

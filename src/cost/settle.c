@@ -49,13 +49,13 @@ static void share_line(ks_share *share, const char *what, const char *how, int64
 {
     if (minor == 0)
         return;
-    ks_cost_line_added(&share->lines, what, how, ks_minor_fine(minor), arena);
+    ks_cost_line_add(&share->lines, what, how, ks_minor_fine(minor), arena);
     share->minor += minor;
 }
 
 /* Every rule but the fixed rate: `bill`, named so, by weights. */
-static void bill_settled(int64_t bill, const char *name, double *weights, ks_arena *arena,
-                         ks_costing *out)
+static void settle_bill(int64_t bill, const char *name, double *weights, ks_arena *arena,
+                        ks_costing *out)
 {
     double sum = 0;
     int64_t *parts = KS_TAKE(arena, out->n_shares, int64_t);
@@ -83,7 +83,7 @@ static void loads_settled_together(const ks_plan *plan, ks_share_rule rule, ks_a
             weights[i] += of_load[i];
         bill += out->loads[l].total_minor;
     }
-    bill_settled(bill, "firing of all loads together", weights, arena, out);
+    settle_bill(bill, "firing of all loads together", weights, arena, out);
 }
 
 /* The co-op's own rate: each piece at least its least charge, the studio takes what is over and
@@ -106,7 +106,7 @@ static void load_at_rate(const ks_plan *plan, int load, ks_arena *arena, ks_cost
 }
 
 /* Glazes are the studio's: who used them pays them, to the cent by the largest remainder. */
-static int64_t glazes_settled(const ks_plan *plan, ks_arena *arena, ks_costing *out)
+static int64_t settle_glazes(const ks_plan *plan, ks_arena *arena, ks_costing *out)
 {
     double *due = KS_TAKE(arena, out->n_shares, double);
     int64_t *parts = KS_TAKE(arena, out->n_shares, int64_t);
@@ -124,7 +124,7 @@ static int64_t glazes_settled(const ks_plan *plan, ks_arena *arena, ks_costing *
     return sum > 0 ? total : 0;
 }
 
-static int64_t extras_settled(const ks_money_terms *terms, ks_arena *arena, ks_costing *out)
+static int64_t settle_extras(const ks_money_terms *terms, ks_arena *arena, ks_costing *out)
 {
     int64_t sum = 0;
     for (int i = 0; i < terms->n_extras; i++) {
@@ -138,7 +138,7 @@ static int64_t extras_settled(const ks_money_terms *terms, ks_arena *arena, ks_c
 
 /* What lifts small shares to the least charge is taken off the studio's. Damage, refires and
  * credits come on top of it. */
-static void least_charged(const ks_money_terms *terms, ks_arena *arena, ks_costing *out)
+static void charge_least(const ks_money_terms *terms, ks_arena *arena, ks_costing *out)
 {
     int studio = out->n_shares - 1;
     for (int i = 0; i < studio; i++) {
@@ -151,7 +151,7 @@ static void least_charged(const ks_money_terms *terms, ks_arena *arena, ks_costi
     }
 }
 
-static void shares_opened(const ks_order *order, ks_arena *arena, ks_costing *out)
+static void open_shares(const ks_order *order, ks_arena *arena, ks_costing *out)
 {
     out->n_shares = order->n_members + 1;
     out->shares = KS_TAKE(arena, out->n_shares, ks_share);
@@ -162,9 +162,9 @@ static void shares_opened(const ks_order *order, ks_arena *arena, ks_costing *ou
         out->shares[payer_of(order, out->pieces[i].owner)].pieces++;
 }
 
-void ks_costing_settled(const ks_plan *plan, ks_share_rule rule, ks_arena *arena, ks_costing *out)
+void ks_costing_settle(const ks_plan *plan, ks_share_rule rule, ks_arena *arena, ks_costing *out)
 {
-    shares_opened(plan->order, arena, out);
+    open_shares(plan->order, arena, out);
     out->total_minor = 0;
     bool together = plan->order->money->pool == KS_LOADS_TOGETHER && rule != KS_SHARE_RATE;
     for (int l = 0; l < out->n_loads; l++) {
@@ -172,13 +172,13 @@ void ks_costing_settled(const ks_plan *plan, ks_share_rule rule, ks_arena *arena
         if (rule == KS_SHARE_RATE)
             load_at_rate(plan, l, arena, out);
         else if (!together)
-            bill_settled(out->loads[l].total_minor,
-                         ks_arena_print(arena, "firing of load %d", l + 1),
-                         ks_payer_weights(plan, l, rule, arena), arena, out);
+            settle_bill(out->loads[l].total_minor,
+                        ks_arena_print(arena, "firing of load %d", l + 1),
+                        ks_payer_weights(plan, l, rule, arena), arena, out);
     }
     if (together)
         loads_settled_together(plan, rule, arena, out);
-    out->total_minor += glazes_settled(plan, arena, out);
-    least_charged(plan->order->money, arena, out);
-    out->total_minor += extras_settled(plan->order->money, arena, out);
+    out->total_minor += settle_glazes(plan, arena, out);
+    charge_least(plan->order->money, arena, out);
+    out->total_minor += settle_extras(plan->order->money, arena, out);
 }

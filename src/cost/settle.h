@@ -5,7 +5,7 @@
 #include "kilnstow/cost.h"
 
 /* Fills out->shares and out->total_minor from out->loads and out->pieces. */
-void ks_costing_settled(const ks_plan *plan, ks_share_rule rule, ks_arena *arena, ks_costing *out);
+void ks_costing_settle(const ks_plan *plan, ks_share_rule rule, ks_arena *arena, ks_costing *out);
 
 /* Weights of one load as the payers feel them: a guest's pieces times the guest factor, cone packs
  * and empty space on the studio's account or on nobody's (then all pay for them as they pay for

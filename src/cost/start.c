@@ -13,9 +13,8 @@ ks_start ks_load_start(const ks_money_terms *terms, const ks_load *load)
     if (load->day == KS_NO_DAY)
         return (ks_start){.local_min = told ? terms->start_local_min : 0, .known = told};
     int64_t clock = told ? clock_of(terms->start_local_min) : MORNING_MIN;
-    return (ks_start){.local_min = (int64_t)load->day * DAY_MIN + clock,
-                      .known = true,
-                      .clock_assumed = !told};
+    return (ks_start){
+        .local_min = (int64_t)load->day * DAY_MIN + clock, .known = true, .clock_assumed = !told};
 }
 
 bool ks_start_matters(const ks_power_tariff *power)

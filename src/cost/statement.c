@@ -26,7 +26,7 @@ static bool owns(const ks_plan *plan, const ks_share *share, const char *owner)
     return true;
 }
 
-static void head_written(ks_text *text, const ks_plan *plan, const ks_share *share)
+static void write_head(ks_text *text, const ks_plan *plan, const ks_share *share)
 {
     const ks_order *order = plan->order;
     if (*order->studio)
@@ -36,7 +36,7 @@ static void head_written(ks_text *text, const ks_plan *plan, const ks_share *sha
     ks_text_print(text, "Statement for %s\n", share->name);
 }
 
-static void load_head_written(ks_text *text, const ks_plan *plan, int load)
+static void write_load_head(ks_text *text, const ks_plan *plan, int load)
 {
     const ks_load *of = &plan->loads[load];
     ks_text_print(text, "\nLoad %d, %s", load + 1,
@@ -55,15 +55,15 @@ static bool alike(const ks_piece_cost *a, const ks_piece_cost *b)
 }
 
 /* One line for each kind of piece of hers in the load. */
-static void ware_written(ks_text *text, const ks_plan *plan, const ks_costing *costing,
-                         const ks_piece_cost **hers, int n)
+static void write_ware(ks_text *text, const ks_plan *plan, const ks_costing *costing,
+                       const ks_piece_cost **hers, int n)
 {
     for (int i = 0; i < n; i++) {
         int count = 0;
         for (int k = 0; k < n; k++)
             count += alike(hers[k], hers[i]) ? (k < i ? -n : 1) : 0;
         if (i == 0 || hers[i]->load != hers[i - 1]->load)
-            load_head_written(text, plan, hers[i]->load);
+            write_load_head(text, plan, hers[i]->load);
         if (count > 0)
             ks_text_print(text, "  %5d  %-34.34s %12s %12s\n", count,
                           plan->order->pieces[hers[i]->piece].name,
@@ -72,7 +72,7 @@ static void ware_written(ks_text *text, const ks_plan *plan, const ks_costing *c
     }
 }
 
-static void sums_written(ks_text *text, const ks_costing *costing, const ks_share *share)
+static void write_sums(ks_text *text, const ks_costing *costing, const ks_share *share)
 {
     ks_text_add(text, "\n");
     for (int i = 0; i < share->lines.n; i++) {
@@ -89,8 +89,8 @@ static void sums_written(ks_text *text, const ks_costing *costing, const ks_shar
                                      : "nothing to pay");
 }
 
-static void terms_written(ks_text *text, const ks_plan *plan, const ks_costing *costing,
-                          const ks_share *share)
+static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *costing,
+                        const ks_share *share)
 {
     const ks_money_terms *terms = plan->order->money;
     ks_text_print(text, "\nThe firing is shared %s.\n", rule_sentences[costing->rule]);
@@ -117,9 +117,9 @@ const char *ks_statement(const ks_plan *plan, const ks_costing *costing, int sha
     for (int i = 0; i < costing->n_pieces; i++)
         if (owns(plan, of, costing->pieces[i].owner))
             hers[n++] = &costing->pieces[i];
-    head_written(&text, plan, of);
-    ware_written(&text, plan, costing, hers, n);
-    sums_written(&text, costing, of);
-    terms_written(&text, plan, costing, of);
+    write_head(&text, plan, of);
+    write_ware(&text, plan, costing, hers, n);
+    write_sums(&text, costing, of);
+    write_terms(&text, plan, costing, of);
     return ks_text_end(&text);
 }

@@ -10,8 +10,8 @@
 
 enum { MINUTE_S = 60, HOUR_S = 3600, QUARTERS = 4 };
 
-void ks_cost_line_added(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
-                        ks_arena *arena)
+void ks_cost_line_add(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
+                      ks_arena *arena)
 {
     lines->lines = KS_GROW(arena, lines->lines, lines->n, &lines->room, ks_cost_line);
     lines->lines[lines->n++] = (ks_cost_line){what, how, amount};
@@ -107,12 +107,12 @@ static void energy_line(const char *what, double kwh, ks_fine per_kwh, const cha
                         ks_arena *arena, ks_cost_lines *lines)
 {
     ks_fine exact = ks_fine_times(per_kwh, kwh);
-    ks_cost_line_added(lines, what, ks_product_words(kwh, "kWh", per_kwh, currency, arena),
-                       ks_minor_fine(ks_fine_minor(exact)), arena);
+    ks_cost_line_add(lines, what, ks_product_words(kwh, "kWh", per_kwh, currency, arena),
+                     ks_minor_fine(ks_fine_minor(exact)), arena);
 }
 
-static void times_priced(const ks_power_tariff *tariff, const double *kwh, const char *currency,
-                         ks_arena *arena, ks_cost_lines *lines)
+static void price_times(const ks_power_tariff *tariff, const double *kwh, const char *currency,
+                        ks_arena *arena, ks_cost_lines *lines)
 {
     for (int i = 0; i < tariff->n_times; i++) {
         const ks_price_time *price = &tariff->times[i];
@@ -122,8 +122,8 @@ static void times_priced(const ks_power_tariff *tariff, const double *kwh, const
     }
 }
 
-static void tiers_priced(const ks_power_tariff *tariff, double kwh, const char *currency,
-                         ks_arena *arena, ks_cost_lines *lines)
+static void price_tiers(const ks_power_tariff *tariff, double kwh, const char *currency,
+                        ks_arena *arena, ks_cost_lines *lines)
 {
     double used = tariff->month_kwh;
     for (int i = 0; i < tariff->n_tiers && kwh > 0; i++) {
@@ -142,21 +142,21 @@ void ks_tariff_price(const ks_power_tariff *tariff, const ks_zone_rule *zone, in
                      ks_cost_lines *lines)
 {
     if (tariff->n_tiers > 0) {
-        tiers_priced(tariff, kwh_of(n_steps, steps), currency, arena, lines);
+        price_tiers(tariff, kwh_of(n_steps, steps), currency, arena, lines);
     } else {
         double *kwh = KS_TAKE(arena, tariff->n_times, double);
         kwh_by_time(tariff, zone, start_utc_s, n_steps, steps, kwh);
-        times_priced(tariff, kwh, currency, arena, lines);
+        price_times(tariff, kwh, currency, arena, lines);
     }
     double demand_kw = ks_tariff_demand_kw(n_steps, steps) * tariff->demand_share;
     if (tariff->demand_per_kw > 0 && demand_kw > 0)
-        ks_cost_line_added(
+        ks_cost_line_add(
             lines, "demand",
             ks_product_words(demand_kw, "kW", tariff->demand_per_kw, currency, arena),
             ks_minor_fine(ks_fine_minor(ks_fine_times(tariff->demand_per_kw, demand_kw))), arena);
     if (tariff->per_firing > 0)
-        ks_cost_line_added(lines, "fixed fee", "for each firing",
-                           ks_minor_fine(ks_fine_minor(tariff->per_firing)), arena);
+        ks_cost_line_add(lines, "fixed fee", "for each firing",
+                         ks_minor_fine(ks_fine_minor(tariff->per_firing)), arena);
 }
 
 int64_t ks_tariff_best_start(const ks_power_tariff *tariff, const ks_zone_rule *zone,

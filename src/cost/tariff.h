@@ -33,7 +33,7 @@ const char *ks_price_print(ks_fine price, int digits, ks_arena *arena);
 const char *ks_product_words(double units, const char *unit, ks_fine price, const char *currency,
                              ks_arena *arena);
 
-void ks_cost_line_added(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
-                        ks_arena *arena);
+void ks_cost_line_add(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
+                      ks_arena *arena);
 
 #endif

@@ -10,12 +10,12 @@
 
 enum { HOUR_S = 3600 };
 
-void ks_whole_line_added(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
-                         ks_arena *arena)
+void ks_whole_line_add(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
+                       ks_arena *arena)
 {
     int64_t minor = ks_fine_minor(amount);
     if (minor != 0)
-        ks_cost_line_added(lines, what, how, ks_minor_fine(minor), arena);
+        ks_cost_line_add(lines, what, how, ks_minor_fine(minor), arena);
 }
 
 double ks_wearing_life(const ks_wearing *thing, double rank)
@@ -72,8 +72,8 @@ static bool wears_in(const ks_wearing *thing, ks_heat_kind kind)
     return thing->heat == KS_WEARS_IN_ANY || (thing->heat == KS_WEARS_IN_GAS) == (kind == KS_GAS);
 }
 
-static void things_billed(const ks_order *order, const ks_kiln *kiln, double severity,
-                          ks_arena *arena, ks_cost_lines *lines)
+static void bill_things(const ks_order *order, const ks_kiln *kiln, double severity,
+                        ks_arena *arena, ks_cost_lines *lines)
 {
     const ks_money_terms *terms = order->money;
     for (int i = 0; i < terms->n_wearing; i++) {
@@ -84,9 +84,9 @@ static void things_billed(const ks_order *order, const ks_kiln *kiln, double sev
         ks_fine price = ks_fine_plus(
             ks_minor_fine(thing->price_minor),
             ks_fine_times(ks_minor_fine(terms->labour_minor_h), thing->fitting_s / HOUR_S));
-        ks_whole_line_added(lines, ks_arena_print(arena, "wear, %s", thing->name),
-                            wear_words(order, thing, life, severity_words(severity, arena), arena),
-                            ks_fine_times(price, 1 / life), arena);
+        ks_whole_line_add(lines, ks_arena_print(arena, "wear, %s", thing->name),
+                          wear_words(order, thing, life, severity_words(severity, arena), arena),
+                          ks_fine_times(price, 1 / life), arena);
     }
 }
 
@@ -100,7 +100,7 @@ static void furniture_line(const ks_order *order, const char *what, const ks_fur
     const char *lasts = "no wear told";
     if (worn > 0)
         lasts = ks_arena_print(arena, "lasts %.0f firings", kind->firings);
-    ks_whole_line_added(
+    ks_whole_line_add(
         lines, ks_arena_print(arena, "wear, %s", what),
         ks_arena_print(arena, "%d x %s %s, %s, %s %% break in a firing", used, price,
                        order->currency, lasts, ks_number_fixed(100 * kind->breakage, 2, arena)),
@@ -110,7 +110,7 @@ static void furniture_line(const ks_order *order, const char *what, const ks_fur
 static void counted_line(const ks_order *order, const char *what, int n, const char *units,
                          ks_fine price, ks_arena *arena, ks_cost_lines *lines)
 {
-    ks_whole_line_added(
+    ks_whole_line_add(
         lines, what,
         ks_arena_print(arena, "%d %s x %s %s", n, units,
                        ks_price_print(price, ks_currency_digits(order->currency), arena),
@@ -118,8 +118,8 @@ static void counted_line(const ks_order *order, const char *what, int n, const c
         ks_fine_times(price, n), arena);
 }
 
-void ks_wear_billed(const ks_plan *plan, int load, const ks_firing_result *fired, ks_arena *arena,
-                    ks_cost_lines *lines)
+void ks_wear_bill(const ks_plan *plan, int load, const ks_firing_result *fired, ks_arena *arena,
+                  ks_cost_lines *lines)
 {
     const ks_load *of = &plan->loads[load];
     const ks_money_terms *terms = plan->order->money;
@@ -131,8 +131,8 @@ void ks_wear_billed(const ks_plan *plan, int load, const ks_firing_result *fired
     }
     for (int i = 0; i < of->n_posts; i++)
         posts += of->posts[i].n_heights;
-    things_billed(plan->order, &plan->order->kilns[of->kiln], ks_firing_severity(of, fired), arena,
-                  lines);
+    bill_things(plan->order, &plan->order->kilns[of->kiln], ks_firing_severity(of, fired), arena,
+                lines);
     furniture_line(plan->order, "shelves", &terms->shelf, shelves, arena, lines);
     furniture_line(plan->order, "posts", &terms->post, posts, arena, lines);
     counted_line(plan->order, "kiln wash", shelves, "shelves", terms->wash_per_shelf, arena, lines);

@@ -13,11 +13,11 @@ double ks_wearing_life(const ks_wearing *thing, double rank);
 double ks_firing_severity(const ks_load *load, const ks_firing_result *fired);
 
 /* Appends lines of whole minor units. */
-void ks_wear_billed(const ks_plan *plan, int load, const ks_firing_result *fired, ks_arena *arena,
-                    ks_cost_lines *lines);
+void ks_wear_bill(const ks_plan *plan, int load, const ks_firing_result *fired, ks_arena *arena,
+                  ks_cost_lines *lines);
 
 /* A line rounded to whole minor units; none where it comes to nothing. */
-void ks_whole_line_added(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
-                         ks_arena *arena);
+void ks_whole_line_add(ks_cost_lines *lines, const char *what, const char *how, ks_fine amount,
+                       ks_arena *arena);
 
 #endif

@@ -56,7 +56,7 @@ static double bottom(const ks_placed *placed)
     return least;
 }
 
-static double summed(int n, const double *weights)
+static double sum(int n, const double *weights)
 {
     double sum = 0;
     for (int i = 0; i < n; i++)
@@ -185,6 +185,6 @@ int ks_load_weights(const ks_plan *plan, int load, ks_share_rule rule, ks_arena 
     *weights = KS_TAKE(arena, n, double);
     for (int v = 0, at = 0; v < of->n_levels; at += of->levels[v++].n_pieces)
         rules[rule].level(plan, &of->levels[v], *weights + at);
-    *empty = rules[rule].empty(plan, of, summed(n, *weights));
+    *empty = rules[rule].empty(plan, of, sum(n, *weights));
     return n;
 }

@@ -14,8 +14,8 @@ typedef struct {
     bool own_schedule; /* fire by it, not by the load's */
 } changed_load;
 
-static changed_load copied(const ks_plan *plan, int load, const ks_firing_result *fired,
-                           ks_arena *arena)
+static changed_load copy_order(const ks_plan *plan, int load, const ks_firing_result *fired,
+                               ks_arena *arena)
 {
     changed_load copy = {.plan = *plan, .load = plan->loads[load], .schedule = fired->schedule};
     copy.plan.n_loads = 1;
@@ -148,7 +148,7 @@ static bool (*const changes[])(const change_job *job) = {shelf_more, kiln_fuller
                                                          cone_lower, slower};
 enum { CHANGES = sizeof changes / sizeof *changes };
 
-static void told(const ks_costing *costing, const ks_piece_cost *cost,
+static void tell(const ks_costing *costing, const ks_piece_cost *cost,
                  const ks_firing_result *fired, ks_what_if *out)
 {
     out->worked = true;
@@ -174,15 +174,15 @@ static ks_status recosted(const change_job *job, const ks_cost_options *options,
     for (int i = 0; !status && i < costing.n_pieces && !job->out->worked; i++)
         if (costing.pieces[i].piece == job->cost->piece &&
             costing.pieces[i].copy == job->cost->copy)
-            told(&costing, &costing.pieces[i], &fired, job->out);
+            tell(&costing, &costing.pieces[i], &fired, job->out);
     return status;
 }
 
 /* The plan's own figures, and the changes after them. */
-static ks_status first_told(const ks_plan *plan, const ks_firing_result *fired,
+static ks_status tell_first(const ks_plan *plan, const ks_firing_result *fired,
                             const ks_cost_options *options, change_job *job, ks_error *err)
 {
-    changed_load copy = copied(plan, job->cost->load, &fired[job->cost->load], job->arena);
+    changed_load copy = copy_order(plan, job->cost->load, &fired[job->cost->load], job->arena);
     ks_costing costing;
     copy.plan.loads = &copy.load;
     job->out->change = "as planned";
@@ -192,7 +192,7 @@ static ks_status first_told(const ks_plan *plan, const ks_firing_result *fired,
     for (int i = 0; !status && i < costing.n_pieces && !job->out->worked; i++)
         if (costing.pieces[i].piece == job->cost->piece &&
             costing.pieces[i].copy == job->cost->copy)
-            told(&costing, &costing.pieces[i], &fired[job->cost->load], job->out);
+            tell(&costing, &costing.pieces[i], &fired[job->cost->load], job->out);
     return status;
 }
 
@@ -203,9 +203,9 @@ ks_status ks_cost_what_if(const ks_plan *plan, const ks_firing_result *fired,
     *n = CHANGES + 1;
     *out = KS_TAKE(arena, CHANGES + 1, ks_what_if);
     change_job job = {NULL, cost, arena, *out};
-    ks_status status = first_told(plan, fired, options, &job, err);
+    ks_status status = tell_first(plan, fired, options, &job, err);
     for (int i = 0; i < CHANGES && !status; i++) {
-        changed_load copy = copied(plan, cost->load, &fired[cost->load], arena);
+        changed_load copy = copy_order(plan, cost->load, &fired[cost->load], arena);
         job.copy = &copy;
         job.out = &(*out)[i + 1];
         if (changes[i](&job))

@@ -1,6 +1,6 @@
 #include "kilnstow/materials.h"
 
-#include "base/fields.h"
+#include "base/data/fields.h"
 
 #include <math.h>
 #include <string.h>

@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-typedef enum { BY_WATER, BY_STEAM, BY_CARBON, BY_HEATING, BY_COOLING, STRAIN_KINDS } strain_kind;
+typedef enum { BY_WATER, BY_STEAM, BY_CARBON, BY_HEATING, BY_COOLING, STRAIN_KINDS } penalty_kind;
 static const char *const kind_names[] = {"water", "steam", "carbon", "heating", "cooling"};
 
 /* The worst of a kind so far. */
@@ -29,7 +29,7 @@ typedef struct {
 /* Rates between points scatter by so much about what was asked. */
 #define BORNE 1.15
 
-static void note(judge *j, strain_kind kind, const ks_wall *wall, double at_c, double went,
+static void note(judge *j, penalty_kind kind, const ks_wall *wall, double at_c, double went,
                  double bears, double excess)
 {
     worst *w = &j->kinds[kind];
@@ -140,7 +140,7 @@ static void judge_placed(judge *j, const ks_need *need)
     }
 }
 
-static const char *what_words(const judge *j, strain_kind kind, ks_arena *arena)
+static const char *what_words(const judge *j, penalty_kind kind, ks_arena *arena)
 {
     const worst *w = &j->kinds[kind];
     const ks_display *display = j->asked->display;
@@ -185,16 +185,16 @@ void ks_fire_case_strains(const ks_fire_case *asked, ks_arena *arena, ks_firing_
         for (int l = 0; l < 2 * out->n_levels && !asked->plan; l++)
             judge_need(&j, &asked->needs.needs[i], l / 2, l % 2);
     }
-    out->strains = KS_TAKE(arena, STRAIN_KINDS, ks_strain);
+    out->strains = KS_TAKE(arena, STRAIN_KINDS, ks_penalty);
     for (int k = 0; k < STRAIN_KINDS; k++) {
         const worst *w = &j.kinds[k];
         if (w->kinds > 0)
-            out->strains[out->n_strains++] = (ks_strain){w->wall.need->piece,
+            out->strains[out->n_strains++] = (ks_penalty){w->wall.need->piece,
                                                          kind_names[k],
                                                          w->at_c,
                                                          w->went,
                                                          w->bears,
                                                          w->kinds - 1,
-                                                         what_words(&j, (strain_kind)k, arena)};
+                                                         what_words(&j, (penalty_kind)k, arena)};
     }
 }

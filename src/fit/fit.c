@@ -29,7 +29,7 @@ static ks_piece as_it_goes_in(const ks_fit_question *q, ks_piece *drawn)
     if (drawn->clay >= 0 && q->options->drawn == KS_DRAWN_FINISHED)
         factor = 1 / (1 - ks_clay_shrinkage(&q->order->clays[drawn->clay], drawn->stage, KS_FIRED,
                                             q->cone));
-    return ks_piece_scaled(drawn, factor, q->arena);
+    return ks_piece_scale(drawn, factor, q->arena);
 }
 
 /* Without lengths of a bar the clay is taken not to shrink. */

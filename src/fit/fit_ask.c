@@ -19,7 +19,7 @@ static ks_fit_entry entry_at(const ks_fit_question *q, const ks_piece *piece, ks
 {
     ks_fit_entry entry = {.name = name, .stage = stage};
     entry.factor = factor_to(q, piece, stage);
-    entry.piece = ks_piece_scaled(piece, entry.factor, q->arena);
+    entry.piece = ks_piece_scale(piece, entry.factor, q->arena);
     entry.piece.stage = stage;
     if (!piece->setter.stage_told)
         entry.piece.setter.stage = stage == KS_GLAZED ? KS_BISQUE : stage; /* made with its form */
@@ -71,7 +71,7 @@ double ks_fit_passage_mm(const ks_fit_question *q, const ks_piece *piece, const 
                                             : past_rim(q, piece, kiln);
 }
 
-static bool entry_tried(const ks_fit_question *q, const ks_piece *piece, const ks_kiln *kiln)
+static bool try_entry(const ks_fit_question *q, const ks_piece *piece, const ks_kiln *kiln)
 {
     ks_fit_case asked;
     ks_error unused = {0};
@@ -80,12 +80,12 @@ static bool entry_tried(const ks_fit_question *q, const ks_piece *piece, const k
            ks_fit_somehow(&asked, q->arena);
 }
 
-bool ks_fit_tried(const ks_fit_question *q, const ks_piece *piece, const ks_kiln *kiln)
+bool ks_fit_try(const ks_fit_question *q, const ks_piece *piece, const ks_kiln *kiln)
 {
     ks_fit_entry entries[KS_FIT_ENTRIES];
     int n = ks_fit_entries(q, piece, entries);
     for (int i = 0; i < n; i++)
-        if (!entry_tried(q, &entries[i].piece, kiln))
+        if (!try_entry(q, &entries[i].piece, kiln))
             return false;
     return true;
 }

@@ -29,7 +29,7 @@ enum { KS_FIT_ENTRIES = 2 };
 int ks_fit_entries(const ks_fit_question *q, const ks_piece *piece, ks_fit_entry *out);
 
 /* Whether the piece (the question's, or a changed one) goes through all its firings in the kiln. */
-bool ks_fit_tried(const ks_fit_question *q, const ks_piece *piece, const ks_kiln *kiln);
+bool ks_fit_try(const ks_fit_question *q, const ks_piece *piece, const ks_kiln *kiln);
 
 /* Spare on its way in. A front loader's doorway has to let its least breadth by, and its height on
  * a board; a top loader's narrower parts above have to let it down. Infinity: nothing in the way.

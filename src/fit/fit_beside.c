@@ -24,7 +24,7 @@ double ks_fit_beside_mm(const ks_fit_case *asked, const ks_fit_way *way, ks_aren
         all[i] = space.obstacles[i];
     for (int p = 0; p < item->n_parts; p++)
         all[space.n_obstacles + p] = (ks_shelf_obstacle){
-            .outline = ks_outline_placed(&item->parts[p].outline, way->stand, arena),
+            .outline = ks_outline_place(&item->parts[p].outline, way->stand, arena),
             .from_mm = item->parts[p].from_mm - space.under_mm,
             .to_mm = item->parts[p].to_mm + space.under_mm,
             .clearance_mm = fmax(space.ware_mm, item->around_mm)};

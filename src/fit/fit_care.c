@@ -77,8 +77,8 @@ static double reach_forced_mm(const ks_kiln *kiln, const ks_fit_way *way)
     return to_middle + body_mm + (kiln->loading == KS_TOP_LOADER ? wall_mm : 0);
 }
 
-static void lifting_found(const ks_fit_question *q, const ks_fit_way *way,
-                          const ks_support *support, ks_fit_care *out)
+static void find_lifting(const ks_fit_question *q, const ks_fit_way *way, const ks_support *support,
+                         ks_fit_care *out)
 {
     double hands_mm = q->kiln->floor_above_ground_mm + way->z_mm;
     out->form_kg = q->piece->has_setter ? q->piece->bare_mass_kg : q->piece->mass_kg;
@@ -96,12 +96,12 @@ static double greatest_share(const ks_fit_question *q, const ks_fit_way *way,
     enum { POINTS = 40 };
     ks_outline ground =
         ks_parts_feet(q->piece->parts, q->piece->n_parts, q->piece->has_setter, q->arena);
-    ks_outline placed = ks_outline_placed(&ground, way->stand, q->arena);
+    ks_outline placed = ks_outline_place(&ground, way->stand, q->arena);
     ks_box box = ks_outline_box(&placed);
     double on_most = 0, on_any = 0;
     for (int s = 0; s < support->n_shelves; s++) {
-        ks_outline shelf = ks_outline_placed(&q->kiln->shelves[support->shelves[s].kind].outline,
-                                             support->shelves[s].stand, q->arena);
+        ks_outline shelf = ks_outline_place(&q->kiln->shelves[support->shelves[s].kind].outline,
+                                            support->shelves[s].stand, q->arena);
         double on = 0;
         for (int i = 0; i < POINTS * POINTS; i++) {
             ks_point p = {box.x0 + (box.x1 - box.x0) * (i % POINTS + 0.5) / POINTS,
@@ -114,8 +114,8 @@ static double greatest_share(const ks_fit_question *q, const ks_fit_way *way,
     return on_any > 0 ? on_most / on_any : 1;
 }
 
-static void shelf_found(const ks_fit_question *q, const ks_fit_way *way, const ks_support *support,
-                        ks_fit_care *out)
+static void find_shelf(const ks_fit_question *q, const ks_fit_way *way, const ks_support *support,
+                       ks_fit_care *out)
 {
     const ks_shelf_kind *shelf = &q->kiln->shelves[support->shelves[0].kind];
     out->shelf = shelf->id;
@@ -134,11 +134,11 @@ void ks_fit_care_of(const ks_fit_question *q, const ks_fit_way *way, ks_fit_care
                          .stands_tilted_mm = ks_piece_stands_by(q->piece, 5),
                          .travel = ks_piece_travel(q->piece, q->order->clays, q->cone),
                          .bare_travel = ks_piece_travel(&bare, q->order->clays, q->cone)};
-    lifting_found(q, way, support, out);
-    shelf_found(q, way, support, out);
+    find_lifting(q, way, support, out);
+    find_shelf(q, way, support, out);
 }
 
-static void beds_found(const ks_piece *piece, ks_fit_setting *out)
+static void find_beds(const ks_piece *piece, ks_fit_setting *out)
 {
     for (int p = 0; p < piece->n_parts; p++) {
         const ks_part *part = &piece->parts[p];
@@ -162,13 +162,13 @@ static double fired_margin_mm(const ks_fit_question *q, const ks_outline *slab, 
                                                                 q->piece->stage, KS_FIRED, q->cone);
     double slab_to =
         clay ? 1 - ks_clay_shrinkage(clay, q->piece->setter.stage, KS_FIRED, q->cone) : 1;
-    form = ks_piece_scaled(&form, form_to, q->arena);
-    under = ks_piece_scaled(&under, slab_to, q->arena);
+    form = ks_piece_scale(&form, form_to, q->arena);
+    under = ks_piece_scale(&under, slab_to, q->arena);
     ks_outline feet = ks_parts_feet(form.parts, form.n_parts, false, q->arena);
     ks_outline rim = ks_parts_feet(under.parts, under.n_parts, true, q->arena);
     ks_point from = ks_outline_centroid(slab);
     ks_stand together = {from.x * (slab_to - form_to), from.y * (slab_to - form_to), 0};
-    feet = ks_outline_placed(&feet, together, q->arena);
+    feet = ks_outline_place(&feet, together, q->arena);
     return ks_outline_inside(&feet, &rim) - (travel.worst_mm - travel.expected_mm);
 }
 
@@ -190,5 +190,5 @@ void ks_fit_setting_of(const ks_fit_question *q, ks_fit_setting *out)
     out->wet_y_mm = wet * out->now_y_mm;
     out->wet_thick_mm = wet * out->now_thick_mm;
     out->fired_margin_mm = fired_margin_mm(q, &slab, clay);
-    beds_found(q->piece, out);
+    find_beds(q->piece, out);
 }

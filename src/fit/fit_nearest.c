@@ -1,4 +1,4 @@
-/* When it does not go in: what would let it, each change tried before it is told. */
+/* When it does not go in: what would let it, each change tried before it is tell. */
 #include "fit/fit_ask.h"
 #include "fit/fit_piece.h"
 #include "studio/display.h"
@@ -17,7 +17,7 @@ static const char *lacking(const ks_fit_question *q, double mm)
     return ks_show_lack(&q->order->display, mm, q->arena);
 }
 
-static void told(const ks_fit_question *q, ks_fit_answer *out, const char *words)
+static void tell(const ks_fit_question *q, ks_fit_answer *out, const char *words)
 {
     if (!out->changes)
         out->changes = KS_TAKE(q->arena, CHANGES_MOST, const char *);
@@ -25,12 +25,12 @@ static void told(const ks_fit_question *q, ks_fit_answer *out, const char *words
         out->changes[out->n_changes++] = words;
 }
 
-static void turning_tried(const ks_fit_question *q, ks_fit_answer *out)
+static void try_turning(const ks_fit_question *q, ks_fit_answer *out)
 {
     ks_piece changed = *q->piece;
     changed.turn_step_deg = 0;
-    if (q->piece->turn_step_deg > 0 && ks_fit_tried(q, &changed, q->kiln))
-        told(q, out, "let it be turned freely");
+    if (q->piece->turn_step_deg > 0 && ks_fit_try(q, &changed, q->kiln))
+        tell(q, out, "let it be turned freely");
 }
 
 /* What the worst firing is short of, in height or around. */
@@ -45,7 +45,7 @@ static double short_of(const ks_fit_answer *out, bool height)
 }
 
 /* A slab thinner or with less margin, by whole millimetres; both only as far as it still serves. */
-static void slab_tried(const ks_fit_question *q, ks_fit_answer *out)
+static void try_slab(const ks_fit_question *q, ks_fit_answer *out)
 {
     if (!q->piece->has_setter)
         return;
@@ -57,10 +57,10 @@ static void slab_tried(const ks_fit_question *q, ks_fit_answer *out)
         (narrower > 0 && (q->piece->setter.outline_told || margin < parts + margin_least_mm)))
         return;
     ks_piece changed = ks_piece_on_less(q->piece, thinner, narrower, q->arena);
-    if (!ks_fit_tried(q, &changed, q->kiln))
+    if (!ks_fit_try(q, &changed, q->kiln))
         return;
     const char *both = thinner > 0 && narrower > 0 ? " and " : "";
-    told(q, out,
+    tell(q, out,
          ks_arena_print(
              q->arena, "make its %s %s%s%s", kind,
              thinner > 0 ? ks_arena_print(q->arena, "%s thinner", lacking(q, thinner)) : "", both,
@@ -68,22 +68,22 @@ static void slab_tried(const ks_fit_question *q, ks_fit_answer *out)
                           : ""));
 }
 
-static void bare_tried(const ks_fit_question *q, ks_fit_answer *out)
+static void try_bare(const ks_fit_question *q, ks_fit_answer *out)
 {
     ks_piece bare = ks_piece_bare(q->piece, q->arena);
-    if (q->piece->has_setter && ks_fit_tried(q, &bare, q->kiln))
-        told(q, out,
+    if (q->piece->has_setter && ks_fit_try(q, &bare, q->kiln))
+        tell(q, out,
              ks_arena_print(q->arena, "it would go in without its %s, straight on the shelf",
                             ks_part_kind_name(q->piece->setter.kind)));
 }
 
-static void lower_floor_tried(const ks_fit_question *q, ks_fit_answer *out)
+static void try_lower_floor(const ks_fit_question *q, ks_fit_answer *out)
 {
     double by = short_of(out, true);
     ks_kiln lowered = *q->kiln;
     lowered.floor_post_least_mm = 0;
-    if (by > 0 && q->kiln->floor_post_least_mm > 0 && ks_fit_tried(q, q->piece, &lowered))
-        told(q, out,
+    if (by > 0 && q->kiln->floor_post_least_mm > 0 && ks_fit_try(q, q->piece, &lowered))
+        tell(q, out,
              ks_arena_print(q->arena,
                             "lower its bottom shelf by %s: shorter floor posts, or on "
                             "the floor if its maker allows that",
@@ -95,29 +95,29 @@ static double kiln_volume(const ks_kiln *kiln)
     return ks_outline_area(&kiln->parts[0].outline) * kiln->height_mm;
 }
 
-static void other_kilns_tried(const ks_fit_question *q, ks_fit_answer *out)
+static void try_other_kilns(const ks_fit_question *q, ks_fit_answer *out)
 {
     const ks_kiln *best = NULL;
     for (int k = 0; k < q->options->n_others; k++) {
         const ks_kiln *kiln = &q->options->others[k];
         if (best && kiln_volume(kiln) >= kiln_volume(best))
             continue;
-        if (ks_fit_tried(q, q->piece, kiln))
+        if (ks_fit_try(q, q->piece, kiln))
             best = kiln;
     }
     if (best)
-        told(q, out, ks_arena_print(q->arena, "it goes into kiln %s: %s", best->id, best->name));
+        tell(q, out, ks_arena_print(q->arena, "it goes into kiln %s: %s", best->id, best->name));
 }
 
 void ks_fit_nearest(const ks_fit_question *q, ks_fit_answer *out)
 {
-    turning_tried(q, out);
-    slab_tried(q, out);
-    lower_floor_tried(q, out);
-    other_kilns_tried(q, out);
-    bare_tried(q, out);
+    try_turning(q, out);
+    try_slab(q, out);
+    try_lower_floor(q, out);
+    try_other_kilns(q, out);
+    try_bare(q, out);
     if (out->largest_scale > 0)
-        told(q, out,
+        tell(q, out,
              ks_arena_print(q->arena, "at %.1f %% of its size it would go in here",
                             floor(1000 * out->largest_scale) / 10));
     if (out->n_changes > 0)

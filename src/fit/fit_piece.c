@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-static ks_outline outline_scaled(const ks_outline *outline, double factor, ks_arena *arena)
+static ks_outline scale_outline(const ks_outline *outline, double factor, ks_arena *arena)
 {
     ks_point *at = KS_TAKE(arena, outline->n, ks_point);
     for (int i = 0; i < outline->n; i++)
@@ -22,24 +22,24 @@ static double beds_below(const ks_piece *piece, double z_mm)
     return beds;
 }
 
-static double height_scaled(const ks_piece *piece, double z_mm, double factor)
+static double scale_height(const ks_piece *piece, double z_mm, double factor)
 {
     double beds = beds_below(piece, z_mm);
     return beds + (z_mm - beds) * factor;
 }
 
-ks_piece ks_piece_scaled(const ks_piece *piece, double factor, ks_arena *arena)
+ks_piece ks_piece_scale(const ks_piece *piece, double factor, ks_arena *arena)
 {
     ks_piece out = *piece;
     out.parts = KS_TAKE(arena, piece->n_parts, ks_part);
     for (int p = 0; p < piece->n_parts; p++) {
         const ks_part *part = &piece->parts[p];
-        out.parts[p] = (ks_part){part->kind, height_scaled(piece, part->from_mm, factor),
-                                 height_scaled(piece, part->to_mm, factor),
-                                 outline_scaled(&part->outline, factor, arena)};
+        out.parts[p] = (ks_part){part->kind, scale_height(piece, part->from_mm, factor),
+                                 scale_height(piece, part->to_mm, factor),
+                                 scale_outline(&part->outline, factor, arena)};
     }
-    out.height_mm = height_scaled(piece, piece->height_mm, factor);
-    out.setter_mm = height_scaled(piece, piece->setter_mm, factor);
+    out.height_mm = scale_height(piece, piece->height_mm, factor);
+    out.setter_mm = scale_height(piece, piece->setter_mm, factor);
     out.setter.thickness_mm = piece->setter.thickness_mm * factor;
     out.setter.margin_mm = piece->setter.margin_mm * factor;
     out.outward_mm = piece->outward_mm * factor;

@@ -5,7 +5,7 @@
 #include "kilnstow/piece.h"
 
 /* All lengths times `factor`, but for beds of grog, which keep their thickness. */
-ks_piece ks_piece_scaled(const ks_piece *piece, double factor, ks_arena *arena);
+ks_piece ks_piece_scale(const ks_piece *piece, double factor, ks_arena *arena);
 
 /* The form without its setter, standing on the shelf. */
 ks_piece ks_piece_bare(const ks_piece *piece, ks_arena *arena);

@@ -21,12 +21,12 @@ static ks_draft drafted(const ks_job *job, const ks_stack_level *level, ks_stand
     *spot = (ks_shelf_spot){0, {on_grid(stand.x), on_grid(stand.y), stand.turn_deg}};
     draft.loads[0].levels[0] = (ks_draft_level){
         .at = *level, .layout = {.n_spots = 1, .spots = spot, .worth = job->worth[0]}};
-    draft.left = KS_TAKE(arena, job->n_goods, int);
+    draft.left = KS_TAKE(arena, job->n_items, int);
     return draft;
 }
 
-static ks_plan *planned(const ks_fit_case *asked, const ks_stack_level *level,
-                        const ks_fit_way *way, ks_arena *arena)
+static ks_plan *plan(const ks_fit_case *asked, const ks_stack_level *level, const ks_fit_way *way,
+                     ks_arena *arena)
 {
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     ks_draft draft = drafted(&asked->job, level, way->stand, arena);
@@ -53,6 +53,6 @@ ks_plan *ks_fit_plan(const ks_order *order, const ks_fit_answer *answer, ks_aren
     ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
     for (int l = 0; l < levels.n; l++)
         if (ks_fit_way_on(&visit->best, &levels.levels[l]))
-            return planned(asked, &levels.levels[l], &visit->best, arena);
+            return plan(asked, &levels.levels[l], &visit->best, arena);
     return NULL;
 }

@@ -7,8 +7,8 @@
 
 static bool goes_at(const ks_fit_question *q, double scale)
 {
-    ks_piece scaled = ks_piece_scaled(q->piece, scale, q->arena);
-    return ks_fit_tried(q, &scaled, q->kiln);
+    ks_piece scaled = ks_piece_scale(q->piece, scale, q->arena);
+    return ks_fit_try(q, &scaled, q->kiln);
 }
 
 /* Bisected: what goes in at one scale is taken to go in at every smaller one. Beds and clearances

@@ -28,8 +28,8 @@ static double size_error(const ks_fit_question *q, double factor, double size_mm
 }
 
 /* Of a breadth each side has half the error. */
-static void errors_found(const ks_fit_question *q, double factor, double across_mm,
-                         ks_fit_visit *visit)
+static void find_errors(const ks_fit_question *q, double factor, double across_mm,
+                        ks_fit_visit *visit)
 {
     visit->error_around_mm = size_error(q, factor, across_mm) / 2;
     visit->error_above_mm = size_error(q, factor, visit->height_mm);
@@ -38,7 +38,7 @@ static void errors_found(const ks_fit_question *q, double factor, double across_
     visit->error_passage_mm = door ? fmax(wide, visit->error_above_mm) : visit->error_around_mm;
 }
 
-static ks_status visited(const ks_fit_question *q, const ks_fit_entry *entry, ks_fit_visit *visit)
+static ks_status visit(const ks_fit_question *q, const ks_fit_entry *entry, ks_fit_visit *visit)
 {
     const ks_piece *piece = &entry->piece;
     *visit = (ks_fit_visit){.name = entry->name, .stage = entry->stage};
@@ -48,7 +48,7 @@ static ks_status visited(const ks_fit_question *q, const ks_fit_entry *entry, ks
     visit->breadth_mm = ks_piece_breadth_mm(piece, q->arena);
     visit->height_mm = piece->height_mm;
     ks_outline hull = ks_piece_hull(piece, q->arena);
-    errors_found(q, entry->factor, 2 * ks_outline_around(&hull).r, visit);
+    find_errors(q, entry->factor, 2 * ks_outline_around(&hull).r, visit);
     visit->passage_mm = ks_fit_passage_mm(q, piece, q->kiln);
     visit->passes = visit->passage_mm >= 0;
     ks_fit_case asked;
@@ -93,7 +93,7 @@ ks_status ks_fit_visits(const ks_fit_question *q, ks_fit_answer *out)
     out->visits = KS_TAKE(q->arena, out->n_visits, ks_fit_visit);
     out->fits = out->surely = true;
     for (int v = 0; v < out->n_visits; v++) {
-        ks_status status = visited(q, &entries[v], &out->visits[v]);
+        ks_status status = visit(q, &entries[v], &out->visits[v]);
         if (status)
             return status;
         out->fits = out->fits && out->visits[v].fits;

@@ -82,8 +82,8 @@ static double above_on(const ks_fit_case *asked, const ks_stack_level *level)
 }
 
 /* The roomiest stand on a level, unless it is below the floor: then possible = false. */
-static ks_fit_way way_judged(const ks_fit_case *asked, const ks_stack_level *level, double floor_mm,
-                             double within_mm, ks_arena *arena)
+static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *level, double floor_mm,
+                            double within_mm, ks_arena *arena)
 {
     ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, level, arena);
     ks_roomiest spot = ks_roomiest_above(&space, &asked->job.items[0], floor_mm, within_mm);
@@ -133,10 +133,10 @@ static bool came_before(const ks_fit_levels *levels, const ks_stack_level *level
 
 /* Posts of bays beside it stand in its way, so that only where it is alone their places do not
  * matter. */
-static void level_noted(const ks_fit_case *asked, ks_fit_levels *to, ks_stack_level level,
-                        ks_um thickness)
+static void note_level(const ks_fit_case *asked, ks_fit_levels *to, ks_stack_level level,
+                       ks_um thickness)
 {
-    const ks_standing *standing = &asked->kind.furniture->standings[level.standing];
+    const ks_post_layout *standing = &asked->kind.furniture->post_layouts[level.standing];
     bool alone = asked->kiln.arrangements[standing->arrangement].n_bays == 1;
     to->again[to->n] = alone && came_before(to, &level);
     to->thickness_mm[to->n] = ks_mm_of(thickness);
@@ -146,16 +146,16 @@ static void level_noted(const ks_fit_case *asked, ks_fit_levels *to, ks_stack_le
 static int ways_of_all(const ks_furniture *f)
 {
     int n = 0;
-    for (int s = 0; s < f->n_standings; s++)
-        for (int c = 0; c < f->standings[s].n_columns; c++)
-            n += f->standings[s].columns[c].n_ways * f->standings[s].columns[c].n_bays;
+    for (int s = 0; s < f->n_post_layouts; s++)
+        for (int c = 0; c < f->post_layouts[s].n_columns; c++)
+            n += f->post_layouts[s].columns[c].n_ways * f->post_layouts[s].columns[c].n_bays;
     return n;
 }
 
-static void column_noted(const ks_fit_case *asked, int standing, int column, ks_fit_levels *out)
+static void note_column(const ks_fit_case *asked, int standing, int column, ks_fit_levels *out)
 {
     const ks_furniture *f = asked->kind.furniture;
-    const ks_column *col = &f->standings[standing].columns[column];
+    const ks_column *col = &f->post_layouts[standing].columns[column];
     for (int i = 0; i < col->n_ways * col->n_bays; i++) {
         int way = i / col->n_bays, bay = i % col->n_bays;
         bool none;
@@ -169,7 +169,7 @@ static void column_noted(const ks_fit_case *asked, int standing, int column, ks_
         level.posts = -1;
         if (ks_mm_of(level.gap) < fmax(asked->kiln.first_gap_mm, asked->kiln.top_gap_mm))
             continue;
-        level_noted(asked, out, level, col->ways[way].thickness);
+        note_level(asked, out, level, col->ways[way].thickness);
     }
 }
 
@@ -180,9 +180,9 @@ ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena)
     ks_fit_levels out = {.levels = KS_TAKE(arena, most, ks_stack_level),
                          .thickness_mm = KS_TAKE(arena, most, double),
                          .again = KS_TAKE(arena, most, bool)};
-    for (int s = 0; s < f->n_standings; s++)
-        for (int c = 0; c < f->standings[s].n_columns; c++)
-            column_noted(asked, s, c, &out);
+    for (int s = 0; s < f->n_post_layouts; s++)
+        for (int c = 0; c < f->post_layouts[s].n_columns; c++)
+            note_column(asked, s, c, &out);
     return out;
 }
 
@@ -193,7 +193,7 @@ static void best_of_all(const ks_fit_case *asked, const ks_fit_levels *levels, d
         double floor_mm = floor_under(best, above_on(asked, &levels->levels[l]));
         if (levels->again[l] || floor_mm == INFINITY)
             continue;
-        ks_fit_way way = way_judged(asked, &levels->levels[l], floor_mm, within_mm, arena);
+        ks_fit_way way = judge_way(asked, &levels->levels[l], floor_mm, within_mm, arena);
         if (better(&way, best))
             *best = way;
     }
@@ -212,7 +212,7 @@ ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena 
 static bool in_stock(const ks_fit_case *asked, const ks_stack_level *level, int gap)
 {
     const ks_furniture *f = asked->kind.furniture;
-    const ks_column *column = &f->standings[level->standing].columns[level->column];
+    const ks_column *column = &f->post_layouts[level->standing].columns[level->column];
     const ks_support *support = &asked->kiln.bays[level->bay].supports[level->support];
     for (int i = 0; i < f->gaps[gap].n; i++)
         if (asked->kiln.posts[f->gaps[gap].kind[i]].count < column->n_posts)
@@ -234,17 +234,17 @@ static int gap_over(const ks_fit_case *asked, const ks_stack_level *level, doubl
         if (ks_gap_clear_mm(&asked->kind, gap, false) >= height_mm &&
             gap >= ks_um_of(asked->kiln.first_gap_mm) &&
             ks_gap_clear_mm(&asked->kind, left, true) >= level_least_mm &&
-            left >= ks_um_of(asked->kiln.top_gap_mm) &&
-            in_stock(asked, level, g) && ks_support_lies(f, level->bay, level->support, top, top))
+            left >= ks_um_of(asked->kiln.top_gap_mm) && in_stock(asked, level, g) &&
+            ks_support_lies(f, level->bay, level->support, top, top))
             return g;
     }
     return -1;
 }
 
 /* Under the shelf as it was measured, or, if that can be had, with all errors against it. */
-static void covered_tried(const ks_fit_case *asked, const ks_stack_level *level,
-                          double thickness_mm, const ks_fit_visit *visit, double within_mm,
-                          ks_fit_way *best, ks_arena *arena)
+static void try_covered(const ks_fit_case *asked, const ks_stack_level *level, double thickness_mm,
+                        const ks_fit_visit *visit, double within_mm, ks_fit_way *best,
+                        ks_arena *arena)
 {
     double height = asked->job.height_mm[0];
     int over = gap_over(asked, level, height + visit->error_above_mm, thickness_mm);
@@ -258,7 +258,7 @@ static void covered_tried(const ks_fit_case *asked, const ks_stack_level *level,
     double least = best->possible && best->above_mm >= visit->error_above_mm ? best->around_mm : 0;
     if (best->possible && above_on(asked, &covered) < visit->error_above_mm)
         return;
-    ks_fit_way way = way_judged(asked, &covered, least, within_mm, arena);
+    ks_fit_way way = judge_way(asked, &covered, least, within_mm, arena);
     if (way.possible)
         *best = way;
 }
@@ -269,8 +269,8 @@ ks_fit_way ks_fit_covered_way(const ks_fit_case *asked, const ks_fit_visit *visi
     ks_fit_way best = {0};
     ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
     for (int l = 0; l < levels.n; l++)
-        covered_tried(asked, &levels.levels[l], levels.thickness_mm[l], visit, within_mm, &best,
-                      arena);
+        try_covered(asked, &levels.levels[l], levels.thickness_mm[l], visit, within_mm, &best,
+                    arena);
     return best;
 }
 

@@ -64,7 +64,7 @@ static void split_cell(search *s, cell c)
 }
 
 /* Greatest distance of a point of inner's polygon from outer's, both as convex parts. */
-static double searched(search *s, int n_inner, const ks_outline *inner)
+static double search_area(search *s, int n_inner, const ks_outline *inner)
 {
     for (int i = 0; i < n_inner; i++) {
         const ks_outline *part = &inner[i];
@@ -106,7 +106,7 @@ static double farthest_out(const ks_outline *inner, const ks_outline *outer)
     if (most > known_mm) {
         ks_outline *parts;
         int n_inner = ks_outline_convex_parts(inner, &scratch, &parts);
-        most = searched(s, n_inner, parts);
+        most = search_area(s, n_inner, parts);
     }
     ks_arena_finish(&scratch);
     return most;

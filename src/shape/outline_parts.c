@@ -42,7 +42,7 @@ static bool is_ear(const ks_point *at, const ring *left, int k)
 
 /* The next corner to cut; a simple polygon always has an ear, so the second and third choice are
  * for corners without area and for polygons that are not simple. */
-static int corner_to_cut(const ks_point *at, const ring *left)
+static int cut_corner_to(const ks_point *at, const ring *left)
 {
     int flat = -1;
     for (int k = 0; k < left->n; k++) {
@@ -72,7 +72,7 @@ static void cut_ears(cutting *c)
     for (int i = 0; i < left.n; i++)
         left.at[i] = i;
     while (left.n > 3) {
-        int k = corner_to_cut(at, &left);
+        int k = cut_corner_to(at, &left);
         int before = left.at[(k + left.n - 1) % left.n], after = left.at[(k + 1) % left.n];
         if (turn_of(at[before], at[left.at[k]], at[after]) > 0)
             add_triangle(c, before, left.at[k], after);
@@ -99,7 +99,7 @@ static int ring_with(const cutting *c, int i, int j, int *where)
 }
 
 /* Both rings without their common edge: a runs from its edge's end round to its start, then b. */
-static ring joined(const cutting *c, const ring *a, int at_a, const ring *b, int at_b)
+static ring join(const cutting *c, const ring *a, int at_a, const ring *b, int at_b)
 {
     ring both = {0, KS_TAKE(c->arena, a->n + b->n, int)};
     for (int k = 1; k < a->n; k++)
@@ -123,7 +123,7 @@ static void join_over(cutting *c, int i, int j)
     int a = ring_with(c, i, j, &at_a), b = ring_with(c, j, i, &at_b);
     if (a < 0 || b < 0 || a == b)
         return;
-    ring both = joined(c, &c->rings[a], at_a, &c->rings[b], at_b);
+    ring both = join(c, &c->rings[a], at_a, &c->rings[b], at_b);
     ks_outline shape = outline_of(c, &both);
     if (!ks_outline_convex(&shape))
         return;
@@ -131,7 +131,7 @@ static void join_over(cutting *c, int i, int j)
     c->rings[b] = c->rings[--c->n_rings];
 }
 
-/* Triangles, joined over every diagonal that both sides can spare (Hertel and Mehlhorn 1983): at
+/* Triangles, join over every diagonal that both sides can spare (Hertel and Mehlhorn 1983): at
  * most four times as many parts as the fewest. */
 int ks_outline_convex_parts(const ks_outline *shape, ks_arena *arena, ks_outline **parts)
 {

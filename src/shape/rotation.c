@@ -43,7 +43,7 @@ ks_outline ks_outline_placed_in(const ks_outline *shape, ks_stand stand, ks_poin
     return (ks_outline){shape->n, vertices, shape->round};
 }
 
-ks_outline ks_outline_placed(const ks_outline *shape, ks_stand stand, ks_arena *arena)
+ks_outline ks_outline_place(const ks_outline *shape, ks_stand stand, ks_arena *arena)
 {
     return ks_outline_placed_in(shape, stand, KS_TAKE(arena, shape->n, ks_point));
 }

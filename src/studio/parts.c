@@ -75,7 +75,7 @@ static bool within_bodies(const ks_part_list *list, double from, double to, ks_p
     return met;
 }
 
-static ks_point turned(ks_rotation way, double along, double aside)
+static ks_point turn(ks_rotation way, double along, double aside)
 {
     return (ks_point){along * way.c - aside * way.s, along * way.s + aside * way.c};
 }
@@ -88,8 +88,8 @@ static double root_of_strap(const ks_part_list *list, double from, double to, ks
     enum { STEPS = 64 };
     for (int i = 0; i < STEPS; i++) {
         double along = reach * (STEPS - i) / STEPS;
-        if (within_bodies(list, from, to, turned(way, along, width / 2)) &&
-            within_bodies(list, from, to, turned(way, along, -width / 2)))
+        if (within_bodies(list, from, to, turn(way, along, width / 2)) &&
+            within_bodies(list, from, to, turn(way, along, -width / 2)))
             return along;
     }
     return 0;
@@ -104,10 +104,10 @@ void ks_handle_add(ks_part_list *list, double reach_mm, double width_mm, double 
                                  reach_towards(list, from_mm, to_mm, way), width_mm);
     double outer = edge + reach_mm, half = width_mm / 2;
     ks_point *at = KS_TAKE(list->arena, 4, ks_point);
-    at[0] = turned(way, inner, -half);
-    at[1] = turned(way, outer, -half);
-    at[2] = turned(way, outer, half);
-    at[3] = turned(way, inner, half);
+    at[0] = turn(way, inner, -half);
+    at[1] = turn(way, outer, -half);
+    at[2] = turn(way, outer, half);
+    at[3] = turn(way, inner, half);
     ks_part_add(list, KS_PART_BODY, from_mm, to_mm, (ks_outline){4, at, 0});
 }
 

@@ -58,7 +58,7 @@ static void cut_slope(cutting *cut, ks_point from, ks_point to)
 }
 
 /* Fewest bands in which the radius differs by no more than `error`. */
-static cutting profile_cut(const ks_point *profile, int n, double error)
+static cutting cut_profile(const ks_point *profile, int n, double error)
 {
     cutting cut = {
         .error = error, .from = profile[0].x, .least = profile[0].y, .greatest = profile[0].y};
@@ -114,7 +114,7 @@ static ks_outline enclosing_disc(double radius, ks_arena *arena)
     return ks_outline_disc(0, 0, fmax(steps, 1) / 1000, arena);
 }
 
-static void bands_added(const cutting *cut, double from, ks_part_list *list)
+static void add_bands(const cutting *cut, double from, ks_part_list *list)
 {
     for (int i = 0; i < cut->n; i++) {
         ks_part_add(list, KS_PART_BODY, from, cut->bands[i].to,
@@ -125,9 +125,9 @@ static void bands_added(const cutting *cut, double from, ks_part_list *list)
 
 void ks_profile_bands(const ks_point *profile, int n, ks_part_list *list)
 {
-    cutting cut = profile_cut(profile, n, KS_BAND_ERROR_MM);
+    cutting cut = cut_profile(profile, n, KS_BAND_ERROR_MM);
     if (cut.n == 1) {
-        bands_added(&cut, 0, list);
+        add_bands(&cut, 0, list);
         return;
     }
     double foot = fmax(fmin(cut.bands[0].to, KS_FOOT_BAND_MM), 0.05);
@@ -136,9 +136,9 @@ void ks_profile_bands(const ks_point *profile, int n, ks_part_list *list)
     double radius = fmax(cut.bands[0].greatest, above[0].y);
     ks_part_add(list, KS_PART_FOOT, 0, foot, enclosing_disc(radius, list->arena));
     for (double error = KS_BAND_ERROR_MM;; error *= 1.25) {
-        cut = profile_cut(above, n_above, error);
+        cut = cut_profile(above, n_above, error);
         if (cut.n < KS_MOST_BANDS)
             break;
     }
-    bands_added(&cut, foot, list);
+    add_bands(&cut, foot, list);
 }

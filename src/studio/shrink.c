@@ -59,7 +59,7 @@ static cone_mark nearest_mark(const ks_clay *clay, int rank, int direction)
 
 /* Between two marks in proportion to the cones between them; up to a bisque cone the bisque mark,
  * beyond the last mark that one. */
-static double length_fired(const ks_clay *clay, const char *cone)
+static double fire_length(const ks_clay *clay, const char *cone)
 {
     int rank = cone ? ks_cone_rank(cone) : -1, bisque_rank = ks_cone_rank(BISQUE_CONE);
     if (rank < 0)
@@ -87,7 +87,7 @@ static double length_at(const ks_clay *clay, ks_stage stage, const char *cone)
     case KS_GLAZED:
         return length_before_glaze(clay, 4);
     default:
-        return length_fired(clay, cone);
+        return fire_length(clay, cone);
     }
 }
 

@@ -1,4 +1,5 @@
-/* json_cases.h: texts that the grammar of RFC 8259 takes, and texts that it or the limits refuse. */
+/* json_cases.h: texts that the grammar of RFC 8259 takes, and texts that it or the limits refuse.
+ */
 #ifndef KILNSTOW_TESTS_JSON_CASES_H
 #define KILNSTOW_TESTS_JSON_CASES_H
 
@@ -10,7 +11,10 @@ typedef struct {
 } json_case;
 
 /* A literal with all its bytes, also a NUL among them. */
-#define WHOLE(literal) {literal, sizeof(literal) - 1}
+#define WHOLE(literal)                                                                             \
+    {                                                                                              \
+        literal, sizeof(literal) - 1                                                               \
+    }
 
 /* clang-format off */
 static const json_case accepted[] = {

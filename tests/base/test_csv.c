@@ -1,4 +1,4 @@
-#include "base/csv.h"
+#include "base/data/csv.h"
 #include "base/random.h"
 #include "check.h"
 

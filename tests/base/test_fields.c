@@ -1,4 +1,4 @@
-#include "base/fields.h"
+#include "base/data/fields.h"
 #include "check.h"
 
 #include <string.h>

@@ -202,8 +202,10 @@ static void what_is_no_plain_file_is_refused_without_waiting(void **state)
         ks_error err = {0};
         const char *path = in_folder(kinds[i][0]);
         assert_int_equal(ks_file_read(path, 1000, &arena, &file, &err), KS_BAD_INPUT);
-        assert_string_equal(err.text, ks_arena_print(&arena, "%s: found %s; name a file, or - for "
-                                                             "standard input", path, kinds[i][1]));
+        assert_string_equal(err.text, ks_arena_print(&arena,
+                                                     "%s: found %s; name a file, or - for "
+                                                     "standard input",
+                                                     path, kinds[i][1]));
     }
 }
 

@@ -9,11 +9,11 @@ static void letters_are_composed(void **state)
 {
     (void)state;
     ks_arena arena = {0};
-    assert_string_equal(ks_text_composed("Cafe\xCC\x81", &arena), "Caf\xC3\xA9");
-    assert_string_equal(ks_text_composed("A\xCC\x8A", &arena), "\xC3\x85");
-    assert_string_equal(ks_text_composed("\xE2\x84\xAB", &arena), "\xC3\x85");
+    assert_string_equal(ks_text_compose("Cafe\xCC\x81", &arena), "Caf\xC3\xA9");
+    assert_string_equal(ks_text_compose("A\xCC\x8A", &arena), "\xC3\x85");
+    assert_string_equal(ks_text_compose("\xE2\x84\xAB", &arena), "\xC3\x85");
     const char *plain = "Caf\xC3\xA9";
-    assert_ptr_equal(ks_text_composed(plain, &arena), plain);
+    assert_ptr_equal(ks_text_compose(plain, &arena), plain);
     ks_arena_finish(&arena);
 }
 

@@ -1,4 +1,4 @@
-#include "base/json.h"
+#include "base/data/json.h"
 #include "base/number.h"
 #include "base/random.h"
 #include "check.h"

@@ -1,5 +1,5 @@
-#include "base/json.h"
-#include "base/json_out.h"
+#include "base/data/json.h"
+#include "base/data/json_out.h"
 #include "base/random.h"
 #include "check.h"
 

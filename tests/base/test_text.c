@@ -133,8 +133,8 @@ static void words_are_found_in_their_list(void **state)
     assert_int_equal(ks_words_find("", "", false), -1);
     assert_true(ks_word_among("top", "top|front"));
     assert_string_equal(ks_word_nearest("frnt", "top|front", &arena), "front");
-    assert_string_equal(ks_words_told("top|front|side", &arena), "\"top\", \"front\" or \"side\"");
-    assert_string_equal(ks_words_told("top", &arena), "\"top\"");
+    assert_string_equal(ks_words_print("top|front|side", &arena), "\"top\", \"front\" or \"side\"");
+    assert_string_equal(ks_words_print("top", &arena), "\"top\"");
     ks_arena_finish(&arena);
 }
 

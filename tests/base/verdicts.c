@@ -1,10 +1,10 @@
 /* verdicts.c: for each text on standard input (its length in four bytes, then its bytes) prints, on
  * one line, what our reader made of it: null, or a value. What oracles.py compares with Python.
  * usage: verdicts json|csv|composed */
-#include "base/csv.h"
+#include "base/data/csv.h"
 #include "base/fold.h"
-#include "base/json.h"
-#include "base/json_out.h"
+#include "base/data/json.h"
+#include "base/data/json_out.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -54,7 +54,7 @@ int main(int argc, char **argv)
         if (strcmp(argv[1], "json") == 0)
             tell_json(bytes, length, &out);
         else if (strcmp(argv[1], "composed") == 0)
-            ks_out_text(&out, NULL, ks_text_composed(bytes, &arena));
+            ks_out_text(&out, NULL, ks_text_compose(bytes, &arena));
         else
             tell_table(bytes, length, &out);
         fputs(ks_out_done(&out), stdout);

@@ -1,6 +1,6 @@
 #include "bench.h"
 
-#include "base/csv.h"
+#include "base/data/csv.h"
 #include "base/file.h"
 #include "base/number.h"
 

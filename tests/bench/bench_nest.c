@@ -1,7 +1,7 @@
 #include "bench.h"
 
 #include "base/file.h"
-#include "base/json.h"
+#include "base/data/json.h"
 
 #include <math.h>
 #include <stdio.h>

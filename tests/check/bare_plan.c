@@ -7,7 +7,7 @@ enum { ROOM = 16 }; /* for each list; a test that needs more has grown too large
 
 ks_outline bare_moved(const bare_plan *s, ks_outline shape, double x, double y)
 {
-    return ks_outline_placed(&shape, (ks_stand){x, y, 0}, s->arena);
+    return ks_outline_place(&shape, (ks_stand){x, y, 0}, s->arena);
 }
 
 ks_outline bare_square(const bare_plan *s, double x, double y, double width, double depth)

@@ -165,7 +165,7 @@ static void turn(bare_plan *s, shape_kind a, shape_kind b, double off)
     s->order->pieces[0].turn_first_deg = 30;
     pot->stand.turn_deg = 210 + off;
     pot->parts[0].outline =
-        ks_outline_placed(&s->order->pieces[0].parts[0].outline, pot->stand, s->arena);
+        ks_outline_place(&s->order->pieces[0].parts[0].outline, pot->stand, s->arena);
 }
 
 static void kept_at(bare_plan *s, shape_kind a, shape_kind b, double off)

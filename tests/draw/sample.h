@@ -175,7 +175,7 @@ static inline ks_placed sample_placed(sampler *s, int at, ks_stand stand)
                         .parts = KS_TAKE(s->arena, piece->n_parts, ks_part)};
     for (int i = 0; i < piece->n_parts; i++) {
         placed.parts[i] = piece->parts[i];
-        placed.parts[i].outline = ks_outline_placed(&piece->parts[i].outline, stand, s->arena);
+        placed.parts[i].outline = ks_outline_place(&piece->parts[i].outline, stand, s->arena);
     }
     return placed;
 }

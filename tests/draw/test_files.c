@@ -105,7 +105,7 @@ static void pdftotext_finds_every_label_of_every_page(void **state)
     scratch s = written(&drawing.files[0]);
     ks_sheets sheets;
     assert_int_equal(ks_sheets_begin(&sheets, plan, &options, &arena, NULL), KS_OK);
-    assert_int_equal(ks_sheets_made(&sheets, NULL), KS_OK);
+    assert_int_equal(ks_sheets_make(&sheets, NULL), KS_OK);
     for (int i = 0; i < sheets.n; i++) {
         const char *command =
             ks_arena_print(&arena, "pdftotext -raw -f %d -l %d %%s -", i + 1, i + 1);

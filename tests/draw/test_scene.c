@@ -18,7 +18,7 @@ static const char *dump_of_all(ks_arena *arena)
     assert_int_equal(ks_sheets_begin(&sheets, sample_plan(arena, wish), &options, arena, &err),
                      KS_OK);
     sheets.hash = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef";
-    assert_int_equal(ks_sheets_made(&sheets, &err), KS_OK);
+    assert_int_equal(ks_sheets_make(&sheets, &err), KS_OK);
     ks_text all = {.arena = arena};
     for (int i = 0; i < sheets.n; i++)
         ks_text_add(&all, ks_scene_dump(sheets.sheets[i].scene));
@@ -80,7 +80,7 @@ static void a_traced_disc_keeps_its_radius_and_place(void **state)
     ks_arena arena = {0};
     ks_outline shape = disc(&arena, 100, 50, 40);
     ks_view view = {{90, 100}, 0.2};
-    ks_path path = ks_traced(&arena, view, &shape);
+    ks_path path = ks_trace_outline(&arena, view, &shape);
     ks_polygon flat = ks_flat(&arena, &path);
     assert_true(flat.n >= 24);
     for (int i = 0; i < flat.n; i++)
@@ -95,7 +95,7 @@ static void a_traced_rounded_outline_is_the_polygon_grown_by_its_round(void **st
     const double corners[6][2] = {{0, 0}, {60, 0}, {60, 30}, {30, 30}, {30, 60}, {0, 60}};
     for (double round = 0; round <= 12; round += 3) {
         ks_outline shape = sample_polygon(&arena, 6, corners, round);
-        ks_path path = ks_traced(&arena, (ks_view){{0, 0}, 1}, &shape);
+        ks_path path = ks_trace_outline(&arena, (ks_view){{0, 0}, 1}, &shape);
         ks_polygon flat = ks_flat(&arena, &path);
         for (int i = 0; i < flat.n; i++) /* on paper y runs down */
             check_near(ks_outline_from_point(&shape, (ks_point){flat.at[i].x, -flat.at[i].y}), 0,
@@ -138,7 +138,7 @@ static void hatching_stays_within_its_shape_and_covers_it_evenly(void **state)
     (void)state;
     ks_arena arena = {0};
     ks_outline shape = disc(&arena, 0, 0, 40);
-    ks_path path = ks_traced(&arena, (ks_view){{50, 50}, 1}, &shape);
+    ks_path path = ks_trace_outline(&arena, (ks_view){{50, 50}, 1}, &shape);
     ks_polygon flat = ks_flat(&arena, &path);
     static const int layers[KS_HATCHES] = {0, 1, 1, 2, 1, 2};
     for (int kind = 0; kind < KS_HATCHES; kind++) {

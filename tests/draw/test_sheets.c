@@ -93,7 +93,7 @@ static ks_sheets made(ks_arena *arena, const ks_plan *plan, ks_draw_options *opt
     ks_error err = {0};
     if (ks_sheets_begin(&sheets, plan, options, arena, &err) != KS_OK)
         fail_msg("%s", err.text);
-    if (ks_sheets_made(&sheets, &err) != KS_OK)
+    if (ks_sheets_make(&sheets, &err) != KS_OK)
         fail_msg("%s", err.text);
     return sheets;
 }
@@ -247,7 +247,7 @@ static void a_plan_with_hardly_anything_in_it_is_drawn(void **state)
         assert_int_equal(ks_sheets_begin(&sheets, NULL, &options, &arena, NULL), KS_OK);
         sheets.plan = &plan; /* so little of it has no hash */
         sheets.hash = "0000000000000000";
-        assert_int_equal(ks_sheets_made(&sheets, NULL), KS_OK);
+        assert_int_equal(ks_sheets_make(&sheets, NULL), KS_OK);
         for (int i = 0; i < sheets.n; i++)
             judge(sheets.sheets[i].scene);
         ks_type_destroy(sheets.type);

@@ -49,7 +49,7 @@ static void wrapped_text_keeps_its_words_and_its_width(void **state)
 {
     (void)state;
     const char *lines[6];
-    int n = ks_type_wrapped(type, "one two three four five six seven", false, 6, 6, lines);
+    int n = ks_type_wrap(type, "one two three four five six seven", false, 6, 6, lines);
     assert_true(n > 1);
     char all[100] = "";
     for (int i = 0; i < n; i++) {
@@ -59,9 +59,9 @@ static void wrapped_text_keeps_its_words_and_its_width(void **state)
             strcat(all, " ");
     }
     assert_string_equal(all, "one two three four five six seven");
-    assert_int_equal(ks_type_wrapped(type, "", false, 6, 6, lines), 0);
-    assert_int_equal(ks_type_wrapped(type, "   ", false, 6, 6, lines), 0);
-    assert_int_equal(ks_type_wrapped(type, "WWWWWWWWWWWWWWWWWWWWWWWW", false, 6, 2, lines), 2);
+    assert_int_equal(ks_type_wrap(type, "", false, 6, 6, lines), 0);
+    assert_int_equal(ks_type_wrap(type, "   ", false, 6, 6, lines), 0);
+    assert_int_equal(ks_type_wrap(type, "WWWWWWWWWWWWWWWWWWWWWWWW", false, 6, 2, lines), 2);
     assert_non_null(strstr(lines[1], "…"));
 }
 

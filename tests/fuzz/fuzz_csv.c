@@ -1,5 +1,5 @@
 /* fuzz_csv.c: tables of any bytes are read or refused at a line. */
-#include "base/csv.h"
+#include "base/data/csv.h"
 
 #include <stdint.h>
 #include <stdlib.h>

@@ -1,7 +1,7 @@
 /* fuzz_files.c: kilns, orders and plans of any bytes are read or refused at a place; what a plan
  * was understood to be can be written and read again. */
 #include "base/file.h"
-#include "base/json.h"
+#include "base/data/json.h"
 #include "kilnstow/plan.h"
 
 #include <stdbool.h>

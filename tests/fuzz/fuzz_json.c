@@ -1,7 +1,7 @@
 /* fuzz_json.c: JSON of any bytes is read or refused at a place; what was read is written and read
  * again as the same tree. */
-#include "base/json.h"
-#include "base/json_out.h"
+#include "base/data/json.h"
+#include "base/data/json_out.h"
 
 #include <stdbool.h>
 #include <stdlib.h>

@@ -173,7 +173,8 @@ static int pieces_in(const ks_plan *plan)
     return n;
 }
 
-/* The plan after so many rounds, which holds what progress told last; `stayed` of `of` pieces of options->from are where they were. */
+/* The plan after so many rounds, which holds what progress told last; `stayed` of `of` pieces of
+ * options->from are where they were. */
 static ks_plan *planned_with(small_order *s, const ks_place_options *options, int *stayed, int *of)
 {
     ks_placing *placing = NULL;

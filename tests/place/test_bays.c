@@ -90,7 +90,7 @@ static void shelves_and_ware_keep_out_of_a_sensors_way(void **state)
         small_begun(&s, 400, 4, 0, 1);
         ks_keep_out sensor = {"sensor", ks_outline_rectangle(12, 60, 0, &s.arena), from, from + 12,
                               15};
-        sensor.outline = ks_outline_placed(&sensor.outline, (ks_stand){0, 185, 0}, &s.arena);
+        sensor.outline = ks_outline_place(&sensor.outline, (ks_stand){0, 185, 0}, &s.arena);
         s.order.kilns[0].keep_outs = &sensor;
         s.order.kilns[0].n_keep_outs = 1;
         cylinder_added(&s, "cup", 45, 60, 50);

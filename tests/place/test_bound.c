@@ -6,7 +6,7 @@
 #include "place/small_order.h"
 
 /* The bound is never below what can be placed: against every choice of few pieces on one shelf, and
- * against the planner itself from many seeds; at any prices, good or bad. */
+ * against the planner itself from many seeds; at any prices, item or bad. */
 
 static void job_begun(small_order *s, ks_job *job)
 {
@@ -57,7 +57,7 @@ static void no_choice_of_pieces_in_a_row_exceeds_the_bound(void **state)
             price[i] = ks_random_between(&random, 0, 1.2) * s.order.pieces[i].worth;
         double best = best_in_a_row(&s);
         assert_true(ks_bound_at(&job, price) >= best);
-        assert_true(ks_bound_found(&job).value >= best);
+        assert_true(ks_bound_find(&job).value >= best);
         ks_arena_finish(&s.arena);
     }
 }

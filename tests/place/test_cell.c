@@ -53,7 +53,7 @@ static void a_body_is_the_same_however_it_lies(void **state)
         ks_stand stand = {ks_random_between(&random, -300, 300),
                           ks_random_between(&random, -300, 300),
                           ks_random_between(&random, 0, 360)};
-        ks_outline moved = ks_outline_placed(&shape, stand, &arena);
+        ks_outline moved = ks_outline_place(&shape, stand, &arena);
         ks_cell_body a = ks_cell_body_of(&shape, 2), b = ks_cell_body_of(&moved, 2);
         check_near(a.oval_mm2, b.oval_mm2, 1e-6);
         check_near(a.disc_mm, b.disc_mm, 1e-7);

@@ -224,7 +224,7 @@ static void take_cones_from_the_peephole(const small_plan *s)
     ks_placed *pack = small_plan_find(s, "cones", 1);
     pack->stand.x = 60;
     pack->parts[0].outline =
-        ks_outline_placed(&pack->parts[0].outline, (ks_stand){60, 0, 0}, s->arena);
+        ks_outline_place(&pack->parts[0].outline, (ks_stand){60, 0, 0}, s->arena);
 }
 
 static void push_the_pot_to_the_lid(const small_plan *s)
@@ -355,13 +355,13 @@ static void draw_a_thinner_shelf(const small_plan *s)
 static void lap_the_half_shelves(const small_plan *s)
 {
     ks_shelf *half = &s->load->levels[1].shelves[1];
-    half->outline = ks_outline_placed(&half->outline, (ks_stand){-3, 0, 0}, s->arena);
+    half->outline = ks_outline_place(&half->outline, (ks_stand){-3, 0, 0}, s->arena);
 }
 
 static void move_a_post_off_its_own(const small_plan *s)
 {
     ks_post *post = &s->load->posts[6];
-    post->outline = ks_outline_placed(&post->outline, (ks_stand){30, 0, 0}, s->arena);
+    post->outline = ks_outline_place(&post->outline, (ks_stand){30, 0, 0}, s->arena);
 }
 
 static void stand_a_post_on_the_top_level(const small_plan *s)

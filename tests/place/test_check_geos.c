@@ -51,7 +51,7 @@ static void shelves_side_by_side_carry_as_one(void **state)
         ks_outline half = ks_outline_rectangle(width, depth, 0, &arena), halves[2];
         for (int k = 0; k < 2; k++)
             halves[k] =
-                ks_outline_placed(&half, (ks_stand){k ? width / 2 : -width / 2, 0, 0}, &arena);
+                ks_outline_place(&half, (ks_stand){k ? width / 2 : -width / 2, 0, 0}, &arena);
         ks_outline foot = random_outline(&seed, ANY_KIND, 120, 120, &arena);
         double got = ks_support_slack(&foot, 2, halves);
         ks_outline whole = ks_outline_rectangle(2 * width, depth, 0, &arena);
@@ -83,7 +83,7 @@ static void a_seam_is_crossed_and_a_gap_is_not(void **state)
     const double seams[] = {2, 25};
     for (int i = 0; i < 2; i++) {
         for (int k = 0; k < 2; k++)
-            halves[k] = ks_outline_placed(
+            halves[k] = ks_outline_place(
                 &half, (ks_stand){(k ? 1 : -1) * (109.5 + seams[i] / 2), 0, 0}, &arena);
         double middle = ks_support_slack(&platter, 2, halves);
         if (i == 0) {
@@ -107,7 +107,7 @@ static void an_inner_corner_is_not_a_floor(void **state)
     ks_outline shelves[2];
     shelves[0] = ks_outline_rectangle(400, 150, 0, &arena);
     shelves[1] = ks_outline_rectangle(150, 150, 0, &arena);
-    shelves[1] = ks_outline_placed(&shelves[1], (ks_stand){-125, 150, 0}, &arena);
+    shelves[1] = ks_outline_place(&shelves[1], (ks_stand){-125, 150, 0}, &arena);
     const ks_point at[] = {{-200, -75}, {200, -75}, {200, 75}, {-50, 75}, {-50, 225}, {-200, 225}};
     ks_outline ell = {6, at, 0};
     int near_corner = 0;
@@ -115,7 +115,7 @@ static void an_inner_corner_is_not_a_floor(void **state)
         ks_arena own = {0};
         ks_outline foot = random_outline(&seed, i % 2 ? DISC : CAPSULE, 100, 0, &own);
         ks_stand stand = {random_between(&seed, -200, 200), random_between(&seed, -75, 225), 0};
-        foot = ks_outline_placed(&foot, stand, &own);
+        foot = ks_outline_place(&foot, stand, &own);
         double got = ks_support_slack(&foot, 2, shelves), known = ks_outline_inside(&foot, &ell);
         if (known > -5) {
             assert_true(got >= known - 2e-4 && got <= known + 4.15);

@@ -87,7 +87,7 @@ static void a_plate_goes_in_before_what_would_take_its_only_hand(void **state)
     stand(&beside, ks_outline_disc(0, 0, 130, &arena), -265, 0, &arena);
     stand(&beside, ks_outline_disc(0, 0, 40, &arena), -85, 40, &arena);
     ks_shelf_order order =
-        ks_shelf_order_found(&space, beside.items, beside.n, beside.spots, &arena);
+        ks_shelf_order_find(&space, beside.items, beside.n, beside.spots, &arena);
     assert_int_equal(order.n_in, 0);
     assert_true(order.after[B * 2 + A]);
     assert_false(order.after[A * 2 + B]);

@@ -6,7 +6,7 @@
 #include <math.h>
 
 /* How much whole plans get in, with the exact worth and number of loads that their seed and rounds
- * gave: a change that places less, or otherwise, is seen here. */
+ * gave: a change that lies less, or otherwise, is seen here. */
 
 static void the_weekly_load_holds_what_it_held(void **state)
 {

@@ -309,7 +309,7 @@ static void a_hurried_placing_still_hands_out_a_plan(void **state)
     assert_int_equal(ks_placing_best(placing, "interrupt", &s.arena, &plan, &err), KS_OK);
     assert_int_equal(plan->n_loads, 0);
     assert_int_equal(left_of(plan, "mug")->count, 30);
-    ks_placing_hurry(placing);
+    ks_placing_stop(placing);
     assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
     assert_int_equal(ks_placing_best(placing, "interrupt", &s.arena, &plan, &err), KS_OK);
     assert_int_equal(rules_broken(&s, plan), 0);
@@ -317,8 +317,8 @@ static void a_hurried_placing_still_hands_out_a_plan(void **state)
     ks_arena_finish(&s.arena);
 }
 
-/* A plan is handed out before the others of its round are made, without looking for changes that would
- * let in what waits; and it is told whether a better one has been found since. */
+/* A plan is handed out before the others of its round are made, without looking for changes that
+ * would let in what waits; and it is told whether a better one has been found since. */
 static void a_first_plan_comes_before_its_round_is_over(void **state)
 {
     small_order s;

@@ -1,7 +1,7 @@
 #include "check.h"
 
-#include "pack/kit/instance_inside.h"
-#include "pack/kit/separation.h"
+#include "pack/instance/instance.h"
+#include "pack/instance/nearest.h"
 
 #include <math.h>
 
@@ -25,12 +25,12 @@ static void cores_of_many_corners_are_as_far_apart_as_their_outlines(void **stat
         ks_outline one = oval(65, 90, 40, 0, 0, &arena);
         ks_outline other = oval(48, 30, 70, away * cos(turn), away * sin(turn), &arena);
         ks_core a = ks_core_of(&one, &arena), b = ks_core_of(&other, &arena);
-        ks_touch touch;
+        ks_nearest_places touch;
         double apart = ks_outline_distance(&one, &other);
-        assert_true(ks_touch_cores(&a, &b, 1e3, &touch));
+        assert_true(ks_nearest_cores(&a, &b, 1e3, &touch));
         check_near(touch.gap, apart, 1e-9);
-        assert_true(ks_touch_cores(&a, &b, apart + 1e-6, &touch));
-        assert_true(!ks_touch_cores(&a, &b, apart - 1e-6, &touch));
+        assert_true(ks_nearest_cores(&a, &b, apart + 1e-6, &touch));
+        assert_true(!ks_nearest_cores(&a, &b, apart - 1e-6, &touch));
         ks_arena_finish(&arena);
     }
 }

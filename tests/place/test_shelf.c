@@ -77,7 +77,7 @@ static ks_shelf_item some_item(chance *c)
                            .must = ks_random_below(&c->random, 6) == 0,
                            .mass_kg = ks_random_between(&c->random, 0.2, 2),
                            .tags = ks_random_below(&c->random, 4) == 0 ? 1 : 0,
-                           .shuns = ks_random_below(&c->random, 6) == 0 ? 1 : 0};
+                           .conflicts = ks_random_below(&c->random, 6) == 0 ? 1 : 0};
 }
 
 static void drawn(chance *c, uint64_t seed)
@@ -120,16 +120,16 @@ static void layout_holds(const chance *c, const ks_shelf_layout *layout)
 {
     int *count = calloc((size_t)c->n, sizeof *count);
     double mass = 0, worth = 0;
-    uint32_t tags = 0, shuns = 0;
+    uint32_t tags = 0, conflicts = 0;
     assert_non_null(count);
     for (int s = 0; s < layout->n_spots; s++) {
         const ks_shelf_spot *spot = &layout->spots[s];
         const ks_shelf_item *item = &c->items[spot->item];
         turn_is_allowed(item, spot->stand.turn_deg);
         assert_true(on_grid(spot->stand.x) && on_grid(spot->stand.y));
-        assert_false((tags & item->shuns) || (shuns & item->tags));
+        assert_false((tags & item->conflicts) || (conflicts & item->tags));
         tags |= item->tags;
-        shuns |= item->shuns;
+        conflicts |= item->conflicts;
         mass += item->mass_kg;
         worth += item->worth;
         assert_true(++count[spot->item] <= (item->worth > 0 ? item->copies : item->must));
@@ -269,11 +269,11 @@ static void nothing_is_done_without_pieces_room_or_height(void **state)
 static void a_search_that_is_hurried_ends_with_what_it_has(void **state)
 {
     ks_arena arena = {0};
-    atomic_bool hurry = true;
+    atomic_bool stop_asked = true;
     ks_shelf_space space = level_of(ks_outline_disc(0, 0, 250, &arena), &arena);
     ks_shelf_item item = round_item(20, 1, 200, &arena);
     ks_shelf_search *search = ks_shelf_search_create(&space, 1, &item, 1);
-    ks_shelf_search_run(search, INT64_C(1000000000), &hurry);
+    ks_shelf_search_run(search, INT64_C(1000000000), &stop_asked);
     assert_int_equal(ks_shelf_search_best(search, &arena).n_spots, 0);
     ks_shelf_search_destroy(search);
     ks_arena_finish(&arena);

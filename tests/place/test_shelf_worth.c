@@ -3,7 +3,7 @@
 #include "base/random.h"
 
 /* How much the packer gets in. Shelves of our own, with the exact worth that their seed and work
- * gave: a change that places less, or otherwise, is seen here. And published optima. */
+ * gave: a change that lies less, or otherwise, is seen here. And published optima. */
 
 enum { PIECES = 40, TILES = 12 };
 

@@ -107,7 +107,7 @@ static void a_post_on_the_floor_shelf_but_beside_it_is_found(void **state)
     assert_true(plan->loads[0].levels[0].z_mm <= 10);
     ks_stand over_the_edge = {0, 220, 0};
     plan->loads[0].posts[0].outline =
-        ks_outline_placed(&s.order.kilns->posts[0].outline, over_the_edge, &s.arena);
+        ks_outline_place(&s.order.kilns->posts[0].outline, over_the_edge, &s.arena);
     ks_check_report report;
     ks_check(plan, &s.arena, &report);
     assert_false(report.ok);

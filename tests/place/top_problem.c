@@ -1,5 +1,5 @@
-/* top_problem.c: some rounds on an order; writes the top problem and prints GLPK's optimum, fractions
- * allowed. use: top_problem ORDER FILE.lp|FILE.mps */
+/* top_problem.c: some rounds on an order; writes the top problem and prints GLPK's optimum,
+ * fractions allowed. use: top_problem ORDER FILE.lp|FILE.mps */
 #include "place/search/rounds.h"
 
 #include <stdio.h>

@@ -57,16 +57,15 @@ static void a_convex_overlap_is_the_least_push_that_parts(void **state)
         double least = -INFINITY;
         for (int k = 0; push > 0 && k < 360; k++) {
             ks_rotation to = ks_rotation_of(k);
-            ks_outline away =
-                ks_outline_placed(&b, (ks_stand){push * to.c, push * to.s, 0}, &arena);
+            ks_outline away = ks_outline_place(&b, (ks_stand){push * to.c, push * to.s, 0}, &arena);
             GEOSGeometry *one = oracle_core(&a), *other = oracle_core(&away);
             double common = oracle_common(one, other);
             least = least < -common ? -common : least;
             GEOSGeom_destroy(one);
             GEOSGeom_destroy(other);
             if (k % 12 == 0) {
-                away = ks_outline_placed(&b, (ks_stand){0.99 * push * to.c, 0.99 * push * to.s, 0},
-                                         &arena);
+                away = ks_outline_place(&b, (ks_stand){0.99 * push * to.c, 0.99 * push * to.s, 0},
+                                        &arena);
                 assert_true(ks_outline_distance(&a, &away) < 0);
             }
         }

@@ -76,9 +76,9 @@ static void distances_known_by_hand(void **state)
     ks_outline a = ks_outline_disc(0, 0, 10, &arena), b = ks_outline_disc(30, 40, 15, &arena);
     check_near(ks_outline_distance(&a, &b), 25, 1e-12);
     ks_outline square = ks_outline_rectangle(20, 20, 0, &arena);
-    ks_outline far = ks_outline_placed(&square, (ks_stand){50, 0, 45}, &arena);
+    ks_outline far = ks_outline_place(&square, (ks_stand){50, 0, 45}, &arena);
     check_near(ks_outline_distance(&square, &far), 40 - 10 * sqrt(2), 1e-12);
-    ks_outline on = ks_outline_placed(&square, (ks_stand){15, 1, 0}, &arena);
+    ks_outline on = ks_outline_place(&square, (ks_stand){15, 1, 0}, &arena);
     check_near(ks_outline_distance(&square, &on), -5, 1e-12);
     check_near(ks_outline_distance(&square, &square), -20, 1e-12);
     ks_outline within = ks_outline_disc(0, 4, 1, &arena);
@@ -86,7 +86,7 @@ static void distances_known_by_hand(void **state)
     ks_outline nook = ks_outline_disc(40, 40, 5, &arena);
     check_near(ks_outline_distance(&ell, &nook), 15, 1e-12);
     ks_outline oval = ks_outline_rectangle(4, 50, 2, &arena);
-    oval = ks_outline_placed(&oval, (ks_stand){23, 46, 0}, &arena);
+    oval = ks_outline_place(&oval, (ks_stand){23, 46, 0}, &arena);
     check_near(ks_outline_distance(&ell, &oval), 1, 1e-12);
     ks_arena_finish(&arena);
 }
@@ -100,14 +100,14 @@ static void how_far_inside_known_by_hand(void **state)
     check_near(ks_outline_inside(&mug, &shelf), 30, 1e-12);
     ks_outline box = ks_outline_rectangle(60, 60, 10, &arena);
     check_near(ks_outline_inside(&box, &shelf), 190 - 20 * sqrt(2), 1e-12);
-    ks_outline out = ks_outline_placed(&box, (ks_stand){190, 0, 0}, &arena);
+    ks_outline out = ks_outline_place(&box, (ks_stand){190, 0, 0}, &arena);
     check_near(ks_outline_inside(&out, &shelf), 200 - 10 - hypot(210, 20), 1e-12);
     ks_outline nook = ks_outline_disc(10, 45, 3, &arena);
     check_near(ks_outline_inside(&nook, &ell), 2, 1e-12);
     ks_outline plank = ks_outline_rectangle(30, 5, 0, &arena);
-    plank = ks_outline_placed(&plank, (ks_stand){20, 30, 0}, &arena);
+    plank = ks_outline_place(&plank, (ks_stand){20, 30, 0}, &arena);
     check_near(ks_outline_inside(&plank, &ell), -12.5, 1e-6);
-    ks_outline across = ks_outline_placed(&plank, (ks_stand){20, 21, 45}, &arena);
+    ks_outline across = ks_outline_place(&plank, (ks_stand){20, 21, 45}, &arena);
     assert_true(ks_outline_inside(&across, &ell) < 0);
     ks_arena_finish(&arena);
 }
@@ -125,7 +125,7 @@ static void a_plate_over_a_hole_is_not_inside(void **state)
     ks_outline plate = ks_outline_rectangle(60, 60, 0, &arena);
     check_near(ks_outline_inside(&plate, &keyhole), -7, 0.2);
     ks_outline narrow = ks_outline_rectangle(4, 10, 0, &arena);
-    narrow = ks_outline_placed(&narrow, (ks_stand){0, 35, 0}, &arena);
+    narrow = ks_outline_place(&narrow, (ks_stand){0, 35, 0}, &arena);
     double slack = ks_outline_inside(&narrow, &keyhole);
     assert_true(slack <= 2 + 1e-9 && slack >= 1.98); /* 2, told a little short along the neck */
     ks_arena_finish(&arena);

@@ -35,7 +35,7 @@ static void a_thing_stood_turned_lands_where_it_should(void **state)
     (void)state;
     ks_arena arena = {0};
     ks_outline rectangle = ks_outline_rectangle(40, 20, 0, &arena);
-    ks_outline there = ks_outline_placed(&rectangle, (ks_stand){100, 50, 90}, &arena);
+    ks_outline there = ks_outline_place(&rectangle, (ks_stand){100, 50, 90}, &arena);
     ks_box box = ks_outline_box(&there);
     check_near(box.x0, 90, 0);
     check_near(box.x1, 110, 0);

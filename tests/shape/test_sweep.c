@@ -26,8 +26,8 @@ static void distance_is_the_same_from_anywhere(void **state)
         double apart = ks_outline_distance(&a, &b);
         check_near(ks_outline_distance(&b, &a), apart, 1e-10);
         ks_stand stand = anywhere(&seed);
-        ks_outline a_there = ks_outline_placed(&a, stand, &arena);
-        ks_outline b_there = ks_outline_placed(&b, stand, &arena);
+        ks_outline a_there = ks_outline_place(&a, stand, &arena);
+        ks_outline b_there = ks_outline_place(&b, stand, &arena);
         check_near(ks_outline_distance(&a_there, &b_there), apart, 1e-9);
         ks_outline wider = grown(a, 7);
         check_near(ks_outline_distance(&wider, &b), apart - 7, 1e-10);
@@ -45,7 +45,7 @@ static void a_move_changes_no_distance_by_more_than_itself(void **state)
         ks_outline a = random_outline(&seed, ANY_KIND, 100, 80, &arena);
         ks_outline b = random_outline(&seed, ANY_KIND, 100, 80, &arena);
         ks_stand step = {random_between(&seed, -5, 5), random_between(&seed, -5, 5), 0};
-        ks_outline moved = ks_outline_placed(&b, step, &arena);
+        ks_outline moved = ks_outline_place(&b, step, &arena);
         double before = ks_outline_distance(&a, &b), after = ks_outline_distance(&a, &moved);
         assert_true(fabs(after - before) <= hypot(step.x, step.y) + 1e-9);
         ks_arena_finish(&arena);

@@ -16,7 +16,7 @@ extern void *__libc_realloc(void *old, size_t size);
 
 static struct {
     _Atomic int64_t so_far, failing;
-} *shared;
+} * shared;
 
 __attribute__((constructor)) static void share(void)
 {

@@ -48,7 +48,7 @@ CHANGES = [
 
 
 def silenced(text):
-    """The same text with blanks for whatever is no code, so that places stay."""
+    """The same text with blanks for whatever is no code, so that lies stay."""
     return SILENT.sub(lambda match: re.sub(r'[^\n]', ' ', match.group(0)), text)
 
 

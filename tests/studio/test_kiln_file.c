@@ -1,5 +1,5 @@
 #include "orders.h"
-#include "studio/files/kiln_file.h"
+#include "studio/kilns/kiln_file.h"
 
 #include <dirent.h>
 

@@ -57,7 +57,7 @@ static int all_kilns_finished(void **state)
 
 static ks_outline laid(const ks_kiln *kiln, const struct ks_laid_shelf *shelf, ks_arena *arena)
 {
-    return ks_outline_placed(&kiln->shelves[shelf->kind].outline, shelf->stand, arena);
+    return ks_outline_place(&kiln->shelves[shelf->kind].outline, shelf->stand, arena);
 }
 
 static void at_least_twelve_kilns_each_named_as_its_file(void **state)
@@ -158,7 +158,7 @@ static void every_shelf_has_three_posts_around_its_centre(void **state)
 static void check_post_keeps_out(const ks_kiln *kiln, const ks_bay *bay, ks_stand at,
                                  ks_arena *arena)
 {
-    ks_outline post = ks_outline_placed(&kiln->posts[0].outline, at, arena);
+    ks_outline post = ks_outline_place(&kiln->posts[0].outline, at, arena);
     for (int i = 0; i < kiln->n_keep_outs; i++) {
         double clear = ks_outline_distance(&post, &kiln->keep_outs[i].outline);
         if (clear < kiln->keep_outs[i].clearance_mm)

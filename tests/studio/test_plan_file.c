@@ -7,7 +7,7 @@ static ks_part *parts_placed(const ks_piece *piece, ks_arena *arena)
     ks_part *parts = KS_TAKE(arena, piece->n_parts, ks_part);
     for (int i = 0; i < piece->n_parts; i++) {
         parts[i] = piece->parts[i];
-        parts[i].outline = ks_outline_placed(&piece->parts[i].outline, odd_stand, arena);
+        parts[i].outline = ks_outline_place(&piece->parts[i].outline, odd_stand, arena);
         parts[i].outline = ks_outline_gridded(&parts[i].outline, arena);
     }
     return parts;

@@ -135,7 +135,7 @@ static void area_of_pieces_that_overlap_is_found_by_sampling(void **state)
     ks_outline square = ks_outline_rectangle(100, 100, 0, &arena);
     ks_part_add(&list, KS_PART_BODY, 0, 10, square);
     ks_part_add(&list, KS_PART_BODY, 10, 20,
-                ks_outline_placed(&square, (ks_stand){50, 0, 0}, &arena));
+                ks_outline_place(&square, (ks_stand){50, 0, 0}, &arena));
     check_near(ks_parts_area_mm2(list.at, list.n, &arena), 15000, 150);
     ks_arena_finish(&arena);
 }

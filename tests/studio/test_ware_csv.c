@@ -137,8 +137,9 @@ static void every_cell_that_is_not_clear_is_told_by_row_and_column(void **state)
                                 "tells the sizes"},
         {"name,height,Breite\na,90,80\n", "found the unknown heading \"breite\"; no column tells "
                                           "the sizes"},
-        {"name,diameter,H\u00F6he\na,90,80\n", "found the unknown heading \"h\u00F6he\"; no column tells "
-                                           "the sizes, or not all of them"},
+        {"name,diameter,H\u00F6he\na,90,80\n",
+         "found the unknown heading \"h\u00F6he\"; no column tells "
+         "the sizes, or not all of them"},
         {"kind,tallness\na,90\n", "found the unknown headings \"kind\", \"tallness\"; not one "
                                   "column is known"},
     };

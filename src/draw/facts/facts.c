@@ -51,8 +51,8 @@ static const char *glaze_words(const ks_order *order, const ks_piece *piece, ks_
     const char *words = "";
     for (int i = 0; piece && i < piece->n_glazes; i++) {
         const ks_glaze *glaze = &order->glazes[piece->glazes[i]];
-        words = ks_say_joined(arena, " + ", words,
-                              glaze->name && *glaze->name ? glaze->name : glaze->id);
+        words =
+            ks_say_join(arena, " + ", words, glaze->name && *glaze->name ? glaze->name : glaze->id);
     }
     if (piece && piece->n_glazes == 0)
         return piece->glazed ? "glazed" : ks_stage_name(piece->stage);
@@ -112,7 +112,7 @@ static bool has_neighbour(const ks_load *load, const ks_level *level)
 
 /* A level's number is its place among those over each other; the bay is named where there are
  * others beside it. */
-static void level_named(ks_facts *facts, int at, ks_arena *arena)
+static void name_level(ks_facts *facts, int at, ks_arena *arena)
 {
     const ks_load *load = facts->load;
     const ks_level *level = &load->levels[at];
@@ -135,7 +135,7 @@ static void level_named(ks_facts *facts, int at, ks_arena *arena)
     of->code = alone ? of->short_code : ks_arena_print(arena, "L%d %s", nth, level->bay);
 }
 
-static void level_filled(ks_facts *facts, int at, ks_arena *arena)
+static void fill_level(ks_facts *facts, int at, ks_arena *arena)
 {
     ks_level_facts *of = &facts->levels[at];
     of->items = KS_TAKE(arena, of->level->n_pieces, const ks_item *);
@@ -151,7 +151,7 @@ static void level_filled(ks_facts *facts, int at, ks_arena *arena)
     if (of->tallest)
         of->free_mm = of->level->gap_mm - of->tallest->placed->top_mm;
     of->posts = ks_posts_words(facts, ks_posts_over(facts, at, arena), false, arena);
-    ks_tightest_found(facts, of, arena);
+    ks_tightest_find(facts, of, arena);
 }
 
 const char *ks_contents_words(const ks_level_facts *level, ks_arena *arena)
@@ -163,8 +163,8 @@ const char *ks_contents_words(const ks_level_facts *level, ks_arena *arena)
         return ks_say_count(cones, "cone pack", "cone packs", arena);
     const char *ware = ks_say_count(level->n_items - cones, "piece", "pieces", arena);
     return cones == 0 ? ware
-                      : ks_say_joined(arena, ", ", ware,
-                                      ks_say_count(cones, "cone pack", "cone packs", arena));
+                      : ks_say_join(arena, ", ", ware,
+                                    ks_say_count(cones, "cone pack", "cone packs", arena));
 }
 
 static void add_item(ks_facts *facts, bool **seen, int level, int at, ks_arena *arena)
@@ -185,7 +185,7 @@ static void add_item(ks_facts *facts, bool **seen, int level, int at, ks_arena *
 }
 
 /* In the order of the plan's steps; what no step names comes after, from below. */
-static void items_numbered(ks_facts *facts, ks_arena *arena)
+static void number_items(ks_facts *facts, ks_arena *arena)
 {
     const ks_load *load = facts->load;
     int total = 0;
@@ -235,15 +235,15 @@ ks_facts *ks_facts_of(const ks_plan *plan, int load, const char *hash, bool full
     facts->from_front = known && order->kilns[kiln].loading == KS_FRONT_LOADER;
     facts->id = ks_arena_print(arena, "load %d · %.8s", load + 1, hash);
     facts->extent = chamber_extent(facts->load);
-    ks_owners_found(facts, full_names, arena);
-    items_numbered(facts, arena);
+    ks_owners_find(facts, full_names, arena);
+    number_items(facts, arena);
     facts->n_levels = facts->load->n_levels;
     facts->levels = KS_TAKE(arena, facts->n_levels, ks_level_facts);
     for (int i = 0; i < facts->n_levels; i++)
-        level_named(facts, i, arena);
+        name_level(facts, i, arena);
     for (int i = 0; i < facts->n_levels; i++)
-        level_filled(facts, i, arena);
-    ks_remarks_found(facts, arena);
-    ks_steps_told(facts, arena);
+        fill_level(facts, i, arena);
+    ks_remarks_find(facts, arena);
+    ks_steps_tell(facts, arena);
     return facts;
 }

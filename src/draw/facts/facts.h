@@ -82,17 +82,17 @@ bool ks_post_stands_on(const ks_level *level, const ks_post *post);
 bool ks_post_carries(const ks_level *level, const ks_post *post);
 
 /* Rooms of facts.c, each in a file of its own: owners and names; where things stand; the steps. */
-void ks_owners_found(ks_facts *facts, bool full_names, ks_arena *arena);
+void ks_owners_find(ks_facts *facts, bool full_names, ks_arena *arena);
 const char *ks_owner_initials(const ks_order *order, const char *id, ks_arena *arena);
 const char *ks_place_words(const ks_facts *facts, ks_point at, ks_arena *arena);
 /* Which posts stand on a level, or (-1) on the floor; then those posts in words. */
 bool *ks_posts_over(const ks_facts *facts, int level, ks_arena *arena);
 const char *ks_posts_words(const ks_facts *facts, const bool *chosen, bool with_places,
                            ks_arena *arena);
-void ks_steps_told(ks_facts *facts, ks_arena *arena);
+void ks_steps_tell(ks_facts *facts, ks_arena *arena);
 const char *ks_setter_words(const ks_facts *facts, const ks_item *item, ks_arena *arena);
-void ks_remarks_found(ks_facts *facts, ks_arena *arena);
-void ks_tightest_found(ks_facts *facts, ks_level_facts *level, ks_arena *arena);
+void ks_remarks_find(ks_facts *facts, ks_arena *arena);
+void ks_tightest_find(ks_facts *facts, ks_level_facts *level, ks_arena *arena);
 
 /* The middle of what a piece covers, chamber axes. */
 ks_point ks_item_centre(const ks_placed *placed);

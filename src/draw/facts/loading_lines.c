@@ -24,10 +24,10 @@ typedef struct {
     ks_arena *arena;
     int room;
     int *left;        /* pieces of each level still to come */
-    bool *posts_told; /* posts that a step has named */
+    bool *tell_posts; /* posts that a step has named */
 } telling;
 
-static void step_told(telling *t, ks_told_step step)
+static void tell_step(telling *t, ks_told_step step)
 {
     ks_facts *facts = t->facts;
     facts->steps = KS_GROW(t->arena, facts->steps, facts->n_steps, &t->room, ks_told_step);
@@ -46,25 +46,25 @@ static const char *check_words(const ks_facts *facts, int level, ks_arena *arena
         ks_say_length(facts->display, of->free_mm, arena), over);
 }
 
-static void piece_told(telling *t, const ks_item *item)
+static void tell_piece(telling *t, const ks_item *item)
 {
     if (item->piece && item->piece->has_setter)
-        step_told(t, (ks_told_step){item->level, NULL, ks_setter_words(t->facts, item, t->arena)});
-    step_told(t, (ks_told_step){item->level, item, item->name});
+        tell_step(t, (ks_told_step){item->level, NULL, ks_setter_words(t->facts, item, t->arena)});
+    tell_step(t, (ks_told_step){item->level, item, item->name});
     if (--t->left[item->level] == 0)
-        step_told(t,
+        tell_step(t,
                   (ks_told_step){item->level, NULL, check_words(t->facts, item->level, t->arena)});
 }
 
 /* The posts of those that stand on `level` and carry `next` (NULL = any), each told once. */
-static bool posts_told(telling *t, int level, const ks_level *next)
+static bool tell_posts(telling *t, int level, const ks_level *next)
 {
     const ks_load *load = t->facts->load;
     bool *chosen = ks_posts_over(t->facts, level, t->arena), any = false;
     for (int i = 0; i < load->n_posts; i++) {
         chosen[i] =
-            chosen[i] && !t->posts_told[i] && (!next || ks_post_carries(next, &load->posts[i]));
-        t->posts_told[i] |= chosen[i];
+            chosen[i] && !t->tell_posts[i] && (!next || ks_post_carries(next, &load->posts[i]));
+        t->tell_posts[i] |= chosen[i];
         any |= chosen[i];
     }
     if (!any)
@@ -73,14 +73,14 @@ static bool posts_told(telling *t, int level, const ks_level *next)
         level < 0 ? "the kiln floor"
                   : ks_arena_print(t->arena, "the shelf of %s", t->facts->levels[level].name);
     const char *posts = ks_posts_words(t->facts, chosen, true, t->arena);
-    step_told(t,
+    tell_step(t,
               (ks_told_step){level, NULL, ks_arena_print(t->arena, "Posts on %s: %s.", on, posts)});
     return true;
 }
 
-static void shelf_told(telling *t, int level, int item)
+static void tell_shelf(telling *t, int level, int item)
 {
-    step_told(t, (ks_told_step){level, NULL, shelf_step(t->facts, level, item, t->arena)});
+    tell_step(t, (ks_told_step){level, NULL, shelf_step(t->facts, level, item, t->arena)});
 }
 
 static const ks_item *item_of(const ks_facts *facts, int level, int item)
@@ -105,13 +105,13 @@ static bool step_is_sound(const ks_load *load, const ks_step *step)
 static void steps_made_up(telling *t)
 {
     const ks_facts *facts = t->facts;
-    (void)posts_told(t, -1, NULL);
+    (void)tell_posts(t, -1, NULL);
     for (int l = 0; l < facts->n_levels; l++) {
         for (int i = 0; i < facts->load->levels[l].n_shelves; i++)
-            shelf_told(t, l, i);
-        (void)posts_told(t, l, NULL);
+            tell_shelf(t, l, i);
+        (void)tell_posts(t, l, NULL);
         for (int i = 0; i < facts->levels[l].n_items; i++)
-            piece_told(t, facts->levels[l].items[i]);
+            tell_piece(t, facts->levels[l].items[i]);
     }
 }
 
@@ -125,32 +125,32 @@ static const ks_level *level_of_next_shelf(const ks_load *load, int step)
 
 /* A plan's step for posts names the level they stand on; where bays stand side by side, those are
  * meant that carry the next shelf. */
-static void posts_step_told(telling *t, int step)
+static void tell_posts_step(telling *t, int step)
 {
     int level = t->facts->load->steps[step].level;
     const ks_level *next = level_of_next_shelf(t->facts->load, step);
-    if (!posts_told(t, level, next))
-        (void)posts_told(t, level, NULL);
+    if (!tell_posts(t, level, next))
+        (void)tell_posts(t, level, NULL);
 }
 
 /* The plan's step, unless its piece was told before. */
-static void plan_step_told(telling *t, int nth, bool *told)
+static void tell_plan_step(telling *t, int nth, bool *told)
 {
     const ks_step *step = &t->facts->load->steps[nth];
     if (step->put == KS_PUT_POSTS)
-        posts_step_told(t, nth);
+        tell_posts_step(t, nth);
     if (step->put == KS_PUT_SHELF)
-        shelf_told(t, step->level, step->item);
+        tell_shelf(t, step->level, step->item);
     if (step->put == KS_PUT_POSTS || step->put == KS_PUT_SHELF)
         return;
     const ks_item *item = item_of(t->facts, step->level, step->item);
     if (told[item - t->facts->items])
         return;
     told[item - t->facts->items] = true;
-    piece_told(t, item);
+    tell_piece(t, item);
 }
 
-void ks_steps_told(ks_facts *facts, ks_arena *arena)
+void ks_steps_tell(ks_facts *facts, ks_arena *arena)
 {
     const ks_load *load = facts->load;
     telling t = {facts, arena, 0, KS_TAKE(arena, facts->n_levels, int),
@@ -160,12 +160,12 @@ void ks_steps_told(ks_facts *facts, ks_arena *arena)
         t.left[i] = facts->levels[i].n_items;
     for (int i = 0; i < load->n_steps; i++)
         if (step_is_sound(load, &load->steps[i]))
-            plan_step_told(&t, i, told);
+            tell_plan_step(&t, i, told);
     if (facts->n_steps == 0) {
         steps_made_up(&t);
         return;
     }
     for (int i = 0; i < facts->n_items; i++)
         if (!told[i])
-            piece_told(&t, &facts->items[i]);
+            tell_piece(&t, &facts->items[i]);
 }

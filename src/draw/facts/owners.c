@@ -58,7 +58,7 @@ static const char *owner_words(const ks_order *order, const char *id, bool full,
 enum { OWNER_HATCHES = KS_HATCHES - 1 };
 static const int hatches[OWNER_HATCHES] = {0, 1, 2, 4, 5};
 
-static ks_owner *owner_noted(ks_facts *facts, int *room, const char *id, bool full, ks_arena *arena)
+static ks_owner *note_owner(ks_facts *facts, int *room, const char *id, bool full, ks_arena *arena)
 {
     for (int i = 0; i < facts->n_owners; i++)
         if (strcmp(facts->owners[i].id, id) == 0)
@@ -75,18 +75,18 @@ static ks_owner *owner_noted(ks_facts *facts, int *room, const char *id, bool fu
 }
 
 /* Owners in the order of the members list, so that a letter stays theirs over all loads. */
-void ks_owners_found(ks_facts *facts, bool full_names, ks_arena *arena)
+void ks_owners_find(ks_facts *facts, bool full_names, ks_arena *arena)
 {
     const ks_order *order = facts->plan->order;
     const ks_load *load = facts->load;
     int room = 0;
     for (int i = 0; i < order->n_members; i++)
-        (void)owner_noted(facts, &room, order->members[i].id, full_names, arena);
+        (void)note_owner(facts, &room, order->members[i].id, full_names, arena);
     for (int i = 0; i < load->n_levels; i++)
         for (int k = 0; k < load->levels[i].n_pieces; k++) {
             const ks_placed *placed = &load->levels[i].pieces[k];
             if (placed->role != KS_CONES)
-                owner_noted(facts, &room, placed->owner ? placed->owner : "", full_names, arena)
+                note_owner(facts, &room, placed->owner ? placed->owner : "", full_names, arena)
                     ->pieces++;
         }
 }

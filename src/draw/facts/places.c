@@ -68,8 +68,8 @@ static const char *places_of(const ks_facts *facts, const bool *chosen, int firs
     bool hours = !facts->from_front;
     for (int i = first; i < load->n_posts; i++)
         if (chosen[i] && same_stack(&load->posts[i], &load->posts[first]))
-            words = ks_say_joined(arena, hours ? ", " : "; ", words,
-                                  post_place(facts, &load->posts[i], arena));
+            words = ks_say_join(arena, hours ? ", " : "; ", words,
+                                post_place(facts, &load->posts[i], arena));
     return ks_arena_print(arena, hours ? " at %s o'clock" : ": %s", words);
 }
 
@@ -91,7 +91,7 @@ const char *ks_posts_words(const ks_facts *facts, const bool *chosen, bool with_
         const char *group =
             ks_arena_print(arena, "%d × %s%s", alike, stack_words(facts, &load->posts[i], arena),
                            with_places ? places_of(facts, chosen, i, arena) : "");
-        words = ks_say_joined(arena, with_places ? "; " : ", ", words, group);
+        words = ks_say_join(arena, with_places ? "; " : ", ", words, group);
     }
     return words;
 }
@@ -149,7 +149,7 @@ static bool boxes_near(const ks_outline *a, const ks_outline *b, double within)
            p.y0 - q.y1 < within;
 }
 
-void ks_tightest_found(ks_facts *facts, ks_level_facts *level, ks_arena *arena)
+void ks_tightest_find(ks_facts *facts, ks_level_facts *level, ks_arena *arena)
 {
     int room = facts->load->n_posts;
     for (int i = 0; i < level->n_items; i++)

@@ -12,7 +12,8 @@ static bool overlap_in_plan(const ks_outline *a, const ks_outline *b, ks_arena *
     if (ks_outlines_nearest(a, b, &on_a, &on_b) < 0)
         return true;
     ks_view full_size = {{0, 0}, 1};
-    ks_path path_a = ks_traced(arena, full_size, a), path_b = ks_traced(arena, full_size, b);
+    ks_path path_a = ks_trace_outline(arena, full_size, a),
+            path_b = ks_trace_outline(arena, full_size, b);
     ks_polygon flat_a = ks_flat(arena, &path_a), flat_b = ks_flat(arena, &path_b);
     return ks_point_within(flat_a.at[0], &flat_b) || ks_point_within(flat_b.at[0], &flat_a);
 }
@@ -72,7 +73,7 @@ static const char *overhang_words(const ks_level_facts *level, const ks_item *it
         const ks_item *other = level->items[i];
         bool stacked = item->placed->on_id && strcmp(other->placed->id, item->placed->on_id) == 0;
         if (other != item && !stacked && reaches_over(item->placed, other->placed, arena))
-            marks = ks_say_joined(arena, ", ", marks, other->mark);
+            marks = ks_say_join(arena, ", ", marks, other->mark);
     }
     return *marks ? ks_arena_print(arena, "reaches over %s", marks) : "";
 }
@@ -86,18 +87,18 @@ static const char *remark_of(const ks_facts *facts, const ks_item *item, ks_aren
         return cone && *cone ? ks_arena_print(arena, "witness cones about cone %s", cone)
                              : "witness cones";
     const char *words = pose_words(item->placed->pose);
-    words = ks_say_joined(arena, "; ", words, stands_on(level, item->placed, arena));
-    words = ks_say_joined(arena, "; ", words, overhang_words(level, item, arena));
+    words = ks_say_join(arena, "; ", words, stands_on(level, item->placed, arena));
+    words = ks_say_join(arena, "; ", words, overhang_words(level, item, arena));
     if (piece && piece->runny)
-        words = ks_say_joined(arena, "; ", words, "runny glaze: leave its space");
+        words = ks_say_join(arena, "; ", words, "runny glaze: leave its space");
     if (piece && piece->mass_kg >= 10)
-        words = ks_say_joined(
+        words = ks_say_join(
             arena, "; ", words,
             ks_arena_print(arena, "heavy: %s", ks_say_mass(facts->display, piece->mass_kg, arena)));
     return words;
 }
 
-void ks_remarks_found(ks_facts *facts, ks_arena *arena)
+void ks_remarks_find(ks_facts *facts, ks_arena *arena)
 {
     for (int i = 0; i < facts->n_items; i++)
         facts->items[i].remark = remark_of(facts, &facts->items[i], arena);

@@ -117,7 +117,7 @@ const char *ks_say_day(int day, ks_arena *arena)
     return day == KS_NO_DAY ? "" : ks_date_print(day, arena);
 }
 
-const char *ks_say_joined(ks_arena *arena, const char *between, const char *a, const char *b)
+const char *ks_say_join(ks_arena *arena, const char *between, const char *a, const char *b)
 {
     if (!a || !*a)
         return b ? b : "";

@@ -38,7 +38,7 @@ const char *ks_say_worth(const ks_plan *plan, double worth, ks_arena *arena);
 /* "2026-11-28", or "" without a day. */
 const char *ks_say_day(int day, ks_arena *arena);
 
-/* Joins what is not empty: ks_say_joined(arena, ", ", "a", "b"). */
-const char *ks_say_joined(ks_arena *arena, const char *between, const char *a, const char *b);
+/* Joins what is not empty: ks_say_join(arena, ", ", "a", "b"). */
+const char *ks_say_join(ks_arena *arena, const char *between, const char *a, const char *b);
 
 #endif

@@ -3,7 +3,7 @@
  * the build shows the command that failed. */
 #include <stdio.h>
 
-static int written(FILE *in, FILE *out, const char *name)
+static int write_it(FILE *in, FILE *out, const char *name)
 {
     fprintf(out, "#include \"draw/scene/embedded.h\"\nconst unsigned char %s[] = {", name);
     size_t count = 0;
@@ -21,7 +21,7 @@ int main(int argc, char **argv)
     FILE *out = in ? fopen(argv[3], "w") : NULL;
     if (!out)
         return 1;
-    int bad = written(in, out, argv[2]);
+    int bad = write_it(in, out, argv[2]);
     bad |= fclose(in) != 0;
     bad |= fclose(out) != 0;
     return bad;

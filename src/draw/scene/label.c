@@ -208,7 +208,7 @@ bool ks_label_beside(ks_label_field *field, ks_label *label)
     return true;
 }
 
-void ks_label_drawn(ks_label_field *field, const ks_label *label, int ground)
+void ks_label_draw(ks_label_field *field, const ks_label *label, int ground)
 {
     if (!label->placed)
         return;
@@ -225,7 +225,7 @@ void ks_label_drawn(ks_label_field *field, const ks_label *label, int ground)
         ks_path_line(scene->arena, &path, (ks_point){box.x1, box.y1});
         ks_path_line(scene->arena, &path, (ks_point){box.x0, box.y1});
         ks_path_close(scene->arena, &path);
-        ks_scene_filled(scene, KS_LOOK_BODY, path, ground);
+        ks_scene_fill(scene, KS_LOOK_BODY, path, ground);
     }
     double y = box.y0, x = (box.x0 + box.x1) / 2;
     for (int i = 0; i < 2 && label->text[i]; i++) {

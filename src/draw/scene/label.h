@@ -50,6 +50,6 @@ bool ks_label_inside(ks_label_field *field, ks_label *label);
 bool ks_label_beside(ks_label_field *field, ks_label *label);
 
 /* Draws a placed label with its leader; `ground` >= 0 is a fill drawn behind it. */
-void ks_label_drawn(ks_label_field *field, const ks_label *label, int ground);
+void ks_label_draw(ks_label_field *field, const ks_label *label, int ground);
 
 #endif

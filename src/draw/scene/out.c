@@ -32,7 +32,7 @@ static const char *escape_of(char c)
     }
 }
 
-void ks_drawn_escaped(ks_text *out, const char *text)
+void ks_escape_drawn(ks_text *out, const char *text)
 {
     for (; *text; text++) {
         const char *escape = escape_of(*text);

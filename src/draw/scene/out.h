@@ -8,6 +8,6 @@
 void ks_drawn_number(ks_text *out, double value);
 
 /* Text for XML and HTML: & < > " ' escaped. The text has to be clean (see ks_type_clean). */
-void ks_drawn_escaped(ks_text *out, const char *text);
+void ks_escape_drawn(ks_text *out, const char *text);
 
 #endif

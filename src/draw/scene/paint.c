@@ -19,7 +19,7 @@ static cairo_font_face_t *face_from(FT_Library library, const unsigned char *byt
     return cairo_ft_font_face_create_for_ft_face(face, FT_LOAD_NO_HINTING);
 }
 
-static void faces_made(void)
+static void make_faces(void)
 {
     FT_Library library;
     if (FT_Init_FreeType(&library) != 0)
@@ -28,23 +28,23 @@ static void faces_made(void)
     faces[1] = face_from(library, ks_font_bold, ks_font_bold_size);
 }
 
-static bool face_set(cairo_t *cr, bool bold)
+static bool set_face(cairo_t *cr, bool bold)
 {
     static pthread_once_t once = PTHREAD_ONCE_INIT;
-    (void)pthread_once(&once, faces_made);
+    (void)pthread_once(&once, make_faces);
     if (!faces[bold])
         return false;
     cairo_set_font_face(cr, faces[bold]);
     return true;
 }
 
-static void colour_set(cairo_t *cr, int32_t rgb)
+static void set_colour(cairo_t *cr, int32_t rgb)
 {
     cairo_set_source_rgb(cr, (rgb >> 16 & 255) / 255.0, (rgb >> 8 & 255) / 255.0,
                          (rgb & 255) / 255.0);
 }
 
-static void path_put(cairo_t *cr, const ks_path *path)
+static void put_path(cairo_t *cr, const ks_path *path)
 {
     for (int i = 0; i < path->n; i++) {
         const ks_point *p = path->at[i].p;
@@ -64,7 +64,7 @@ static void path_put(cairo_t *cr, const ks_path *path)
     }
 }
 
-static void shape_painted(cairo_t *cr, const ks_mark *mark, ks_box clip)
+static void paint_shape(cairo_t *cr, const ks_mark *mark, ks_box clip)
 {
     const ks_look_of *look = &ks_looks[mark->look];
     int dashes = look->dash_mm[2] > 0 ? 4 : look->dash_mm[0] > 0 ? 2 : 0;
@@ -74,13 +74,13 @@ static void shape_painted(cairo_t *cr, const ks_mark *mark, ks_box clip)
         cairo_rectangle(cr, clip.x0, clip.y0, clip.x1 - clip.x0, clip.y1 - clip.y0);
         cairo_clip(cr);
     }
-    path_put(cr, &mark->path);
+    put_path(cr, &mark->path);
     if (fill >= 0) {
-        colour_set(cr, fill);
+        set_colour(cr, fill);
         cairo_fill_preserve(cr);
     }
     if (look->line_mm > 0) {
-        colour_set(cr, look->line_rgb);
+        set_colour(cr, look->line_rgb);
         cairo_set_line_width(cr, look->line_mm);
         cairo_set_dash(cr, look->dash_mm, dashes, 0);
         cairo_stroke_preserve(cr);
@@ -89,8 +89,8 @@ static void shape_painted(cairo_t *cr, const ks_mark *mark, ks_box clip)
     cairo_restore(cr);
 }
 
-static void run_painted(cairo_t *cr, const ks_mark *mark, const ks_run *run, double em_mm,
-                        ks_arena *arena)
+static void paint_run(cairo_t *cr, const ks_mark *mark, const ks_run *run, double em_mm,
+                      ks_arena *arena)
 {
     cairo_glyph_t *glyphs = KS_TAKE(arena, run->n_glyphs, cairo_glyph_t);
     cairo_text_cluster_t *clusters = KS_TAKE(arena, run->n_clusters, cairo_text_cluster_t);
@@ -104,10 +104,10 @@ static void run_painted(cairo_t *cr, const ks_mark *mark, const ks_run *run, dou
         run->backward ? CAIRO_TEXT_CLUSTER_FLAG_BACKWARD : (cairo_text_cluster_flags_t)0);
 }
 
-static void words_painted(cairo_t *cr, const ks_scene *scene, const ks_mark *mark)
+static void paint_words(cairo_t *cr, const ks_scene *scene, const ks_mark *mark)
 {
     const ks_look_of *look = &ks_looks[mark->look];
-    if (!face_set(cr, look->bold))
+    if (!set_face(cr, look->bold))
         return;
     double em_mm = mark->cap_mm / KS_CAP_HEIGHT;
     ks_line line = ks_type_line(scene->type, mark->text, look->bold);
@@ -116,9 +116,9 @@ static void words_painted(cairo_t *cr, const ks_scene *scene, const ks_mark *mar
     if (mark->upward)
         cairo_rotate(cr, -1.57079632679489662);
     cairo_set_font_size(cr, em_mm);
-    colour_set(cr, look->line_rgb);
+    set_colour(cr, look->line_rgb);
     for (int i = 0; i < line.n_runs; i++)
-        run_painted(cr, mark, &line.runs[i], em_mm, scene->arena);
+        paint_run(cr, mark, &line.runs[i], em_mm, scene->arena);
     cairo_restore(cr);
 }
 
@@ -135,9 +135,9 @@ void ks_paint(cairo_t *cr, const ks_scene *scene)
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_EVEN_ODD);
     for (int i = 0; i < scene->n; i++)
         if (scene->marks[i].kind == KS_SHAPE)
-            shape_painted(cr, &scene->marks[i], scene->clip);
+            paint_shape(cr, &scene->marks[i], scene->clip);
         else
-            words_painted(cr, scene, &scene->marks[i]);
+            paint_words(cr, scene, &scene->marks[i]);
 }
 
 cairo_status_t ks_paint_sink(void *out, const unsigned char *bytes, unsigned count)

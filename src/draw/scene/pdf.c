@@ -10,7 +10,7 @@
 
 #define POINTS_PER_MM (72 / 25.4)
 
-static void about_set(cairo_surface_t *surface, const ks_pdf_about *about)
+static void set_about(cairo_surface_t *surface, const ks_pdf_about *about)
 {
     time_t created = (time_t)about->created_s;
     struct tm utc;
@@ -23,8 +23,8 @@ static void about_set(cairo_surface_t *surface, const ks_pdf_about *about)
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "kilnstow");
 }
 
-static void page_painted(cairo_surface_t *surface, cairo_t *cr, const ks_scene *scene, int page,
-                         ks_sheet_paper paper)
+static void paint_page(cairo_surface_t *surface, cairo_t *cr, const ks_scene *scene, int page,
+                       ks_sheet_paper paper)
 {
     char where[32];
     (void)snprintf(where, sizeof where, "page=%d", page);
@@ -44,9 +44,9 @@ ks_status ks_pdf(ks_scene *const *scenes, int n, ks_sheet_paper paper, const ks_
     cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(
         ks_paint_sink, out, paper.width_mm * POINTS_PER_MM, paper.height_mm * POINTS_PER_MM);
     cairo_t *cr = cairo_create(surface);
-    about_set(surface, about);
+    set_about(surface, about);
     for (int i = 0; i < n; i++)
-        page_painted(surface, cr, scenes[i], i + 1, paper);
+        paint_page(surface, cr, scenes[i], i + 1, paper);
     cairo_surface_finish(surface);
     cairo_status_t drawn = cairo_status(cr), kept = cairo_surface_status(surface);
     cairo_destroy(cr);

@@ -30,7 +30,7 @@ static void put_32(unsigned char *at, uint32_t value)
 }
 
 /* The chunk that tells how large a pixel is, so that the picture prints to scale. */
-static void pixel_size_put(ks_text *out, double dpi)
+static void put_pixel_size(ks_text *out, double dpi)
 {
     unsigned char chunk[21] = {0, 0, 0, 9, 'p', 'H', 'Y', 's'};
     uint32_t per_metre = (uint32_t)lround(dpi / 0.0254);
@@ -111,7 +111,7 @@ ks_status ks_png(const ks_scene *scene, ks_sheet_paper paper, double dpi, ks_tex
         return ks_fail(err, KS_SYSTEM, "the picture could not be drawn at %g dpi: %s", dpi,
                        cairo_status_to_string(status));
     ks_text_add_n(out, whole.text, SIGNATURE_AND_HEADER);
-    pixel_size_put(out, dpi);
+    put_pixel_size(out, dpi);
     ks_text_add_n(out, whole.text + SIGNATURE_AND_HEADER, whole.length - SIGNATURE_AND_HEADER);
     return KS_OK;
 }

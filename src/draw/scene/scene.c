@@ -41,7 +41,7 @@ void ks_path_close(ks_arena *arena, ks_path *path)
     add_stroke(arena, path, (ks_stroke){.verb = 'Z'});
 }
 
-static ks_mark *added(ks_scene *scene)
+static ks_mark *add(ks_scene *scene)
 {
     scene->marks = KS_GROW(scene->arena, scene->marks, scene->n, &scene->room, ks_mark);
     ks_mark *mark = &scene->marks[scene->n++];
@@ -49,11 +49,11 @@ static ks_mark *added(ks_scene *scene)
     return mark;
 }
 
-void ks_scene_filled(ks_scene *scene, ks_look look, ks_path path, int fill)
+void ks_scene_fill(ks_scene *scene, ks_look look, ks_path path, int fill)
 {
     if (path.n == 0)
         return;
-    ks_mark *mark = added(scene);
+    ks_mark *mark = add(scene);
     mark->kind = KS_SHAPE;
     mark->look = look;
     mark->path = path;
@@ -64,7 +64,7 @@ void ks_scene_filled(ks_scene *scene, ks_look look, ks_path path, int fill)
 
 void ks_scene_shape(ks_scene *scene, ks_look look, ks_path path)
 {
-    ks_scene_filled(scene, look, path, 0);
+    ks_scene_fill(scene, look, path, 0);
 }
 
 void ks_scene_line(ks_scene *scene, ks_look look, ks_point a, ks_point b)
@@ -116,7 +116,7 @@ static double clean_words(ks_scene *scene, ks_look look, ks_point at, ks_anchor 
         return 0;
     ks_line line = ks_type_line(scene->type, text, ks_looks[look].bold);
     double width = line.width * em_of(cap_mm);
-    ks_mark *mark = added(scene);
+    ks_mark *mark = add(scene);
     mark->kind = KS_WORDS;
     mark->look = look;
     mark->text = text;
@@ -154,15 +154,15 @@ double ks_scene_sized(ks_scene *scene, ks_look look, ks_point at, double cap_mm,
     return ks_scene_fitted(scene, look, at, KS_LEFT, KS_SMALL, text, most_mm);
 }
 
-int ks_scene_wrapped(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
-                     int lines, double pitch_mm, const char *text)
+int ks_scene_wrap(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
+                  int lines, double pitch_mm, const char *text)
 {
     enum { MOST_LINES = 12 };
     const char *found[MOST_LINES];
     const char *clean = ks_type_clean(scene->arena, text);
     int most = lines < MOST_LINES ? lines : MOST_LINES;
-    int n = ks_type_wrapped(scene->type, clean, ks_looks[look].bold, most_mm / em_of(cap_mm), most,
-                            found);
+    int n =
+        ks_type_wrap(scene->type, clean, ks_looks[look].bold, most_mm / em_of(cap_mm), most, found);
     for (int i = 0; i < n; i++)
         clean_words(scene, look, (ks_point){at.x, at.y + i * pitch_mm}, KS_LEFT, cap_mm, found[i]);
     return n;
@@ -194,7 +194,7 @@ double ks_scene_measure(ks_scene *scene, ks_look look, double cap_mm, const char
     return ks_type_width(scene->type, clean, ks_looks[look].bold) * em_of(cap_mm);
 }
 
-static ks_point moved(ks_point p, ks_point by)
+static ks_point move(ks_point p, ks_point by)
 {
     return (ks_point){p.x + by.x, p.y + by.y};
 }
@@ -203,16 +203,16 @@ void ks_scene_add(ks_scene *scene, const ks_scene *part, ks_point at)
 {
     for (int i = 0; i < part->n; i++) {
         ks_mark mark = part->marks[i];
-        mark.at = moved(mark.at, at);
+        mark.at = move(mark.at, at);
         ks_path path = {0};
         for (int k = 0; k < mark.path.n; k++) {
             ks_stroke stroke = mark.path.at[k];
             for (int j = 0; j < 3; j++)
-                stroke.p[j] = moved(stroke.p[j], at);
+                stroke.p[j] = move(stroke.p[j], at);
             add_stroke(scene->arena, &path, stroke);
         }
         mark.path = path;
-        *added(scene) = mark;
+        *add(scene) = mark;
     }
 }
 

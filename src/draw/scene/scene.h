@@ -67,7 +67,7 @@ void ks_path_curve(ks_arena *arena, ks_path *path, ks_point a, ks_point b, ks_po
 void ks_path_close(ks_arena *arena, ks_path *path);
 
 void ks_scene_shape(ks_scene *scene, ks_look look, ks_path path);
-void ks_scene_filled(ks_scene *scene, ks_look look, ks_path path, int fill);
+void ks_scene_fill(ks_scene *scene, ks_look look, ks_path path, int fill);
 void ks_scene_line(ks_scene *scene, ks_look look, ks_point a, ks_point b);
 void ks_scene_box(ks_scene *scene, ks_look look, ks_box box);
 void ks_scene_disc(ks_scene *scene, ks_look look, ks_point centre, double r_mm);
@@ -86,8 +86,8 @@ double ks_scene_sized(ks_scene *scene, ks_look look, ks_point at, double cap_mm,
                       double most_mm);
 
 /* Up to `lines` lines, `pitch_mm` apart, the first on `at`; returns how many there were. */
-int ks_scene_wrapped(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
-                     int lines, double pitch_mm, const char *text);
+int ks_scene_wrap(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
+                  int lines, double pitch_mm, const char *text);
 
 /* Room that words take: from the top of ascenders to the foot of descenders; of numbers, which have
  * neither, the height of their figures. */

@@ -29,7 +29,7 @@ static void rule_of(ks_text *out, int look)
     ks_text_add(out, "}\n");
 }
 
-static void rules_put(const bool *used, ks_text *out)
+static void put_rules(const bool *used, ks_text *out)
 {
     ks_text_add(out, "svg text{font-family:\"DejaVu Sans\",Verdana,sans-serif;white-space:pre}\n");
     for (int look = 0; look < KS_LOOKS; look++) {
@@ -47,21 +47,21 @@ void ks_svg_rules(ks_text *out)
     bool used[KS_LOOKS];
     for (int look = 0; look < KS_LOOKS; look++)
         used[look] = true;
-    rules_put(used, out);
+    put_rules(used, out);
 }
 
 /* Only the rules that the scene uses. */
-static void style_put(const ks_scene *scene, ks_text *out)
+static void put_style(const ks_scene *scene, ks_text *out)
 {
     bool used[KS_LOOKS] = {false};
     for (int i = 0; i < scene->n; i++)
         used[scene->marks[i].look] = true;
     ks_text_add(out, "<style>");
-    rules_put(used, out);
+    put_rules(used, out);
     ks_text_add(out, "</style>\n");
 }
 
-static void points_put(ks_text *out, const ks_stroke *stroke)
+static void put_points(ks_text *out, const ks_stroke *stroke)
 {
     int n = stroke->verb == 'Z' ? 0 : stroke->verb == 'C' ? 3 : 1;
     char verb[2] = {stroke->verb, '\0'};
@@ -72,7 +72,7 @@ static void points_put(ks_text *out, const ks_stroke *stroke)
     }
 }
 
-static void class_put(ks_text *out, const ks_mark *mark)
+static void put_class(ks_text *out, const ks_mark *mark)
 {
     ks_text_print(out, " class=\"%s", ks_looks[mark->look].name);
     if (mark->fill > 0)
@@ -82,24 +82,24 @@ static void class_put(ks_text *out, const ks_mark *mark)
     ks_text_add(out, "\"");
 }
 
-static void shape_put(ks_text *out, const ks_mark *mark)
+static void put_shape(ks_text *out, const ks_mark *mark)
 {
     ks_text_add(out, "<path");
-    class_put(out, mark);
+    put_class(out, mark);
     if (mark->clipped)
         ks_text_add(out, " clip-path=\"url(#part)\"");
     ks_text_add(out, " d=\"");
     for (int i = 0; i < mark->path.n; i++)
-        points_put(out, &mark->path.at[i]);
+        put_points(out, &mark->path.at[i]);
     ks_text_add(out, "\"/>\n");
 }
 
 /* Left to right text starts at its left end; text from right to left starts at its right end, so
  * it is anchored by its own end, which is the left one again. */
-static void words_put(ks_text *out, const ks_mark *mark)
+static void put_words(ks_text *out, const ks_mark *mark)
 {
     ks_text_add(out, "<text");
-    class_put(out, mark);
+    put_class(out, mark);
     number(out, " x=\"", mark->at.x, "\"");
     number(out, " y=\"", mark->at.y, "\"");
     number(out, " font-size=\"", mark->cap_mm / KS_CAP_HEIGHT, "\"");
@@ -111,20 +111,20 @@ static void words_put(ks_text *out, const ks_mark *mark)
         number(out, "", mark->at.y, ")\"");
     }
     ks_text_add(out, ">");
-    ks_drawn_escaped(out, mark->text);
+    ks_escape_drawn(out, mark->text);
     ks_text_add(out, "</text>\n");
 }
 
-static void marks_put(const ks_scene *scene, ks_text *out)
+static void put_marks(const ks_scene *scene, ks_text *out)
 {
     for (int i = 0; i < scene->n; i++)
         if (scene->marks[i].kind == KS_SHAPE)
-            shape_put(out, &scene->marks[i]);
+            put_shape(out, &scene->marks[i]);
         else
-            words_put(out, &scene->marks[i]);
+            put_words(out, &scene->marks[i]);
 }
 
-static void clip_put(const ks_scene *scene, ks_text *out)
+static void put_clip(const ks_scene *scene, ks_text *out)
 {
     if (!scene->has_clip)
         return;
@@ -134,12 +134,12 @@ static void clip_put(const ks_scene *scene, ks_text *out)
     number(out, " height=\"", scene->clip.y1 - scene->clip.y0, "\"/></clipPath>\n");
 }
 
-static void told(const ks_scene *scene, ks_text *out)
+static void tell(const ks_scene *scene, ks_text *out)
 {
     ks_text_add(out, "<title>");
-    ks_drawn_escaped(out, ks_type_clean(scene->arena, scene->title));
+    ks_escape_drawn(out, ks_type_clean(scene->arena, scene->title));
     ks_text_add(out, "</title>\n<desc>");
-    ks_drawn_escaped(out, ks_type_clean(scene->arena, scene->about));
+    ks_escape_drawn(out, ks_type_clean(scene->arena, scene->about));
     ks_text_add(out, "</desc>\n");
 }
 
@@ -151,34 +151,34 @@ void ks_svg(const ks_scene *scene, ks_sheet_paper paper, ks_text *out)
     number(out, " height=\"", paper.height_mm, "mm\"");
     number(out, " viewBox=\"0 0 ", paper.width_mm, " ");
     number(out, "", paper.height_mm, "\">\n");
-    told(scene, out);
-    style_put(scene, out);
+    tell(scene, out);
+    put_style(scene, out);
     ks_text_add(out, "<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n");
     number(out, "<g transform=\"translate(", paper.left_mm, " ");
     number(out, "", paper.top_mm, ")\">\n");
-    clip_put(scene, out);
-    marks_put(scene, out);
+    put_clip(scene, out);
+    put_marks(scene, out);
     ks_text_add(out, "</g>\n</svg>\n");
 }
 
-static void inline_put(const ks_scene *scene, bool styled, ks_text *out)
+static void put_inline(const ks_scene *scene, bool styled, ks_text *out)
 {
     ks_text_add(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\"");
     number(out, " viewBox=\"0 0 ", scene->width_mm, " ");
     number(out, "", scene->height_mm, "\">\n");
-    told(scene, out);
+    tell(scene, out);
     if (styled)
-        style_put(scene, out);
-    marks_put(scene, out);
+        put_style(scene, out);
+    put_marks(scene, out);
     ks_text_add(out, "</svg>\n");
 }
 
 void ks_svg_inline(const ks_scene *scene, ks_text *out)
 {
-    inline_put(scene, false, out);
+    put_inline(scene, false, out);
 }
 
 void ks_svg_styled(const ks_scene *scene, ks_text *out)
 {
-    inline_put(scene, true, out);
+    put_inline(scene, true, out);
 }

@@ -63,7 +63,7 @@ static void corner(tracer *t, ks_point before, ks_point at, ks_point after, doub
     }
 }
 
-ks_path ks_traced(ks_arena *arena, ks_view view, const ks_outline *shape)
+ks_path ks_trace_outline(ks_arena *arena, ks_view view, const ks_outline *shape)
 {
     tracer t = {.arena = arena, .view = view};
     int n = shape->n;

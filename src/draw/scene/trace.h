@@ -14,7 +14,7 @@ ks_point ks_view_point(ks_view view, ks_point real);
 
 /* Path of an outline with its rounding. Where a concave corner leaves no room for the rounding,
  * the path may cross itself, but encloses the same area. */
-ks_path ks_traced(ks_arena *arena, ks_view view, const ks_outline *shape);
+ks_path ks_trace_outline(ks_arena *arena, ks_view view, const ks_outline *shape);
 
 /* Corners of a path, curves cut into short chords. */
 typedef struct {

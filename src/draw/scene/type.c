@@ -101,7 +101,7 @@ static void note_missing(ks_type *type, uint32_t point)
 }
 
 /* HarfBuzz counts clusters by their first byte, ascending or (backward) descending. */
-static void clusters_found(ks_type *type, ks_run *run, const hb_glyph_info_t *infos)
+static void find_clusters(ks_type *type, ks_run *run, const hb_glyph_info_t *infos)
 {
     run->clusters = KS_TAKE(type->arena, run->n_glyphs, ks_cluster);
     for (int i = 0; i < run->n_glyphs; i++) {
@@ -162,7 +162,7 @@ static double shaped(ks_type *type, const char *text, int face, double x, ks_run
                        places[i].y_offset / type->units_per_em};
         pen += step;
     }
-    clusters_found(type, run, infos);
+    find_clusters(type, run, infos);
     return pen / type->units_per_em;
 }
 
@@ -230,7 +230,7 @@ static void runs_ordered(ks_run *runs, const int *levels, int n)
         }
 }
 
-static void runs_split(ks_type *type, const char *text, ks_line *line)
+static void split_runs(ks_type *type, const char *text, ks_line *line)
 {
     levels_found found = levels_of(type, text);
     int *levels = KS_TAKE(type->arena, found.n + 1, int);
@@ -255,7 +255,7 @@ ks_line ks_type_line(ks_type *type, const char *text, bool bold)
     if (!*text)
         return line;
     if (may_turn(text)) {
-        runs_split(type, text, &line);
+        split_runs(type, text, &line);
     } else {
         line.n_runs = 1;
         line.runs = KS_TAKE(type->arena, 1, ks_run);

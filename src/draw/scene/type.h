@@ -64,8 +64,8 @@ const char *ks_type_fitted(ks_type *type, const char *text, bool bold, double em
 
 /* Breaks the text into at most `most` lines at spaces (inside a word where it must), the last
  * shortened; returns how many. */
-int ks_type_wrapped(ks_type *type, const char *text, bool bold, double em, int most,
-                    const char **lines);
+int ks_type_wrap(ks_type *type, const char *text, bool bold, double em, int most,
+                 const char **lines);
 
 /* Where its lines live. */
 ks_arena *ks_type_arena(ks_type *type);

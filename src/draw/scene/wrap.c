@@ -33,7 +33,7 @@ static double width_to(ks_type *type, ks_arena *arena, const char *text, int end
 }
 
 /* The last cut at which the text, with `tail` after it, is no wider than `em`; 0 if none is. */
-static int longest_cut(ks_type *type, ks_arena *arena, const char *text, const char *tail,
+static int cut_longest(ks_type *type, ks_arena *arena, const char *text, const char *tail,
                        bool bold, double em)
 {
     int *cuts, low = 0, high = cuts_of(arena, text, &cuts);
@@ -47,11 +47,11 @@ static int longest_cut(ks_type *type, ks_arena *arena, const char *text, const c
     return low > 0 ? cuts[low - 1] : 0;
 }
 
-static const char *shortened(ks_type *type, ks_arena *arena, const char *text, bool bold, double em)
+static const char *shorten(ks_type *type, ks_arena *arena, const char *text, bool bold, double em)
 {
     if (ks_type_width(type, text, bold) <= em)
         return text;
-    int end = longest_cut(type, arena, text, "…", bold, em);
+    int end = cut_longest(type, arena, text, "…", bold, em);
     while (end > 0 && text[end - 1] == ' ')
         end--;
     if (end == 0 && ks_type_width(type, "…", bold) > em)
@@ -61,12 +61,12 @@ static const char *shortened(ks_type *type, ks_arena *arena, const char *text, b
 
 const char *ks_type_fitted(ks_type *type, const char *text, bool bold, double em)
 {
-    return shortened(type, ks_type_arena(type), text, bold, em);
+    return shorten(type, ks_type_arena(type), text, bold, em);
 }
 
 static int end_of_line(ks_type *type, ks_arena *arena, const char *text, bool bold, double em)
 {
-    int end = longest_cut(type, arena, text, "", bold, em);
+    int end = cut_longest(type, arena, text, "", bold, em);
     if (!text[end])
         return end;
     for (int at = end; at > 0; at--)
@@ -78,8 +78,8 @@ static int end_of_line(ks_type *type, ks_arena *arena, const char *text, bool bo
     return end;
 }
 
-int ks_type_wrapped(ks_type *type, const char *text, bool bold, double em, int most,
-                    const char **lines)
+int ks_type_wrap(ks_type *type, const char *text, bool bold, double em, int most,
+                 const char **lines)
 {
     ks_arena *arena = ks_type_arena(type);
     int n = 0;
@@ -88,8 +88,8 @@ int ks_type_wrapped(ks_type *type, const char *text, bool bold, double em, int m
     while (*text && n < most) {
         int end = n == most - 1 ? (int)strlen(text) : end_of_line(type, arena, text, bold, em);
         if (end == 0)
-            end = (int)strlen(text); /* not even a letter fits: shortened to nothing */
-        lines[n++] = shortened(type, arena, ks_arena_print(arena, "%.*s", end, text), bold, em);
+            end = (int)strlen(text); /* not even a letter fits: shorten to nothing */
+        lines[n++] = shorten(type, arena, ks_arena_print(arena, "%.*s", end, text), bold, em);
         text += end;
         while (*text == ' ')
             text++;

@@ -8,7 +8,7 @@
 
 /* A content line of RFC 5545: at most 75 bytes, longer ones go on after CRLF and a space (3.1),
  * never within a letter. */
-static void line_put(ks_text *out, const char *line)
+static void put_line(ks_text *out, const char *line)
 {
     enum { MOST = 75 };
     size_t room = MOST, left = strlen(line);
@@ -70,25 +70,25 @@ typedef struct {
     int64_t from_s, to_s; /* to_s < 0: a moment */
 } event;
 
-static void event_put(ks_text *out, const ks_firing_times *times, event e)
+static void put_event(ks_text *out, const ks_firing_times *times, event e)
 {
     ks_arena *arena = out->arena;
     const char *title = text_of(clean_lines(times->title, arena), arena);
-    line_put(out, "BEGIN:VEVENT");
-    line_put(out, ks_arena_print(arena, "UID:%s-%d-%s@kilnstow.invalid", times->plan_hash,
+    put_line(out, "BEGIN:VEVENT");
+    put_line(out, ks_arena_print(arena, "UID:%s-%d-%s@kilnstow.invalid", times->plan_hash,
                                  times->load, e.kind));
-    line_put(out, ks_arena_print(arena, "DTSTAMP:%s", utc_of(times->stamp_s, arena)));
-    line_put(out, ks_arena_print(arena, "DTSTART:%s", utc_of(e.from_s, arena)));
+    put_line(out, ks_arena_print(arena, "DTSTAMP:%s", utc_of(times->stamp_s, arena)));
+    put_line(out, ks_arena_print(arena, "DTSTART:%s", utc_of(e.from_s, arena)));
     if (e.to_s > e.from_s)
-        line_put(out, ks_arena_print(arena, "DTEND:%s", utc_of(e.to_s, arena)));
-    line_put(out, ks_arena_print(arena, "SUMMARY:%s: %s", e.summary, title));
+        put_line(out, ks_arena_print(arena, "DTEND:%s", utc_of(e.to_s, arena)));
+    put_line(out, ks_arena_print(arena, "SUMMARY:%s: %s", e.summary, title));
     if (times->where && *times->where)
-        line_put(out, ks_arena_print(arena, "LOCATION:%s",
+        put_line(out, ks_arena_print(arena, "LOCATION:%s",
                                      text_of(clean_lines(times->where, arena), arena)));
     if (times->about && *times->about)
-        line_put(out, ks_arena_print(arena, "DESCRIPTION:%s",
+        put_line(out, ks_arena_print(arena, "DESCRIPTION:%s",
                                      text_of(clean_lines(times->about, arena), arena)));
-    line_put(out, "END:VEVENT");
+    put_line(out, "END:VEVENT");
 }
 
 const char *ks_firing_calendar(const ks_firing_times *times, ks_arena *arena)
@@ -97,12 +97,12 @@ const char *ks_firing_calendar(const ks_firing_times *times, ks_arena *arena)
     const event events[] = {{"loading", "Loading", times->loading_s, times->start_s},
                             {"firing", "Firing", times->start_s, times->end_s},
                             {"opening", "Earliest opening", times->open_s, -1}};
-    line_put(&out, "BEGIN:VCALENDAR");
-    line_put(&out, "VERSION:2.0");
-    line_put(&out, "PRODID:-//kilnstow//kilnstow//EN");
+    put_line(&out, "BEGIN:VCALENDAR");
+    put_line(&out, "VERSION:2.0");
+    put_line(&out, "PRODID:-//kilnstow//kilnstow//EN");
     for (int i = 0; i < 3; i++)
         if (events[i].from_s >= 0)
-            event_put(&out, times, events[i]);
-    line_put(&out, "END:VCALENDAR");
+            put_event(&out, times, events[i]);
+    put_line(&out, "END:VCALENDAR");
     return ks_text_end(&out);
 }

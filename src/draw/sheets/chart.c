@@ -58,7 +58,7 @@ static ks_point on_paper(const axes *a, ks_point p)
                       a->frame.y1 - v * (a->frame.y1 - a->frame.y0)};
 }
 
-static void grid_drawn(const axes *a, const ks_chart *chart)
+static void draw_grid(const axes *a, const ks_chart *chart)
 {
     ks_scene *scene = a->scene;
     ks_box f = a->frame;
@@ -95,7 +95,7 @@ static ks_look curve_look(const ks_chart *chart, int number)
     return KS_LOOK_CURVE;
 }
 
-static void curve_drawn(const axes *a, const ks_chart *chart, int number)
+static void draw_curve(const axes *a, const ks_chart *chart, int number)
 {
     const ks_curve *curve = &chart->curves[number];
     ks_path path = {0};
@@ -115,7 +115,7 @@ static void curve_drawn(const axes *a, const ks_chart *chart, int number)
     ks_scene_shape(a->scene, curve_look(chart, number), path);
 }
 
-static void names_drawn(const axes *a, const ks_chart *chart)
+static void draw_names(const axes *a, const ks_chart *chart)
 {
     double x = a->frame.x0 + 30, y = a->frame.y0 - 4;
     for (int i = 0; i < chart->n_curves && x < a->frame.x1 - 20; i++) {
@@ -129,13 +129,13 @@ static void names_drawn(const axes *a, const ks_chart *chart)
     }
 }
 
-static void chart_drawn(ks_scene *scene, const ks_chart *chart, ks_box box)
+static void draw_chart(ks_scene *scene, const ks_chart *chart, ks_box box)
 {
     axes a = axes_of(scene, chart, box);
-    grid_drawn(&a, chart);
+    draw_grid(&a, chart);
     for (int i = 0; i < chart->n_curves; i++)
-        curve_drawn(&a, chart, i);
-    names_drawn(&a, chart);
+        draw_curve(&a, chart, i);
+    draw_names(&a, chart);
 }
 
 void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth)
@@ -145,10 +145,10 @@ void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth)
         sheets, NULL,
         (ks_heading){ks_arena_print(sheets->arena, "chart-%d", nth), chart->title, "", "Chart"});
     scene->about = ks_type_clean(sheets->arena, note);
-    chart_drawn(scene, chart,
-                (ks_box){KS_SHEET_LEFT, KS_SHEET_TOP + 4, KS_SHEET_RIGHT, KS_SHEET_TOP + 134});
-    ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + 142}, KS_SMALL,
-                     KS_SHEET_RIGHT - KS_SHEET_LEFT, 12, 4.2, note);
+    draw_chart(scene, chart,
+               (ks_box){KS_SHEET_LEFT, KS_SHEET_TOP + 4, KS_SHEET_RIGHT, KS_SHEET_TOP + 134});
+    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + 142}, KS_SMALL,
+                  KS_SHEET_RIGHT - KS_SHEET_LEFT, 12, 4.2, note);
 }
 
 ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_mm,
@@ -158,7 +158,7 @@ ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_
         ks_scene_create(sheets->arena, sheets->type, fmax(width_mm, 60), fmax(height_mm, 45));
     scene->title = ks_type_clean(sheets->arena, chart->title);
     scene->about = ks_type_clean(sheets->arena, chart->note ? chart->note : "");
-    chart_drawn(scene, chart, (ks_box){0, 0, scene->width_mm, scene->height_mm});
+    draw_chart(scene, chart, (ks_box){0, 0, scene->width_mm, scene->height_mm});
     return scene;
 }
 

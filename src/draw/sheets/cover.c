@@ -99,7 +99,7 @@ static void swatch(ks_scene *scene, ks_box box, const ks_owner *owner)
     for (int i = 1; i < 4; i++)
         ks_path_line(scene->arena, &path, at[i]);
     ks_path_close(scene->arena, &path);
-    ks_scene_filled(scene, KS_LOOK_TICK, path, owner->fill);
+    ks_scene_fill(scene, KS_LOOK_TICK, path, owner->fill);
     ks_hatch(scene, &(ks_polygon){4, at}, owner->hatch);
 }
 
@@ -154,13 +154,13 @@ static void waiting(ks_flow *flow)
         const ks_left_out *left = &plan->left_out[i];
         const char *cells[] = {ks_arena_print(flow->sheets->arena, "%d ×", left->count),
                                left_out_name(plan, left),
-                               ks_say_joined(flow->sheets->arena, ", ", left->why, left->detail),
+                               ks_say_join(flow->sheets->arena, ", ", left->why, left->detail),
                                left->nearest ? left->nearest : ""};
         ks_flow_row(flow, columns, 4, cells, KS_ROW);
     }
 }
 
-static void hash_told(ks_flow *flow)
+static void tell_hash(ks_flow *flow)
 {
     ks_flow_title(flow, "Same plan?", 10);
     ks_flow_words(flow, KS_LOOK_TEXT, 0,
@@ -173,9 +173,9 @@ void ks_cover_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
     const char *title = facts->plan->order->title;
     const char *below =
-        ks_say_joined(sheets->arena, " · ", ks_say_day(facts->load->day, sheets->arena),
-                      ks_arena_print(sheets->arena, "load %d of %d · %s", facts->index + 1,
-                                     facts->plan->n_loads, facts->kiln));
+        ks_say_join(sheets->arena, " · ", ks_say_day(facts->load->day, sheets->arena),
+                    ks_arena_print(sheets->arena, "load %d of %d · %s", facts->index + 1,
+                                   facts->plan->n_loads, facts->kiln));
     ks_flow flow =
         ks_flow_begin(sheets, facts,
                       (ks_heading){"cover", title && *title ? title : "Kiln load", below, "Cover"});
@@ -185,5 +185,5 @@ void ks_cover_sheets(ks_sheets *sheets, const ks_facts *facts)
     owners(&flow);
     ks_cover_cautions(&flow);
     waiting(&flow);
-    hash_told(&flow);
+    tell_hash(&flow);
 }

@@ -18,7 +18,7 @@ static const char *marks_where(const ks_facts *facts, bool (*holds)(const ks_ite
     const char *marks = "";
     for (int i = 0; i < facts->n_items; i++)
         if (holds(&facts->items[i]))
-            marks = ks_say_joined(arena, ", ", marks, facts->items[i].mark);
+            marks = ks_say_join(arena, ", ", marks, facts->items[i].mark);
     return marks;
 }
 
@@ -60,9 +60,9 @@ static const char *assumed_words(const ks_facts *facts, ks_arena *arena)
     }
     const char *words = "";
     for (int k = 0; k < n; k++)
-        words = ks_say_joined(arena, ", ", words,
-                              ks_arena_print(arena, "%s (%s)", names[k],
-                                             ks_say_count(counts[k], "piece", "pieces", arena)));
+        words = ks_say_join(arena, ", ", words,
+                            ks_arena_print(arena, "%s (%s)", names[k],
+                                           ks_say_count(counts[k], "piece", "pieces", arena)));
     return words;
 }
 

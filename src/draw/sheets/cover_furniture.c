@@ -9,7 +9,7 @@ typedef struct {
 } post_count;
 
 /* Posts by height, tallest first. */
-static int posts_counted(const ks_load *load, post_count *counts, int room)
+static int count_posts(const ks_load *load, post_count *counts, int room)
 {
     int n = 0;
     for (int i = 0; i < load->n_posts; i++)
@@ -63,7 +63,7 @@ void ks_cover_furniture(ks_flow *flow)
     enum { KINDS = 64 };
     post_count counts[KINDS];
     ks_arena *arena = flow->sheets->arena;
-    int n = posts_counted(flow->facts->load, counts, KINDS);
+    int n = count_posts(flow->facts->load, counts, KINDS);
     ks_flow_title(flow, "Take out of the store", 2 * KS_COVER_ROW);
     double first = flow->y;
     ks_scene *scene = flow->scene;

@@ -15,14 +15,15 @@ ks_draw_options ks_draw_default(void)
                              .date = ""};
 }
 
-static ks_status options_checked(const ks_plan *plan, const ks_draw_options *options, ks_error *err)
+static ks_status check_options(const ks_plan *plan, const ks_draw_options *options, ks_error *err)
 {
     if (plan && (options->load < -1 || options->load >= plan->n_loads))
         return ks_fail(err, KS_BAD_USAGE, "load %d: the plan has loads 1 to %d", options->load + 1,
                        plan->n_loads);
     if (options->format == KS_PNG && !(options->dpi >= 50 && options->dpi <= 600))
         return ks_fail(err, KS_BAD_USAGE, "%g dpi: choose 50 to 600", options->dpi);
-    if ((options->sheets & (KS_SHEET_ALL | KS_SHEET_ROOM)) == 0 && options->n_charts + options->n_tables == 0)
+    if ((options->sheets & (KS_SHEET_ALL | KS_SHEET_ROOM)) == 0 &&
+        options->n_charts + options->n_tables == 0)
         return ks_fail(err, KS_BAD_USAGE, "no sheet is asked for");
     return KS_OK;
 }
@@ -41,7 +42,7 @@ static void load_sheets(ks_sheets *sheets, const ks_facts *facts)
             kinds[i].make(sheets, facts);
 }
 
-static void file_added(ks_drawing *out, const char *name, const ks_text *bytes)
+static void add_file(ks_drawing *out, const char *name, const ks_text *bytes)
 {
     out->files[out->n_files++] =
         (ks_drawn){name, (const unsigned char *)ks_text_end(bytes), bytes->length};
@@ -60,7 +61,7 @@ static ks_status sheet_files(const ks_sheets *sheets, ks_drawing *out, ks_error 
             status = ks_png(scene, paper, sheets->options->dpi, &bytes, err);
         if (status != KS_OK)
             return status;
-        file_added(out, sheets->n > 1 ? scene->name : "", &bytes);
+        add_file(out, sheets->n > 1 ? scene->name : "", &bytes);
     }
     return KS_OK;
 }
@@ -76,11 +77,11 @@ static ks_status pdf_file(const ks_sheets *sheets, const char *title, ks_drawing
     ks_status status =
         ks_pdf(scenes, sheets->n, ks_paper_of(sheets->options->paper), &about, &bytes, err);
     if (status == KS_OK)
-        file_added(out, "", &bytes);
+        add_file(out, "", &bytes);
     return status;
 }
 
-static void missing_told(ks_sheets *sheets)
+static void tell_missing(ks_sheets *sheets)
 {
     const uint32_t *points;
     int n = ks_type_missing(sheets->type, &points);
@@ -93,9 +94,9 @@ static void missing_told(ks_sheets *sheets)
                                               ks_text_end(&words)));
 }
 
-static void outcome_told(ks_sheets *sheets, ks_drawing *out)
+static void tell_outcome(ks_sheets *sheets, ks_drawing *out)
 {
-    missing_told(sheets);
+    tell_missing(sheets);
     out->n_warnings = sheets->n_warnings;
     out->warnings = sheets->warnings;
 }
@@ -106,17 +107,17 @@ static void page_file(ks_sheets *sheets, ks_facts *const *facts, int n_loads, ks
     ks_html(sheets, facts, n_loads, sheets->options->member, &bytes);
     out->n_sheets = 1;
     out->files = KS_TAKE(sheets->arena, 1, ks_drawn);
-    file_added(out, "", &bytes);
-    outcome_told(sheets, out);
+    add_file(out, "", &bytes);
+    tell_outcome(sheets, out);
 }
 
-static ks_status written(ks_sheets *sheets, const char *title, ks_drawing *out, ks_error *err)
+static ks_status write_it(ks_sheets *sheets, const char *title, ks_drawing *out, ks_error *err)
 {
     out->n_sheets = sheets->n;
     out->files = KS_TAKE(sheets->arena, sheets->n + 1, ks_drawn);
     ks_status status = sheets->options->format == KS_PDF ? pdf_file(sheets, title, out, err)
                                                          : sheet_files(sheets, out, err);
-    outcome_told(sheets, out);
+    tell_outcome(sheets, out);
     return status;
 }
 
@@ -150,7 +151,7 @@ static int owner_index(const ks_facts *facts, const char *member)
     return -1;
 }
 
-static int facts_gathered(ks_sheets *sheets, ks_facts **facts)
+static int gather_facts(ks_sheets *sheets, ks_facts **facts)
 {
     const ks_draw_options *options = sheets->options;
     int n = 0;
@@ -161,8 +162,7 @@ static int facts_gathered(ks_sheets *sheets, ks_facts **facts)
     return n;
 }
 
-static ks_status member_checked(const ks_sheets *sheets, ks_facts *const *facts, int n,
-                                ks_error *err)
+static ks_status check_member(const ks_sheets *sheets, ks_facts *const *facts, int n, ks_error *err)
 {
     const char *member = sheets->options->member;
     bool known = !member;
@@ -193,7 +193,7 @@ ks_status ks_sheets_begin(ks_sheets *sheets, const ks_plan *plan, const ks_draw_
                           ks_arena *arena, ks_error *err)
 {
     *sheets = (ks_sheets){.plan = plan, .options = options, .hash = "", .arena = arena};
-    ks_status status = options_checked(plan, options, err);
+    ks_status status = check_options(plan, options, err);
     if (status != KS_OK)
         return status;
     if (plan)
@@ -201,21 +201,21 @@ ks_status ks_sheets_begin(ks_sheets *sheets, const ks_plan *plan, const ks_draw_
     return ks_type_create(arena, &sheets->type, err);
 }
 
-ks_status ks_sheets_made(ks_sheets *sheets, ks_error *err)
+ks_status ks_sheets_make(ks_sheets *sheets, ks_error *err)
 {
     ks_facts **facts = KS_TAKE(sheets->arena, sheets->plan->n_loads, ks_facts *);
-    int n = facts_gathered(sheets, facts);
-    ks_status status = member_checked(sheets, facts, n, err);
+    int n = gather_facts(sheets, facts);
+    ks_status status = check_member(sheets, facts, n, err);
     if (status == KS_OK)
         all_made(sheets, facts, n);
     return status;
 }
 
-static ks_status page_made(ks_sheets *sheets, ks_drawing *out, ks_error *err)
+static ks_status make_page(ks_sheets *sheets, ks_drawing *out, ks_error *err)
 {
     ks_facts **facts = KS_TAKE(sheets->arena, sheets->plan->n_loads, ks_facts *);
-    int n = facts_gathered(sheets, facts);
-    ks_status status = member_checked(sheets, facts, n, err);
+    int n = gather_facts(sheets, facts);
+    ks_status status = check_member(sheets, facts, n, err);
     if (status == KS_OK)
         page_file(sheets, facts, n, out);
     return status;
@@ -230,11 +230,11 @@ ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena 
     if (status != KS_OK)
         return status;
     if (options->format == KS_HTML)
-        status = page_made(&sheets, out, err);
+        status = make_page(&sheets, out, err);
     else
-        status = ks_sheets_made(&sheets, err);
+        status = ks_sheets_make(&sheets, err);
     if (status == KS_OK && options->format != KS_HTML)
-        status = written(&sheets, title_of(plan, arena), out, err);
+        status = write_it(&sheets, title_of(plan, arena), out, err);
     ks_type_destroy(sheets.type);
     return status;
 }
@@ -251,7 +251,7 @@ ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, k
         return status;
     ks_chart_sheet(&sheets, chart, 1);
     ks_sheets_finish(&sheets);
-    status = written(&sheets, ks_type_clean(arena, chart->title), out, err);
+    status = write_it(&sheets, ks_type_clean(arena, chart->title), out, err);
     ks_type_destroy(sheets.type);
     return status;
 }

@@ -2,7 +2,7 @@
 
 #define LINE_MM 4.2
 
-static void page_begun(ks_flow *flow)
+static void begin_page(ks_flow *flow)
 {
     ks_heading heading = flow->heading;
     if (flow->page > 0) {
@@ -17,14 +17,14 @@ static void page_begun(ks_flow *flow)
 ks_flow ks_flow_begin(ks_sheets *sheets, const ks_facts *facts, ks_heading heading)
 {
     ks_flow flow = {.sheets = sheets, .facts = facts, .heading = heading};
-    page_begun(&flow);
+    begin_page(&flow);
     return flow;
 }
 
 void ks_flow_need(ks_flow *flow, double height_mm)
 {
     if (flow->y + height_mm > KS_SHEET_BOTTOM && flow->y > KS_SHEET_TOP)
-        page_begun(flow);
+        begin_page(flow);
 }
 
 void ks_flow_title(ks_flow *flow, const char *words, double below_mm)
@@ -42,10 +42,9 @@ void ks_flow_words(ks_flow *flow, ks_look look, double indent_mm, const char *wo
     enum { MOST_LINES = 6 };
     ks_flow_need(flow, LINE_MM);
     int room = (int)((KS_SHEET_BOTTOM - flow->y) / LINE_MM);
-    int n =
-        ks_scene_wrapped(flow->scene, look, (ks_point){KS_SHEET_LEFT + indent_mm, flow->y + 3.4},
-                         KS_SMALL, KS_SHEET_RIGHT - KS_SHEET_LEFT - indent_mm,
-                         room < MOST_LINES ? room : MOST_LINES, LINE_MM, words);
+    int n = ks_scene_wrap(flow->scene, look, (ks_point){KS_SHEET_LEFT + indent_mm, flow->y + 3.4},
+                          KS_SMALL, KS_SHEET_RIGHT - KS_SHEET_LEFT - indent_mm,
+                          room < MOST_LINES ? room : MOST_LINES, LINE_MM, words);
     flow->y += LINE_MM * n + 0.6;
 }
 
@@ -55,8 +54,8 @@ void ks_flow_row(ks_flow *flow, const ks_column *columns, int n, const char *con
     ks_flow_need(flow, pitch_mm);
     int lines = pitch_mm >= KS_ROW ? 2 : 1;
     for (int i = 0; i < n; i++)
-        ks_scene_wrapped(flow->scene, KS_LOOK_TEXT, (ks_point){columns[i].x_mm, flow->y + 3.8},
-                         KS_SMALL, columns[i].width_mm, lines, 3.9, cells[i]);
+        ks_scene_wrap(flow->scene, KS_LOOK_TEXT, (ks_point){columns[i].x_mm, flow->y + 3.8},
+                      KS_SMALL, columns[i].width_mm, lines, 3.9, cells[i]);
     flow->y += pitch_mm;
     ks_scene_line(flow->scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, flow->y},
                   (ks_point){KS_SHEET_RIGHT, flow->y});

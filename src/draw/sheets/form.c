@@ -29,9 +29,9 @@ static bool is_form(ks_part_kind kind)
     return kind == KS_PART_BODY || kind == KS_PART_FOOT;
 }
 
-static ks_path traced(const form *f, const ks_outline *shape)
+static ks_path trace(const form *f, const ks_outline *shape)
 {
-    return ks_traced(f->flow->sheets->arena, f->view, shape);
+    return ks_trace_outline(f->flow->sheets->arena, f->view, shape);
 }
 
 static bool is_level(ks_point a, ks_point b)
@@ -73,17 +73,17 @@ static void seen_from_above(form *f)
             const ks_part *part = &f->piece->parts[i];
             if (pass < 2 && is_form(part->kind))
                 ks_scene_shape(scene, pass == 0 ? KS_LOOK_BODY_EDGE : KS_LOOK_BODY,
-                               traced(f, &part->outline));
+                               trace(f, &part->outline));
             if (pass == 2 && (part->kind == KS_PART_FOOT || part->from_mm == 0))
-                ks_scene_shape(scene, KS_LOOK_FOOT, traced(f, &part->outline));
+                ks_scene_shape(scene, KS_LOOK_FOOT, trace(f, &part->outline));
             if (pass == 2 && !is_form(part->kind) && part->kind != KS_PART_GROG)
-                ks_scene_shape(scene, KS_LOOK_SETTER, traced(f, &part->outline));
+                ks_scene_shape(scene, KS_LOOK_SETTER, trace(f, &part->outline));
         }
     ks_box p = f->on_paper;
     ks_dimension(scene, (ks_point){p.x0, p.y1 + 3}, (ks_point){p.x1, p.y1 + 3},
-              ks_say_both(display, f->slab.x1 - f->slab.x0, arena));
+                 ks_say_both(display, f->slab.x1 - f->slab.x0, arena));
     ks_dimension(scene, (ks_point){p.x1 + 3, p.y0}, (ks_point){p.x1 + 3, p.y1},
-              ks_say_both(display, f->slab.y1 - f->slab.y0, arena));
+                 ks_say_both(display, f->slab.y1 - f->slab.y0, arena));
     f->flow->y = p.y1 + 12;
 }
 
@@ -166,7 +166,7 @@ static const char *clay_words(const ks_facts *facts, const ks_piece *piece, ks_a
                  : "the form's own clay";
 }
 
-static void making_told(form *f)
+static void tell_making(form *f)
 {
     const ks_setter *setter = &f->piece->setter;
     const ks_facts *facts = f->flow->facts;
@@ -187,7 +187,7 @@ static void making_told(form *f)
                   "the form straight down.");
 }
 
-static void travel_told(form *f)
+static void tell_travel(form *f)
 {
     const ks_facts *facts = f->flow->facts;
     ks_arena *arena = f->flow->sheets->arena;
@@ -239,8 +239,8 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
     seen_from_the_front(&f);
     ks_scale_bar(flow.scene, flow.y, f.under);
     flow.y += 12;
-    making_told(&f);
-    travel_told(&f);
+    tell_making(&f);
+    tell_travel(&f);
 }
 
 void ks_form_sheets(ks_sheets *sheets, const ks_facts *facts)

@@ -30,7 +30,7 @@ void ks_sheets_warn(ks_sheets *sheets, const char *words)
 
 /* A field of the title block: a small word for what it is over what it says, which takes two small
  * lines when it is too long for one of plain size. */
-static void field_put(ks_scene *scene, ks_box box, const char *caption, const char *value)
+static void put_field(ks_scene *scene, ks_box box, const char *caption, const char *value)
 {
     const double inset = 1.5;
     double width = box.x1 - box.x0 - 2 * inset, x = box.x0 + inset;
@@ -41,8 +41,8 @@ static void field_put(ks_scene *scene, ks_box box, const char *caption, const ch
         ks_scene_words(scene, KS_LOOK_STRONG, (ks_point){x, box.y1 - 2.4}, KS_LEFT, KS_PLAIN,
                        value);
     else
-        ks_scene_wrapped(scene, KS_LOOK_STRONG, (ks_point){x, box.y0 + 7.2}, KS_SMALL, width, 2,
-                         3.6, value);
+        ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){x, box.y0 + 7.2}, KS_SMALL, width, 2, 3.6,
+                      value);
 }
 
 static const char *or_empty(const char *text)
@@ -61,21 +61,21 @@ static void title_block(ks_sheets *sheets, int at)
     double y = 231, m = 243, b = KS_FRAME_HEIGHT;
     const char *day = facts ? ks_say_day(facts->load->day, sheets->arena) : "";
     const char *firing =
-        ks_say_joined(sheets->arena, " · ", day, order ? or_empty(order->title) : "");
+        ks_say_join(sheets->arena, " · ", day, order ? or_empty(order->title) : "");
     const char *id = facts           ? facts->id
                      : *sheets->hash ? ks_arena_print(sheets->arena, "plan %.8s", sheets->hash)
                                      : "";
     const char *version = sheets->plan ? or_empty(sheets->plan->version) : "";
-    const char *planner = ks_say_joined(sheets->arena, " ", "kilnstow", version);
-    field_put(scene, (ks_box){0, y, 44, m}, "Studio", order ? or_empty(order->studio) : "");
-    field_put(scene, (ks_box){44, y, 94, m}, "Firing", firing);
-    field_put(scene, (ks_box){94, y, 146, m}, "Kiln", facts ? facts->kiln : "");
-    field_put(scene, (ks_box){146, y, 180, m}, "Document", sheet->kind);
-    field_put(scene, (ks_box){0, m, 44, b}, "Load · plan", id);
-    field_put(scene, (ks_box){44, m, 74, b}, "Date", or_empty(sheets->options->date));
-    field_put(scene, (ks_box){74, m, 114, b}, "Planned by", planner);
-    field_put(scene, (ks_box){114, m, 146, b}, "Checked by", "");
-    field_put(scene, (ks_box){146, m, 180, b}, "Sheet",
+    const char *planner = ks_say_join(sheets->arena, " ", "kilnstow", version);
+    put_field(scene, (ks_box){0, y, 44, m}, "Studio", order ? or_empty(order->studio) : "");
+    put_field(scene, (ks_box){44, y, 94, m}, "Firing", firing);
+    put_field(scene, (ks_box){94, y, 146, m}, "Kiln", facts ? facts->kiln : "");
+    put_field(scene, (ks_box){146, y, 180, m}, "Document", sheet->kind);
+    put_field(scene, (ks_box){0, m, 44, b}, "Load · plan", id);
+    put_field(scene, (ks_box){44, m, 74, b}, "Date", or_empty(sheets->options->date));
+    put_field(scene, (ks_box){74, m, 114, b}, "Planned by", planner);
+    put_field(scene, (ks_box){114, m, 146, b}, "Checked by", "");
+    put_field(scene, (ks_box){146, m, 180, b}, "Sheet",
               ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n));
 }
 
@@ -120,10 +120,10 @@ void ks_listing_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_listin
         ks_scene *scene = listing_page(sheets, facts, listing, page);
         double y = KS_SHEET_TOP + 2;
         if (page == 0 && listing->note)
-            y += 4.2 * ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y + 1},
-                                        KS_SMALL, KS_SHEET_RIGHT - KS_SHEET_LEFT, 4, 4.2,
-                                        listing->note) +
-                 2;
+            y +=
+                4.2 * ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y + 1}, KS_SMALL,
+                                    KS_SHEET_RIGHT - KS_SHEET_LEFT, 4, 4.2, listing->note) +
+                2;
         y = ks_columns_headed(scene, listing->columns, listing->n_columns, y + 1);
         for (; row < listing->n_rows && y + KS_ROW <= KS_SHEET_BOTTOM; y += KS_ROW) {
             listing->row(scene, listing->data, row++, y);
@@ -146,7 +146,7 @@ int ks_scale_under(double width, double height, double paper_width, double paper
     return unders[N - 1];
 }
 
-static void bar_put(ks_scene *scene, ks_point at, double step_mm, int steps, const char *unit,
+static void put_bar(ks_scene *scene, ks_point at, double step_mm, int steps, const char *unit,
                     double each)
 {
     for (int i = 0; i < steps; i++)
@@ -156,7 +156,7 @@ static void bar_put(ks_scene *scene, ks_point at, double step_mm, int steps, con
                    KS_SMALL, ks_arena_print(scene->arena, "%g %s", each * steps, unit));
 }
 
-static void ruler_put(ks_scene *scene, ks_point at)
+static void put_ruler(ks_scene *scene, ks_point at)
 {
     for (int i = 0; i <= 10; i++)
         ks_scene_line(scene, KS_LOOK_RIM, (ks_point){at.x + 10 * i, at.y},
@@ -182,16 +182,16 @@ void ks_scale_bar(ks_scene *scene, double y, int under)
     }
     ks_scene_words(scene, KS_LOOK_STRONG, (ks_point){left, y + 4}, KS_LEFT, KS_PLAIN,
                    ks_arena_print(scene->arena, "1 : %d", under));
-    bar_put(scene, (ks_point){left + 16, y + 1.2}, cm * 10.0 / steps / under, steps, "cm",
+    put_bar(scene, (ks_point){left + 16, y + 1.2}, cm * 10.0 / steps / under, steps, "cm",
             cm / (double)steps);
-    bar_put(scene, (ks_point){left + 16, y + 6.2}, in * 25.4 / steps / under, steps, "in",
+    put_bar(scene, (ks_point){left + 16, y + 6.2}, in * 25.4 / steps / under, steps, "in",
             in / (double)steps);
-    ruler_put(scene, (ks_point){KS_SHEET_RIGHT - 101, y + 5});
+    put_ruler(scene, (ks_point){KS_SHEET_RIGHT - 101, y + 5});
 }
 
 void ks_scale_bar_short(ks_scene *scene, ks_point at, int under)
 {
     double width = ks_scene_words(scene, KS_LOOK_STRONG, at, KS_LEFT, KS_SMALL,
                                   ks_arena_print(scene->arena, "1 : %d", under));
-    bar_put(scene, (ks_point){at.x + width + 2, at.y - 2}, 10, 1, "cm", under);
+    put_bar(scene, (ks_point){at.x + width + 2, at.y - 2}, 10, 1, "cm", under);
 }

@@ -13,15 +13,15 @@ typedef struct {
     int step;         /* counted over all loads */
 } page;
 
-static void escaped(const page *p, const char *text)
+static void escape(const page *p, const char *text)
 {
-    ks_drawn_escaped(p->out, ks_type_clean(p->sheets->arena, text));
+    ks_escape_drawn(p->out, ks_type_clean(p->sheets->arena, text));
 }
 
 static void element(const page *p, const char *open, const char *text, const char *close)
 {
     ks_text_add(p->out, open);
-    escaped(p, text);
+    escape(p, text);
     ks_text_add(p->out, close);
 }
 
@@ -30,7 +30,7 @@ static const char *or_empty(const char *text)
     return text ? text : "";
 }
 
-static void head_put(const page *p, const char *title)
+static void put_head(const page *p, const char *title)
 {
     ks_text_add(
         p->out,
@@ -48,7 +48,7 @@ static void head_put(const page *p, const char *title)
 
 /* The level as it fits a telephone: 120 mm of drawing over the screen's width, so that the numbers
  * are 16 px and more on the smallest. */
-static void figure_put(const page *p, const ks_facts *facts, const ks_level_facts *level)
+static void put_figure(const page *p, const ks_facts *facts, const ks_level_facts *level)
 {
     const double width = 124, inner = 112;
     ks_box all = facts->extent;
@@ -63,7 +63,7 @@ static void figure_put(const page *p, const ks_facts *facts, const ks_level_fact
     ks_level_shown shown = {facts, level,   p->only,
                             true,  INT_MAX, {-INFINITY, -INFINITY, INFINITY, INFINITY}};
     int lost =
-        ks_level_drawn(scene, &shown, view, (ks_box){0.5, 0.5, width - 0.5, height - 0.5}).lost;
+        ks_level_draw(scene, &shown, view, (ks_box){0.5, 0.5, width - 0.5, height - 0.5}).lost;
     ks_text_print(p->out, "<figure id=\"load-%d-level-%d\">\n", facts->index + 1,
                   (int)(level - facts->levels) + 1);
     ks_svg_inline(scene, p->out);
@@ -87,11 +87,11 @@ static void piece_step(const page *p, const ks_facts *facts, const ks_item *item
 {
     ks_arena *arena = p->sheets->arena;
     const char *who = item->owner >= 0 ? facts->owners[item->owner].words : "";
-    const char *more = ks_say_joined(arena, "; ", item->where, item->remark);
-    more = ks_say_joined(
+    const char *more = ks_say_join(arena, "; ", item->where, item->remark);
+    more = ks_say_join(
         arena, " · ", more,
         ks_arena_print(arena, "%s high", ks_say_both(facts->display, item->placed->top_mm, arena)));
-    more = ks_say_joined(arena, " · ", more, item->glaze);
+    more = ks_say_join(arena, " · ", more, item->glaze);
     ks_text_print(p->out, "<li id=\"s%d\" data-level=\"load-%d-level-%d\"", p->step,
                   facts->index + 1, item->level + 1);
     if (item->owner >= 0)
@@ -112,7 +112,7 @@ static bool is_told(const page *p, const ks_facts *facts, const ks_told_step *st
 
 /* Steps that follow each other on one level stand under one heading, with its drawing the first
  * time. Posts on the floor belong to the first shelf. */
-static void steps_put(page *p, const ks_facts *facts)
+static void put_steps(page *p, const ks_facts *facts)
 {
     bool *drawn = KS_TAKE(p->sheets->arena, facts->n_levels + 1, bool);
     int under = -2;
@@ -126,7 +126,7 @@ static void steps_put(page *p, const ks_facts *facts)
             element(p, "<section>\n<h3>", level < 0 ? "Floor" : facts->levels[level].name,
                     "</h3>\n");
             if (level >= 0 && !drawn[level])
-                figure_put(p, facts, &facts->levels[level]);
+                put_figure(p, facts, &facts->levels[level]);
             if (level >= 0)
                 drawn[level] = true;
             ks_text_print(p->out, "<ol class=\"steps\" start=\"%d\">\n", p->step + 1);
@@ -141,7 +141,7 @@ static void steps_put(page *p, const ks_facts *facts)
     ks_text_add(p->out, under == -2 ? "<p>Nothing goes in.</p>\n" : "</ol>\n</section>\n");
 }
 
-static void waiting_put(const page *p, const ks_plan *plan)
+static void put_waiting(const page *p, const ks_plan *plan)
 {
     if (plan->n_left_out == 0)
         return;
@@ -153,13 +153,13 @@ static void waiting_put(const page *p, const ks_plan *plan)
         const char *name = known ? plan->order->pieces[left->piece].name : left->id;
         ks_text_print(p->out, "<tr><td>%d × <bdi>", left->count);
         element(p, "", or_empty(name), "</bdi></td>");
-        element(p, "<td>", ks_say_joined(p->sheets->arena, ", ", left->why, left->detail), "</td>");
+        element(p, "<td>", ks_say_join(p->sheets->arena, ", ", left->why, left->detail), "</td>");
         element(p, "<td>", or_empty(left->nearest), "</td></tr>\n");
     }
     ks_text_add(p->out, "</tbody></table>\n");
 }
 
-static void charts_put(const page *p)
+static void put_charts(const page *p)
 {
     const ks_draw_options *options = p->sheets->options;
     for (int i = 0; i < options->n_charts; i++) {
@@ -170,7 +170,7 @@ static void charts_put(const page *p)
     }
 }
 
-static void table_put(const page *p, const ks_table *table)
+static void put_table(const page *p, const ks_table *table)
 {
     element(p, "<h2>", table->title, "</h2>\n<table><thead><tr>");
     for (int i = 0; i < table->n_columns; i++)
@@ -186,19 +186,19 @@ static void table_put(const page *p, const ks_table *table)
     element(p, "</tbody></table>\n<p>", or_empty(table->note), "</p>\n");
 }
 
-static void load_put(page *p, const ks_facts *facts)
+static void put_load(page *p, const ks_facts *facts)
 {
     ks_arena *arena = p->sheets->arena;
     const char *day = ks_say_day(facts->load->day, arena);
     element(p, "<h2>",
-            ks_say_joined(arena, " · ", ks_arena_print(arena, "Load %d", facts->index + 1), day),
+            ks_say_join(arena, " · ", ks_arena_print(arena, "Load %d", facts->index + 1), day),
             "</h2>\n");
     element(p, "<p>",
             ks_arena_print(arena, "%s · %s · %s", facts->kiln,
                            ks_say_count(facts->n_ware, "piece", "pieces", arena),
                            ks_say_count(facts->n_levels, "level", "levels", arena)),
             "</p>\n");
-    steps_put(p, facts);
+    put_steps(p, facts);
 }
 
 void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char *only, ks_text *out)
@@ -206,21 +206,21 @@ void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char 
     const ks_order *order = sheets->plan->order;
     page p = {sheets, out, only, 0};
     const char *title = *or_empty(order->title) ? order->title : "Kiln load";
-    head_put(&p, title);
+    put_head(&p, title);
     ks_text_print(out, "<body data-plan=\"%.16s\">\n", sheets->hash);
     element(&p, "<h1>", title, "</h1>\n");
-    element(&p, "<p>",
-            ks_say_joined(sheets->arena, " · ", or_empty(order->studio),
-                          or_empty(sheets->options->date)),
-            "</p>\n");
+    element(
+        &p, "<p>",
+        ks_say_join(sheets->arena, " · ", or_empty(order->studio), or_empty(sheets->options->date)),
+        "</p>\n");
     ks_text_print(out, "<p>Plan %.8s. In this order; tick each when it is in.</p>\n<main>\n",
                   sheets->hash);
     for (int i = 0; i < n_loads; i++)
-        load_put(&p, facts[i]);
-    waiting_put(&p, sheets->plan);
-    charts_put(&p);
+        put_load(&p, facts[i]);
+    put_waiting(&p, sheets->plan);
+    put_charts(&p);
     for (int i = 0; i < sheets->options->n_tables; i++)
-        table_put(&p, &sheets->options->tables[i]);
+        put_table(&p, &sheets->options->tables[i]);
     ks_text_print(out,
                   "</main>\n<footer><p>Two people hold the same plan when these signs agree: "
                   "%s</p></footer>\n",

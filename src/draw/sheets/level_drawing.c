@@ -22,41 +22,41 @@ static const ks_outline *chamber_of(const ks_level_drawing *d)
     return found ? found : load->n_parts > 0 ? &load->parts[0].outline : NULL;
 }
 
-static ks_path traced(const ks_level_drawing *d, const ks_outline *shape)
+static ks_path trace(const ks_level_drawing *d, const ks_outline *shape)
 {
-    return ks_traced(d->arena, d->view, shape);
+    return ks_trace_outline(d->arena, d->view, shape);
 }
 
 static ks_polygon flat(const ks_level_drawing *d, const ks_outline *shape)
 {
-    ks_path path = traced(d, shape);
+    ks_path path = trace(d, shape);
     return ks_flat(d->arena, &path);
 }
 
-static void chamber_drawn(ks_level_drawing *d)
+static void draw_chamber(ks_level_drawing *d)
 {
     const ks_outline *chamber = chamber_of(d);
     if (!chamber)
         return;
     ks_outline outer = {chamber->n, chamber->at, chamber->round + WALL_MM / d->view.scale};
-    ks_scene_shape(d->scene, KS_LOOK_WALL, traced(d, &outer));
-    ks_scene_shape(d->scene, KS_LOOK_CHAMBER, traced(d, chamber));
+    ks_scene_shape(d->scene, KS_LOOK_WALL, trace(d, &outer));
+    ks_scene_shape(d->scene, KS_LOOK_CHAMBER, trace(d, chamber));
     d->field.wall[0] = flat(d, chamber);
     d->field.wall[1] = flat(d, &outer);
 }
 
-static void limit_drawn(ks_level_drawing *d)
+static void draw_limit(ks_level_drawing *d)
 {
     const ks_outline *chamber = chamber_of(d);
     double wall_mm = d->facts->load->clearance.wall;
     if (!chamber || !(wall_mm > 0))
         return;
     ks_outline limit = ks_inset(d->arena, chamber, wall_mm);
-    ks_scene_shape(d->scene, KS_LOOK_LIMIT, traced(d, &limit));
+    ks_scene_shape(d->scene, KS_LOOK_LIMIT, trace(d, &limit));
 }
 
 /* Shelves of other bays whose ware stands at these heights, faint. */
-static void neighbours_drawn(ks_level_drawing *d)
+static void draw_neighbours(ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
     for (int i = 0; i < load->n_levels; i++) {
@@ -65,23 +65,23 @@ static void neighbours_drawn(ks_level_drawing *d)
                       other->z_mm < d->level->z_mm + d->level->gap_mm &&
                       other->z_mm + other->gap_mm > d->level->z_mm;
         for (int k = 0; beside && k < other->n_shelves; k++)
-            ks_scene_shape(d->scene, KS_LOOK_SHELF_FAINT, traced(d, &other->shelves[k].outline));
+            ks_scene_shape(d->scene, KS_LOOK_SHELF_FAINT, trace(d, &other->shelves[k].outline));
     }
 }
 
-static void furniture_drawn(ks_level_drawing *d)
+static void draw_furniture(ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
     ks_polygon *edges = KS_TAKE(d->arena, d->level->n_shelves, ks_polygon);
-    neighbours_drawn(d);
+    draw_neighbours(d);
     for (int i = 0; i < d->level->n_shelves; i++) {
-        ks_scene_shape(d->scene, KS_LOOK_SHELF, traced(d, &d->level->shelves[i].outline));
+        ks_scene_shape(d->scene, KS_LOOK_SHELF, trace(d, &d->level->shelves[i].outline));
         edges[d->field.n_edges++] = flat(d, &d->level->shelves[i].outline);
     }
     d->field.edges = edges;
     for (int i = 0; i < load->n_posts; i++)
         if (ks_post_carries(d->level, &load->posts[i]))
-            ks_scene_shape(d->scene, KS_LOOK_POST_FAINT, traced(d, &load->posts[i].outline));
+            ks_scene_shape(d->scene, KS_LOOK_POST_FAINT, trace(d, &load->posts[i].outline));
 }
 
 bool ks_level_has_keep_out(const ks_level_drawing *d, const ks_keep_out *keep)
@@ -90,7 +90,7 @@ bool ks_level_has_keep_out(const ks_level_drawing *d, const ks_keep_out *keep)
     return keep->from_mm < level->z_mm + level->gap_mm && keep->to_mm > level->z_mm;
 }
 
-static void keep_outs_drawn(ks_level_drawing *d)
+static void draw_keep_outs(ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
     for (int i = 0; i < load->n_keep_outs; i++) {
@@ -99,20 +99,20 @@ static void keep_outs_drawn(ks_level_drawing *d)
             continue;
         ks_outline around = keep->outline;
         around.round += keep->clearance_mm;
-        ks_scene_shape(d->scene, KS_LOOK_LIMIT, traced(d, &around));
+        ks_scene_shape(d->scene, KS_LOOK_LIMIT, trace(d, &around));
         ks_polygon shape = flat(d, &keep->outline);
         ks_hatch(d->scene, &shape, 3);
-        ks_scene_shape(d->scene, KS_LOOK_KEEP_OUT, traced(d, &keep->outline));
+        ks_scene_shape(d->scene, KS_LOOK_KEEP_OUT, trace(d, &keep->outline));
         ks_block_add(&d->field, shape, d->facts->n_items + load->n_posts + i, false);
     }
 }
 
-static void posts_drawn(ks_level_drawing *d)
+static void draw_posts(ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
     for (int i = 0; i < load->n_posts; i++)
         if (ks_post_stands_on(d->level, &load->posts[i])) {
-            ks_scene_shape(d->scene, KS_LOOK_POST, traced(d, &load->posts[i].outline));
+            ks_scene_shape(d->scene, KS_LOOK_POST, trace(d, &load->posts[i].outline));
             ks_block_add(&d->field, flat(d, &load->posts[i].outline), d->facts->n_items + i, false);
         }
 }
@@ -189,7 +189,7 @@ bool ks_level_pale(const ks_level_drawing *d, const ks_item *item)
     return others || !in_part(d, item);
 }
 
-static void body_drawn(ks_level_drawing *d, const ks_item *item, const ks_part *largest, bool pale)
+static void draw_body(ks_level_drawing *d, const ks_item *item, const ks_part *largest, bool pale)
 {
     const ks_placed *placed = item->placed;
     int fill = pale || item->owner < 0 ? 1 : d->facts->owners[item->owner].fill;
@@ -200,37 +200,37 @@ static void body_drawn(ks_level_drawing *d, const ks_item *item, const ks_part *
                 continue;
             ks_look edge = pale ? KS_LOOK_BODY_PALE_EDGE : KS_LOOK_BODY_EDGE;
             ks_look body = pale ? KS_LOOK_BODY_PALE : KS_LOOK_BODY;
-            ks_scene_filled(d->scene, pass == 0 ? edge : body, traced(d, &part->outline),
-                            pass == 0 ? 0 : fill);
+            ks_scene_fill(d->scene, pass == 0 ? edge : body, trace(d, &part->outline),
+                          pass == 0 ? 0 : fill);
         }
 }
 
-static void setter_drawn(ks_level_drawing *d, const ks_placed *placed)
+static void draw_setter(ks_level_drawing *d, const ks_placed *placed)
 {
     for (int i = 0; i < placed->n_parts; i++)
         if (is_setter(placed->parts[i].kind))
-            ks_scene_shape(d->scene, KS_LOOK_SETTER, traced(d, &placed->parts[i].outline));
+            ks_scene_shape(d->scene, KS_LOOK_SETTER, trace(d, &placed->parts[i].outline));
 }
 
-static void piece_drawn(ks_level_drawing *d, const ks_item *item)
+static void draw_piece(ks_level_drawing *d, const ks_item *item)
 {
     const ks_part *largest = ks_level_largest(item->placed);
     if (!largest)
         return;
     bool pale = ks_level_pale(d, item);
     d->scene->piece = pale || item->owner < 0 ? 0 : item->number;
-    body_drawn(d, item, largest, pale);
+    draw_body(d, item, largest, pale);
     const ks_part *foot = foot_of(item->placed, largest), *rim = rim_of(item->placed, largest);
     if (!pale) {
         if (item->owner >= 0) {
             ks_polygon shape = flat(d, &largest->outline);
             ks_hatch(d->scene, &shape, d->facts->owners[item->owner].hatch);
         }
-        setter_drawn(d, item->placed);
+        draw_setter(d, item->placed);
         if (rim)
-            ks_scene_shape(d->scene, KS_LOOK_RIM, traced(d, &rim->outline));
+            ks_scene_shape(d->scene, KS_LOOK_RIM, trace(d, &rim->outline));
         if (foot)
-            ks_scene_shape(d->scene, KS_LOOK_FOOT, traced(d, &foot->outline));
+            ks_scene_shape(d->scene, KS_LOOK_FOOT, trace(d, &foot->outline));
     }
     d->scene->piece = 0;
     int thing = (int)(item - d->facts->items);
@@ -241,7 +241,7 @@ static void piece_drawn(ks_level_drawing *d, const ks_item *item)
 }
 
 /* Low pieces first, so that what reaches over them is seen. */
-static void pieces_drawn(ks_level_drawing *d)
+static void draw_pieces(ks_level_drawing *d)
 {
     const ks_level_facts *level = d->shown->level;
     const ks_item **items = KS_TAKE(d->arena, level->n_items, const ks_item *);
@@ -252,10 +252,10 @@ static void pieces_drawn(ks_level_drawing *d)
         items[at] = level->items[i];
     }
     for (int i = 0; i < level->n_items; i++)
-        piece_drawn(d, items[i]);
+        draw_piece(d, items[i]);
 }
 
-ks_numbers ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space)
+ks_numbers ks_level_draw(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space)
 {
     ks_level_drawing d = {.scene = scene,
                           .arena = scene->arena,
@@ -266,12 +266,12 @@ ks_numbers ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view 
                           .field = {.scene = scene, .space = space}};
     scene->clipping = isfinite(shown->part.x0);
     scene->clip = space;
-    chamber_drawn(&d);
-    furniture_drawn(&d);
-    limit_drawn(&d);
-    pieces_drawn(&d);
-    posts_drawn(&d);
-    keep_outs_drawn(&d);
+    draw_chamber(&d);
+    draw_furniture(&d);
+    draw_limit(&d);
+    draw_pieces(&d);
+    draw_posts(&d);
+    draw_keep_outs(&d);
     scene->clipping = false;
-    return ks_level_labelled(&d);
+    return ks_level_label(&d);
 }

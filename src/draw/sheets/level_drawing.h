@@ -1,5 +1,5 @@
 /* level_drawing.h: one level seen from above, while it is being drawn: shared by what draws its
- * things and what places its labels. */
+ * things and what lies its labels. */
 #ifndef KILNSTOW_DRAW_SHEETS_LEVEL_DRAWING_H
 #define KILNSTOW_DRAW_SHEETS_LEVEL_DRAWING_H
 
@@ -23,6 +23,6 @@ bool ks_level_has_keep_out(const ks_level_drawing *d, const ks_keep_out *keep);
 const ks_part *ks_level_largest(const ks_placed *placed);
 
 /* Places and draws every label, nearest things first; what became of the numbers. */
-ks_numbers ks_level_labelled(ks_level_drawing *d);
+ks_numbers ks_level_label(ks_level_drawing *d);
 
 #endif

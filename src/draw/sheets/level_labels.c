@@ -7,7 +7,7 @@ enum { NO_THING = -1 };
 
 static ks_polygon flat(const ks_level_drawing *d, const ks_outline *shape)
 {
-    ks_path path = ks_traced(d->arena, d->view, shape);
+    ks_path path = ks_trace_outline(d->arena, d->view, shape);
     return ks_flat(d->arena, &path);
 }
 
@@ -107,7 +107,7 @@ static void words_beside(ks_level_drawing *d, ks_point at, const char *words, ks
                       .anchor = ks_view_point(d->view, at),
                       .thing = NO_THING};
     if (ks_label_beside(&d->field, &label))
-        ks_label_drawn(&d->field, &label, -1);
+        ks_label_draw(&d->field, &label, -1);
 }
 
 static ks_point middle_of(const ks_outline *shape)
@@ -131,7 +131,7 @@ static bool named_before(const ks_level_drawing *d, int nth)
     return false;
 }
 
-static void furniture_named(ks_level_drawing *d)
+static void name_furniture(ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
     for (int i = 0; i < load->n_posts; i++)
@@ -161,7 +161,7 @@ static void arrow(ks_scene *scene, ks_point tip, ks_point along)
 }
 
 /* The tightest place: two arrows that point at each other over the gap. */
-static void tightest_drawn(ks_level_drawing *d)
+static void draw_tightest(ks_level_drawing *d)
 {
     const ks_level_facts *level = d->shown->level;
     if (!isfinite(level->tight_mm) || !in_space(d, level->tight_a) || !in_space(d, level->tight_b))
@@ -178,7 +178,7 @@ static void tightest_drawn(ks_level_drawing *d)
                  KS_LOOK_TEXT);
 }
 
-static void sides_named(ks_level_drawing *d, ks_box space)
+static void name_sides(ks_level_drawing *d, ks_box space)
 {
     ks_box chamber = ks_polygon_box(&d->field.wall[1]);
     if (!(chamber.x1 > chamber.x0))
@@ -201,9 +201,9 @@ static void sides_named(ks_level_drawing *d, ks_box space)
 }
 
 /* Numbers inside their pieces, then those beside them, then everything else. */
-ks_numbers ks_level_labelled(ks_level_drawing *d)
+ks_numbers ks_level_label(ks_level_drawing *d)
 {
-    sides_named(d, d->field.space);
+    name_sides(d, d->field.space);
     ks_label *labels = KS_TAKE(d->arena, d->shown->level->n_items, ks_label);
     labels_inside(d, labels);
     ks_numbers numbers = labels_beside(d, labels);
@@ -211,12 +211,12 @@ ks_numbers ks_level_labelled(ks_level_drawing *d)
         const ks_item *item = d->shown->level->items[i];
         int fill = item->owner >= 0 ? d->facts->owners[item->owner].fill : 1;
         d->scene->piece = item->owner >= 0 ? item->number : 0;
-        ks_label_drawn(&d->field, &labels[i], labels[i].led ? -1 : fill);
+        ks_label_draw(&d->field, &labels[i], labels[i].led ? -1 : fill);
         d->scene->piece = 0;
     }
     if (!d->shown->few_words) {
-        furniture_named(d);
-        tightest_drawn(d);
+        name_furniture(d);
+        draw_tightest(d);
     }
     return numbers;
 }

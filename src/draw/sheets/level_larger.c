@@ -24,10 +24,10 @@ static const char *part_words(cutting cut, int row, int column, ks_arena *arena)
         {"", "", ""}, {"", "", ""}, {"back", "front", ""}, {"back", "middle", "front"}};
     if (cut.columns > 3 || cut.rows > 3)
         return ks_arena_print(arena, "part %d", row * cut.columns + column + 1);
-    return ks_say_joined(arena, " ", along[cut.rows][row], across[cut.columns][column]);
+    return ks_say_join(arena, " ", along[cut.rows][row], across[cut.columns][column]);
 }
 
-static ks_box joined(ks_box a, ks_box b)
+static ks_box join(ks_box a, ks_box b)
 {
     return (ks_box){fmin(a.x0, b.x0), fmin(a.y0, b.y0), fmax(a.x1, b.x1), fmax(a.y1, b.y1)};
 }
@@ -37,9 +37,9 @@ static ks_box extent_of(const ks_level_facts *level)
 {
     ks_box box = ks_item_extent(level->items[0]->placed);
     for (int i = 1; i < level->n_items; i++)
-        box = joined(box, ks_item_extent(level->items[i]->placed));
+        box = join(box, ks_item_extent(level->items[i]->placed));
     for (int i = 0; i < level->level->n_shelves; i++)
-        box = joined(box, ks_extent(&level->level->shelves[i].outline));
+        box = join(box, ks_extent(&level->level->shelves[i].outline));
     return box;
 }
 
@@ -86,14 +86,14 @@ static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
     if (is_empty(level, part))
         return 0;
     heading.name = ks_arena_print(sheets->arena, "%s-part-%d", heading.name, at + 1);
-    heading.title = ks_say_joined(sheets->arena, ", ", level->name,
-                                  part_words(cut, row, column, sheets->arena));
+    heading.title =
+        ks_say_join(sheets->arena, ", ", level->name, part_words(cut, row, column, sheets->arena));
     ks_scene *scene = ks_sheet_begin(sheets, facts, heading);
     ks_box space = {KS_SHEET_LEFT, KS_SHEET_TOP + 2, KS_SHEET_RIGHT, KS_SHEET_TOP + 188};
     ks_level_shown shown = {facts, level, NULL, false, cut.under > 1 ? KS_MOST_LEADERS : INT_MAX,
                             part};
     int lost =
-        ks_level_drawn(scene, &shown, view_of_part(part, cut, row, column, space), space).lost;
+        ks_level_draw(scene, &shown, view_of_part(part, cut, row, column, space), space).lost;
     ks_scale_bar(scene, space.y1 + 1, cut.under);
     return lost;
 }

@@ -38,7 +38,7 @@ static void long_row(ks_scene *scene, const ks_facts *facts, const ks_item *item
 
 /* The level's list from y to the bottom: one column with places where all fit, else two without;
  * false, and nothing drawn, where there is no room for either. */
-bool ks_level_listed(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level, double y)
+bool ks_level_list(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level, double y)
 {
     int rows = (int)((KS_SHEET_BOTTOM - y) / LIST_PITCH), n = level->n_items;
     bool one = n <= rows;

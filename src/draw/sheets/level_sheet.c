@@ -64,15 +64,15 @@ static double foot_line(ks_scene *scene, ks_look look, double y, const char *wor
 {
     const double pitch = 4;
     int lines = (int)((KS_SHEET_BOTTOM - y + 3) / pitch);
-    return y + pitch * ks_scene_wrapped(scene, look, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
-                                        KS_SHEET_RIGHT - KS_SHEET_LEFT, lines < 3 ? lines : 3,
-                                        pitch, words);
+    return y + pitch * ks_scene_wrap(scene, look, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
+                                     KS_SHEET_RIGHT - KS_SHEET_LEFT, lines < 3 ? lines : 3, pitch,
+                                     words);
 }
 
 /* Scale bar, what the reader has to know, the key to the lines and, where there is room, the list:
  * returns whether there was. */
-static bool foot_drawn(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level,
-                       int under, double y, bool larger)
+static bool draw_foot(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level,
+                      int under, double y, bool larger)
 {
     ks_scale_bar(scene, y, under);
     y += 13.5;
@@ -84,7 +84,7 @@ static bool foot_drawn(ks_scene *scene, const ks_facts *facts, const ks_level_fa
                   ks_arena_print(scene->arena, "%s%s, %s.", legend,
                                  facts->n_owners > 1 ? " with its owner's letter" : "",
                                  ks_say_unit(facts->display)));
-    if (ks_level_listed(scene, facts, level, y - 1))
+    if (ks_level_list(scene, facts, level, y - 1))
         return true;
     (void)foot_line(scene, KS_LOOK_STRONG, y,
                     "Its pieces are listed on the sheets headed: Pieces, level by level.");
@@ -110,11 +110,11 @@ void ks_level_lost(ks_sheets *sheets, const ks_level_facts *level, int lost)
 
 /* The whole level; true when its numbers need larger drawings of its parts, which are then left to
  * tell them. */
-static bool whole_drawn(ks_sheets *sheets, ks_scene *scene, const ks_level_shown *shown,
-                        ks_view view, ks_box space)
+static bool draw_whole(ks_sheets *sheets, ks_scene *scene, const ks_level_shown *shown,
+                       ks_view view, ks_box space)
 {
     int before = scene->n;
-    ks_numbers numbers = ks_level_drawn(scene, shown, view, space);
+    ks_numbers numbers = ks_level_draw(scene, shown, view, space);
     bool full_size = view.scale >= 1;
     if (full_size && numbers.lost > 0)
         ks_level_lost(sheets, shown->level, numbers.lost);
@@ -123,7 +123,7 @@ static bool whole_drawn(ks_sheets *sheets, ks_scene *scene, const ks_level_shown
     scene->n = before;
     ks_level_shown plain = *shown;
     plain.leaders = 0;
-    (void)ks_level_drawn(scene, &plain, view, space);
+    (void)ks_level_draw(scene, &plain, view, space);
     return true;
 }
 
@@ -132,15 +132,15 @@ static bool level_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
 {
     ks_scene *scene = ks_sheet_begin(sheets, facts, ks_level_heading(sheets, facts, level));
     double y = KS_SHEET_TOP + 3;
-    y += 4 * ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
-                              KS_SHEET_RIGHT - KS_SHEET_LEFT, 3, 4,
-                              posts_and_tightest(facts, level, sheets->arena)) -
+    y += 4 * ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
+                           KS_SHEET_RIGHT - KS_SHEET_LEFT, 3, 4,
+                           posts_and_tightest(facts, level, sheets->arena)) -
          2;
     ks_box space = {KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + f->paper_height};
     ks_level_shown shown = {facts,     level, NULL, false, f->under > 1 ? KS_MOST_LEADERS : INT_MAX,
                             everything};
-    bool larger = whole_drawn(sheets, scene, &shown, view_of(facts, f, y), space);
-    *listed = foot_drawn(scene, facts, level, f->under, space.y1, larger);
+    bool larger = draw_whole(sheets, scene, &shown, view_of(facts, f, y), space);
+    *listed = draw_foot(scene, facts, level, f->under, space.y1, larger);
     return larger;
 }
 

@@ -16,7 +16,7 @@ ks_heading ks_level_heading(ks_sheets *sheets, const ks_facts *facts, const ks_l
 void ks_level_lost(ks_sheets *sheets, const ks_level_facts *level, int lost);
 
 /* The list of a level's pieces; see level_list.c. */
-bool ks_level_listed(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level, double y);
+bool ks_level_list(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level, double y);
 void ks_level_lists(ks_sheets *sheets, const ks_facts *facts, const bool *listed);
 
 /* Parts of the level at the scale after 1:`under`, or the next one, until all numbers find a place.

@@ -12,8 +12,8 @@ static void tick_box(ks_scene *scene, double y)
 
 static void two_lines(ks_scene *scene, const ks_column *column, double y, const char *text)
 {
-    ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){column->x_mm, y + 3.8}, KS_SMALL,
-                     column->width_mm, 2, 3.9, text);
+    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){column->x_mm, y + 3.8}, KS_SMALL,
+                  column->width_mm, 2, 3.9, text);
 }
 
 static void piece_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double y)
@@ -21,13 +21,13 @@ static void piece_row(ks_scene *scene, const ks_facts *facts, const ks_item *ite
     const ks_owner *owner = item->owner >= 0 ? &facts->owners[item->owner] : NULL;
     ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){columns[NUMBER].x_mm, y + 7}, KS_LEFT,
                    KS_LARGE, item->mark);
-    const char *second = ks_say_joined(scene->arena, "; ", item->remark, item->glaze);
+    const char *second = ks_say_join(scene->arena, "; ", item->remark, item->glaze);
     if (*second) {
         ks_cell(scene, &columns[PIECE], KS_LOOK_STRONG, y, 0, item->name);
         ks_cell(scene, &columns[PIECE], KS_LOOK_TEXT, y, 1, second);
     } else {
-        ks_scene_wrapped(scene, KS_LOOK_STRONG, (ks_point){columns[PIECE].x_mm, y + 3.8}, KS_SMALL,
-                         columns[PIECE].width_mm, 2, 3.9, item->name);
+        ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){columns[PIECE].x_mm, y + 3.8}, KS_SMALL,
+                      columns[PIECE].width_mm, 2, 3.9, item->name);
     }
     if (owner && (*owner->id || facts->n_owners > 1))
         ks_cell(scene, &columns[OWNER], KS_LOOK_TEXT, y, 0, owner->words);
@@ -44,9 +44,9 @@ static void words_row(ks_scene *scene, const char *words, double y)
     ks_scene_box(scene, KS_LOOK_BAND, (ks_box){KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + KS_ROW});
     double room = KS_SHEET_RIGHT - columns[NUMBER].x_mm - 1;
     bool one_line = ks_scene_measure(scene, KS_LOOK_STRONG, KS_SMALL, words) <= room;
-    ks_scene_wrapped(scene, KS_LOOK_STRONG,
-                     (ks_point){columns[NUMBER].x_mm, y + (one_line ? 5.8 : 3.8)}, KS_SMALL, room,
-                     2, 3.9, words);
+    ks_scene_wrap(scene, KS_LOOK_STRONG,
+                  (ks_point){columns[NUMBER].x_mm, y + (one_line ? 5.8 : 3.8)}, KS_SMALL, room, 2,
+                  3.9, words);
 }
 
 static void draw_row(ks_scene *scene, const void *data, int at, double y)

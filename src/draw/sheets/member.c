@@ -11,7 +11,7 @@ static int pieces_on(const ks_level_facts *level, int owner)
     return n;
 }
 
-static void pieces_listed(ks_flow *flow, int owner)
+static void list_pieces(ks_flow *flow, int owner)
 {
     static const ks_column columns[] = {{"No.", 5, 15},
                                         {"Piece", 21, 56},
@@ -31,8 +31,8 @@ static void pieces_listed(ks_flow *flow, int owner)
                                            facts->levels[item->level].name, item->where);
         const char *cells[] = {
             "", item->name, item->glaze,
-            ks_say_joined(flow->sheets->arena, " ", item->height,
-                          ks_say_beside(facts->display, item->placed->top_mm, flow->sheets->arena)),
+            ks_say_join(flow->sheets->arena, " ", item->height,
+                        ks_say_beside(facts->display, item->placed->top_mm, flow->sheets->arena)),
             where};
         ks_flow_row(flow, columns, 5, cells, KS_ROW);
     }
@@ -51,7 +51,7 @@ static small small_of(const ks_facts *facts)
     return s;
 }
 
-static void level_shown(ks_flow *flow, const ks_level_facts *level, int owner, small s, double x)
+static void show_level(ks_flow *flow, const ks_level_facts *level, int owner, small s, double x)
 {
     const ks_facts *facts = flow->facts;
     ks_box space = {x, flow->y + 6, x + s.width, flow->y + s.height};
@@ -64,7 +64,7 @@ static void level_shown(ks_flow *flow, const ks_level_facts *level, int owner, s
                     s.width);
     ks_level_shown shown = {facts, level,   facts->owners[owner].id,
                             true,  INT_MAX, {-INFINITY, -INFINITY, INFINITY, INFINITY}};
-    int lost = ks_level_drawn(flow->scene, &shown, view, space).lost;
+    int lost = ks_level_draw(flow->scene, &shown, view, space).lost;
     if (lost > 0)
         ks_scene_fitted(
             flow->scene, KS_LOOK_FAINT, (ks_point){x + s.width, flow->y + 4}, KS_RIGHT, KS_SMALL,
@@ -72,7 +72,7 @@ static void level_shown(ks_flow *flow, const ks_level_facts *level, int owner, s
             s.width / 2);
 }
 
-static void levels_shown(ks_flow *flow, int owner)
+static void show_levels(ks_flow *flow, int owner)
 {
     small s = small_of(flow->facts);
     int column = 0;
@@ -82,7 +82,7 @@ static void levels_shown(ks_flow *flow, int owner)
             continue;
         if (column == 0)
             ks_flow_need(flow, s.height);
-        level_shown(flow, level, owner, s, KS_SHEET_LEFT + column * (s.width + 2));
+        show_level(flow, level, owner, s, KS_SHEET_LEFT + column * (s.width + 2));
         column = 1 - column;
         if (column == 0)
             flow->y += s.height + 2;
@@ -97,7 +97,7 @@ static bool is_theirs(const ks_facts *facts, const ks_left_out *left, int owner)
     return strcmp(order->pieces[left->piece].owner, facts->owners[owner].id) == 0;
 }
 
-static void waiting_listed(ks_flow *flow, int owner)
+static void list_waiting(ks_flow *flow, int owner)
 {
     static const ks_column columns[] = {{"", 5, 11}, {"", 17, 48}, {"", 67, 52}, {"", 121, 55}};
     const ks_plan *plan = flow->facts->plan;
@@ -112,7 +112,7 @@ static void waiting_listed(ks_flow *flow, int owner)
         const char *name = plan->order->pieces[left->piece].name;
         const char *cells[] = {ks_arena_print(flow->sheets->arena, "%d ×", left->count),
                                name ? name : left->id,
-                               ks_say_joined(flow->sheets->arena, ", ", left->why, left->detail),
+                               ks_say_join(flow->sheets->arena, ", ", left->why, left->detail),
                                left->nearest ? left->nearest : ""};
         ks_flow_row(flow, columns, 4, cells, KS_ROW);
     }
@@ -123,17 +123,17 @@ void ks_member_sheets(ks_sheets *sheets, const ks_facts *facts, int owner)
     const ks_owner *who = &facts->owners[owner];
     const char *title = ks_arena_print(sheets->arena, "%s: %s", who->words,
                                        ks_say_count(who->pieces, "piece", "pieces", sheets->arena));
-    const char *below = ks_say_joined(sheets->arena, " · ",
-                                      ks_say_day(facts->load->day, sheets->arena), facts->kiln);
+    const char *below =
+        ks_say_join(sheets->arena, " · ", ks_say_day(facts->load->day, sheets->arena), facts->kiln);
     ks_flow flow =
         ks_flow_begin(sheets, facts, (ks_heading){"member", title, below, "Member's sheet"});
     if (who->pieces == 0) {
         ks_flow_words(&flow, KS_LOOK_TEXT, 0, "Nothing of theirs is in this load.");
-        waiting_listed(&flow, owner);
+        list_waiting(&flow, owner);
         return;
     }
-    pieces_listed(&flow, owner);
-    waiting_listed(&flow, owner);
+    list_pieces(&flow, owner);
+    list_waiting(&flow, owner);
     flow.y += 4;
-    levels_shown(&flow, owner);
+    show_levels(&flow, owner);
 }

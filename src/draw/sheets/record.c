@@ -27,12 +27,12 @@ static void item_row(ks_scene *scene, const ks_facts *facts, const ks_item *item
 {
     ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){columns[NUMBER].x_mm, y + 7}, KS_LEFT,
                    KS_LARGE, item->mark);
-    ks_scene_wrapped(scene, KS_LOOK_STRONG, (ks_point){columns[PIECE].x_mm, y + 3.8}, KS_SMALL,
-                     columns[PIECE].width_mm, 2, 3.9, item->name);
+    ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){columns[PIECE].x_mm, y + 3.8}, KS_SMALL,
+                  columns[PIECE].width_mm, 2, 3.9, item->name);
     if (item->owner >= 0)
         ks_cell(scene, &columns[OWNER], KS_LOOK_TEXT, y, 0, facts->owners[item->owner].words);
-    ks_scene_wrapped(scene, KS_LOOK_TEXT, (ks_point){columns[WHERE].x_mm, y + 3.8}, KS_SMALL,
-                     columns[WHERE].width_mm, 2, 3.9, item->where);
+    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){columns[WHERE].x_mm, y + 3.8}, KS_SMALL,
+                  columns[WHERE].width_mm, 2, 3.9, item->where);
     if (item->placed->role == KS_CONES)
         ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){columns[GOOD].x_mm, y + 6}, KS_LEFT,
                        KS_SMALL, "bend: __________________");

@@ -75,7 +75,8 @@ static gap gap_towards(const room *r, ks_point way)
 
 static void shape(const room *r, ks_look look, const ks_outline *outline)
 {
-    ks_scene_shape(r->flow->scene, look, ks_traced(r->flow->sheets->arena, r->view, outline));
+    ks_scene_shape(r->flow->scene, look,
+                   ks_trace_outline(r->flow->sheets->arena, r->view, outline));
 }
 
 static bool is_form(const ks_part *part)
@@ -90,7 +91,7 @@ static double margin_x(const room *r)
 }
 
 /* The figures stand beside the plan: within it they would cross its lines. */
-static void walls_told(const room *r)
+static void tell_walls(const room *r)
 {
     ks_arena *arena = r->flow->sheets->arena;
     double x = margin_x(r) + 2.4, y = r->view.origin.y - r->extent.y1 * r->view.scale;
@@ -123,7 +124,7 @@ static void seen_from_above(const room *r)
     for (int i = 0; i < placed->n_parts; i++)
         if (!is_form(&placed->parts[i]) && placed->parts[i].kind != KS_PART_GROG)
             shape(r, KS_LOOK_SETTER, &placed->parts[i].outline);
-    walls_told(r);
+    tell_walls(r);
 }
 
 static void box_seen(const room *r, ks_look look, const ks_outline *outline, double from_mm,
@@ -137,7 +138,7 @@ static void box_seen(const room *r, ks_look look, const ks_outline *outline, dou
 }
 
 /* A height with its words, which stay over those told before: `*last` is where these stand. */
-static void height_told(const room *r, double from_mm, double to_mm, const char *what, double *last)
+static void tell_height(const room *r, double from_mm, double to_mm, const char *what, double *last)
 {
     ks_arena *arena = r->flow->sheets->arena;
     double x = margin_x(r), scale = r->view.scale;
@@ -179,9 +180,9 @@ static void seen_from_the_front(const room *r)
                          z + part->to_mm);
         }
     double last = r->floor_y + pitch;
-    height_told(r, 0, z, "to the shelf's top", &last);
-    height_told(r, z, top, "with all it stands on", &last);
-    height_told(r, top, z + r->level->gap_mm, "free above it", &last);
+    tell_height(r, 0, z, "to the shelf's top", &last);
+    tell_height(r, z, top, "with all it stands on", &last);
+    tell_height(r, top, z + r->level->gap_mm, "free above it", &last);
 }
 
 static void room_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *item)

@@ -37,7 +37,7 @@ typedef struct {
  * is written; plan may be NULL for a chart. Then makes all sheets that the options ask for. */
 ks_status ks_sheets_begin(ks_sheets *sheets, const ks_plan *plan, const ks_draw_options *options,
                           ks_arena *arena, ks_error *err);
-ks_status ks_sheets_made(ks_sheets *sheets, ks_error *err);
+ks_status ks_sheets_make(ks_sheets *sheets, ks_error *err);
 
 typedef struct {
     const char *name, *title, *below, *kind;
@@ -111,7 +111,7 @@ typedef struct {
     int lost; /* found no place */
     int led;  /* stand beside their piece, with a leader */
 } ks_numbers;
-ks_numbers ks_level_drawn(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space);
+ks_numbers ks_level_draw(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space);
 
 void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth);
 ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_mm,

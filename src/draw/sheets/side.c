@@ -48,7 +48,7 @@ static ks_side side_of(ks_scene *scene, const ks_facts *facts, double y, double 
     return s;
 }
 
-static void sides_named(const ks_side *s, double right)
+static void name_sides(const ks_side *s, double right)
 {
     double y = s->y0 + 8.5;
     if (s->from_right) {
@@ -96,7 +96,7 @@ static ks_scene *elevation(ks_sheets *sheets, const ks_facts *facts, ks_heading 
     double right = s.x0 + (s.from_right ? all.y1 - all.y0 : all.x1 - all.x0) * s.scale;
     ks_side_things(&s);
     ks_side_heights(&s, right);
-    sides_named(&s, right);
+    name_sides(&s, right);
     if (mine.ruler)
         ks_scale_bar(scene, s.y0 + 11, under);
     else

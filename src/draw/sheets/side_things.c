@@ -28,10 +28,10 @@ static void filled_box(ks_scene *scene, ks_look look, ks_box box, int fill)
     ks_path_line(scene->arena, &path, (ks_point){box.x1, box.y1});
     ks_path_line(scene->arena, &path, (ks_point){box.x0, box.y1});
     ks_path_close(scene->arena, &path);
-    ks_scene_filled(scene, look, path, fill);
+    ks_scene_fill(scene, look, path, fill);
 }
 
-static void piece_drawn(const ks_side *s, const ks_level *level, const ks_item *item)
+static void draw_piece(const ks_side *s, const ks_level *level, const ks_item *item)
 {
     const ks_placed *placed = item->placed;
     int fill = item->owner >= 0 ? s->facts->owners[item->owner].fill : 1;
@@ -68,11 +68,11 @@ static const ks_item **far_to_near(const ks_side *s, const ks_level_facts *level
     return items;
 }
 
-static void pieces_drawn(const ks_side *s, const ks_level_facts *level)
+static void draw_pieces(const ks_side *s, const ks_level_facts *level)
 {
     const ks_item **items = far_to_near(s, level);
     for (int i = 0; i < level->n_items; i++)
-        piece_drawn(s, level->level, items[i]);
+        draw_piece(s, level->level, items[i]);
 }
 
 static ks_polygon corners(const ks_side *s, ks_box box)
@@ -87,7 +87,7 @@ static ks_polygon corners(const ks_side *s, ks_box box)
 
 /* The pieces' numbers, where they can be read: within a piece and clear of what stands before it.
  */
-static void numbers_drawn(const ks_side *s)
+static void draw_numbers(const ks_side *s)
 {
     const ks_facts *facts = s->facts;
     ks_label_field field = {.scene = s->scene, .space = {0, 0, KS_FRAME_WIDTH, KS_FRAME_HEIGHT}};
@@ -119,13 +119,13 @@ static void numbers_drawn(const ks_side *s)
                 }
             }
             if (ks_label_inside(&field, &label))
-                ks_label_drawn(&field, &label, -1);
+                ks_label_draw(&field, &label, -1);
         }
     }
 }
 
 /* Rings in the wall where the zones of the elements are. */
-static void elements_drawn(const ks_side *s, ks_box chamber)
+static void draw_elements(const ks_side *s, ks_box chamber)
 {
     const ks_load *load = s->facts->load;
     bool known = load->kiln >= 0 && load->kiln < s->facts->plan->order->n_kilns;
@@ -146,7 +146,7 @@ static void elements_drawn(const ks_side *s, ks_box chamber)
 }
 
 /* Drawn twice, lines and then insides, so that an arch made of slices shows its outline alone. */
-static void chamber_drawn(const ks_side *s)
+static void draw_chamber(const ks_side *s)
 {
     const ks_load *load = s->facts->load;
     const double wall = 4;
@@ -163,10 +163,10 @@ static void chamber_drawn(const ks_side *s)
                                 fmin(part->to_mm, load->height_mm));
             ks_scene_box(s->scene, pass == 0 ? KS_LOOK_CHAMBER : KS_LOOK_BODY, box);
         }
-    elements_drawn(s, chamber);
+    draw_elements(s, chamber);
 }
 
-static void furniture_drawn(const ks_side *s)
+static void draw_furniture(const ks_side *s)
 {
     const ks_load *load = s->facts->load;
     for (int i = 0; i < load->n_levels; i++)
@@ -188,9 +188,9 @@ static void furniture_drawn(const ks_side *s)
 
 void ks_side_things(const ks_side *s)
 {
-    chamber_drawn(s);
+    draw_chamber(s);
     for (int i = 0; i < s->facts->n_levels; i++)
-        pieces_drawn(s, &s->facts->levels[i]);
-    furniture_drawn(s);
-    numbers_drawn(s);
+        draw_pieces(s, &s->facts->levels[i]);
+    draw_furniture(s);
+    draw_numbers(s);
 }

@@ -27,7 +27,7 @@ static layout layout_of(const ks_table *table, ks_arena *arena)
     return l;
 }
 
-static void cell_put(ks_scene *scene, const layout *l, int column, ks_look look, double y,
+static void put_cell(ks_scene *scene, const layout *l, int column, ks_look look, double y,
                      const char *text)
 {
     bool right = l->table->columns[column].right;
@@ -35,21 +35,21 @@ static void cell_put(ks_scene *scene, const layout *l, int column, ks_look look,
                     right ? KS_RIGHT : KS_LEFT, KS_SMALL, text, l->width[column]);
 }
 
-static void head_put(ks_flow *flow, const layout *l)
+static void put_head(ks_flow *flow, const layout *l)
 {
     flow->y += 5;
     for (int i = 0; i < l->table->n_columns; i++)
-        cell_put(flow->scene, l, i, KS_LOOK_FAINT, flow->y, l->table->columns[i].head);
+        put_cell(flow->scene, l, i, KS_LOOK_FAINT, flow->y, l->table->columns[i].head);
     flow->y += 1.4;
     ks_scene_line(flow->scene, KS_LOOK_LEADER, (ks_point){KS_SHEET_LEFT, flow->y},
                   (ks_point){KS_SHEET_RIGHT, flow->y});
 }
 
-static void row_put(ks_flow *flow, const layout *l, int row)
+static void put_row(ks_flow *flow, const layout *l, int row)
 {
     const ks_table *table = l->table;
     for (int i = 0; i < table->n_columns; i++)
-        cell_put(flow->scene, l, i, KS_LOOK_TEXT, flow->y + 3.8,
+        put_cell(flow->scene, l, i, KS_LOOK_TEXT, flow->y + 3.8,
                  table->cells[row * table->n_columns + i]);
     flow->y += ROW_MM;
     ks_scene_line(flow->scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, flow->y},
@@ -62,13 +62,13 @@ void ks_table_sheets(ks_sheets *sheets, const ks_table *table, int nth)
                           table->below, table->kind};
     layout l = layout_of(table, sheets->arena);
     ks_flow flow = ks_flow_begin(sheets, NULL, heading);
-    head_put(&flow, &l);
+    put_head(&flow, &l);
     for (int row = 0; row < table->n_rows; row++) {
         const ks_scene *page = flow.scene;
         ks_flow_need(&flow, ROW_MM);
         if (flow.scene != page)
-            head_put(&flow, &l);
-        row_put(&flow, &l, row);
+            put_head(&flow, &l);
+        put_row(&flow, &l, row);
     }
     flow.y += 3;
     if (table->note && *table->note)

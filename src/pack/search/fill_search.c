@@ -5,14 +5,14 @@
 /* Kinds by worth for the room they take, the best first. */
 static int *kinds_in_order(ks_shelf_search *search, ks_arena *arena)
 {
-    const ks_kit *kit = &search->kit;
-    int *order = KS_TAKE(arena, kit->n_kinds, int);
-    double *merit = KS_TAKE(arena, kit->n_kinds, double);
-    for (int k = 0; k < kit->n_kinds; k++) {
-        const ks_kind *kind = &kit->kinds[k];
+    const ks_instance *instance = &search->instance;
+    int *order = KS_TAKE(arena, instance->n_kinds, int);
+    double *merit = KS_TAKE(arena, instance->n_kinds, double);
+    for (int k = 0; k < instance->n_kinds; k++) {
+        const ks_item_type *kind = &instance->kinds[k];
         double worth = ks_search_worth_of_next(search, k, search->now_count[k]);
         /* among equals the large first: they find no room later */
-        merit[k] = worth / kind->size_mm2 * (1 + 0.1 * sqrt(kind->size_mm2 / kit->area_mm2)) *
+        merit[k] = worth / kind->size_mm2 * (1 + 0.1 * sqrt(kind->size_mm2 / instance->area_mm2)) *
                    ks_random_between(&search->random, 0.95, 1.05);
         int at = k;
         for (; at > 0 && merit[order[at - 1]] < merit[k]; at--)
@@ -26,13 +26,13 @@ static int *kinds_in_order(ks_shelf_search *search, ks_arena *arena)
 static bool put_in(ks_shelf_search *search, int kind)
 {
     enum { SAMPLES = 40 };
-    ks_pile *trial = &search->trial;
+    ks_packing *trial = &search->trial;
     ks_search_retry(search);
-    ks_pile_add(trial, kind, (ks_lie){0, 0, 0});
+    ks_packing_add(trial, kind, (ks_placement){0, 0, 0});
     int i = trial->n - 1;
     ks_search_spot_anywhere(search, i, SAMPLES);
-    if (!ks_relax_one(&search->relax, i, 40) &&
-        !ks_relax_run(&search->relax, (ks_relax_limits){100, 10, 0.6, 0, INFINITY, 0}))
+    if (!ks_descent_one(&search->descent, i, 40) &&
+        !ks_descent_run(&search->descent, (ks_descent_limits){100, 10, 0.6, 0, INFINITY, 0}))
         return false;
     return ks_search_take(search);
 }
@@ -43,7 +43,7 @@ static void fill(ks_shelf_search *search, void *state, int64_t work)
     search->filled = true;
     int *order = kinds_in_order(search, &arena);
     int64_t end = search->work + work;
-    for (int at = 0; at < search->kit.n_kinds; at++) {
+    for (int at = 0; at < search->instance.n_kinds; at++) {
         int kind = order[at], misses = 0;
         while (misses < 2 && search->now_count[kind] < ks_search_copies(search, kind) &&
                ks_search_may_join(search, &search->now, kind) && !ks_search_over(search) &&

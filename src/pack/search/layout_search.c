@@ -10,92 +10,95 @@
 
 bool ks_search_over(const ks_shelf_search *search)
 {
-    return search->all_in || search->work >= search->work_end || (search->hurry && *search->hurry);
+    return search->all_in || search->work >= search->work_end ||
+           (search->stop_asked && *search->stop_asked);
 }
 
 int ks_search_copies(const ks_shelf_search *search, int kind)
 {
-    const ks_shelf_item *item = search->kit.kinds[kind].item;
-    if (search->kit.kinds[kind].hopeless)
+    const ks_shelf_item *item = search->instance.kinds[kind].item;
+    if (search->instance.kinds[kind].hopeless)
         return 0;
     return item->worth > 0 ? item->copies : item->must;
 }
 
 double ks_search_worth_of_next(const ks_shelf_search *search, int kind, int count)
 {
-    const ks_shelf_item *item = search->kit.kinds[kind].item;
+    const ks_shelf_item *item = search->instance.kinds[kind].item;
     return item->worth + (count < item->must ? search->must_worth : 0);
 }
 
-bool ks_search_may_join(const ks_shelf_search *search, const ks_pile *pile, int kind)
+bool ks_search_may_join(const ks_shelf_search *search, const ks_packing *packing, int kind)
 {
-    const ks_shelf_item *item = &search->kit.items[kind];
+    const ks_shelf_item *item = &search->instance.items[kind];
     double mass_kg = item->mass_kg;
-    for (int i = 0; i < pile->n; i++) {
-        const ks_shelf_item *other = &search->kit.items[pile->kind[i]];
+    for (int i = 0; i < packing->n; i++) {
+        const ks_shelf_item *other = &search->instance.items[packing->kind[i]];
         mass_kg += other->mass_kg;
-        if ((item->tags & other->shuns) || (item->shuns & other->tags))
+        if ((item->tags & other->conflicts) || (item->conflicts & other->tags))
             return false;
     }
-    return mass_kg <= search->kit.space.mass_limit_kg && pile->n < pile->room;
+    return mass_kg <= search->instance.space.mass_limit_kg && packing->n < packing->room;
 }
 
 bool ks_search_all_in(const ks_shelf_search *search)
 {
-    for (int k = 0; k < search->kit.n_kinds; k++)
+    for (int k = 0; k < search->instance.n_kinds; k++)
         if (search->now_count[k] < ks_search_copies(search, k))
             return false;
     return true;
 }
 
-static double some_turn(ks_shelf_search *search, const ks_kind *kind)
+static double some_turn(ks_shelf_search *search, const ks_item_type *kind)
 {
     if (kind->turnless)
-        return ks_kind_turn(kind, 0);
+        return ks_item_type_turn(kind, 0);
     if (kind->n_turns > 0)
-        return ks_kind_turn(kind, ks_random_below(&search->random, kind->n_turns));
+        return ks_item_type_turn(kind, ks_random_below(&search->random, kind->n_turns));
     return 360 * ks_random_unit(&search->random);
 }
 
 double ks_search_spot(ks_shelf_search *search, int i, ks_point at, double within_mm, int samples)
 {
-    ks_pile *pile = &search->trial;
-    const ks_kind *kind = &search->kit.kinds[pile->kind[i]];
+    ks_packing *packing = &search->trial;
+    const ks_item_type *kind = &search->instance.kinds[packing->kind[i]];
     double least = INFINITY;
-    ks_lie best = {at.x, at.y, 0};
+    ks_placement best = {at.x, at.y, 0};
     for (int s = 0; s < samples && least > 0; s++) {
-        ks_lie lie = {ks_random_between(&search->random, at.x - within_mm, at.x + within_mm),
-                      ks_random_between(&search->random, at.y - within_mm, at.y + within_mm),
-                      some_turn(search, kind)};
-        ks_pile_move(pile, i, lie);
-        double strain = ks_strain_below(&search->relax.strain, i, least);
-        if (strain < least) {
-            least = strain;
-            best = lie;
+        ks_placement place = {
+            ks_random_between(&search->random, at.x - within_mm, at.x + within_mm),
+            ks_random_between(&search->random, at.y - within_mm, at.y + within_mm),
+            some_turn(search, kind)};
+        ks_packing_move(packing, i, place);
+        double penalty = ks_penalty_below(&search->descent.penalty, i, least);
+        if (penalty < least) {
+            least = penalty;
+            best = place;
         }
     }
-    ks_pile_move(pile, i, best);
+    ks_packing_move(packing, i, best);
     return least;
 }
 
 double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples)
 {
-    ks_pile *pile = &search->trial;
-    const ks_kind *kind = &search->kit.kinds[pile->kind[i]];
-    ks_box box = search->kit.box;
+    ks_packing *packing = &search->trial;
+    const ks_item_type *kind = &search->instance.kinds[packing->kind[i]];
+    ks_box box = search->instance.box;
     double least = INFINITY;
-    ks_lie best = {0, 0, 0};
+    ks_placement best = {0, 0, 0};
     for (int s = 0; s < samples && least > 0; s++) {
-        ks_lie lie = {ks_random_between(&search->random, box.x0, box.x1),
-                      ks_random_between(&search->random, box.y0, box.y1), some_turn(search, kind)};
-        ks_pile_move(pile, i, lie);
-        double strain = ks_strain_below(&search->relax.strain, i, least);
-        if (strain < least) {
-            least = strain;
-            best = lie;
+        ks_placement place = {ks_random_between(&search->random, box.x0, box.x1),
+                              ks_random_between(&search->random, box.y0, box.y1),
+                              some_turn(search, kind)};
+        ks_packing_move(packing, i, place);
+        double penalty = ks_penalty_below(&search->descent.penalty, i, least);
+        if (penalty < least) {
+            least = penalty;
+            best = place;
         }
     }
-    ks_pile_move(pile, i, best);
+    ks_packing_move(packing, i, best);
     return least;
 }
 
@@ -103,12 +106,12 @@ double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples)
 static int like_sized_body(ks_shelf_search *search, int i)
 {
     enum { DRAWN = 6 };
-    const ks_pile *trial = &search->trial;
-    double size = search->kit.kinds[trial->kind[i]].size_mm2, nearest = INFINITY;
+    const ks_packing *trial = &search->trial;
+    double size = search->instance.kinds[trial->kind[i]].size_mm2, nearest = INFINITY;
     int best = i;
     for (int draw = 0; draw < DRAWN; draw++) {
         int other = ks_random_below(&search->random, trial->n);
-        double unlike = fabs(search->kit.kinds[trial->kind[other]].size_mm2 - size);
+        double unlike = fabs(search->instance.kinds[trial->kind[other]].size_mm2 - size);
         if (trial->kind[other] != trial->kind[i] && unlike < nearest) {
             nearest = unlike;
             best = other;
@@ -117,46 +120,47 @@ static int like_sized_body(ks_shelf_search *search, int i)
     return best;
 }
 
-void ks_search_swapped(ks_shelf_search *search)
+void ks_search_swap(ks_shelf_search *search)
 {
-    ks_pile *trial = &search->trial;
+    ks_packing *trial = &search->trial;
     int i = ks_random_below(&search->random, trial->n), j = like_sized_body(search, i);
-    ks_lie at_i = trial->lie[i], at_j = trial->lie[j];
+    ks_placement at_i = trial->place[i], at_j = trial->place[j];
     double turn_i = at_i.turn_deg;
     at_i.turn_deg = at_j.turn_deg;
     at_j.turn_deg = turn_i;
-    ks_pile_move(trial, i, at_j);
-    ks_pile_move(trial, j, at_i);
+    ks_packing_move(trial, i, at_j);
+    ks_packing_move(trial, j, at_i);
 }
 
 void ks_search_retry(ks_shelf_search *search)
 {
-    ks_pile_copy(&search->trial, &search->now);
+    ks_packing_copy(&search->trial, &search->now);
 }
 
-double ks_search_worth_of(const ks_shelf_search *search, const ks_pile *pile, int *count)
+double ks_search_worth_of(const ks_shelf_search *search, const ks_packing *packing, int *count)
 {
     double worth = 0;
-    memset(count, 0, (size_t)search->kit.n_kinds * sizeof *count);
-    for (int i = 0; i < pile->n; i++)
-        worth += ks_search_worth_of_next(search, pile->kind[i], count[pile->kind[i]]++);
+    memset(count, 0, (size_t)search->instance.n_kinds * sizeof *count);
+    for (int i = 0; i < packing->n; i++)
+        worth += ks_search_worth_of_next(search, packing->kind[i], count[packing->kind[i]]++);
     return worth;
 }
 
 /* Whether the layout that holds now, once on the grid, breaks nothing and can be loaded: then it is
  * the best. */
-static bool best_taken(ks_shelf_search *search)
+static bool take_best(ks_shelf_search *search)
 {
-    const ks_pile *now = &search->now;
+    const ks_packing *now = &search->now;
     ks_shelf_spot *spots = search->best + now->room; /* the second half is for this */
     double turn = floor(now->post_turn_deg * 1000 + 0.5) / 1000, own = 0;
     for (int i = 0; i < now->n; i++) {
-        const ks_kind *kind = &search->kit.kinds[now->kind[i]];
-        spots[i] = (ks_shelf_spot){now->kind[i], ks_lie_stand(kind, now->lie[i])};
+        const ks_item_type *kind = &search->instance.kinds[now->kind[i]];
+        spots[i] = (ks_shelf_spot){now->kind[i], ks_placement_stand(kind, now->place[i])};
         own += kind->item->worth;
     }
-    if (ks_shelf_slack(&search->kit.space, search->kit.items, now->n, spots, turn) < -DUST_MM ||
-        !ks_shelf_loadable(&search->kit.space, search->kit.items, now->n, spots))
+    if (ks_shelf_slack(&search->instance.space, search->instance.items, now->n, spots, turn) <
+            -DUST_MM ||
+        !ks_shelf_loadable(&search->instance.space, search->instance.items, now->n, spots))
         return false;
     memcpy(search->best, spots, (size_t)now->n * sizeof *spots);
     search->n_best = now->n;
@@ -169,26 +173,27 @@ static bool best_taken(ks_shelf_search *search)
 
 static void best_restored(ks_shelf_search *search)
 {
-    ks_pile *now = &search->now;
+    ks_packing *now = &search->now;
     now->n = 0;
-    ks_pile_turn_posts(now, search->best_post_turn_deg);
+    ks_packing_turn_posts(now, search->best_post_turn_deg);
     for (int i = 0; i < search->n_best; i++) {
         const ks_shelf_spot *spot = &search->best[i];
-        ks_pile_add(now, spot->item, ks_stand_lie(&search->kit.kinds[spot->item], spot->stand));
+        ks_packing_add(now, spot->item,
+                       ks_stand_placement(&search->instance.kinds[spot->item], spot->stand));
     }
     search->now_worth = ks_search_worth_of(search, now, search->now_count);
 }
 
 bool ks_search_take(ks_shelf_search *search)
 {
-    ks_search_relieve(search);
+    ks_search_drop_overload(search);
     if (!ks_search_made_loadable(search) &&
         ks_search_worth_of(search, &search->trial, search->trial_count) <
             search->now_worth + (search->now.n > 0 ? DUST_WORTH : 0))
         return false;
-    ks_pile_copy(&search->now, &search->trial);
+    ks_packing_copy(&search->now, &search->trial);
     search->now_worth = ks_search_worth_of(search, &search->now, search->now_count);
-    if (search->now_worth > search->best_worth && !best_taken(search))
+    if (search->now_worth > search->best_worth && !take_best(search))
         best_restored(search);
     ks_restarts_watch(&search->restarts, &search->now, search->now_worth);
     return true;

@@ -4,8 +4,8 @@
 #define KILNSTOW_PACK_SEARCH_LAYOUT_SEARCH_H
 
 #include "base/random.h"
-#include "pack/kit/descent.h"
-#include "pack/kit/hand_room.h"
+#include "pack/instance/descent.h"
+#include "pack/instance/penalty.h"
 #include "pack/search/restarts.h"
 
 #include <stdatomic.h>
@@ -14,21 +14,21 @@ enum { KS_MOST_HANDS = 64 };
 
 struct ks_shelf_search {
     ks_arena arena;
-    ks_kit kit;
+    ks_instance instance;
     ks_random random;
     int64_t work, work_end; /* pair evaluations so far, and where this run ends */
-    const atomic_bool *hurry;
+    const atomic_bool *stop_asked;
 
-    ks_pile now;       /* a layout that holds */
-    double now_worth;  /* with what pieces that must be in add */
-    int *now_count;    /* of each kind */
-    int *trial_count;  /* the same of the trial, when it is asked for */
-    ks_pile trial;     /* what is being tried */
-    ks_pile spare;     /* the trial as it was, while room for hands is made in it */
+    ks_packing now;   /* a layout that holds */
+    double now_worth; /* with what pieces that must be in add */
+    int *now_count;   /* of each kind */
+    int *trial_count; /* the same of the trial, when it is asked for */
+    ks_packing trial; /* what is being tried */
+    ks_packing spare; /* the trial as it was, while room for hands is made in it */
     struct ks_hand hands[KS_MOST_HANDS];
-    ks_relax relax;    /* of the trial */
-    double must_worth; /* what a piece that must be in counts beyond its worth */
-    int *tabu;         /* of each kind: not put in before this move */
+    ks_descent descent; /* of the trial */
+    double must_worth;  /* what a piece that must be in counts beyond its worth */
+    int *tabu;          /* of each kind: not put in before this move */
     int moves;
 
     ks_restarts restarts;
@@ -66,22 +66,23 @@ bool ks_search_all_in(const ks_shelf_search *search);
 int ks_search_copies(const ks_shelf_search *search, int kind);
 double ks_search_worth_of_next(const ks_shelf_search *search, int kind, int count);
 
-/* Whether one more of the kind keeps the mass limit, and the tags that shun one another, in a pile.
+/* Whether one more of the kind keeps the mass limit, and the tags that shun one another, in a
+ * packing.
  */
-bool ks_search_may_join(const ks_shelf_search *search, const ks_pile *pile, int kind);
+bool ks_search_may_join(const ks_shelf_search *search, const ks_packing *packing, int kind);
 
 /* Moves body i of the trial to the best of `samples` places near `at` (within `within_mm`, any
- * turn); returns its strain there. */
+ * turn); returns its penalty there. */
 double ks_search_spot(ks_shelf_search *search, int i, ks_point at, double within_mm, int samples);
 
 /* The same anywhere on the level. */
 double ks_search_spot_anywhere(ks_shelf_search *search, int i, int samples);
 
 /* Lets some body of the trial and one of nearly its size, but of another kind, change places. */
-void ks_search_swapped(ks_shelf_search *search);
+void ks_search_swap(ks_shelf_search *search);
 
-/* Worth of a pile, with what pieces that must be in add; counts its kinds. */
-double ks_search_worth_of(const ks_shelf_search *search, const ks_pile *pile, int *count);
+/* Worth of a packing, with what pieces that must be in add; counts its kinds. */
+double ks_search_worth_of(const ks_shelf_search *search, const ks_packing *packing, int *count);
 
 /* Takes the trial, in which every clearance holds, as the layout that holds now. One worth more
  * than the best is judged exactly; should it fail, the best is what holds now. Where pieces had to
@@ -94,7 +95,7 @@ bool ks_search_made_loadable(ks_shelf_search *search);
 
 /* Takes out of the trial what shelves side by side cannot carry each by itself: of what weighs on
  * one the pieces worth least for their mass. */
-void ks_search_relieve(ks_shelf_search *search);
+void ks_search_drop_overload(ks_shelf_search *search);
 
 /* Puts the layout that holds now into the trial. */
 void ks_search_retry(ks_shelf_search *search);

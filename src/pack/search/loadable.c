@@ -1,4 +1,4 @@
-#include "pack/kit/hand_room.h"
+#include "pack/instance/penalty.h"
 #include "pack/search/layout_search.h"
 #include "pack/shelf/shelf_order.h"
 
@@ -10,14 +10,15 @@
 
 static ks_shelf_order order_of(ks_shelf_search *search, ks_arena *arena)
 {
-    const ks_pile *trial = &search->trial;
+    const ks_packing *trial = &search->trial;
     ks_shelf_spot *spots = KS_TAKE(arena, trial->n, ks_shelf_spot);
     for (int i = 0; i < trial->n; i++) {
-        const ks_kind *kind = &search->kit.kinds[trial->kind[i]];
-        spots[i] = (ks_shelf_spot){trial->kind[i], ks_lie_stand(kind, trial->lie[i])};
+        const ks_item_type *kind = &search->instance.kinds[trial->kind[i]];
+        spots[i] = (ks_shelf_spot){trial->kind[i], ks_placement_stand(kind, trial->place[i])};
     }
     search->work += trial->n * trial->n / 4;
-    return ks_shelf_order_found(&search->kit.space, search->kit.items, trial->n, spots, arena);
+    return ks_shelf_order_find(&search->instance.space, search->instance.items, trial->n, spots,
+                               arena);
 }
 
 /* Hands have no room on either side of it, and nothing else keeps it from coming out. */
@@ -55,12 +56,12 @@ static double all_short_mm(const ks_shelf_order *order, int i, int side)
     return sum;
 }
 
-static bool hand_listed(ks_shelf_search *search, struct ks_hand hand)
+static bool list_hand(ks_shelf_search *search, struct ks_hand hand)
 {
-    ks_strain *strain = &search->relax.strain;
-    if (strain->n_hands == KS_MOST_HANDS || hand.piece < 0)
+    ks_penalty *penalty = &search->descent.penalty;
+    if (penalty->n_hands == KS_MOST_HANDS || hand.piece < 0)
         return false;
-    search->hands[strain->n_hands++] = hand;
+    search->hands[penalty->n_hands++] = hand;
     return true;
 }
 
@@ -74,13 +75,13 @@ static ks_box wall_beside(const ks_shelf_order *order, int i, int side)
 }
 
 /* Asks for room on one side of a piece; false when nothing there can give way. */
-static bool side_listed(ks_shelf_search *search, const ks_shelf_order *order, int i, int side)
+static bool list_side(ks_shelf_search *search, const ks_shelf_order *order, int i, int side)
 {
     int n = search->trial.n, way = side == 0 ? -1 : 1;
     double hand_mm = order->space->entry.hand_room_mm + KS_ORDER_DOUBT_MM;
     if (order->sides[side].walled[i] &&
-        !hand_listed(search, (struct ks_hand){i < n ? i : -1, -1, way, hand_mm,
-                                              wall_beside(order, i, side)}))
+        !list_hand(search,
+                   (struct ks_hand){i < n ? i : -1, -1, way, hand_mm, wall_beside(order, i, side)}))
         return false;
     for (int k = 0; k < order->n; k++) {
         if (!is_beside(order, i, k, side))
@@ -88,14 +89,14 @@ static bool side_listed(ks_shelf_search *search, const ks_shelf_order *order, in
         struct ks_hand hand = {i, k < n ? k : -1, way, need_mm(order, i, k), order->bodies[k].box};
         if (i >= n)
             hand = (struct ks_hand){k < n ? k : -1, -1, -way, hand.need_mm, order->bodies[i].box};
-        if (!hand_listed(search, hand))
+        if (!list_hand(search, hand))
             return false;
     }
     return true;
 }
 
 /* Asks for room where least is short. */
-static bool hands_asked(ks_shelf_search *search, const ks_shelf_order *order)
+static bool ask_hands(ks_shelf_search *search, const ks_shelf_order *order)
 {
     int best = -1, best_side = 0;
     double least = INFINITY;
@@ -108,7 +109,7 @@ static bool hands_asked(ks_shelf_search *search, const ks_shelf_order *order)
                 best_side = side;
             }
         }
-    return best >= 0 && side_listed(search, order, best, best_side);
+    return best >= 0 && list_side(search, order, best, best_side);
 }
 
 /* Pushes aside in the trial what leaves hands no room, jam by jam; the last layout that holds is
@@ -117,19 +118,20 @@ static bool pushed_aside(ks_shelf_search *search)
 {
     enum { JAMS = 8 };
     bool loadable = false;
-    search->relax.strain.n_hands = 0;
+    search->descent.penalty.n_hands = 0;
     for (int jam = 0; jam < JAMS && !loadable; jam++) {
         ks_arena arena = {0};
-        ks_pile_copy(&search->spare, &search->trial);
+        ks_packing_copy(&search->spare, &search->trial);
         ks_shelf_order order = order_of(search, &arena);
         loadable = order.n_in == 0;
-        bool asked = !loadable && hands_asked(search, &order);
+        bool asked = !loadable && ask_hands(search, &order);
         ks_arena_finish(&arena);
-        if (!loadable && (!asked || !ks_relax_run(&search->relax,
-                                                  (ks_relax_limits){250, 12, 0.8, 0, INFINITY, 0})))
+        if (!loadable &&
+            (!asked ||
+             !ks_descent_run(&search->descent, (ks_descent_limits){250, 12, 0.8, 0, INFINITY, 0})))
             break;
     }
-    search->relax.strain.n_hands = 0;
+    search->descent.penalty.n_hands = 0;
     return loadable;
 }
 
@@ -137,7 +139,7 @@ static double cost_of(const ks_shelf_search *search, int i)
 {
     if (i >= search->trial.n)
         return INFINITY; /* it stands there already */
-    const ks_shelf_item *item = &search->kit.items[search->trial.kind[i]];
+    const ks_shelf_item *item = &search->instance.items[search->trial.kind[i]];
     return fmax(item->worth, 0) + (item->must > 0 ? search->must_worth : 0);
 }
 
@@ -194,15 +196,15 @@ static void taken_out(ks_shelf_search *search)
     }
     for (int i = search->trial.n - 1; i >= 0; i--)
         if (given[i])
-            ks_pile_remove(&search->trial, i);
+            ks_packing_remove(&search->trial, i);
     ks_arena_finish(&arena);
 }
 
 bool ks_search_made_loadable(ks_shelf_search *search)
 {
-    if (!search->kit.space.entry.from_front || pushed_aside(search))
+    if (!search->instance.space.entry.from_front || pushed_aside(search))
         return true;
-    ks_pile_copy(&search->trial, &search->spare);
+    ks_packing_copy(&search->trial, &search->spare);
     taken_out(search);
     return false;
 }

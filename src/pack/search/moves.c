@@ -4,25 +4,25 @@
 
 static double size_of(const ks_shelf_search *search, int kind)
 {
-    return search->kit.kinds[kind].size_mm2;
+    return search->instance.kinds[kind].size_mm2;
 }
 
 /* A kind of which one more may come in; -1 when chance finds none. */
 static int some_kind(ks_shelf_search *search, const int *count)
 {
     for (int attempt = 0; attempt < 20; attempt++) {
-        int k = ks_random_below(&search->random, search->kit.n_kinds);
+        int k = ks_random_below(&search->random, search->instance.n_kinds);
         if (count[k] < ks_search_copies(search, k) && search->tabu[k] <= search->moves)
             return k;
     }
     return -1;
 }
 
-static void out_added(const ks_shelf_search *search, const ks_moves_from *from, ks_move *move,
-                      int body)
+static void add_out(const ks_shelf_search *search, const ks_moves_from *from, ks_move *move,
+                    int body)
 {
-    int kind = from->pile->kind[body];
-    int same = move->n_out > 0 && from->pile->kind[move->out[0]] == kind;
+    int kind = from->packing->kind[body];
+    int same = move->n_out > 0 && from->packing->kind[move->out[0]] == kind;
     move->out[move->n_out++] = body;
     move->gain -= ks_search_worth_of_next(search, kind, from->count[kind] - 1 - same);
     move->growth_mm2 -= size_of(search, kind);
@@ -37,7 +37,7 @@ static bool in_added(ks_shelf_search *search, const ks_moves_from *from, ks_move
     if (from->count[kind] + same >= ks_search_copies(search, kind))
         return false;
     for (int o = 0; o < move->n_out; o++)
-        if (from->pile->kind[move->out[o]] == kind)
+        if (from->packing->kind[move->out[o]] == kind)
             return false;
     move->in[move->n_in++] = kind;
     move->gain += ks_search_worth_of_next(search, kind, from->count[kind] + same);
@@ -45,12 +45,13 @@ static bool in_added(ks_shelf_search *search, const ks_moves_from *from, ks_move
     return true;
 }
 
-static int nearest_body(const ks_pile *pile, int body)
+static int nearest_body(const ks_packing *packing, int body)
 {
     double least = INFINITY;
     int best = -1;
-    for (int j = 0; j < pile->n; j++) {
-        double dx = pile->lie[j].x - pile->lie[body].x, dy = pile->lie[j].y - pile->lie[body].y;
+    for (int j = 0; j < packing->n; j++) {
+        double dx = packing->place[j].x - packing->place[body].x,
+               dy = packing->place[j].y - packing->place[body].y;
         double d = dx * dx + dy * dy;
         if (j != body && d < least) {
             least = d;
@@ -60,33 +61,33 @@ static int nearest_body(const ks_pile *pile, int body)
     return best;
 }
 
-static bool drawn(ks_shelf_search *search, const ks_moves_from *from, ks_move *move)
+static bool draw(ks_shelf_search *search, const ks_moves_from *from, ks_move *move)
 {
     static const struct {
         int out, in;
     } shapes[10] = {{0, 1}, {0, 1}, {1, 1}, {1, 1}, {1, 1}, {1, 1}, {1, 2}, {1, 2}, {2, 1}, {2, 2}};
     int shape = ks_random_below(&search->random, 10);
     *move = (ks_move){0};
-    if (shapes[shape].out > from->pile->n)
+    if (shapes[shape].out > from->packing->n)
         return false;
     if (shapes[shape].out > 0)
-        out_added(search, from, move, ks_random_below(&search->random, from->pile->n));
+        add_out(search, from, move, ks_random_below(&search->random, from->packing->n));
     if (shapes[shape].out > 1)
-        out_added(search, from, move, nearest_body(from->pile, move->out[0]));
+        add_out(search, from, move, nearest_body(from->packing, move->out[0]));
     for (int k = 0; k < shapes[shape].in; k++)
         if (!in_added(search, from, move))
             return false;
     return true;
 }
 
-bool ks_move_chosen(ks_shelf_search *search, const ks_moves_from *from, ks_move *best)
+bool ks_move_choose(ks_shelf_search *search, const ks_moves_from *from, ks_move *best)
 {
     enum { WANTED = 3, DRAWN = 60 };
     int found = 0;
     for (int d = 0; d < DRAWN && found < WANTED; d++) {
         ks_move move;
         search->work += 4;
-        if (!drawn(search, from, &move) || move.gain < from->least_gain ||
+        if (!draw(search, from, &move) || move.gain < from->least_gain ||
             move.gain > from->most_gain)
             continue;
         if (found == 0 || move.growth_mm2 < best->growth_mm2)
@@ -97,27 +98,27 @@ bool ks_move_chosen(ks_shelf_search *search, const ks_moves_from *from, ks_move 
 }
 
 /* Out of the trial, the last numbers first, as the last body takes the number of what goes. */
-static void taken_out(ks_pile *trial, const ks_move *move)
+static void taken_out(ks_packing *trial, const ks_move *move)
 {
     if (move->n_out == 2 && move->out[1] > move->out[0])
-        ks_pile_remove(trial, move->out[1]);
+        ks_packing_remove(trial, move->out[1]);
     if (move->n_out > 0)
-        ks_pile_remove(trial, move->out[0]);
+        ks_packing_remove(trial, move->out[0]);
     if (move->n_out == 2 && move->out[1] < move->out[0])
-        ks_pile_remove(trial, move->out[1]);
+        ks_packing_remove(trial, move->out[1]);
 }
 
-bool ks_move_made(ks_shelf_search *search, const ks_move *move)
+bool ks_move_make(ks_shelf_search *search, const ks_move *move)
 {
     enum { NEAR = 12, ANYWHERE = 30 };
-    ks_pile *trial = &search->trial;
-    ks_lie at = move->n_out > 0 ? trial->lie[move->out[0]] : (ks_lie){0, 0, 0};
+    ks_packing *trial = &search->trial;
+    ks_placement at = move->n_out > 0 ? trial->place[move->out[0]] : (ks_placement){0, 0, 0};
     taken_out(trial, move);
     for (int k = 0; k < move->n_in; k++) {
         if (!ks_search_may_join(search, trial, move->in[k]))
             return false;
-        ks_pile_add(trial, move->in[k], at);
-        double within = search->kit.kinds[move->in[k]].reach;
+        ks_packing_add(trial, move->in[k], at);
+        double within = search->instance.kinds[move->in[k]].reach;
         if (move->n_out > 0)
             ks_search_spot(search, trial->n - 1, (ks_point){at.x, at.y}, within, NEAR);
         else
@@ -126,9 +127,9 @@ bool ks_move_made(ks_shelf_search *search, const ks_move *move)
     return true;
 }
 
-void ks_move_barred(ks_shelf_search *search, const ks_pile *pile, const ks_move *move)
+void ks_move_barred(ks_shelf_search *search, const ks_packing *packing, const ks_move *move)
 {
     for (int o = 0; o < move->n_out; o++)
-        search->tabu[pile->kind[move->out[o]]] =
+        search->tabu[packing->kind[move->out[o]]] =
             search->moves + 3 + ks_random_below(&search->random, 8);
 }

@@ -9,23 +9,23 @@
 #ifndef KILNSTOW_PACK_SEARCH_RESTARTS_H
 #define KILNSTOW_PACK_SEARCH_RESTARTS_H
 
-#include "pack/kit/packing.h"
+#include "pack/instance/packing.h"
 
 enum { KS_BRACKETS = 6 };
 
 typedef struct {
-    int bracket;   /* which the restart at hand is in */
-    int64_t began; /* at what work */
-    ks_pile best;  /* of this restart */
+    int bracket;     /* which the restart at hand is in */
+    int64_t began;   /* at what work */
+    ks_packing best; /* of this restart */
     double worth;
     struct {
-        int entrants; /* restarts that have been in it */
-        ks_pile best; /* of them */
+        int entrants;    /* restarts that have been in it */
+        ks_packing best; /* of them */
         double worth;
     } brackets[KS_BRACKETS];
 } ks_restarts;
 
-void ks_restarts_init(ks_restarts *restarts, ks_kit *kit, int room, ks_arena *arena);
+void ks_restarts_init(ks_restarts *restarts, ks_instance *instance, int room, ks_arena *arena);
 
 /* Empties all brackets and begins the first restart. */
 void ks_restarts_forget(ks_restarts *restarts, int64_t work);
@@ -34,13 +34,13 @@ void ks_restarts_forget(ks_restarts *restarts, int64_t work);
 void ks_restarts_begin(ks_restarts *restarts, int bracket, int64_t work);
 
 /* Takes notice of a layout that holds. */
-void ks_restarts_watch(ks_restarts *restarts, const ks_pile *layout, double worth);
+void ks_restarts_watch(ks_restarts *restarts, const ks_packing *layout, double worth);
 
 /* How much work the restart at hand may have in all, by how many bodies the best layout has. */
 int64_t ks_restarts_length(const ks_restarts *restarts, int bodies);
 
 /* Ends the restart at hand. The bracket that the next one enters; if not 0, *start becomes the
  * layout that it goes on from. */
-int ks_restarts_end(ks_restarts *restarts, ks_pile *start);
+int ks_restarts_end(ks_restarts *restarts, ks_packing *start);
 
 #endif

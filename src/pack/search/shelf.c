@@ -8,40 +8,41 @@
 enum { MOST_BODIES = 400, EVALUATIONS_PER_UNIT = 1000 };
 
 /* More bodies than could ever stand side by side; pieces over one another count in. */
-static int room_for_bodies(const ks_kit *kit)
+static int room_for_bodies(const ks_instance *instance)
 {
     double area = 0;
     int64_t copies = 0;
-    for (int r = 0; r < kit->space.n_regions; r++)
-        area = fmax(area, ks_outline_area(&kit->space.regions[r].outline));
+    for (int r = 0; r < instance->space.n_regions; r++)
+        area = fmax(area, ks_outline_area(&instance->space.regions[r].outline));
     double least = area;
-    for (int k = 0; k < kit->n_kinds; k++)
-        if (!kit->kinds[k].hopeless) {
-            copies += kit->items[k].copies;
-            least = fmin(least, kit->kinds[k].size_mm2);
+    for (int k = 0; k < instance->n_kinds; k++)
+        if (!instance->kinds[k].hopeless) {
+            copies += instance->items[k].copies;
+            least = fmin(least, instance->kinds[k].size_mm2);
         }
     double most = 2 * area / fmax(least, area / MOST_BODIES) + 4;
     most = fmin(most, MOST_BODIES);
     return copies < (int64_t)most ? (int)copies : (int)most;
 }
 
-static double mean_reach(const ks_kit *kit)
+static double mean_reach(const ks_instance *instance)
 {
     double sum = 0;
     int n = 0;
-    for (int k = 0; k < kit->n_kinds; k++)
-        if (!kit->kinds[k].hopeless) {
-            sum += kit->kinds[k].reach;
+    for (int k = 0; k < instance->n_kinds; k++)
+        if (!instance->kinds[k].hopeless) {
+            sum += instance->kinds[k].reach;
             n++;
         }
     return n > 0 ? sum / n : 1;
 }
 
-static void worths_taken(ks_shelf_search *search)
+static void take_worths(ks_shelf_search *search)
 {
     search->must_worth = 1;
-    for (int k = 0; k < search->kit.n_kinds; k++)
-        search->must_worth += fabs(search->kit.items[k].worth) * search->kit.items[k].copies;
+    for (int k = 0; k < search->instance.n_kinds; k++)
+        search->must_worth +=
+            fabs(search->instance.items[k].worth) * search->instance.items[k].copies;
 }
 
 static void create_states(ks_shelf_search *search, ks_arena *arena)
@@ -70,23 +71,23 @@ ks_shelf_search *ks_shelf_search_create(const ks_shelf_space *space, int n_items
 {
     ks_arena arena = {0};
     ks_shelf_search *search = KS_TAKE(&arena, 1, ks_shelf_search);
-    ks_kit_init(&search->kit, space, n_items, items);
+    ks_instance_init(&search->instance, space, n_items, items);
     search->random = ks_random_of(seed, 0);
-    int room = room_for_bodies(&search->kit);
-    ks_pile_init(&search->now, &search->kit, room, &arena);
-    ks_pile_init(&search->trial, &search->kit, room, &arena);
-    ks_pile_init(&search->spare, &search->kit, room, &arena);
-    ks_relax_init(&search->relax, &search->trial, &search->work, &arena);
-    search->relax.strain.aim_mm = 0.01;
-    search->relax.strain.hands = search->hands;
-    search->relax.stride_mm = 0.3 * mean_reach(&search->kit);
+    int room = room_for_bodies(&search->instance);
+    ks_packing_init(&search->now, &search->instance, room, &arena);
+    ks_packing_init(&search->trial, &search->instance, room, &arena);
+    ks_packing_init(&search->spare, &search->instance, room, &arena);
+    ks_descent_init(&search->descent, &search->trial, &search->work, &arena);
+    search->descent.penalty.aim_mm = 0.01;
+    search->descent.penalty.hands = search->hands;
+    search->descent.stride_mm = 0.3 * mean_reach(&search->instance);
     search->now_count = KS_TAKE(&arena, n_items, int);
     search->trial_count = KS_TAKE(&arena, n_items, int);
     search->tabu = KS_TAKE(&arena, n_items, int);
     search->best = KS_TAKE(&arena, 2 * room, ks_shelf_spot);
     search->best_post_turn_deg = space->post_turn_deg;
-    worths_taken(search);
-    ks_restarts_init(&search->restarts, &search->kit, room, &arena);
+    take_worths(search);
+    ks_restarts_init(&search->restarts, &search->instance, room, &arena);
     create_states(search, &arena);
     search->arena = arena;
     return search;
@@ -96,7 +97,7 @@ void ks_shelf_search_destroy(ks_shelf_search *search)
 {
     if (!search)
         return;
-    ks_kit_finish(&search->kit);
+    ks_instance_finish(&search->instance);
     ks_arena arena = search->arena;
     ks_arena_finish(&arena);
 }
@@ -106,7 +107,7 @@ ks_shelf_layout ks_shelf_search_best(const ks_shelf_search *search, ks_arena *ar
     ks_shelf_spot *spots = KS_TAKE(arena, search->n_best, ks_shelf_spot);
     if (search->n_best > 0)
         memcpy(spots, search->best, (size_t)search->n_best * sizeof *spots);
-    ks_shelf_owners_gathered(search->kit.items, search->n_best, spots);
+    ks_shelf_owners_gather(search->instance.items, search->n_best, spots);
     return (ks_shelf_layout){search->n_best, spots, search->best_own_worth,
                              search->best_post_turn_deg};
 }
@@ -114,16 +115,17 @@ ks_shelf_layout ks_shelf_search_best(const ks_shelf_search *search, ks_arena *ar
 /* Puts all of the layout into the trial that is on offer, overlaps and all. */
 static void trial_of(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
-    ks_pile *trial = &search->trial;
+    ks_packing *trial = &search->trial;
     int *count = search->now_count;
-    memset(count, 0, (size_t)search->kit.n_kinds * sizeof *count);
+    memset(count, 0, (size_t)search->instance.n_kinds * sizeof *count);
     trial->n = 0;
-    ks_pile_turn_posts(trial, layout->post_turn_deg);
+    ks_packing_turn_posts(trial, layout->post_turn_deg);
     for (int i = 0; i < layout->n_spots; i++) {
         int k = layout->spots[i].item;
         if (count[k] >= ks_search_copies(search, k) || !ks_search_may_join(search, trial, k))
             continue;
-        ks_pile_add(trial, k, ks_stand_lie(&search->kit.kinds[k], layout->spots[i].stand));
+        ks_packing_add(trial, k,
+                       ks_stand_placement(&search->instance.kinds[k], layout->spots[i].stand));
         count[k]++;
     }
 }
@@ -133,9 +135,9 @@ static int most_strained(ks_shelf_search *search)
     int most = 0;
     double greatest = -INFINITY;
     for (int i = 0; i < search->trial.n; i++) {
-        double strain = ks_strain_one(&search->relax.strain, i, NULL);
-        most = strain > greatest ? i : most;
-        greatest = fmax(greatest, strain);
+        double penalty = ks_penalty_one(&search->descent.penalty, i, NULL);
+        most = penalty > greatest ? i : most;
+        greatest = fmax(greatest, penalty);
     }
     return most;
 }
@@ -143,8 +145,8 @@ static int most_strained(ks_shelf_search *search)
 static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
     trial_of(search, layout);
-    while (!ks_relax_run(&search->relax, (ks_relax_limits){3000, 60, 0.95, 0, INFINITY, 0}))
-        ks_pile_remove(&search->trial, most_strained(search));
+    while (!ks_descent_run(&search->descent, (ks_descent_limits){3000, 60, 0.95, 0, INFINITY, 0}))
+        ks_packing_remove(&search->trial, most_strained(search));
     ks_search_take(search);
 }
 
@@ -158,12 +160,12 @@ void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items
 {
     ks_arena arena = {0};
     ks_shelf_layout old = ks_shelf_search_best(search, &arena);
-    for (int k = 0; k < search->kit.n_kinds; k++) {
-        search->kit.items[k].worth = items[k].worth;
-        search->kit.items[k].copies = items[k].copies;
-        search->kit.items[k].must = items[k].must;
+    for (int k = 0; k < search->instance.n_kinds; k++) {
+        search->instance.items[k].worth = items[k].worth;
+        search->instance.items[k].copies = items[k].copies;
+        search->instance.items[k].must = items[k].must;
     }
-    worths_taken(search);
+    take_worths(search);
     search->n_best = 0;
     search->best_worth = search->best_own_worth = search->now_worth = 0;
     search->now.n = 0;
@@ -180,8 +182,8 @@ static void restart(ks_shelf_search *search)
     int bracket = ks_restarts_end(&search->restarts, &search->trial);
     if (bracket == 0) {
         search->trial.n = 0;
-        if (search->relax.posts_turn)
-            ks_pile_turn_posts(&search->trial, 360 * ks_random_unit(&search->random));
+        if (search->descent.posts_turn)
+            ks_packing_turn_posts(&search->trial, 360 * ks_random_unit(&search->random));
         search->filled = false;
     }
     ks_restarts_begin(&search->restarts, bracket, search->work);
@@ -208,10 +210,10 @@ static int shares(const ks_shelf_search *search)
     return sum;
 }
 
-void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_bool *hurry)
+void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_bool *stop_asked)
 {
     int64_t least = EVALUATIONS_PER_UNIT;
-    search->hurry = hurry;
+    search->stop_asked = stop_asked;
     search->work_end = search->work + work * EVALUATIONS_PER_UNIT;
     search->all_in = search->all_in || ks_search_all_in(search);
     while (!ks_search_over(search)) {
@@ -223,5 +225,5 @@ void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_boo
                 ks_strategies[s]->run(search, search->state[s],
                                       left * ks_strategies[s]->share / all + least);
     }
-    search->hurry = NULL;
+    search->stop_asked = NULL;
 }

@@ -7,10 +7,10 @@
 
 static bool weighs(const ks_shelf_search *search, const ks_shelf_bearer *bearer, int body)
 {
-    const ks_pile *trial = &search->trial;
-    const ks_kind *kind = &search->kit.kinds[trial->kind[body]];
-    return ks_shelf_weighs_on(&search->kit.space, bearer, kind->item,
-                              ks_lie_stand(kind, trial->lie[body]));
+    const ks_packing *trial = &search->trial;
+    const ks_item_type *kind = &search->instance.kinds[trial->kind[body]];
+    return ks_shelf_weighs_on(&search->instance.space, bearer, kind->item,
+                              ks_placement_stand(kind, trial->place[body]));
 }
 
 static double worth_for_mass(const ks_shelf_item *item)
@@ -20,11 +20,11 @@ static double worth_for_mass(const ks_shelf_item *item)
 
 static bool one_relieved(ks_shelf_search *search, const ks_shelf_bearer *bearer)
 {
-    const ks_pile *trial = &search->trial;
+    const ks_packing *trial = &search->trial;
     double mass_kg = 0, least = INFINITY;
     int worst = -1;
     for (int i = 0; i < trial->n; i++) {
-        const ks_shelf_item *item = &search->kit.items[trial->kind[i]];
+        const ks_shelf_item *item = &search->instance.items[trial->kind[i]];
         if (!(item->mass_kg > 0) || !weighs(search, bearer, i))
             continue;
         mass_kg += item->mass_kg;
@@ -35,13 +35,13 @@ static bool one_relieved(ks_shelf_search *search, const ks_shelf_bearer *bearer)
     }
     if (worst < 0 || mass_kg <= bearer->limit_kg)
         return false;
-    ks_pile_remove(&search->trial, worst);
+    ks_packing_remove(&search->trial, worst);
     return true;
 }
 
-void ks_search_relieve(ks_shelf_search *search)
+void ks_search_drop_overload(ks_shelf_search *search)
 {
-    for (int b = 0; b < search->kit.space.n_bearers; b++)
-        while (one_relieved(search, &search->kit.space.bearers[b]))
+    for (int b = 0; b < search->instance.space.n_bearers; b++)
+        while (one_relieved(search, &search->instance.space.bearers[b]))
             ;
 }

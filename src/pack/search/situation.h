@@ -8,7 +8,7 @@
 bool ks_is_tiling(const ks_shelf_search *search);
 
 /* A kind's first way to stand that is square, upright or on its side; -1 = none. */
-double ks_square_turn(const ks_kind *kind, bool on_side);
+double ks_square_turn(const ks_item_type *kind, bool on_side);
 
 /* Whether all that is on offer might go in together, by area, and does not yet. */
 bool ks_may_all_fit(const ks_shelf_search *search);

@@ -15,21 +15,21 @@ static int lowest(const ks_floor_plan *plan)
     return best;
 }
 
-static void line_removed(ks_floor_plan *plan, int s)
+static void remove_line(ks_floor_plan *plan, int s)
 {
     plan->n_line--;
     memmove(&plan->line[s], &plan->line[s + 1], (size_t)(plan->n_line - s) * sizeof *plan->line);
 }
 
-static void merged(ks_floor_plan *plan, int s)
+static void merge(ks_floor_plan *plan, int s)
 {
     if (s + 1 < plan->n_line && plan->line[s + 1].y == plan->line[s].y) {
         plan->line[s].w += plan->line[s + 1].w;
-        line_removed(plan, s + 1);
+        remove_line(plan, s + 1);
     }
     if (s > 0 && plan->line[s - 1].y == plan->line[s].y) {
         plan->line[s - 1].w += plan->line[s].w;
-        line_removed(plan, s);
+        remove_line(plan, s);
     }
 }
 
@@ -40,14 +40,14 @@ static int64_t side_above(const ks_floor_plan *plan, int s, int neighbour)
 }
 
 /* The stretch is left empty up to the lower of its sides; false when that is the ceiling. */
-static bool raised(ks_floor_plan *plan, int s)
+static bool raise(ks_floor_plan *plan, int s)
 {
     int64_t left = side_above(plan, s, s - 1), right = side_above(plan, s, s + 1);
     int64_t by = left < right ? left : right;
     if (plan->n_line == 1)
         return false;
     plan->line[s].y += by;
-    merged(plan, s);
+    merge(plan, s);
     return plan->line[lowest(plan)].y < plan->height;
 }
 
@@ -69,7 +69,7 @@ typedef struct {
     int score;
 } choice;
 
-static choice chosen(ks_floor_plan *plan, const ks_stretch *at, int64_t side)
+static choice choose(ks_floor_plan *plan, const ks_stretch *at, int64_t side)
 {
     choice best = {-1, false, 0};
     for (int r = 0; r < plan->n; r++) {
@@ -104,17 +104,17 @@ static void laid_down(ks_floor_plan *plan, int s, choice what)
     ks_stretch over = {x, at->y + h, w}, rest = {left ? at->x + w : at->x, at->y, at->w - w};
     if (rest.w == 0) {
         *at = over;
-        merged(plan, s);
+        merge(plan, s);
         return;
     }
     memmove(at + 1, at, (size_t)(plan->n_line - s) * sizeof *at);
     plan->n_line++;
     at[0] = left ? over : rest;
     at[1] = left ? rest : over;
-    merged(plan, left ? s : s + 1);
+    merge(plan, left ? s : s + 1);
 }
 
-double ks_floor_laid(ks_floor_plan *plan)
+double ks_floor_lay(ks_floor_plan *plan)
 {
     double worth = 0;
     memset(plan->used, 0, (size_t)plan->n * sizeof *plan->used);
@@ -124,11 +124,11 @@ double ks_floor_laid(ks_floor_plan *plan)
     while (plan->n_laid < plan->n) {
         int s = lowest(plan);
         int64_t left = side_above(plan, s, s - 1), right = side_above(plan, s, s + 1);
-        choice what = chosen(plan, &plan->line[s], left > right ? left : right);
+        choice what = choose(plan, &plan->line[s], left > right ? left : right);
         if (what.place >= 0) {
             worth += plan->tiles[plan->row[what.place]].worth;
             laid_down(plan, s, what);
-        } else if (!raised(plan, s)) {
+        } else if (!raise(plan, s)) {
             break;
         }
     }

@@ -42,6 +42,6 @@ typedef struct {
 } ks_floor_plan;
 
 /* Lays tiles in the row's order; returns their worth. */
-double ks_floor_laid(ks_floor_plan *plan);
+double ks_floor_lay(ks_floor_plan *plan);
 
 #endif

@@ -5,19 +5,19 @@
 static void swap_once(ks_shelf_search *search)
 {
     ks_move move;
-    double best = search->restarts.worth, stride = search->relax.stride_mm;
+    double best = search->restarts.worth, stride = search->descent.stride_mm;
     double loss = 0.01 * best * ks_random_unit(&search->random);
     ks_moves_from from = {&search->now, search->now_count,
                           search->now_worth < 0.96 * best ? 0 : -loss, INFINITY};
-    if (!ks_move_chosen(search, &from, &move))
+    if (!ks_move_choose(search, &from, &move))
         return;
     ks_search_retry(search);
-    if (!ks_move_made(search, &move))
+    if (!ks_move_make(search, &move))
         return;
     search->moves++;
     /* where nothing goes out, the others have to move far */
     double excess = (move.n_out > 0 ? 30 : 300) * stride * stride;
-    if (!ks_relax_run(&search->relax, (ks_relax_limits){250, 12, 0.6, 1.5, 0, excess}))
+    if (!ks_descent_run(&search->descent, (ks_descent_limits){250, 12, 0.6, 1.5, 0, excess}))
         return;
     ks_move_barred(search, &search->now, &move);
     ks_search_take(search);

@@ -3,10 +3,10 @@
 
 #include <math.h>
 
-/* A pile worth more than the best layout of this life, in which pieces overlap: the strain is
+/* A packing worth more than the best layout of this life, in which pieces overlap: the penalty is
  * driven down by moving one piece, by letting two change places, and by pieces in and out as long
  * as the worth stays above that best. Where nothing overlaps any more, the layout is better than
- * the best. The strain tells how near a set of pieces is to going in; a trade only tells that it
+ * the best. The penalty tells how near a set of pieces is to going in; a trade only tells that it
  * did not. */
 
 enum { TRIES = 200 };
@@ -14,55 +14,55 @@ enum { TRIES = 200 };
 typedef struct {
     bool begun;
     int misses; /* hops in vain since the last that was not */
-    double strain_mm2, beyond_mm, worth;
-    int *count;   /* of each kind held */
-    ks_pile held; /* what the next hop starts from */
+    double penalty_mm2, beyond_mm, worth;
+    int *count;      /* of each kind held */
+    ks_packing held; /* what the next hop starts from */
 } target;
 
 /* Relaxes the trial with pieces taken to be a little larger than they are. */
-static void relax_larger(ks_shelf_search *search, target *at, ks_relax_limits limits)
+static void relax_larger(ks_shelf_search *search, target *at, ks_descent_limits limits)
 {
-    double aim = search->relax.strain.aim_mm;
-    search->relax.strain.aim_mm = aim + at->beyond_mm;
-    ks_relax_down(&search->relax, limits);
-    search->relax.strain.aim_mm = aim;
+    double aim = search->descent.penalty.aim_mm;
+    search->descent.penalty.aim_mm = aim + at->beyond_mm;
+    ks_descent_down(&search->descent, limits);
+    search->descent.penalty.aim_mm = aim;
 }
 
-/* The trial as the pile that is held from now on; taken where it holds once it is relaxed for what
- * is needed. */
+/* The trial as the packing that is held from now on; taken where it holds once it is relaxed for
+ * what is needed. */
 static void hold(ks_shelf_search *search, target *at)
 {
-    at->strain_mm2 = search->relax.strain_mm2;
-    ks_pile_copy(&at->held, &search->trial);
+    at->penalty_mm2 = search->descent.penalty_mm2;
+    ks_packing_copy(&at->held, &search->trial);
     at->worth = ks_search_worth_of(search, &at->held, at->count);
-    if (search->relax.strain.worst_mm < 10 * at->beyond_mm &&
-        ks_relax_run(&search->relax, (ks_relax_limits){300, 15, 0.9, 0, INFINITY, 0}))
+    if (search->descent.penalty.worst_mm < 10 * at->beyond_mm &&
+        ks_descent_run(&search->descent, (ks_descent_limits){300, 15, 0.9, 0, INFINITY, 0}))
         ks_search_take(search);
 }
 
-/* The trial, a pile of so much worth, with pieces in and out so that it is worth a little more than
- * the best of this life; false when chance finds no such move. */
+/* The trial, a packing of so much worth, with pieces in and out so that it is worth a little more
+ * than the best of this life; false when chance finds no such move. */
 static bool exchange(ks_shelf_search *search, target *at, double worth, ks_move *move)
 {
     double best = search->restarts.worth;
     ks_moves_from from = {&search->trial, at->count, best * (1 + 1e-9) - worth,
                           best * 1.02 - worth};
-    return ks_move_chosen(search, &from, move) && ks_move_made(search, move);
+    return ks_move_choose(search, &from, move) && ks_move_make(search, move);
 }
 
-/* From the pile held if there is one, else from the layout that holds now. */
+/* From the packing held if there is one, else from the layout that holds now. */
 static bool start(ks_shelf_search *search, target *at)
 {
     bool on = at->begun && at->misses < TRIES;
     ks_move move;
-    ks_pile_copy(&search->trial, on ? &at->held : &search->now);
+    ks_packing_copy(&search->trial, on ? &at->held : &search->now);
     at->begun = false;
     if (!exchange(search, at, ks_search_worth_of(search, &search->trial, at->count), &move))
         return false;
     at->begun = true;
     at->misses = 0;
-    at->beyond_mm = 0.005 * search->relax.stride_mm;
-    relax_larger(search, at, (ks_relax_limits){300, 10, 0.95, 0, INFINITY, 0});
+    at->beyond_mm = 0.005 * search->descent.stride_mm;
+    relax_larger(search, at, (ks_descent_limits){300, 10, 0.95, 0, INFINITY, 0});
     hold(search, at);
     return true;
 }
@@ -71,36 +71,36 @@ static bool start(ks_shelf_search *search, target *at)
 static void move_one(ks_shelf_search *search)
 {
     enum { SAMPLES = 30 };
-    ks_pile *trial = &search->trial;
+    ks_packing *trial = &search->trial;
     int i = ks_random_below(&search->random, trial->n);
-    ks_lie own = trial->lie[i], best = own;
-    double least = INFINITY, away = 0.7 * search->kit.kinds[trial->kind[i]].reach;
+    ks_placement own = trial->place[i], best = own;
+    double least = INFINITY, away = 0.7 * search->instance.kinds[trial->kind[i]].reach;
     for (int s = 0; s < SAMPLES; s++) {
-        double strain = ks_search_spot_anywhere(search, i, 1);
-        double dx = trial->lie[i].x - own.x, dy = trial->lie[i].y - own.y;
-        if (dx * dx + dy * dy < away * away || strain >= least)
+        double penalty = ks_search_spot_anywhere(search, i, 1);
+        double dx = trial->place[i].x - own.x, dy = trial->place[i].y - own.y;
+        if (dx * dx + dy * dy < away * away || penalty >= least)
             continue;
-        least = strain;
-        best = trial->lie[i];
+        least = penalty;
+        best = trial->place[i];
     }
-    ks_pile_move(trial, i, best);
+    ks_packing_move(trial, i, best);
 }
 
 static void hop(ks_shelf_search *search, target *at)
 {
     ks_move move = {0};
     at->misses++;
-    ks_pile_copy(&search->trial, &at->held);
+    ks_packing_copy(&search->trial, &at->held);
     int chance = ks_random_below(&search->random, 20);
     if (chance < 3)
         move_one(search);
     else if (chance < 7)
-        ks_search_swapped(search);
+        ks_search_swap(search);
     else if (!exchange(search, at, at->worth, &move))
         return;
-    double wanted = at->strain_mm2;
-    relax_larger(search, at, (ks_relax_limits){300, 10, 0.95, 3, wanted, 1e4 * wanted});
-    if (search->relax.strain_mm2 >= wanted * (1 - 1e-6))
+    double wanted = at->penalty_mm2;
+    relax_larger(search, at, (ks_descent_limits){300, 10, 0.95, 3, wanted, 1e4 * wanted});
+    if (search->descent.penalty_mm2 >= wanted * (1 - 1e-6))
         return;
     at->misses = 0;
     search->moves++;
@@ -124,8 +124,8 @@ static void search_target(ks_shelf_search *search, void *state, int64_t work)
 static void *create(ks_shelf_search *search, ks_arena *arena)
 {
     target *at = KS_TAKE(arena, 1, target);
-    at->count = KS_TAKE(arena, search->kit.n_kinds, int);
-    ks_pile_init(&at->held, &search->kit, search->now.room, arena);
+    at->count = KS_TAKE(arena, search->instance.n_kinds, int);
+    ks_packing_init(&at->held, &search->instance, search->now.room, arena);
     return at;
 }
 

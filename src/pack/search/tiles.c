@@ -30,26 +30,27 @@ static ks_box box_of(const ks_shelf_item *item)
     return box;
 }
 
-static double widest_gap(const ks_kit *kit)
+static double widest_gap(const ks_instance *instance)
 {
     double most = 0;
-    for (int k = 0; k < kit->n_kinds; k++) {
-        ks_shelf_item any = kit->items[k];
-        any.glazed = any.glazed || kit->space.ware_mm < kit->space.setter_mm;
+    for (int k = 0; k < instance->n_kinds; k++) {
+        ks_shelf_item any = instance->items[k];
+        any.glazed = any.glazed || instance->space.ware_mm < instance->space.setter_mm;
         for (int p = 0; p < any.n_parts; p++)
             for (int q = 0; q < any.n_parts; q++)
-                most = fmax(most, ks_shelf_apart(&kit->space, (ks_shelf_part){&any, &any.parts[p]},
-                                                 (ks_shelf_part){&any, &any.parts[q]}));
+                most = fmax(most,
+                            ks_shelf_apart(&instance->space, (ks_shelf_part){&any, &any.parts[p]},
+                                           (ks_shelf_part){&any, &any.parts[q]}));
     }
     return most;
 }
 
-static void room_found(ks_floor_plan *plan, const ks_kit *kit)
+static void find_room(ks_floor_plan *plan, const ks_instance *instance)
 {
     double x0 = -INFINITY, y0 = -INFINITY, x1 = INFINITY, y1 = INFINITY;
-    for (int r = 0; r < kit->space.n_regions; r++) {
-        ks_box box = ks_outline_box(&kit->space.regions[r].outline);
-        double margin = kit->space.regions[r].margin_mm + kit->space.reserve_mm;
+    for (int r = 0; r < instance->space.n_regions; r++) {
+        ks_box box = ks_outline_box(&instance->space.regions[r].outline);
+        double margin = instance->space.regions[r].margin_mm + instance->space.reserve_mm;
         x0 = fmax(x0, box.x0 + margin), y0 = fmax(y0, box.y0 + margin);
         x1 = fmin(x1, box.x1 - margin), y1 = fmin(y1, box.y1 - margin);
     }
@@ -59,10 +60,10 @@ static void room_found(ks_floor_plan *plan, const ks_kit *kit)
     plan->height = um_below(y1) - um_above(y0) + plan->gap;
 }
 
-static void tiles_listed(ks_floor_plan *plan, const ks_shelf_search *search)
+static void list_tiles(ks_floor_plan *plan, const ks_shelf_search *search)
 {
-    for (int k = 0; k < search->kit.n_kinds; k++) {
-        const ks_kind *kind = &search->kit.kinds[k];
+    for (int k = 0; k < search->instance.n_kinds; k++) {
+        const ks_item_type *kind = &search->instance.kinds[k];
         ks_box box = box_of(kind->item);
         ks_tile one = {.kind = k, .may_turn = ks_square_turn(kind, true) >= 0};
         one.w = um_above(box.x1) - um_below(box.x0) + plan->gap;
@@ -74,12 +75,12 @@ static void tiles_listed(ks_floor_plan *plan, const ks_shelf_search *search)
     }
 }
 
-static ks_floor_plan plan_made(ks_shelf_search *search, ks_arena *arena)
+static ks_floor_plan make_plan(ks_shelf_search *search, ks_arena *arena)
 {
     int n = 0;
-    for (int k = 0; k < search->kit.n_kinds; k++)
+    for (int k = 0; k < search->instance.n_kinds; k++)
         n += ks_search_copies(search, k);
-    ks_floor_plan plan = {.gap = um_above(widest_gap(&search->kit)), .work = &search->work};
+    ks_floor_plan plan = {.gap = um_above(widest_gap(&search->instance)), .work = &search->work};
     plan.tiles = KS_TAKE(arena, n, ks_tile);
     plan.row = KS_TAKE(arena, n, int);
     plan.best_row = KS_TAKE(arena, n, int);
@@ -89,20 +90,20 @@ static ks_floor_plan plan_made(ks_shelf_search *search, ks_arena *arena)
     plan.laid = KS_TAKE(arena, n, ks_tile_laid);
     plan.merit = KS_TAKE(arena, n, double);
     plan.line = KS_TAKE(arena, 2 * n + 4, ks_stretch);
-    room_found(&plan, &search->kit);
-    tiles_listed(&plan, search);
+    find_room(&plan, &search->instance);
+    list_tiles(&plan, search);
     return plan;
 }
 
 /* The layout as a trial, taken when it keeps the mass and what must not meet. */
-static void plan_taken(ks_shelf_search *search, const ks_floor_plan *plan)
+static void take_plan(ks_shelf_search *search, const ks_floor_plan *plan)
 {
-    ks_pile *trial = &search->trial;
+    ks_packing *trial = &search->trial;
     trial->n = 0;
     for (int k = 0; k < plan->n_laid; k++) {
         const ks_tile_laid *one = &plan->laid[k];
         const ks_tile *what = &plan->tiles[one->tile];
-        const ks_kind *kind = &search->kit.kinds[what->kind];
+        const ks_item_type *kind = &search->instance.kinds[what->kind];
         if (!ks_search_may_join(search, trial, what->kind))
             continue;
         ks_box box = box_of(kind->item);
@@ -118,12 +119,12 @@ static void plan_taken(ks_shelf_search *search, const ks_floor_plan *plan)
                                              : -box.x1;
         stand.x -= (double)um_below(left) / 1000;
         stand.y -= (double)um_below(low) / 1000;
-        ks_pile_add(trial, what->kind, ks_stand_lie(kind, stand));
+        ks_packing_add(trial, what->kind, ks_stand_placement(kind, stand));
     }
     ks_search_take(search);
 }
 
-static void row_begun(ks_shelf_search *search, ks_floor_plan *plan)
+static void begin_row(ks_shelf_search *search, ks_floor_plan *plan)
 {
     double power = ks_random_unit(&search->random);
     for (int t = 0; t < plan->n; t++) {
@@ -173,19 +174,19 @@ static void climbed(ks_shelf_search *search, ks_floor_plan *plan, int64_t end)
 {
     int patience = 3000, since = 0;
     size_t bytes = (size_t)plan->n * sizeof *plan->row;
-    row_begun(search, plan);
+    begin_row(search, plan);
     plan->by_score = ks_random_below(&search->random, 2);
     end_barred(plan, ks_random_between(&search->random, 0.95, 1.6));
-    double worth = ks_floor_laid(plan);
+    double worth = ks_floor_lay(plan);
     for (; since < patience && search->work < end && !ks_search_over(search); since++) {
         if (worth > search->best_worth)
-            plan_taken(search, plan);
+            take_plan(search, plan);
         int flip = ks_random_below(&search->random, 3 * plan->n);
         memcpy(plan->best_row, plan->row, bytes);
         row_changed(search, plan);
         if (flip < plan->n)
             plan->barred[flip] = !plan->barred[flip];
-        double now = ks_floor_laid(plan);
+        double now = ks_floor_lay(plan);
         if (now < worth) {
             memcpy(plan->row, plan->best_row, bytes);
             if (flip < plan->n)
@@ -200,7 +201,7 @@ static void tile(ks_shelf_search *search, void *state, int64_t work)
 {
     ks_arena arena = {0};
     int64_t end = search->work + work;
-    ks_floor_plan plan = plan_made(search, &arena);
+    ks_floor_plan plan = make_plan(search, &arena);
     while (plan.n > 0 && search->work < end && !ks_search_over(search))
         climbed(search, &plan, end);
     ks_arena_finish(&arena);

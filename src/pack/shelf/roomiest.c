@@ -20,7 +20,7 @@ typedef struct {
     int n, room;
 } heap;
 
-static void pushed(heap *h, box b)
+static void push(heap *h, box b)
 {
     h->boxes = KS_GROW(h->arena, h->boxes, h->n, &h->room, box);
     int i = h->n++;
@@ -46,8 +46,8 @@ static box popped(heap *h)
 
 /* Judges the middle of a box, keeps it if it is the best so far, and the box if it may hold better.
  */
-static void tried(const ks_near *near, const ks_stand_box *at, double within_mm, ks_roomiest *best,
-                  heap *open)
+static void try_it(const ks_near *near, const ks_stand_box *at, double within_mm, ks_roomiest *best,
+                   heap *open)
 {
     ks_nearness here = ks_near_judge(near, at, best->slack_mm + within_mm);
     if (here.bound_mm <= best->slack_mm + within_mm)
@@ -55,7 +55,7 @@ static void tried(const ks_near *near, const ks_stand_box *at, double within_mm,
     if (here.slack_mm > best->slack_mm)
         *best = (ks_roomiest){here.stand, here.slack_mm, 0, here.region, here.obstacle};
     if (here.bound_mm > best->slack_mm + within_mm)
-        pushed(open, (box){*at, here.bound_mm});
+        push(open, (box){*at, here.bound_mm});
 }
 
 /* Into two by angle where that is what is wide, else into four. */
@@ -67,7 +67,7 @@ static void halved(const ks_near *near, const ks_stand_box *b, double within_mm,
             ks_stand_box half = *b;
             half.half_deg = b->half_deg / 2;
             half.turn_deg = b->turn_deg + side * half.half_deg;
-            tried(near, &half, within_mm, best, open);
+            try_it(near, &half, within_mm, best, open);
         }
         return;
     }
@@ -76,7 +76,7 @@ static void halved(const ks_near *near, const ks_stand_box *b, double within_mm,
         part.half_mm = b->half_mm / 2;
         part.x = b->x + (quarter & 1 ? part.half_mm : -part.half_mm);
         part.y = b->y + (quarter & 2 ? part.half_mm : -part.half_mm);
-        tried(near, &part, within_mm, best, open);
+        try_it(near, &part, within_mm, best, open);
     }
 }
 
@@ -92,7 +92,7 @@ static ks_box widest_field(const ks_shelf_space *space)
     return field;
 }
 
-static void opened(const ks_near *near, double within_mm, ks_roomiest *best, heap *open)
+static void open_it(const ks_near *near, double within_mm, ks_roomiest *best, heap *open)
 {
     ks_box field = widest_field(near->space);
     ks_stand_box whole = {.x = (field.x0 + field.x1) / 2, .y = (field.y0 + field.y1) / 2};
@@ -101,23 +101,23 @@ static void opened(const ks_near *near, double within_mm, ks_roomiest *best, hea
         whole.half_deg = 22.5;
         for (int side = 0; side < 8; side++) {
             whole.turn_deg = 22.5 + 45 * side;
-            tried(near, &whole, within_mm, best, open);
+            try_it(near, &whole, within_mm, best, open);
         }
         return;
     }
     double step = near->item->turn_step_deg > 0 ? near->item->turn_step_deg : 360;
     for (double turn = 0; turn < 360 - step / 2 || turn == 0; turn += step) {
         whole.turn_deg = fmod(near->item->turn_first_deg + turn, 360);
-        tried(near, &whole, within_mm, best, open);
+        try_it(near, &whole, within_mm, best, open);
     }
 }
 
 /* Best first, until no box can hold more than the best by `within_mm`, or the best is enough. */
-static void searched(const ks_near *near, double within_mm, double enough_mm, ks_roomiest *best,
-                     ks_arena *arena)
+static void search(const ks_near *near, double within_mm, double enough_mm, ks_roomiest *best,
+                   ks_arena *arena)
 {
     heap open = {.arena = arena};
-    opened(near, within_mm, best, &open);
+    open_it(near, within_mm, best, &open);
     for (int boxes = 0; open.n > 0 && boxes < BOXES_MOST && best->slack_mm < enough_mm; boxes++) {
         if (open.boxes[0].bound_mm <= best->slack_mm + within_mm)
             break;
@@ -135,7 +135,7 @@ ks_roomiest ks_roomiest_above(const ks_shelf_space *space, const ks_shelf_item *
     ks_arena arena = {0};
     ks_roomiest best = {.slack_mm = floor_mm, .region = -1, .obstacle = -1};
     ks_near near = ks_near_of(space, item, &arena);
-    searched(&near, within_mm, INFINITY, &best, &arena);
+    search(&near, within_mm, INFINITY, &best, &arena);
     ks_arena_finish(&arena);
     return best;
 }
@@ -150,11 +150,12 @@ bool ks_roomiest_reaches(const ks_shelf_space *space, const ks_shelf_item *item,
                          double within_mm)
 {
     ks_arena arena = {0};
-    /* Starting from less than is asked by `within_mm`, boxes that cannot reach it are never opened.
+    /* Starting from less than is asked by `within_mm`, boxes that cannot reach it are never
+     * open_it.
      */
     ks_roomiest best = {.slack_mm = slack_mm - within_mm, .region = -1, .obstacle = -1};
     ks_near near = ks_near_of(space, item, &arena);
-    searched(&near, within_mm, slack_mm, &best, &arena);
+    search(&near, within_mm, slack_mm, &best, &arena);
     ks_arena_finish(&arena);
     return best.slack_mm >= slack_mm;
 }

@@ -32,7 +32,7 @@ static ks_rotation half_turn(double half_deg)
     return ks_rotation_of(fmin(half_deg + KS_TURN_STEP / 2, 90));
 }
 
-static void hull_turned(ks_holding *h, ks_point centre, const ks_stand_box *box, double turn_deg)
+static void turn_hull(ks_holding *h, ks_point centre, const ks_stand_box *box, double turn_deg)
 {
     ks_rotation r = ks_rotation_of(turn_deg), half = half_turn(box->half_deg);
     const ks_outline *hull = &h->parts[0];
@@ -62,7 +62,7 @@ static void within_edges(ks_holding *h, const ks_near *near, const ks_stand_box 
                          ks_nearness *out)
 {
     if (h->turn_deg != box->turn_deg || h->half_deg != box->half_deg)
-        hull_turned(h, near->centre, box, out->stand.turn_deg);
+        turn_hull(h, near->centre, box, out->stand.turn_deg);
     double spare = h->region->outline.round - h->parts[0].round - h->region->margin_mm;
     double slack = INFINITY, bound = INFINITY;
     for (int e = 0; e < h->n_edges; e++) {
@@ -138,7 +138,7 @@ static void held(ks_holding *h, const ks_near *near, const ks_stand_box *box, do
 }
 
 /* Parts are placed once for all obstacles, when the first is near enough to matter. */
-static void parts_placed(const ks_near *near, ks_stand stand, bool *placed)
+static void place_parts(const ks_near *near, ks_stand stand, bool *placed)
 {
     for (int p = 0; p < near->item->n_parts && !*placed; p++)
         near->placed[p] =
@@ -157,7 +157,7 @@ static void hindered(const ks_hindrance *h, const ks_near *near, const ks_stand_
     if (out->slack_mm >= bound_known)
         return;
     out->slack_mm = INFINITY;
-    parts_placed(near, out->stand, placed);
+    place_parts(near, out->stand, placed);
     for (int i = 0; i < h->n_parts; i++) {
         int p = h->parts[i];
         double slack = ks_outline_distance(&near->placed[p], &h->obstacle->outline) - clearance;
@@ -167,7 +167,7 @@ static void hindered(const ks_hindrance *h, const ks_near *near, const ks_stand_
 }
 
 /* Keeps the lesser slack and bound. */
-static void joined(ks_nearness *all, const ks_nearness *one, int region, int obstacle)
+static void join(ks_nearness *all, const ks_nearness *one, int region, int obstacle)
 {
     all->bound_mm = lesser(all->bound_mm, one->bound_mm);
     if (one->slack_mm >= all->slack_mm)
@@ -189,7 +189,7 @@ ks_nearness ks_near_judge(const ks_near *near, const ks_stand_box *box, double e
     for (int i = 0; i < near->space->n_regions && out.bound_mm > enough; i++) {
         one.slack_mm = -INFINITY;
         held(&near->holdings[i], near, box, enough, &one);
-        joined(&out, &one, i, -1);
+        join(&out, &one, i, -1);
     }
     for (int i = 0; i < near->space->n_obstacles && out.bound_mm > enough; i++) {
         const ks_hindrance *h = &near->hindrances[i];
@@ -197,7 +197,7 @@ ks_nearness ks_near_judge(const ks_near *near, const ks_stand_box *box, double e
             continue;
         one.bound_mm = out.bound_mm;
         hindered(h, near, box, &placed, &one);
-        joined(&out, &one, -1, i);
+        join(&out, &one, -1, i);
     }
     return out;
 }

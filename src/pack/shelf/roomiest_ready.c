@@ -16,7 +16,7 @@ static bool all_round(const ks_shelf_item *item)
     return true;
 }
 
-static void edges_made(ks_holding *h, ks_arena *arena)
+static void make_edges(ks_holding *h, ks_arena *arena)
 {
     const ks_outline *outline = &h->region->outline;
     h->n_edges = outline->n;
@@ -34,7 +34,7 @@ static void edges_made(ks_holding *h, ks_arena *arena)
     }
 }
 
-static void holding_made(const ks_near *near, int number, ks_arena *arena, ks_holding *out)
+static void make_holding(const ks_near *near, int number, ks_arena *arena, ks_holding *out)
 {
     const ks_shelf_region *region = &near->space->regions[number];
     *out = (ks_holding){.region = region, .convex = ks_outline_convex(&region->outline)};
@@ -47,7 +47,7 @@ static void holding_made(const ks_near *near, int number, ks_arena *arena, ks_ho
         out->n_parts = 1;
     }
     if (out->convex && out->n_parts > 0 && region->outline.n > 2)
-        edges_made(out, arena);
+        make_edges(out, arena);
 }
 
 static double reach_from(const ks_outline *outline, ks_point centre)
@@ -60,7 +60,7 @@ static double reach_from(const ks_outline *outline, ks_point centre)
     return most;
 }
 
-static void hindrance_made(const ks_near *near, int number, ks_arena *arena, ks_hindrance *out)
+static void make_hindrance(const ks_near *near, int number, ks_arena *arena, ks_hindrance *out)
 {
     const ks_shelf_obstacle *obstacle = &near->space->obstacles[number];
     *out = (ks_hindrance){.obstacle = obstacle, .around = ks_outline_around(&obstacle->outline)};
@@ -112,9 +112,9 @@ ks_near ks_near_of(const ks_shelf_space *space, const ks_shelf_item *item, ks_ar
     near.holdings = KS_TAKE(arena, space->n_regions, ks_holding);
     near.hindrances = KS_TAKE(arena, space->n_obstacles + 1, ks_hindrance);
     for (int i = 0; i < space->n_regions; i++)
-        holding_made(&near, i, arena, &near.holdings[i]);
+        make_holding(&near, i, arena, &near.holdings[i]);
     for (int i = 0; i < space->n_obstacles; i++)
-        hindrance_made(&near, i, arena, &near.hindrances[i]);
+        make_hindrance(&near, i, arena, &near.hindrances[i]);
     near.vertices = KS_TAKE(arena, most_vertices(&near), ks_point);
     return near;
 }

@@ -82,8 +82,8 @@ typedef struct ks_shelf_item {
     int must;                             /* of these, how many have to be in */
     double mass_kg;
     uint32_t tags,
-        shuns; /* two pieces may share the level unless one's tags meet the other's shuns */
-    int owner; /* tie-break: one owner's pieces near each other */
+        conflicts; /* two pieces may share the level unless one's tags meet the other's conflicts */
+    int owner;     /* tie-break: one owner's pieces near each other */
     bool is_pinched; /* set in with two fingers however wide it is: cone packs */
 } ks_shelf_item;
 
@@ -114,8 +114,9 @@ void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items
 void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout);
 
 /* Searches for about `work` units (one unit = one thousand pair evaluations or so): counted, so
- * that the answer depends on nothing else. *hurry (may be NULL) set from outside ends it early. */
-void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_bool *hurry);
+ * that the answer depends on nothing else. *stop_asked (may be NULL) set from outside ends it
+ * early. */
+void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_bool *stop_asked);
 
 /* The best layout so far; copied into `arena`. Stands lie on the plan's grid, every clearance holds
  * there, and its pieces can go in one after another, beside what stands there already. */

@@ -14,7 +14,7 @@ ks_shelf_body ks_shelf_body_of(const ks_shelf_item *item, ks_stand stand, ks_are
                           .boxes = KS_TAKE(arena, item->n_parts, ks_box),
                           .box = {INFINITY, INFINITY, -INFINITY, -INFINITY}};
     for (int p = 0; p < item->n_parts; p++) {
-        body.at[p] = ks_outline_placed(&item->parts[p].outline, stand, arena);
+        body.at[p] = ks_outline_place(&item->parts[p].outline, stand, arena);
         body.boxes[p] = ks_outline_box(&body.at[p]);
         body.box = both(body.box, body.boxes[p]);
     }

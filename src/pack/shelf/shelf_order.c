@@ -49,7 +49,7 @@ static bool part_bars(const ks_outline *back, const ks_outline *front)
     bool bars = false;
     for (int i = 0; i < n && !bars; i++) {
         ks_outline ends[2] = {
-            convex[i], ks_outline_placed(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, &scratch)};
+            convex[i], ks_outline_place(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, &scratch)};
         ks_outline way = ks_outline_hull(ends, 2, &scratch);
         bars = ks_outline_distance(&way, front) < KS_ORDER_DOUBT_MM;
     }
@@ -75,7 +75,7 @@ static bool bars(const ks_shelf_body *back, const ks_shelf_body *front)
     return false;
 }
 
-static void laws_found(ks_shelf_order *order)
+static void find_laws(ks_shelf_order *order)
 {
     bool front = order->space->entry.from_front;
     for (int i = 0; i < order->n; i++) {
@@ -125,7 +125,7 @@ static bool is_large(const ks_shelf_entry *entry, const ks_shelf_body *body)
            (body->box.x1 - body->box.x0 >= least || body->box.y1 - body->box.y0 >= least);
 }
 
-static void hands_found(ks_shelf_order *order, ks_arena *arena)
+static void find_hands(ks_shelf_order *order, ks_arena *arena)
 {
     int n = order->n;
     double least = order->space->entry.hand_room_mm + KS_ORDER_DOUBT_MM;
@@ -201,8 +201,8 @@ static void taken_out(ks_shelf_order *order)
     }
 }
 
-ks_shelf_order ks_shelf_order_found(const ks_shelf_space *space, const ks_shelf_item *items,
-                                    int n_spots, const ks_shelf_spot *spots, ks_arena *arena)
+ks_shelf_order ks_shelf_order_find(const ks_shelf_space *space, const ks_shelf_item *items,
+                                   int n_spots, const ks_shelf_spot *spots, ks_arena *arena)
 {
     int n = n_spots + space->n_standing;
     ks_shelf_order order = {.space = space,
@@ -220,8 +220,8 @@ ks_shelf_order ks_shelf_order_found(const ks_shelf_space *space, const ks_shelf_
                               : ks_shelf_body_of(space->standing[i - n_spots].item,
                                                  space->standing[i - n_spots].stand, arena);
     }
-    laws_found(&order);
-    hands_found(&order, arena);
+    find_laws(&order);
+    find_hands(&order, arena);
     taken_out(&order);
     return order;
 }
@@ -243,7 +243,7 @@ bool ks_shelf_loadable(const ks_shelf_space *space, const ks_shelf_item *items, 
     if (!asked)
         return true;
     ks_arena arena = {0};
-    ks_shelf_order order = ks_shelf_order_found(space, items, n_spots, spots, &arena);
+    ks_shelf_order order = ks_shelf_order_find(space, items, n_spots, spots, &arena);
     ks_arena_finish(&arena);
     return order.n_in == 0;
 }

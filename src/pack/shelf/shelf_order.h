@@ -27,8 +27,8 @@ typedef struct {
 #define KS_ORDER_DOUBT_MM 0.002
 
 /* All that can come out is out. */
-ks_shelf_order ks_shelf_order_found(const ks_shelf_space *space, const ks_shelf_item *items,
-                                    int n_spots, const ks_shelf_spot *spots, ks_arena *arena);
+ks_shelf_order ks_shelf_order_find(const ks_shelf_space *space, const ks_shelf_item *items,
+                                   int n_spots, const ks_shelf_spot *spots, ks_arena *arena);
 
 /* Takes one away for good, and then out all that now can come out. */
 void ks_shelf_order_without(ks_shelf_order *order, int body);

@@ -66,7 +66,7 @@ static bool changed_places(crowd *all, int a, int b)
     return true;
 }
 
-void ks_shelf_owners_gathered(const ks_shelf_item *items, int n_spots, ks_shelf_spot *spots)
+void ks_shelf_owners_gather(const ks_shelf_item *items, int n_spots, ks_shelf_spot *spots)
 {
     enum { PASSES = 20 };
     crowd all = {items, n_spots, spots};

@@ -55,7 +55,7 @@ bool ks_shelf_weighs_on(const ks_shelf_space *space, const ks_shelf_bearer *bear
     for (int p = 0; p < item->n_parts && !reaches; p++) {
         if (item->parts[p].from_mm > 0)
             continue;
-        ks_outline foot = ks_outline_placed(&item->parts[p].outline, stand, &scratch);
+        ks_outline foot = ks_outline_place(&item->parts[p].outline, stand, &scratch);
         reaches = ks_outline_distance(&foot, &bearer->outline) < space->reserve_mm;
     }
     ks_arena_finish(&scratch);

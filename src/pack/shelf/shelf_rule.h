@@ -32,7 +32,7 @@ bool ks_shelf_alike(const ks_shelf_item *a, const ks_shelf_item *b);
 
 /* Lets pieces that are alike but for their owner change places, so that each owner's come nearer
  * to one another. */
-void ks_shelf_owners_gathered(const ks_shelf_item *items, int n_spots, ks_shelf_spot *spots);
+void ks_shelf_owners_gather(const ks_shelf_item *items, int n_spots, ks_shelf_spot *spots);
 
 /* Whether a region or an obstacle has a say over a part. */
 bool ks_shelf_region_holds(const ks_shelf_region *region, const ks_part *part);

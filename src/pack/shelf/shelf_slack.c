@@ -59,13 +59,13 @@ static double height_slack(const ks_shelf_space *space, const ks_shelf_item *ite
     return best;
 }
 
-static ks_outline *obstacles_turned(const ks_shelf_space *space, double turn_deg, ks_arena *arena)
+static ks_outline *turn_obstacles(const ks_shelf_space *space, double turn_deg, ks_arena *arena)
 {
     ks_outline *out = KS_TAKE(arena, space->n_obstacles, ks_outline);
     for (int o = 0; o < space->n_obstacles; o++) {
         const ks_shelf_obstacle *obstacle = &space->obstacles[o];
         ks_stand stand = {.turn_deg = obstacle->turns ? turn_deg : 0};
-        out[o] = ks_outline_placed(&obstacle->outline, stand, arena);
+        out[o] = ks_outline_place(&obstacle->outline, stand, arena);
     }
     return out;
 }
@@ -75,7 +75,7 @@ double ks_shelf_slack(const ks_shelf_space *space, const ks_shelf_item *items, i
 {
     ks_arena arena = {0};
     double best = INFINITY;
-    ks_outline *obstacles = obstacles_turned(space, post_turn_deg, &arena);
+    ks_outline *obstacles = turn_obstacles(space, post_turn_deg, &arena);
     ks_shelf_body *all = KS_TAKE(&arena, n_spots, ks_shelf_body);
     for (int i = 0; i < n_spots; i++) {
         const ks_shelf_item *item = &items[spots[i].item];

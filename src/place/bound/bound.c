@@ -24,21 +24,21 @@ typedef struct {
     const double *gain;
     int priced;           /* how many prices there have been */
     int supports;         /* of the bay with most */
-    level_limit **levels; /* [((bay * supports + support) * standings + standing) * 2 + top] */
+    level_limit **levels; /* [((bay * supports + support) * post_layouts + standing) * 2 + top] */
     int *times, *height;
 } bounding;
 
-static bounding bounding_begun(const ks_job *job, int kind, ks_arena *arena)
+static bounding begin_bounding(const ks_job *job, int kind, ks_arena *arena)
 {
     bounding b = {job, arena, &job->kinds[kind], NULL, 0, 0, NULL, NULL, NULL};
     const ks_kiln *kiln = b.kind->furniture->kiln;
     for (int i = 0; i < kiln->n_bays; i++)
         if (kiln->bays[i].n_supports > b.supports)
             b.supports = kiln->bays[i].n_supports;
-    b.levels = KS_TAKE(arena, kiln->n_bays * b.supports * b.kind->furniture->n_standings * 2,
+    b.levels = KS_TAKE(arena, kiln->n_bays * b.supports * b.kind->furniture->n_post_layouts * 2,
                        level_limit *);
-    b.times = KS_TAKE(arena, job->n_goods, int);
-    b.height = KS_TAKE(arena, job->n_goods, int);
+    b.times = KS_TAKE(arena, job->n_items, int);
+    b.height = KS_TAKE(arena, job->n_items, int);
     for (int i = 0; i < job->order->n_pieces; i++) {
         b.times[i] = b.kind->suits[i] ? job->items[i].copies : 0;
         b.height[i] = ks_height_index(job, job->height_mm[i]);
@@ -46,7 +46,7 @@ static bounding bounding_begun(const ks_job *job, int kind, ks_arena *arena)
     return b;
 }
 
-static level_limit *level_begun(bounding *b, const ks_stack_level *level)
+static level_limit *begin_level(bounding *b, const ks_stack_level *level)
 {
     level_limit *made = KS_TAKE(b->arena, 1, level_limit);
     ks_shelf_space *space = KS_TAKE(b->arena, 1, ks_shelf_space);
@@ -59,12 +59,12 @@ static level_limit *level_begun(bounding *b, const ks_stack_level *level)
 
 static ks_limit *limit_for(bounding *b, const ks_stack_level *level)
 {
-    int n = b->kind->furniture->n_standings;
+    int n = b->kind->furniture->n_post_layouts;
     level_limit **known =
         &b->levels[((level->bay * b->supports + level->support) * n + level->standing) * 2 +
                    (level->posts < 0)];
     if (!*known)
-        *known = level_begun(b, level);
+        *known = begin_level(b, level);
     if ((*known)->priced < b->priced)
         ks_limit_gain(&(*known)->limit, b->gain);
     (*known)->priced = b->priced;
@@ -93,7 +93,7 @@ static bounding *all_begun(const ks_job *job, ks_arena *arena)
 {
     bounding *all = KS_TAKE(arena, job->n_kinds, bounding);
     for (int k = 0; k < job->n_kinds; k++)
-        all[k] = bounding_begun(job, k, arena);
+        all[k] = begin_bounding(job, k, arena);
     return all;
 }
 
@@ -103,29 +103,29 @@ static bool is_of_kind(const ks_slot *slot, const ks_load_kind *kind)
     return kind->kiln == slot->kiln && (slot->firing < 0 || slot->firing == kind->firing);
 }
 
-typedef bool takes_good(const ks_job *job, int kind, int good);
+typedef bool takes_good(const ks_job *job, int kind, int item);
 
-static bool is_taken(const ks_job *job, int good, takes_good *takes)
+static bool is_taken(const ks_job *job, int item, takes_good *takes)
 {
     for (int s = 0; s < job->n_slots; s++)
         for (int k = 0; k < job->n_kinds; k++)
-            if (is_of_kind(&job->order->slots[s], &job->kinds[k]) && takes(job, k, good))
+            if (is_of_kind(&job->order->slots[s], &job->kinds[k]) && takes(job, k, item))
                 return true;
     return false;
 }
 
-static bool is_high_enough(const ks_job *job, int kind, int good)
+static bool is_high_enough(const ks_job *job, int kind, int item)
 {
     const ks_load_kind *k = &job->kinds[kind];
-    return k->suits[good] &&
-           job->height_mm[good] <=
+    return k->suits[item] &&
+           job->height_mm[item] <=
                ks_gap_clear_mm(k, ks_um_of(job->order->kilns[k->kiln].height_mm), true);
 }
 
 /* Whether any slot could take the piece: fired so that it suits, and tall enough inside. */
-static bool could_go(const ks_job *job, int good)
+static bool could_go(const ks_job *job, int item)
 {
-    return ks_job_wanted(job, good) && is_taken(job, good, is_high_enough);
+    return ks_job_is_wanted(job, item) && is_taken(job, item, is_high_enough);
 }
 
 static double most_of_slot(const ks_job *job, const ks_slot *slot, const double *most)
@@ -140,7 +140,7 @@ static double most_of_slot(const ks_job *job, const ks_slot *slot, const double 
 static double bound_at(bounding *kinds, const ks_job *job, const double *price)
 {
     ks_arena scratch = {0};
-    double *gain = KS_TAKE(&scratch, job->n_goods, double);
+    double *gain = KS_TAKE(&scratch, job->n_items, double);
     double sum = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
         double paid = job->items[i].copies > 0 ? price[i] : job->worth[i];
@@ -164,7 +164,7 @@ double ks_bound_at(const ks_job *job, const double *price)
     return value;
 }
 
-/* `gain` has room for n_goods. */
+/* `gain` has room for n_items. */
 static int loads_for(bounding *kinds, const ks_job *job, const double *share, const bool *goes_in,
                      double *gain)
 {
@@ -185,8 +185,8 @@ int ks_bound_loads(const ks_job *job, int n, double *const *shares)
 {
     ks_arena scratch = {0};
     bounding *kinds = all_begun(job, &scratch);
-    double *gain = KS_TAKE(&scratch, job->n_goods, double);
-    bool *goes_in = KS_TAKE(&scratch, job->n_goods, bool);
+    double *gain = KS_TAKE(&scratch, job->n_items, double);
+    bool *goes_in = KS_TAKE(&scratch, job->n_items, bool);
     int fewest = 0;
     for (int i = 0; i < job->order->n_pieces; i++)
         goes_in[i] = job->items[i].copies > 0 && is_taken(job, i, ks_stands_alone);
@@ -213,7 +213,7 @@ static void prices_at(const ks_job *job, const ks_relaxed *relaxed, double scale
 {
     for (int i = 0; i < job->order->n_pieces; i++) {
         int h = ks_height_index(job, job->height_mm[i]);
-        double rent = ks_good_cell_mm2(job, &job->kinds[0], i, side_mm2) * relaxed->price_mm2[h];
+        double rent = ks_item_cell_mm2(job, &job->kinds[0], i, side_mm2) * relaxed->price_mm2[h];
         price[i] = job->worth[i] > rent * scale ? job->worth[i] - rent * scale : 0;
     }
 }
@@ -222,13 +222,13 @@ double ks_side_price_mm2(const ks_job *job, const int *copies)
 {
     double area = 0, n = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
-        area += copies[i] * ks_good_area_mm2(job, &job->kinds[0], i);
+        area += copies[i] * ks_item_area_mm2(job, &job->kinds[0], i);
         n += copies[i];
     }
     return n > 0 ? KS_SIDE_SHARE * area / n : 0;
 }
 
-static double least_found(const ks_job *job, const int *copies, const int *loads)
+static double find_least(const ks_job *job, const int *copies, const int *loads)
 {
     /* Of the rent, and then of what is left. The liquid problem may think that all goes in where
      * whole pieces do not: then everything has its full price, and less is better. */
@@ -237,7 +237,7 @@ static double least_found(const ks_job *job, const int *copies, const int *loads
     } scales[] = {{1.03, 1}, {1, 1}, {0.97, 1}, {1, 0.7}, {1, 0}};
     double least = INFINITY, side = ks_side_price_mm2(job, copies);
     ks_arena scratch = {0};
-    double *price = KS_TAKE(&scratch, job->n_goods, double);
+    double *price = KS_TAKE(&scratch, job->n_items, double);
     bounding *kinds = all_begun(job, &scratch);
     for (int cells = 0; cells < 2; cells++) {
         ks_relax_ask ask = {job, copies, job->worth, loads, 1, cells ? side : 0, 0, NULL};
@@ -260,19 +260,19 @@ ks_bound ks_bound_wanted(const ks_job *job)
     return (ks_bound){all_wanted(job), "everything wanted"};
 }
 
-ks_bound ks_bound_found(const ks_job *job)
+ks_bound ks_bound_find(const ks_job *job)
 {
     ks_bound best = ks_bound_wanted(job);
     if (job->n_slots == 0)
         return best;
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, job->n_goods, int),
+    int *copies = KS_TAKE(&scratch, job->n_items, int),
         *loads = KS_TAKE(&scratch, job->n_kinds, int);
     for (int i = 0; i < job->order->n_pieces; i++)
         copies[i] = job->items[i].copies;
     for (int s = 0; s < job->n_slots; s++)
         loads[job->slot_kind[s]]++;
-    double value = least_found(job, copies, loads);
+    double value = find_least(job, copies, loads);
     if (value < best.value)
         best = (ks_bound){value, "area and height of levels at the best prices found"};
     ks_arena_finish(&scratch);

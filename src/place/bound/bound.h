@@ -4,7 +4,7 @@
 
 #include "place/job/job.h"
 
-/* Any prices give a valid bound; good prices a tight one. For prices y of the goods,
+/* Any prices give a valid bound; item prices a tight one. For prices y of the items,
  *
  *   worth of any plan <= sum y_i copies_i + sum over loads of the most a load can earn at w_i -
  * y_i,
@@ -12,14 +12,15 @@
  * and what a load can earn is at most the best stack of levels, each filled up to a proven limit.
  */
 
-/* The bound at these prices of one copy of each good (>= 0), for plain worth. */
+/* The bound at these prices of one copy of each item (>= 0), for plain worth. */
 double ks_bound_at(const ks_job *job, const double *price);
 
-/* No fewer loads can take all that any could, if goods share a load as one of these n rows of shares
+/* No fewer loads can take all that any could, if items share a load as one of these n rows of
+ * shares
  * (>= 0) says: the most that one proves. */
 int ks_bound_loads(const ks_job *job, int n, double *const *shares);
 
-/* Price of a side in the rule of cells that suits so many copies of each good. */
+/* Price of a side in the rule of cells that suits so many copies of each item. */
 double ks_side_price_mm2(const ks_job *job, const int *copies);
 
 typedef struct {
@@ -31,6 +32,6 @@ typedef struct {
 ks_bound ks_bound_wanted(const ks_job *job);
 
 /* The least bound at the prices that are looked at. */
-ks_bound ks_bound_found(const ks_job *job);
+ks_bound ks_bound_find(const ks_job *job);
 
 #endif

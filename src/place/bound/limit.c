@@ -71,7 +71,7 @@ static double mean_need(const ks_limit *limit)
     return n > 0 ? sum / n : 0;
 }
 
-static void cell_rows_added(ks_limit *limit, double at_mm, ks_arena *arena)
+static void add_cell_rows(ks_limit *limit, double at_mm, ks_arena *arena)
 {
     static const double shares[] = {KS_SIDE_SHARE / 2, KS_SIDE_SHARE, KS_SIDE_SHARE * 2};
     double mean = mean_need(limit);
@@ -92,14 +92,14 @@ void ks_limit_init(ks_limit *limit, const ks_limit_ware *ware, ks_arena *arena)
     for (int i = 0; i < ware->n_items; i++)
         limit->inner_mm[i] = inner_radius(&ware->items[i]);
     row_at(limit, 0, 0, &limit->rows[0], arena);
-    cell_rows_added(limit, 0, arena);
+    add_cell_rows(limit, 0, arena);
     for (int h = 0; h < 4; h++) {
         ks_limit_row *row = &limit->rows[limit->n_rows];
         if (limit->n_rows == KS_LIMIT_ROWS || !row_at(limit, heights[h], 0, row, arena) ||
             !needs_more(limit, row))
             continue;
         limit->n_rows++;
-        cell_rows_added(limit, heights[h], arena);
+        add_cell_rows(limit, heights[h], arena);
     }
 }
 

@@ -60,10 +60,10 @@ typedef struct {
     double gain, need_mm2;
     double disc_mm; /* radius of the disc it keeps to itself */
     bool wide;      /* of wide ones no two go on one level */
-} ks_limit_good;
+} ks_limit_item;
 
 /* Those, by height; `out` has room for all items. How many. */
-int ks_limit_goods(const ks_limit *limit, const double *gain, ks_limit_mix mix, ks_limit_good *out);
+int ks_limit_items(const ks_limit *limit, const double *gain, ks_limit_mix mix, ks_limit_item *out);
 double ks_limit_room_mm2(const ks_limit *limit, ks_limit_mix mix);
 
 /* Radius of a disc that the item keeps to itself at the shelf. */

@@ -24,7 +24,7 @@ double ks_limit_disc_mm(const ks_limit *limit, int item)
 
 static int by_height(const void *x, const void *y)
 {
-    const ks_limit_good *a = x, *b = y;
+    const ks_limit_item *a = x, *b = y;
     return a->height != b->height ? a->height - b->height : a->item - b->item;
 }
 
@@ -37,7 +37,7 @@ static double pair_most(const ks_limit *limit)
     return (circle < square ? circle : square) + 1e-6;
 }
 
-int ks_limit_goods(const ks_limit *limit, const double *gain, ks_limit_mix mix, ks_limit_good *out)
+int ks_limit_items(const ks_limit *limit, const double *gain, ks_limit_mix mix, ks_limit_item *out)
 {
     const ks_limit_ware *ware = &limit->ware;
     double pair = pair_most(limit);
@@ -46,7 +46,7 @@ int ks_limit_goods(const ks_limit *limit, const double *gain, ks_limit_mix mix, 
         double disc = ks_limit_disc_mm(limit, i);
         if (gain[i] <= 0 || ware->times[i] <= 0 || limit->inner_mm[i] > limit->reach_mm + 1e-6)
             continue;
-        out[n++] = (ks_limit_good){
+        out[n++] = (ks_limit_item){
             i,    ware->height[i], ware->times[i], gain[i], mixed_need(limit, mix, i),
             disc, 2 * disc > pair};
     }
@@ -66,12 +66,12 @@ static void put_in(double *best, double cell_mm2, double need, double gain)
             best[c] = best[c - takes] + gain;
 }
 
-static void put_copies(double *best, double cell_mm2, const ks_limit_good *good)
+static void put_copies(double *best, double cell_mm2, const ks_limit_item *item)
 {
-    int left = good->times;
+    int left = item->times;
     for (int lot = 1; left > 0; lot *= 2) {
         int n = lot < left ? lot : left;
-        put_in(best, cell_mm2, n * good->need_mm2, n * good->gain);
+        put_in(best, cell_mm2, n * item->need_mm2, n * item->gain);
         left -= n;
     }
 }
@@ -82,51 +82,51 @@ typedef struct {
     double from_mm, to_mm; /* radii of their discs: > from, <= to; to 0 = none is in */
 } wides;
 
-static bool may_join(const ks_limit_good *good, const wides *w, double pair)
+static bool may_join(const ks_limit_item *item, const wides *w, double pair)
 {
-    return !good->wide && (w->to_mm <= 0 || good->disc_mm + w->from_mm <= pair);
+    return !item->wide && (w->to_mm <= 0 || item->disc_mm + w->from_mm <= pair);
 }
 
-static double most_with(const double *best, double cell_mm2, const ks_limit_good *goods, int n,
+static double most_with(const double *best, double cell_mm2, const ks_limit_item *items, int n,
                         const wides *w)
 {
     double most = w->to_mm > 0 ? 0 : best[CELLS];
     for (int i = 0; i < n; i++) {
-        double whole = goods[i].need_mm2 / cell_mm2;
-        if (!goods[i].wide || goods[i].disc_mm <= w->from_mm || goods[i].disc_mm > w->to_mm ||
+        double whole = items[i].need_mm2 / cell_mm2;
+        if (!items[i].wide || items[i].disc_mm <= w->from_mm || items[i].disc_mm > w->to_mm ||
             whole > CELLS)
             continue;
-        double with = best[CELLS - (int)whole] + goods[i].gain;
+        double with = best[CELLS - (int)whole] + items[i].gain;
         most = with > most ? with : most;
     }
     return most;
 }
 
 /* For each tallest ware what whole pieces can earn with one of these wide ones, or none. */
-static void filled(const ks_limit *limit, const ks_limit_good *goods, int n, double cell_mm2,
-                   const wides *w, double *most)
+static void fill(const ks_limit *limit, const ks_limit_item *items, int n, double cell_mm2,
+                 const wides *w, double *most)
 {
     ks_arena scratch = {0};
     double *best = KS_TAKE(&scratch, CELLS + 1, double), pair = pair_most(limit);
     for (int h = 0, i = 0; h < limit->ware.n_heights; h++) {
-        for (; i < n && goods[i].height <= h; i++)
-            if (may_join(&goods[i], w, pair))
-                put_copies(best, cell_mm2, &goods[i]);
-        double with = most_with(best, cell_mm2, goods, i, w);
+        for (; i < n && items[i].height <= h; i++)
+            if (may_join(&items[i], w, pair))
+                put_copies(best, cell_mm2, &items[i]);
+        double with = most_with(best, cell_mm2, items, i, w);
         most[h] = with > most[h] ? with : most[h];
     }
     ks_arena_finish(&scratch);
 }
 
 /* The wide ones in at most three groups of like size, the groups' ends into `ends`. How many. */
-static int grouped(const ks_limit_good *goods, int n, double *ends)
+static int group(const ks_limit_item *items, int n, double *ends)
 {
     enum { GROUPS = 3 };
     double least = INFINITY, most = 0;
     for (int i = 0; i < n; i++)
-        if (goods[i].wide) {
-            least = goods[i].disc_mm < least ? goods[i].disc_mm : least;
-            most = goods[i].disc_mm > most ? goods[i].disc_mm : most;
+        if (items[i].wide) {
+            least = items[i].disc_mm < least ? items[i].disc_mm : least;
+            most = items[i].disc_mm > most ? items[i].disc_mm : most;
         }
     if (!(most > 0))
         return 0;
@@ -140,14 +140,14 @@ static int grouped(const ks_limit_good *goods, int n, double *ends)
 void ks_limit_lower_by_area(ks_limit *limit, const double *gain, ks_limit_mix mix)
 {
     ks_arena scratch = {0};
-    ks_limit_good *goods = KS_TAKE(&scratch, limit->ware.n_items, ks_limit_good);
+    ks_limit_item *items = KS_TAKE(&scratch, limit->ware.n_items, ks_limit_item);
     double *most = KS_TAKE(&scratch, limit->ware.n_heights, double), ends[4];
-    int n = ks_limit_goods(limit, gain, mix, goods), groups = grouped(goods, n, ends);
+    int n = ks_limit_items(limit, gain, mix, items), groups = group(items, n, ends);
     double cell = ks_limit_room_mm2(limit, mix) / CELLS;
     if (cell > 0)
-        filled(limit, goods, n, cell, &(wides){0, 0}, most);
+        fill(limit, items, n, cell, &(wides){0, 0}, most);
     for (int g = 0; g < groups && cell > 0; g++)
-        filled(limit, goods, n, cell, &(wides){ends[g], ends[g + 1]}, most);
+        fill(limit, items, n, cell, &(wides){ends[g], ends[g + 1]}, most);
     for (int h = 0; h < limit->ware.n_heights; h++)
         if (most[h] < limit->table[h])
             limit->table[h] = most[h];

@@ -41,7 +41,7 @@ static const ks_limit_mix plain = {0, 0};
 
 static int by_gain(const void *x, const void *y)
 {
-    const ks_limit_good *a = x, *b = y;
+    const ks_limit_item *a = x, *b = y;
     if (a->gain != b->gain)
         return a->gain > b->gain ? -1 : 1;
     return a->item - b->item;
@@ -57,14 +57,14 @@ static int discs_most(const ks_limit *limit, double disc)
     return most;
 }
 
-/* What so many of the goods can earn at the most. */
-static double most_of(ks_limit_good *goods, int n, int many)
+/* What so many of the items can earn at the most. */
+static double most_of(ks_limit_item *items, int n, int many)
 {
     double sum = 0;
-    qsort(goods, (size_t)n, sizeof *goods, by_gain);
+    qsort(items, (size_t)n, sizeof *items, by_gain);
     for (int k = 0; k < n && many > 0; k++) {
-        int times = goods[k].times < many ? goods[k].times : many;
-        sum += times * goods[k].gain;
+        int times = items[k].times < many ? items[k].times : many;
+        sum += times * items[k].gain;
         many -= times;
     }
     return sum;
@@ -73,17 +73,17 @@ static double most_of(ks_limit_good *goods, int n, int many)
 void ks_limit_lower_by_count(ks_limit *limit, const double *gain)
 {
     ks_arena scratch = {0};
-    ks_limit_good *goods = KS_TAKE(&scratch, limit->ware.n_items, ks_limit_good),
-                  *some = KS_TAKE(&scratch, limit->ware.n_items, ks_limit_good);
-    int n = ks_limit_goods(limit, gain, plain, goods);
+    ks_limit_item *items = KS_TAKE(&scratch, limit->ware.n_items, ks_limit_item),
+                  *some = KS_TAKE(&scratch, limit->ware.n_items, ks_limit_item);
+    int n = ks_limit_items(limit, gain, plain, items);
     double least = INFINITY;
     for (int h = 0, i = 0; h < limit->ware.n_heights; h++) {
-        for (; i < n && goods[i].height <= h; i++)
-            least = fmin(least, ks_limit_disc_mm(limit, goods[i].item));
+        for (; i < n && items[i].height <= h; i++)
+            least = fmin(least, ks_limit_disc_mm(limit, items[i].item));
         int many = i > 0 && least > 0 ? discs_most(limit, least) : -1;
         if (many < 0)
             continue;
-        memcpy(some, goods, (size_t)i * sizeof *some);
+        memcpy(some, items, (size_t)i * sizeof *some);
         double sum = most_of(some, i, many);
         if (sum < limit->table[h])
             limit->table[h] = sum;
@@ -105,7 +105,7 @@ static bool is_counted(const ks_limit *limit, int item, int which)
     return too_small(limit, &proven[which], ks_limit_disc_mm(limit, item));
 }
 
-static double charged(const ks_limit *limit, const charges *c, int item, double gain)
+static double charge(const ks_limit *limit, const charges *c, int item, double gain)
 {
     for (int k = 0; k < PROVEN; k++)
         if (c->of[k] > 0 && is_counted(limit, item, k))
@@ -120,7 +120,7 @@ static void lower_at(ks_limit *limit, const double *gain, const charges *c, ks_l
     double *less = KS_TAKE(&scratch, limit->ware.n_items, double);
     double *before = KS_TAKE(&scratch, heights, double), back = 0;
     for (int i = 0; i < limit->ware.n_items; i++)
-        less[i] = charged(limit, c, i, gain[i]);
+        less[i] = charge(limit, c, i, gain[i]);
     for (int k = 0; k < PROVEN; k++)
         back += c->of[k] * (proven[k].n - 1);
     for (int h = 0; h < heights; h++) {
@@ -137,7 +137,7 @@ static void lower_at(ks_limit *limit, const double *gain, const charges *c, ks_l
 
 static int by_rate(const void *x, const void *y)
 {
-    const ks_limit_good *a = x, *b = y;
+    const ks_limit_item *a = x, *b = y;
     double p = a->gain * b->need_mm2, q = b->gain * a->need_mm2;
     if (p != q)
         return p > q ? -1 : 1;
@@ -149,24 +149,24 @@ static void step_charges(const ks_limit *limit, const double *gain, int height, 
                          ks_limit_mix mix, charges *c)
 {
     ks_arena scratch = {0};
-    ks_limit_good *goods = KS_TAKE(&scratch, limit->ware.n_items, ks_limit_good);
+    ks_limit_item *items = KS_TAKE(&scratch, limit->ware.n_items, ks_limit_item);
     double *less = KS_TAKE(&scratch, limit->ware.n_items, double), in[PROVEN] = {0}, sum = 0;
     for (int i = 0; i < limit->ware.n_items; i++)
-        less[i] = charged(limit, c, i, gain[i]);
-    int n = ks_limit_goods(limit, less, mix, goods);
-    qsort(goods, (size_t)n, sizeof *goods, by_rate);
+        less[i] = charge(limit, c, i, gain[i]);
+    int n = ks_limit_items(limit, less, mix, items);
+    qsort(items, (size_t)n, sizeof *items, by_rate);
     double room = ks_limit_room_mm2(limit, mix);
     for (int i = 0; i < n && room > 0; i++) {
-        const ks_limit_good *good = &goods[i];
-        if (good->height > height)
+        const ks_limit_item *item = &items[i];
+        if (item->height > height)
             continue;
-        double whole = good->times;
-        if (whole * good->need_mm2 > room)
-            whole = room / good->need_mm2;
-        room -= whole * good->need_mm2;
-        sum += whole * good->gain;
+        double whole = item->times;
+        if (whole * item->need_mm2 > room)
+            whole = room / item->need_mm2;
+        room -= whole * item->need_mm2;
+        sum += whole * item->gain;
         for (int k = 0; k < PROVEN; k++)
-            in[k] += is_counted(limit, good->item, k) ? whole : 0;
+            in[k] += is_counted(limit, item->item, k) ? whole : 0;
     }
     for (int k = 0; k < PROVEN; k++) {
         c->of[k] += step * sum * (in[k] - (proven[k].n - 1));

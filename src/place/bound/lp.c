@@ -121,7 +121,7 @@ static bool has_basis(const ks_lp *lp)
     return basic == lp->n_rows;
 }
 
-static bool optimum_found(glp_prob *p, const ks_lp *lp)
+static bool find_optimum(glp_prob *p, const ks_lp *lp)
 {
     glp_smcp how;
     glp_init_smcp(&how);
@@ -145,7 +145,7 @@ static void keep_basis(ks_lp *lp, glp_prob *p)
 }
 
 /* GLPK keeps an environment for each thread and never learns that the thread has ended. */
-static void problem_ended(glp_prob *p)
+static void end_problem(glp_prob *p)
 {
     glp_delete_prob(p);
     glp_free_env();
@@ -164,7 +164,7 @@ ks_lp_answer ks_lp_solve(ks_lp *lp, ks_arena *arena)
     glp_prob *p = glp_create_prob();
     load_rows(p, lp);
     load_columns(p, lp, false, arena);
-    if (optimum_found(p, lp)) {
+    if (find_optimum(p, lp)) {
         answer.solved = true;
         answer.value = glp_get_obj_val(p);
         for (int j = 0; j < lp->n_columns; j++)
@@ -173,13 +173,13 @@ ks_lp_answer ks_lp_solve(ks_lp *lp, ks_arena *arena)
             answer.dual[i] = glp_get_row_dual(p, i + 1);
         keep_basis(lp, p);
     }
-    problem_ended(p);
+    end_problem(p);
     return answer;
 }
 
 typedef struct {
     int nodes, nodes_most;
-    const atomic_bool *hurry;
+    const atomic_bool *stop_asked;
     const double *start; /* from 1 */
 } branching;
 
@@ -192,7 +192,7 @@ static void watch(glp_tree *tree, void *info)
     }
     if (glp_ios_reason(tree) == GLP_ISELECT && ++b->nodes > b->nodes_most)
         glp_ios_terminate(tree);
-    if (b->hurry && *b->hurry)
+    if (b->stop_asked && *b->stop_asked)
         glp_ios_terminate(tree);
 }
 
@@ -212,14 +212,14 @@ static void branch(glp_prob *p, const ks_lp *lp, branching *b, ks_lp_answer *ans
         answer->x[j] = glp_mip_col_val(p, j + 1);
 }
 
-ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes, const atomic_bool *hurry,
-                               ks_arena *arena)
+ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes,
+                               const atomic_bool *stop_asked, ks_arena *arena)
 {
     ks_lp_answer answer = {.x = KS_TAKE(arena, lp->n_columns, double)};
     double *from_one = KS_TAKE(arena, lp->n_columns + 1, double);
     if (start)
         memcpy(from_one + 1, start, sizeof(double) * (size_t)lp->n_columns);
-    branching b = {.nodes_most = nodes, .hurry = hurry, .start = start ? from_one : NULL};
+    branching b = {.nodes_most = nodes, .stop_asked = stop_asked, .start = start ? from_one : NULL};
     guard();
     if (setjmp(back)) {
         glp_free_env();
@@ -228,9 +228,9 @@ ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes, const 
     glp_prob *p = glp_create_prob();
     load_rows(p, lp);
     load_columns(p, lp, true, arena);
-    if (optimum_found(p, lp))
+    if (find_optimum(p, lp))
         branch(p, lp, &b, &answer);
-    problem_ended(p);
+    end_problem(p);
     return answer;
 }
 
@@ -257,7 +257,7 @@ ks_status ks_lp_write(const ks_lp *lp, const char *path, ks_error *err)
     load_columns(p, lp, true, &scratch);
     int failed = ends_with(path, ".lp") ? glp_write_lp(p, NULL, path)
                                         : glp_write_mps(p, GLP_MPS_FILE, NULL, path);
-    problem_ended(p);
+    end_problem(p);
     ks_arena_finish(&scratch);
     return failed ? ks_fail(err, KS_SYSTEM, "%s: cannot be written; is its folder there?", path)
                   : KS_OK;

@@ -48,7 +48,7 @@ ks_lp_answer ks_lp_solve(ks_lp *lp, ks_arena *arena);
 
 /* Branches through at most `nodes` nodes from `start` (our own answer, may be NULL). */
 ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes,
-                               const atomic_bool *hurry, ks_arena *arena);
+                               const atomic_bool *stop_asked, ks_arena *arena);
 
 /* Writes the program as a file for other solvers: .lp or .mps by its ending. */
 ks_status ks_lp_write(const ks_lp *lp, const char *path, ks_error *err);

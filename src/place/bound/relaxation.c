@@ -11,12 +11,12 @@
  * no more loads are fired than are needed. */
 #define LOAD_COST 1e-4
 
-double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good)
+double ks_item_area_mm2(const ks_job *job, const ks_load_kind *kind, int item)
 {
-    return ks_good_cell_mm2(job, kind, good, 0);
+    return ks_item_cell_mm2(job, kind, item, 0);
 }
 
-double ks_good_cell_mm2(const ks_job *job, const ks_load_kind *kind, int good, double side_mm2)
+double ks_item_cell_mm2(const ks_job *job, const ks_load_kind *kind, int item, double side_mm2)
 {
     static const double at[] = {0, 0.35, 0.7, 0.999};
     ks_cell_rule rule = {side_mm2, 0};
@@ -24,7 +24,7 @@ double ks_good_cell_mm2(const ks_job *job, const ks_load_kind *kind, int good, d
     double most = 0;
     for (size_t i = 0; i < sizeof at / sizeof *at; i++) {
         double need =
-            ks_item_cell_need_mm2(&space, &job->items[good], at[i] * job->height_mm[good], &rule);
+            ks_item_cell_need_mm2(&space, &job->items[item], at[i] * job->height_mm[item], &rule);
         most = need > most ? need : most;
     }
     return most;
@@ -35,7 +35,7 @@ typedef struct {
     ks_arena *arena;
     ks_lp lp;
     const ks_load_kind *kind; /* whose stack is being sought */
-    double *area;             /* of each good */
+    double *area;             /* of each item */
     double *price;            /* of area at each height */
     double **room; /* [bay * supports_most + support][standing] of the kind, lazily; < 0 unknown */
     ks_relaxed out;
@@ -83,7 +83,7 @@ static double area_known(relaxing *r, const ks_stack_level *level)
     for (int b = 0; b < kiln->n_bays; b++)
         if (kiln->bays[b].n_supports > supports)
             supports = kiln->bays[b].n_supports;
-    int n = r->kind->furniture->n_standings;
+    int n = r->kind->furniture->n_post_layouts;
     double **rooms = &r->room[r->kind - r->ask->job->kinds];
     if (!*rooms) {
         *rooms = KS_TAKE(r->arena, kiln->n_bays * supports * n * 2, double);
@@ -139,12 +139,12 @@ static void state_problem(relaxing *r)
         ks_lp_put(&r->lp, spared, h, 1);
         ks_lp_put(&r->lp, spared, h - 1, -1);
     }
-    for (int i = 0; i < job->n_goods; i++) {
+    for (int i = 0; i < job->n_items; i++) {
         int column = ks_lp_add_column(&r->lp, NULL, r->ask->worth[i], r->ask->left[i], 1);
         ks_lp_put(&r->lp, column, ks_height_index(job, job->height_mm[i]), r->area[i]);
     }
     r->first_stack_column = r->lp.n_columns;
-    r->out.taken = KS_TAKE(r->arena, job->n_goods, double);
+    r->out.taken = KS_TAKE(r->arena, job->n_items, double);
 }
 
 /* Before anything is solved, area is worth what the average ware makes of it. */
@@ -152,7 +152,7 @@ static void guess_prices(relaxing *r)
 {
     const ks_job *job = r->ask->job;
     double worth = 0, area = 0;
-    for (int i = 0; i < job->n_goods; i++) {
+    for (int i = 0; i < job->n_items; i++) {
         worth += r->ask->worth[i] * r->ask->left[i];
         area += r->area[i] * r->ask->left[i];
     }
@@ -161,7 +161,7 @@ static void guess_prices(relaxing *r)
         r->price[h] = area > 0 ? worth / area * (1 + (double)h / job->n_heights) : 0;
 }
 
-static bool stacks_added(relaxing *r, const double *dual)
+static bool add_stacks(relaxing *r, const double *dual)
 {
     const ks_job *job = r->ask->job;
     bool any = false;
@@ -180,16 +180,16 @@ static bool stacks_added(relaxing *r, const double *dual)
     return any;
 }
 
-static relaxing relaxing_begun(const ks_relax_ask *ask, ks_arena *arena, ks_arena *scratch)
+static relaxing begin_relaxing(const ks_relax_ask *ask, ks_arena *arena, ks_arena *scratch)
 {
     const ks_job *job = ask->job;
     relaxing r = {.ask = ask, .arena = arena, .lp = {.arena = scratch}};
-    r.area = KS_TAKE(scratch, job->n_goods, double);
+    r.area = KS_TAKE(scratch, job->n_items, double);
     r.price = KS_TAKE(arena, job->n_heights, double);
     r.room = KS_TAKE(scratch, job->n_kinds, double *);
     r.slot_row = KS_TAKE(scratch, job->n_kinds, int);
-    for (int i = 0; i < job->n_goods; i++)
-        r.area[i] = ks_good_cell_mm2(job, &job->kinds[0], i, ask->side_mm2);
+    for (int i = 0; i < job->n_items; i++)
+        r.area[i] = ks_item_cell_mm2(job, &job->kinds[0], i, ask->side_mm2);
     guess_prices(&r);
     state_problem(&r);
     return r;
@@ -198,7 +198,7 @@ static relaxing relaxing_begun(const ks_relax_ask *ask, ks_arena *arena, ks_aren
 void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed)
 {
     ks_arena scratch = {0};
-    relaxing r = relaxing_begun(ask, &scratch, &scratch);
+    relaxing r = begin_relaxing(ask, &scratch, &scratch);
     for (int s = 0; s < relaxed->n_stacks; s++) {
         r.kind = &ask->job->kinds[relaxed->stacks[s].kind];
         add_stack(&r, relaxed->stacks[s].kind, relaxed->stacks[s].stack);
@@ -216,8 +216,8 @@ ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena)
 {
     const ks_job *job = ask->job;
     ks_arena scratch = {0};
-    relaxing r = relaxing_begun(ask, arena, &scratch);
-    bool more = stacks_added(&r, NULL);
+    relaxing r = begin_relaxing(ask, arena, &scratch);
+    bool more = add_stacks(&r, NULL);
     ks_lp_answer answer = {0};
     for (int i = 0; i < KS_STACKS_TRIED && more; i++) {
         answer = ks_lp_solve(&r.lp, &scratch);
@@ -226,11 +226,11 @@ ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena)
         for (int h = 0; h < job->n_heights; h++)
             r.price[h] = answer.dual[h] > 0 ? answer.dual[h] : 0;
         r.out.value = answer.value;
-        for (int g = 0; g < job->n_goods; g++)
-            r.out.taken[g] = answer.x[r.first_stack_column - job->n_goods + g];
+        for (int g = 0; g < job->n_items; g++)
+            r.out.taken[g] = answer.x[r.first_stack_column - job->n_items + g];
         for (int s = 0; s < r.out.n_stacks; s++)
             r.out.stacks[s].used = answer.x[r.first_stack_column + s];
-        more = stacks_added(&r, answer.dual);
+        more = add_stacks(&r, answer.dual);
     }
     r.out.price_mm2 = r.price;
     ks_arena_finish(&scratch);

@@ -13,20 +13,20 @@ enum { KS_STACKS_TRIED = 30 };
 
 typedef struct {
     const ks_job *job;
-    const int *left;     /* copies of each good still to place */
+    const int *left;     /* copies of each item still to place */
     const double *worth; /* of one copy of each */
     const int *loads;    /* how many loads of each kind there may be */
-    double density; /* of a level's area that ware is thought to cover, clearances and all; 1 = no
-                     * more than cannot be denied */
+    double density;  /* of a level's area that ware is thought to cover, clearances and all; 1 = no
+                      * more than cannot be denied */
     double side_mm2; /* price of a side in the rule of cells; 0 = areas alone */
-    int n_needs;    /* of one load's levels; only when it is one */
+    int n_needs;     /* of one load's levels; only when it is one */
     const ks_level_need *needs;
 } ks_relax_ask;
 
 typedef struct {
     double value;
     double *price_mm2; /* of area good for ware of heights_mm[h], in worth per mm2 */
-    double *taken;     /* of each good: how many copies go in */
+    double *taken;     /* of each item: how many copies go in */
     int n_stacks;
     struct ks_relaxed_stack {
         int kind;
@@ -42,10 +42,10 @@ ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena);
 /* Values each stack by itself. */
 void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed);
 
-/* Area a good takes up on a shelf, half its clearance around it: its greatest cross-section. */
-double ks_good_area_mm2(const ks_job *job, const ks_load_kind *kind, int good);
+/* Area an item takes up on a shelf, half its clearance around it: its greatest cross-section. */
+double ks_item_area_mm2(const ks_job *job, const ks_load_kind *kind, int item);
 
 /* What its cell takes up there at this price of a side. */
-double ks_good_cell_mm2(const ks_job *job, const ks_load_kind *kind, int good, double side_mm2);
+double ks_item_cell_mm2(const ks_job *job, const ks_load_kind *kind, int item, double side_mm2);
 
 #endif

@@ -14,12 +14,12 @@ static bool may_turn_so(const ks_shelf_item *item, double turn_deg)
     return fabs(steps - floor(steps + 0.5)) * item->turn_step_deg < 1e-3;
 }
 
-static bool is_shunned(const ks_beside *level, int good)
+static bool is_shunned(const ks_beside *level, int item)
 {
     const ks_shelf_item *items = level->job->items;
     for (int i = 0; i < level->n; i++)
-        if ((items[good].shuns & items[level->spots[i].item].tags) ||
-            (items[good].tags & items[level->spots[i].item].shuns))
+        if ((items[item].conflicts & items[level->spots[i].item].tags) ||
+            (items[item].tags & items[level->spots[i].item].conflicts))
             return true;
     return false;
 }

@@ -4,7 +4,7 @@
 
 #include "place/stack/level_space.h"
 
-/* A level and what has been stood on it so far; items of the spots are goods. */
+/* A level and what has been stood on it so far; items of the spots are items. */
 typedef struct {
     const ks_job *job;
     const ks_load_kind *kind;

@@ -9,14 +9,14 @@ ks_draft ks_draft_empty(const ks_job *job, ks_arena *arena)
 {
     ks_draft draft = {.n_loads = job->n_slots};
     draft.loads = KS_TAKE(arena, job->n_slots, ks_draft_load);
-    draft.left = KS_TAKE(arena, job->n_goods, int);
+    draft.left = KS_TAKE(arena, job->n_items, int);
     for (int s = 0; s < job->n_slots; s++)
         draft.loads[s].kind = job->slot_kind[s];
     ks_draft_count(job, &draft);
     return draft;
 }
 
-static ks_shelf_spot *spots_copied(const ks_shelf_spot *from, int n, ks_arena *arena)
+static ks_shelf_spot *copy_spots(const ks_shelf_spot *from, int n, ks_arena *arena)
 {
     ks_shelf_spot *spots = KS_TAKE(arena, n, ks_shelf_spot);
     for (int i = 0; i < n; i++)
@@ -28,8 +28,8 @@ ks_draft ks_draft_copy(const ks_job *job, const ks_draft *draft, ks_arena *arena
 {
     ks_draft copy = *draft;
     copy.loads = KS_TAKE(arena, draft->n_loads, ks_draft_load);
-    copy.left = KS_TAKE(arena, job->n_goods, int);
-    memcpy(copy.left, draft->left, sizeof(int) * (size_t)job->n_goods);
+    copy.left = KS_TAKE(arena, job->n_items, int);
+    memcpy(copy.left, draft->left, sizeof(int) * (size_t)job->n_items);
     for (int s = 0; s < draft->n_loads; s++) {
         ks_draft_load *load = &copy.loads[s];
         *load = draft->loads[s];
@@ -37,8 +37,8 @@ ks_draft ks_draft_copy(const ks_job *job, const ks_draft *draft, ks_arena *arena
         for (int l = 0; l < load->n_levels; l++) {
             ks_draft_level *level = &load->levels[l];
             *level = draft->loads[s].levels[l];
-            level->layout.spots = spots_copied(level->layout.spots, level->layout.n_spots, arena);
-            level->pins = spots_copied(level->pins, level->n_pins, arena);
+            level->layout.spots = copy_spots(level->layout.spots, level->layout.n_spots, arena);
+            level->pins = copy_spots(level->pins, level->n_pins, arena);
         }
     }
     return copy;
@@ -83,7 +83,7 @@ static void count_worth(void *context, ks_shelf_spot spot)
     c->draft->score += c->job->worth[spot.item] * c->job->urgency[spot.item];
 }
 
-static int size_of_set(const ks_job *job, int set)
+static int set_size_of(const ks_job *job, int set)
 {
     int size = 0;
     for (int i = 0; i < job->order->n_pieces; i++)
@@ -98,7 +98,7 @@ static bool *sets_together(const ks_job *job, ks_draft *draft, ks_arena *arena)
         memset(c.in_load, 0, sizeof(int) * (size_t)job->n_sets);
         each_spot(&draft->loads[s], count_left, &c);
         for (int k = 0; k < job->n_sets; k++)
-            c.together[k] = c.together[k] || c.in_load[k] == size_of_set(job, k);
+            c.together[k] = c.together[k] || c.in_load[k] == set_size_of(job, k);
     }
     return c.together;
 }
@@ -107,7 +107,7 @@ void ks_draft_count(const ks_job *job, ks_draft *draft)
 {
     double all = 0;
     draft->score = draft->worth = 0;
-    for (int i = 0; i < job->n_goods; i++) {
+    for (int i = 0; i < job->n_items; i++) {
         draft->left[i] =
             i < job->order->n_pieces && job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
         all += job->worth[i] * draft->left[i];
@@ -189,7 +189,7 @@ static bool is_empty_top(const ks_draft_load *load, int level)
 static ks_um thickness_of(const ks_job *job, const ks_draft_load *load, const ks_stack_level *at)
 {
     const ks_furniture *f = job->kinds[load->kind].furniture;
-    const ks_column *column = &f->standings[at->standing].columns[at->column];
+    const ks_column *column = &f->post_layouts[at->standing].columns[at->column];
     for (int w = 0; w < column->n_ways; w++)
         for (int b = 0; b < column->n_bays; b++)
             if (column->bays[b] == at->bay && column->ways[w].supports[b] == at->support)

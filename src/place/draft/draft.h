@@ -6,7 +6,7 @@
 
 typedef struct {
     ks_stack_level at;
-    ks_shelf_layout layout; /* items are goods */
+    ks_shelf_layout layout; /* items are those of the job */
     int n_pins;
     ks_shelf_spot *pins; /* ware the order keeps here, and a pack at the peephole */
     int cones;           /* packs that have to be in, 0 or 1 */
@@ -21,7 +21,7 @@ typedef struct {
 typedef struct {
     int n_loads; /* one for each slot */
     ks_draft_load *loads;
-    int *left;    /* copies of each good that wait */
+    int *left;    /* copies of each item that wait */
     double score; /* worth weighed by urgency, less what each firing costs */
     double worth; /* as the plan reports it */
 } ks_draft;

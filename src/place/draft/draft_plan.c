@@ -12,7 +12,7 @@ typedef struct {
     ks_arena *arena;
 } answer;
 
-static ks_placed placed(const answer *a, ks_shelf_spot spot)
+static ks_placed place(const answer *a, ks_shelf_spot spot)
 {
     const ks_job *job = a->job;
     bool cones = spot.item == job->cone;
@@ -32,7 +32,7 @@ static ks_placed placed(const answer *a, ks_shelf_spot spot)
     };
     p.parts = KS_TAKE(a->arena, p.n_parts, ks_part);
     for (int i = 0; i < p.n_parts; i++) {
-        ks_outline at = ks_outline_placed(&parts[i].outline, spot.stand, a->arena);
+        ks_outline at = ks_outline_place(&parts[i].outline, spot.stand, a->arena);
         p.parts[i] = parts[i];
         p.parts[i].outline = ks_outline_gridded(&at, a->arena);
     }
@@ -45,7 +45,7 @@ static void lay_shelves(const answer *a, const ks_support *support, ks_level *le
     level->shelves = KS_TAKE(a->arena, support->n_shelves, ks_shelf);
     for (int s = 0; s < support->n_shelves; s++) {
         const ks_shelf_kind *kind = &a->kiln->shelves[support->shelves[s].kind];
-        ks_outline at = ks_outline_placed(&kind->outline, support->shelves[s].stand, a->arena);
+        ks_outline at = ks_outline_place(&kind->outline, support->shelves[s].stand, a->arena);
         level->shelves[s] = (ks_shelf){
             .id = kind->id,
             .kind = support->shelves[s].kind,
@@ -63,9 +63,9 @@ static void lay_level(const answer *a, const ks_draft_level *from, ks_level *lev
     lay_shelves(a, &bay->supports[from->at.support], level);
     level->pieces = KS_TAKE(a->arena, from->n_pins + from->layout.n_spots, ks_placed);
     for (int i = 0; i < from->n_pins; i++)
-        level->pieces[level->n_pieces++] = placed(a, from->pins[i]);
+        level->pieces[level->n_pieces++] = place(a, from->pins[i]);
     for (int i = 0; i < from->layout.n_spots; i++)
-        level->pieces[level->n_pieces++] = placed(a, from->layout.spots[i]);
+        level->pieces[level->n_pieces++] = place(a, from->layout.spots[i]);
 }
 
 /* Shelves that one set of posts carries are met once. */
@@ -83,15 +83,15 @@ static bool is_first_on_posts(const answer *a, int level)
 static void stand_posts(const answer *a, int level, int *room)
 {
     const ks_stack_level *at = &a->draft->levels[level].at;
-    const ks_standing *st = &a->furniture->standings[at->standing];
+    const ks_post_layout *st = &a->furniture->post_layouts[at->standing];
     const ks_column *column = &st->columns[at->column];
     const ks_gap *gap = &a->furniture->gaps[at->under];
     const ks_support *support = &a->kiln->bays[at->bay].supports[at->support];
     double to = ks_mm_of(at->z) - a->kiln->shelves[support->shelves[0].kind].thickness_mm;
     for (int i = 0; i < column->n_posts; i++) {
         ks_point p = a->furniture->places[st->places].at[column->posts[i]];
-        ks_outline post = ks_outline_placed(&a->kiln->posts[gap->kind[0]].outline,
-                                            (ks_stand){p.x, p.y, 0}, a->arena);
+        ks_outline post = ks_outline_place(&a->kiln->posts[gap->kind[0]].outline,
+                                           (ks_stand){p.x, p.y, 0}, a->arena);
         ks_load *load = a->load;
         load->posts = KS_GROW(a->arena, load->posts, load->n_posts, room, ks_post);
         ks_post *made = &load->posts[load->n_posts++];
@@ -172,8 +172,8 @@ static void number_copies(const ks_job *job, ks_load *load, int *handed_out)
         const ks_step *step = &load->steps[s];
         if (step->put != KS_PUT_PIECE && step->put != KS_PUT_CONES)
             continue;
-        ks_placed *placed = &load->levels[step->level].pieces[step->item];
-        placed->copy = ++handed_out[placed->piece >= 0 ? placed->piece : job->cone];
+        ks_placed *place = &load->levels[step->level].pieces[step->item];
+        place->copy = ++handed_out[place->piece >= 0 ? place->piece : job->cone];
     }
 }
 
@@ -181,7 +181,7 @@ void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena
 {
     ks_draft_settle(job, draft);
     build_loads(job, draft, plan, arena);
-    int *handed_out = KS_TAKE(arena, job->n_goods, int);
+    int *handed_out = KS_TAKE(arena, job->n_items, int);
     for (int s = 0, l = 0; s < draft->n_loads; s++) {
         if (draft->loads[s].n_levels == 0)
             continue;

@@ -9,7 +9,6 @@
 void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena *arena);
 
 /* The order in which a load can be built and filled. */
-void ks_answer_steps(const ks_job *job, const ks_draft_load *draft, ks_load *load,
-                     ks_arena *arena);
+void ks_answer_steps(const ks_job *job, const ks_draft_load *draft, ks_load *load, ks_arena *arena);
 
 #endif

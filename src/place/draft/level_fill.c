@@ -6,34 +6,34 @@
 
 typedef struct {
     int n;
-    int *good; /* of each item offered */
-    int *item; /* of each good, -1 = not offered */
+    int *item; /* of each item offered */
+    int *row;  /* of each item, -1 = not offered */
     ks_shelf_item *items;
 } offer;
 
-static bool shuns_pinned(const ks_fill *fill, int good)
+static bool has_pin_conflict(const ks_fill *fill, int item)
 {
     for (int p = 0; p < fill->n_pins; p++)
-        if (fill->job->items[good].shuns & fill->job->items[fill->pins[p].item].tags)
+        if (fill->job->items[item].conflicts & fill->job->items[fill->pins[p].item].tags)
             return true;
     return false;
 }
 
-static offer offered(const ks_fill *fill, double clear_mm, ks_arena *arena)
+static offer offer_of(const ks_fill *fill, double clear_mm, ks_arena *arena)
 {
     const ks_job *job = fill->job;
     offer o = {0};
-    o.good = KS_TAKE(arena, job->n_goods, int);
-    o.item = KS_TAKE(arena, job->n_goods, int);
-    o.items = KS_TAKE(arena, job->n_goods, ks_shelf_item);
-    for (int i = 0; i < job->n_goods; i++) {
+    o.item = KS_TAKE(arena, job->n_items, int);
+    o.row = KS_TAKE(arena, job->n_items, int);
+    o.items = KS_TAKE(arena, job->n_items, ks_shelf_item);
+    for (int i = 0; i < job->n_items; i++) {
         int must = fill->must ? fill->must[i] : 0;
-        o.item[i] = -1;
+        o.row[i] = -1;
         if (fill->copies[i] <= 0 || !fill->kind->suits[i] || job->height_mm[i] > clear_mm ||
-            (must == 0 && fill->worth[i] <= 0) || shuns_pinned(fill, i))
+            (must == 0 && fill->worth[i] <= 0) || has_pin_conflict(fill, i))
             continue;
-        o.item[i] = o.n;
-        o.good[o.n] = i;
+        o.row[i] = o.n;
+        o.item[o.n] = i;
         o.items[o.n] = job->lean[i];
         o.items[o.n].worth = fill->worth[i];
         o.items[o.n].copies = fill->copies[i];
@@ -70,7 +70,7 @@ static void add_pins(const ks_fill *fill, ks_shelf_space *space, ks_arena *arena
                 space->bearers[b].limit_kg -= item->mass_kg;
         for (int k = 0; k < item->n_parts; k++)
             all[space->n_obstacles++] = (ks_shelf_obstacle){
-                .outline = ks_outline_placed(&item->parts[k].outline, fill->pins[p].stand, arena),
+                .outline = ks_outline_place(&item->parts[k].outline, fill->pins[p].stand, arena),
                 .from_mm = item->parts[k].from_mm - space->under_mm,
                 .to_mm = item->parts[k].to_mm + space->under_mm,
                 .clearance_mm = larger(space->ware_mm, item->around_mm),
@@ -87,7 +87,7 @@ static ks_shelf_layout warm_start(const ks_fill *fill, const offer *o, ks_arena 
     warm.spots = KS_TAKE(arena, fill->warm->n_spots, ks_shelf_spot);
     for (int i = 0; i < fill->warm->n_spots; i++) {
         ks_shelf_spot spot = fill->warm->spots[i];
-        spot.item = o->item[spot.item];
+        spot.item = o->row[spot.item];
         if (spot.item >= 0)
             warm.spots[warm.n_spots++] = spot;
     }
@@ -118,14 +118,14 @@ static ks_shelf_space lean_space(const ks_fill *fill, ks_arena *arena)
     return space;
 }
 
-ks_shelf_layout ks_level_filled(const ks_fill *fill, ks_arena *arena)
+ks_shelf_layout ks_level_fill(const ks_fill *fill, ks_arena *arena)
 {
     ks_arena scratch = {0};
     ks_shelf_space space = lean_space(fill, &scratch);
     add_pins(fill, &space, &scratch);
     if (fill->mass_left_kg < space.mass_limit_kg)
         space.mass_limit_kg = fill->mass_left_kg;
-    offer o = offered(fill, space.height_mm, &scratch);
+    offer o = offer_of(fill, space.height_mm, &scratch);
     ks_shelf_layout layout = {0};
     if (o.n > 0) {
         ks_shelf_search *search = ks_shelf_search_create(&space, o.n, o.items, fill->seed);
@@ -133,11 +133,11 @@ ks_shelf_layout ks_level_filled(const ks_fill *fill, ks_arena *arena)
             ks_shelf_layout warm = warm_start(fill, &o, &scratch);
             ks_shelf_search_warm(search, &warm);
         }
-        ks_shelf_search_run(search, fill->work, fill->hurry);
+        ks_shelf_search_run(search, fill->work, fill->stop_asked);
         layout = ks_shelf_search_best(search, arena);
         ks_shelf_search_destroy(search);
         for (int i = 0; i < layout.n_spots; i++)
-            layout.spots[i].item = o.good[layout.spots[i].item];
+            layout.spots[i].item = o.item[layout.spots[i].item];
     }
     ks_arena_finish(&scratch);
     return layout;

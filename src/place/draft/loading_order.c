@@ -14,8 +14,8 @@ typedef struct {
 
 static double mass_of(const loading *l, int piece)
 {
-    int good = l->level->pieces[piece].piece;
-    return good < 0 ? 0 : l->job->items[good].mass_kg;
+    int item = l->level->pieces[piece].piece;
+    return item < 0 ? 0 : l->job->items[item].mass_kg;
 }
 
 /* What must come before is law; what is left is taste: from the back in a front loader, the heavy
@@ -75,7 +75,7 @@ static ks_shelf_order order_of(const ks_job *job, int kind, const ks_draft_level
         spots[n++] = level->pins[i];
     for (int i = 0; i < level->layout.n_spots; i++)
         spots[n++] = level->layout.spots[i];
-    return ks_shelf_order_found(&space, job->items, n, spots, arena);
+    return ks_shelf_order_find(&space, job->items, n, spots, arena);
 }
 
 static void fill_level(const ks_job *job, const ks_draft_load *draft, int level, ks_load *load)

@@ -3,20 +3,20 @@
 #include <math.h>
 #include <string.h>
 
-uint32_t ks_load_shuns(const ks_job *job, int good)
+uint32_t ks_load_shuns(const ks_job *job, int item)
 {
-    uint32_t tags = job->items[good].tags, shuns = 0;
+    uint32_t tags = job->items[item].tags, conflicts = 0;
     const ks_rules *rules = &job->order->rules;
     for (int i = 0; i < rules->n_apart; i++) {
         if (!rules->apart[i].whole_load)
             continue;
-        shuns |= tags & rules->apart[i].a ? rules->apart[i].b : 0;
-        shuns |= tags & rules->apart[i].b ? rules->apart[i].a : 0;
+        conflicts |= tags & rules->apart[i].a ? rules->apart[i].b : 0;
+        conflicts |= tags & rules->apart[i].b ? rules->apart[i].a : 0;
     }
-    return shuns;
+    return conflicts;
 }
 
-typedef void visit(void *context, int good);
+typedef void visit(void *context, int item);
 
 static void each_spot(const ks_draft_load *load, visit *seen, void *context)
 {
@@ -28,12 +28,12 @@ static void each_spot(const ks_draft_load *load, visit *seen, void *context)
     }
 }
 
-static void mark_in(void *context, int good)
+static void mark_in(void *context, int item)
 {
-    ((int *)context)[good]++;
+    ((int *)context)[item]++;
 }
 
-/* Goods whose tags meet in one load: those in it decide; among those only on offer, the side that
+/* Items whose tags meet in one load: those in it decide; among those only on offer, the side that
  * is worth more stays. */
 static void keep_apart(const ks_job *job, const int *in, int *copies)
 {
@@ -45,7 +45,7 @@ static void keep_apart(const ks_job *job, const int *in, int *copies)
         if (!rules->apart[r].whole_load)
             continue;
         int best = -1;
-        for (int i = 0; i < job->n_goods; i++) {
+        for (int i = 0; i < job->n_items; i++) {
             double worth = job->items[i].worth * copies[i];
             worth_a += job->items[i].tags & a ? worth : 0;
             worth_b += job->items[i].tags & b ? worth : 0;
@@ -56,23 +56,23 @@ static void keep_apart(const ks_job *job, const int *in, int *copies)
                 best = i;
         }
         bool drop_b = has_a || (!has_b && worth_a >= worth_b);
-        for (int i = 0; i < job->n_goods; i++) {
+        for (int i = 0; i < job->n_items; i++) {
             uint32_t tags = job->items[i].tags;
             if (a == b && tags & a)
                 copies[i] = !has_a && i == best ? 1 : 0;
             else if (a != b && tags & (drop_b ? b : a))
                 copies[i] = 0;
         }
-        for (int i = 0; i < job->n_goods && has_a && has_b; i++)
+        for (int i = 0; i < job->n_items && has_a && has_b; i++)
             if (job->items[i].tags & (a | b))
                 copies[i] = 0;
     }
 }
 
-static bool is_owned_by(const ks_job *job, int good, const char *member)
+static bool is_owned_by(const ks_job *job, int item, const char *member)
 {
-    return good < job->order->n_pieces && job->order->pieces[good].owner &&
-           strcmp(job->order->pieces[good].owner, member) == 0;
+    return item < job->order->n_pieces && job->order->pieces[item].owner &&
+           strcmp(job->order->pieces[item].owner, member) == 0;
 }
 
 /* Within a member's quota, urgent pieces are offered first, then in the order's own order. */
@@ -80,13 +80,13 @@ static void keep_quota(const ks_job *job, const ks_member *member, const int *in
 {
     double litres = member->quota_litres > 0 ? member->quota_litres : INFINITY;
     double pieces = member->quota_pieces > 0 ? member->quota_pieces : (double)INFINITY;
-    for (int i = 0; i < job->n_goods; i++)
+    for (int i = 0; i < job->n_items; i++)
         if (is_owned_by(job, i, member->id)) {
             litres -= in[i] * job->order->pieces[i].volume_mm3 / 1e6;
             pieces -= in[i];
         }
     for (int urgent = 1; urgent >= 0; urgent--)
-        for (int i = 0; i < job->n_goods; i++) {
+        for (int i = 0; i < job->n_items; i++) {
             if (!is_owned_by(job, i, member->id) || (job->urgency[i] > 1) != urgent)
                 continue;
             double each = job->order->pieces[i].volume_mm3 / 1e6;
@@ -104,7 +104,7 @@ static void keep_quota(const ks_job *job, const ks_member *member, const int *in
 static void keep_sets_together(const ks_job *job, const ks_draft *draft, int slot, int *copies)
 {
     ks_arena scratch = {0};
-    int *in = KS_TAKE(&scratch, job->n_goods, int);
+    int *in = KS_TAKE(&scratch, job->n_items, int);
     for (int s = 0; s < draft->n_loads; s++)
         if (s != slot)
             each_spot(&draft->loads[s], mark_in, in);
@@ -119,8 +119,8 @@ void ks_offer_copies(const ks_job *job, const ks_draft *draft, int slot, int lev
 {
     const ks_draft_load *load = &draft->loads[slot];
     ks_arena scratch = {0};
-    int *in = KS_TAKE(&scratch, job->n_goods, int);
-    memcpy(copies, draft->left, sizeof(int) * (size_t)job->n_goods);
+    int *in = KS_TAKE(&scratch, job->n_items, int);
+    memcpy(copies, draft->left, sizeof(int) * (size_t)job->n_items);
     each_spot(load, mark_in, in);
     for (int i = 0; i < job->order->n_pieces; i++) {
         const ks_keep *keep = &job->order->pieces[i].keep;
@@ -145,10 +145,10 @@ typedef struct {
     double mass_kg;
 } weighing;
 
-static void weigh(void *context, int good)
+static void weigh(void *context, int item)
 {
     weighing *w = context;
-    w->mass_kg += w->job->items[good].mass_kg;
+    w->mass_kg += w->job->items[item].mass_kg;
 }
 
 static double posts_mass_kg(const ks_job *job, const ks_draft_load *load, int level)
@@ -165,7 +165,7 @@ static double posts_mass_kg(const ks_job *job, const ks_draft_load *load, int le
     const ks_gap *gap = &f->gaps[at->under];
     for (int i = 0; i < gap->n; i++)
         sum += f->kiln->posts[gap->kind[i]].mass_kg *
-               f->standings[at->standing].columns[at->column].n_posts;
+               f->post_layouts[at->standing].columns[at->column].n_posts;
     return sum;
 }
 
@@ -216,7 +216,7 @@ static bool apart_kept(const ks_job *job, const int *in)
     const ks_rules *rules = &job->order->rules;
     for (int r = 0; r < rules->n_apart; r++) {
         int n_a = 0, n_b = 0;
-        for (int i = 0; i < job->n_goods; i++) {
+        for (int i = 0; i < job->n_items; i++) {
             n_a += job->items[i].tags & rules->apart[r].a ? in[i] : 0;
             n_b += job->items[i].tags & rules->apart[r].b ? in[i] : 0;
         }
@@ -230,7 +230,7 @@ static bool apart_kept(const ks_job *job, const int *in)
 bool ks_offer_kept(const ks_job *job, const ks_draft *draft, int slot)
 {
     ks_arena scratch = {0};
-    int *in = KS_TAKE(&scratch, job->n_goods, int);
+    int *in = KS_TAKE(&scratch, job->n_items, int);
     each_spot(&draft->loads[slot], mark_in, in);
     bool kept =
         quotas_kept(job, in) && apart_kept(job, in) && ks_offer_mass_kg(job, draft, slot) >= -1e-9;

@@ -34,7 +34,7 @@ static int bay_in_slot(const ks_job *job, int slot, int piece)
 }
 
 /* What is kept on a level and can stand there beside what is kept there before it. */
-static void pins_found(const ks_job *job, int slot, ks_draft_level *level, ks_arena *arena)
+static void find_pins(const ks_job *job, int slot, ks_draft_level *level, ks_arena *arena)
 {
     ks_beside on = {.job = job, .kind = &job->kinds[job->slot_kind[slot]], .at = &level->at};
     for (int i = 0; i < job->order->n_pieces; i++) {
@@ -87,7 +87,7 @@ static void set_pins(const ks_job *job, ks_draft *draft, int slot, ks_arena *are
     ks_draft_load *load = &draft->loads[slot];
     bool any = false;
     for (int l = 0; l < load->n_levels; l++) {
-        pins_found(job, slot, &load->levels[l], arena);
+        find_pins(job, slot, &load->levels[l], arena);
         any = any || load->levels[l].n_pins > 0;
     }
     if (any)

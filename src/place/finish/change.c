@@ -14,7 +14,7 @@ typedef struct {
     const ks_job *job;
     const ks_draft *draft;
     ks_arena *arena;
-    int good;
+    int item;
     int levels_tried;
     int fillings; /* so far */
 } trial;
@@ -30,18 +30,18 @@ static ks_shelf_layout with_piece(trial *t, const ks_job *job, int slot, int lev
 {
     const ks_draft_load *load = &t->draft->loads[slot];
     const ks_draft_level *now = &load->levels[level];
-    int *copies = KS_TAKE(arena, job->n_goods, int), *must = KS_TAKE(arena, job->n_goods, int);
-    double *worth = KS_TAKE(arena, job->n_goods, double);
+    int *copies = KS_TAKE(arena, job->n_items, int), *must = KS_TAKE(arena, job->n_items, int);
+    double *worth = KS_TAKE(arena, job->n_items, double);
     for (int i = 0; i < now->layout.n_spots; i++) {
         copies[now->layout.spots[i].item]++;
         worth[now->layout.spots[i].item] = 1;
     }
     if (job->cone >= 0)
         must[job->cone] = copies[job->cone];
-    copies[t->good]++;
-    must[t->good] = copies[t->good];
-    worth[t->good] = 2;
-    ks_random random = ks_stream(job->options.seed, KS_FOR_CHANGES, t->good, t->fillings++);
+    copies[t->item]++;
+    must[t->item] = copies[t->item];
+    worth[t->item] = 2;
+    ks_random random = ks_stream(job->options.seed, KS_FOR_CHANGES, t->item, t->fillings++);
     ks_fill fill = {
         .job = job,
         .kind = &job->kinds[load->kind],
@@ -56,14 +56,14 @@ static ks_shelf_layout with_piece(trial *t, const ks_job *job, int slot, int lev
         .seed = ks_random_bits(&random),
         .work = WORK,
     };
-    return ks_level_filled(&fill, arena);
+    return ks_level_fill(&fill, arena);
 }
 
-static int count_of(const ks_shelf_layout *layout, int good)
+static int count_of(const ks_shelf_layout *layout, int item)
 {
     int n = 0;
     for (int i = 0; i < layout->n_spots; i++)
-        n += layout->spots[i].item == good;
+        n += layout->spots[i].item == item;
     return n;
 }
 
@@ -72,9 +72,9 @@ static int lost_in(const trial *t, const ks_shelf_layout *old, const ks_shelf_la
                    int *lost)
 {
     int n = 0;
-    for (int i = 0; i < t->job->n_goods; i++) {
+    for (int i = 0; i < t->job->n_items; i++) {
         int gone = count_of(old, i) - count_of(new, i);
-        if (gone > 0 && i != t->good) {
+        if (gone > 0 && i != t->item) {
             n += gone;
             *lost = i;
         }
@@ -85,35 +85,35 @@ static int lost_in(const trial *t, const ks_shelf_layout *old, const ks_shelf_la
 static bool may_join(const trial *t, int slot, int level)
 {
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, t->job->n_goods, int);
+    int *copies = KS_TAKE(&scratch, t->job->n_items, int);
     ks_offer_copies(t->job, t->draft, slot, level, copies);
-    bool may = copies[t->good] > 0 && t->job->kinds[t->draft->loads[slot].kind].suits[t->good];
+    bool may = copies[t->item] > 0 && t->job->kinds[t->draft->loads[slot].kind].suits[t->item];
     ks_arena_finish(&scratch);
     return may;
 }
 
-static const char *name_of(const trial *t, int good)
+static const char *name_of(const trial *t, int item)
 {
-    return good < t->job->order->n_pieces ? t->job->order->pieces[good].id : "cones";
+    return item < t->job->order->n_pieces ? t->job->order->pieces[item].id : "cones";
 }
 
 static bool goes_in(const trial *t, const ks_shelf_layout *before, const ks_shelf_layout *after)
 {
-    return count_of(after, t->good) > count_of(before, t->good);
+    return count_of(after, t->item) > count_of(before, t->item);
 }
 
 /* On a level high enough: turned freely if it may not be, then with one piece less. */
-static bool tried_on(trial *t, int slot, int level, ks_change *change)
+static bool tried_on(trial *t, int slot, int level, ks_order_change *change)
 {
     const ks_draft_level *now = &t->draft->loads[slot].levels[level];
     ks_arena scratch = {0};
     bool found = false;
     int lost = -1;
-    if (t->job->items[t->good].turn_step_deg > 0) {
+    if (t->job->items[t->item].turn_step_deg > 0) {
         ks_job job = *t->job;
-        job.lean = KS_TAKE(&scratch, job.n_goods, ks_shelf_item);
-        memcpy(job.lean, t->job->lean, sizeof *job.lean * (size_t)job.n_goods);
-        job.lean[t->good].turn_step_deg = job.lean[t->good].turn_first_deg = 0;
+        job.lean = KS_TAKE(&scratch, job.n_items, ks_shelf_item);
+        memcpy(job.lean, t->job->lean, sizeof *job.lean * (size_t)job.n_items);
+        job.lean[t->item].turn_step_deg = job.lean[t->item].turn_first_deg = 0;
         ks_shelf_layout free = with_piece(t, &job, slot, level, &now->at, &scratch);
         if (goes_in(t, &now->layout, &free) && lost_in(t, &now->layout, &free, &lost) == 0) {
             change->text = ks_arena_print(t->arena,
@@ -171,12 +171,12 @@ static double spare_at_top(const trial *t, const ks_draft_load *load)
 
 /* Posts longer by what is missing, where the load has that much to spare under the lid. Only tried
  * where no keep-out would come to lie at another height above a level. */
-static bool raised(trial *t, int slot, int level, ks_change *change)
+static bool raise(trial *t, int slot, int level, ks_order_change *change)
 {
     const ks_draft_load *load = &t->draft->loads[slot];
     const ks_draft_level *now = &load->levels[level];
     const ks_kiln *kiln = t->job->kinds[load->kind].furniture->kiln;
-    double lacking = t->job->height_mm[t->good] - clear_mm(t, load, &now->at);
+    double lacking = t->job->height_mm[t->item] - clear_mm(t, load, &now->at);
     if (now->at.posts < 0 || lacking <= 0 || lacking > spare_at_top(t, load) ||
         kiln->n_keep_outs > 0 || kiln->n_parts > 1)
         return false;
@@ -195,11 +195,11 @@ static bool raised(trial *t, int slot, int level, ks_change *change)
 }
 
 /* One load more of a kind that suits it, where it stands by itself. */
-static bool in_one_more_load(const trial *t, ks_change *change)
+static bool in_one_more_load(const trial *t, ks_order_change *change)
 {
     const ks_order *order = t->job->order;
     for (int k = 0; k < t->job->n_kinds; k++)
-        if (ks_stands_alone(t->job, k, t->good)) {
+        if (ks_stands_alone(t->job, k, t->item)) {
             change->text = ks_arena_print(t->arena, "one more load of %s fired as \"%s\"",
                                           order->kilns[t->job->kinds[k].kiln].id,
                                           order->firings[t->job->kinds[k].firing].id);
@@ -208,14 +208,14 @@ static bool in_one_more_load(const trial *t, ks_change *change)
     return false;
 }
 
-static bool tried_all(trial *t, ks_change *change, bool (*way)(trial *, int, int, ks_change *),
-                      bool high_enough)
+static bool tried_all(trial *t, ks_order_change *change,
+                      bool (*way)(trial *, int, int, ks_order_change *), bool high_enough)
 {
     int tried = 0;
     for (int s = 0; s < t->draft->n_loads; s++)
         for (int l = 0; l < t->draft->loads[s].n_levels && tried < LEVELS_TRIED; l++) {
             const ks_draft_load *load = &t->draft->loads[s];
-            double lacking = t->job->height_mm[t->good] - clear_mm(t, load, &load->levels[l].at);
+            double lacking = t->job->height_mm[t->item] - clear_mm(t, load, &load->levels[l].at);
             if ((lacking <= 0) != high_enough || !may_join(t, s, l))
                 continue;
             tried++;
@@ -230,18 +230,18 @@ static double least_lacking(const trial *t)
     double least = INFINITY;
     for (int s = 0; s < t->draft->n_loads; s++)
         for (int l = 0; l < t->draft->loads[s].n_levels; l++) {
-            double lacking = t->job->height_mm[t->good] -
+            double lacking = t->job->height_mm[t->item] -
                              clear_mm(t, &t->draft->loads[s], &t->draft->loads[s].levels[l].at);
             least = lacking < least ? lacking : least;
         }
     return isinf(least) ? 0 : least;
 }
 
-ks_change ks_change_found(const ks_job *job, const ks_draft *draft, int good, ks_arena *arena)
+ks_order_change ks_change_find(const ks_job *job, const ks_draft *draft, int item, ks_arena *arena)
 {
-    trial t = {.job = job, .draft = draft, .arena = arena, .good = good};
-    ks_change change = {.short_by_mm = least_lacking(&t)};
-    if (!tried_all(&t, &change, raised, false) && !tried_all(&t, &change, tried_on, true))
+    trial t = {.job = job, .draft = draft, .arena = arena, .item = item};
+    ks_order_change change = {.short_by_mm = least_lacking(&t)};
+    if (!tried_all(&t, &change, raise, false) && !tried_all(&t, &change, tried_on, true))
         in_one_more_load(&t, &change);
     return change;
 }

@@ -8,11 +8,10 @@ typedef struct {
     const char *text;    /* what to change; NULL = nothing found */
     const char *instead; /* the piece that would have to wait, NULL = none */
     double short_by_mm;  /* > 0: no level is high enough */
-} ks_change;
+} ks_order_change;
 
 /* Tries, in this order, and stops at the first that works: letting it be turned; a taller gap on
  * one level; one other piece waiting instead; one more load. Each is laid out before it is told. */
-ks_change ks_change_found(const ks_job *job, const ks_draft *draft, int good, ks_arena *arena);
-
+ks_order_change ks_change_find(const ks_job *job, const ks_draft *draft, int item, ks_arena *arena);
 
 #endif

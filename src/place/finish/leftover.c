@@ -13,21 +13,21 @@ typedef struct {
     const ks_job *job;
     const ks_draft *draft;
     ks_arena *arena;
-    int good;
+    int item;
     bool look;  /* whether changes are still tried: their number is bounded */
     bool early; /* none is tried at all */
 } question;
 
 static const ks_piece *piece_of(const question *q)
 {
-    return &q->job->order->pieces[q->good];
+    return &q->job->order->pieces[q->item];
 }
 
 /* A kind of load among the slots that suits the piece, -1 if none. */
 static int suited_kind(const question *q)
 {
     for (int s = 0; s < q->job->n_slots; s++)
-        if (q->job->kinds[q->job->slot_kind[s]].suits[q->good])
+        if (q->job->kinds[q->job->slot_kind[s]].suits[q->item])
             return q->job->slot_kind[s];
     return -1;
 }
@@ -70,13 +70,13 @@ static bool tell_misfit(const question *q, ks_left_out *out)
     double above = -INFINITY, around = -INFINITY;
     const char *nearest = "";
     for (int k = 0; k < q->job->n_kinds; k++)
-        if (ks_stands_alone(q->job, k, q->good))
+        if (ks_stands_alone(q->job, k, q->item))
             return false;
     for (int k = 0; k < q->job->n_kinds; k++) {
         ks_fit_options options = ks_fit_default();
         ks_fit_answer fit;
-        if (!q->job->kinds[k].suits[q->good] ||
-            ks_fit(order, q->good, &order->kilns[q->job->kinds[k].kiln], &options, q->arena, &fit,
+        if (!q->job->kinds[k].suits[q->item] ||
+            ks_fit(order, q->item, &order->kilns[q->job->kinds[k].kiln], &options, q->arena, &fit,
                    NULL) != KS_OK ||
             fit.n_visits == 0)
             continue;
@@ -99,12 +99,12 @@ static bool tell_misfit(const question *q, ks_left_out *out)
     return true;
 }
 
-static bool is_with(const ks_draft_load *load, const question *q, uint32_t shuns)
+static bool is_with(const ks_draft_load *load, const question *q, uint32_t conflicts)
 {
     for (int l = 0; l < load->n_levels; l++)
         for (int i = 0; i < load->levels[l].layout.n_spots; i++) {
             int other = load->levels[l].layout.spots[i].item;
-            if (other != q->good && q->job->items[other].tags & shuns)
+            if (other != q->item && q->job->items[other].tags & conflicts)
                 return true;
         }
     return false;
@@ -113,13 +113,13 @@ static bool is_with(const ks_draft_load *load, const question *q, uint32_t shuns
 /* Every load it suits holds what it must be kept from. */
 static bool is_kept_apart(const question *q)
 {
-    uint32_t shuns = ks_load_shuns(q->job, q->good);
+    uint32_t conflicts = ks_load_shuns(q->job, q->item);
     bool any = false;
-    for (int s = 0; s < q->draft->n_loads && shuns; s++) {
+    for (int s = 0; s < q->draft->n_loads && conflicts; s++) {
         const ks_draft_load *load = &q->draft->loads[s];
-        if (load->n_levels == 0 || !q->job->kinds[load->kind].suits[q->good])
+        if (load->n_levels == 0 || !q->job->kinds[load->kind].suits[q->item])
             continue;
-        if (!is_with(load, q, shuns))
+        if (!is_with(load, q, conflicts))
             return false;
         any = true;
     }
@@ -139,11 +139,11 @@ static bool is_over_quota(const question *q)
         for (int s = 0; s < q->draft->n_loads; s++)
             for (int l = 0; l < q->draft->loads[s].n_levels; l++)
                 for (int i = 0; i < q->draft->loads[s].levels[l].layout.n_spots; i++) {
-                    int good = q->draft->loads[s].levels[l].layout.spots[i].item;
-                    if (good >= order->n_pieces || !order->pieces[good].owner ||
-                        strcmp(order->pieces[good].owner, member->id) != 0)
+                    int item = q->draft->loads[s].levels[l].layout.spots[i].item;
+                    if (item >= order->n_pieces || !order->pieces[item].owner ||
+                        strcmp(order->pieces[item].owner, member->id) != 0)
                         continue;
-                    litres += order->pieces[good].volume_mm3 / 1e6;
+                    litres += order->pieces[item].volume_mm3 / 1e6;
                     pieces++;
                 }
         int loads = q->draft->n_loads;
@@ -156,7 +156,7 @@ static bool is_over_quota(const question *q)
 static const char *mate_of(const question *q)
 {
     for (int i = 0; i < q->job->order->n_pieces; i++)
-        if (i != q->good && q->job->set[i] == q->job->set[q->good] && q->draft->left[i] > 0)
+        if (i != q->item && q->job->set[i] == q->job->set[q->item] && q->draft->left[i] > 0)
             return q->job->order->pieces[i].id;
     return NULL;
 }
@@ -168,8 +168,8 @@ static bool is_due_later(const question *q)
     for (int s = 0; s < q->draft->n_loads; s++)
         for (int l = 0; l < q->draft->loads[s].n_levels; l++)
             for (int i = 0; i < q->draft->loads[s].levels[l].layout.n_spots; i++) {
-                int good = q->draft->loads[s].levels[l].layout.spots[i].item;
-                if (good < q->job->order->n_pieces && q->job->order->pieces[good].due_day < due)
+                int item = q->draft->loads[s].levels[l].layout.spots[i].item;
+                if (item < q->job->order->n_pieces && q->job->order->pieces[item].due_day < due)
                     return true;
             }
     return false;
@@ -182,7 +182,7 @@ static void tell_change(const question *q, ks_left_out *out)
         out->nearest = "not looked for, since planning was ended early";
     if (!q->look || q->early)
         return;
-    ks_change change = ks_change_found(q->job, q->draft, q->good, q->arena);
+    ks_order_change change = ks_change_find(q->job, q->draft, q->item, q->arena);
     if (change.text)
         out->nearest = change.text;
     if (change.instead)
@@ -198,7 +198,7 @@ static void tell_displaced(const question *q, ks_left_out *out)
     out->why = "displaced";
     out->detail = "by ware worth more";
     tell_change(q, out);
-    const char *mate = q->job->set[q->good] >= 0 ? mate_of(q) : NULL;
+    const char *mate = q->job->set[q->item] >= 0 ? mate_of(q) : NULL;
     if (mate) {
         out->why = "set";
         out->detail = ks_arena_print(q->arena, "\"%s\" of the same set found no room", mate);
@@ -219,7 +219,7 @@ static bool is_too_heavy(const question *q)
 {
     for (int k = 0; k < q->job->n_kinds; k++) {
         const ks_kiln *kiln = q->job->kinds[k].furniture->kiln;
-        for (int b = 0; b < kiln->n_bays && q->job->kinds[k].suits[q->good]; b++)
+        for (int b = 0; b < kiln->n_bays && q->job->kinds[k].suits[q->item]; b++)
             for (int i = 0; i < kiln->bays[b].n_supports; i++)
                 if (piece_of(q)->mass_kg <=
                         ks_support_piece_limit_kg(kiln, &kiln->bays[b].supports[i]) &&
@@ -233,8 +233,8 @@ static bool is_too_heavy(const question *q)
 static bool waits_for_its_place(const question *q)
 {
     const ks_keep *keep = &piece_of(q)->keep;
-    return keep->kept && q->draft->left[q->good] == 1 &&
-           !ks_draft_is_pinned(q->draft, keep->load, q->good);
+    return keep->kept && q->draft->left[q->item] == 1 &&
+           !ks_draft_is_pinned(q->draft, keep->load, q->item);
 }
 
 static void tell_kept(const question *q, ks_left_out *out)
@@ -248,10 +248,10 @@ static void tell_kept(const question *q, ks_left_out *out)
     out->nearest = "take \"keep\" off it, or keep it elsewhere";
 }
 
-static ks_left_out judged(const question *q)
+static ks_left_out judge(const question *q)
 {
     const ks_piece *piece = piece_of(q);
-    ks_left_out out = {.piece = q->good, .id = piece->id, .count = q->draft->left[q->good]};
+    ks_left_out out = {.piece = q->item, .id = piece->id, .count = q->draft->left[q->item]};
     out.nearest = "no single change found";
     if (piece->locked_out || piece->on_id) {
         out.count = piece->count;
@@ -284,7 +284,7 @@ void ks_leftover_list(const ks_job *job, const ks_draft *draft, bool look, ks_pl
     plan->left_out = KS_TAKE(arena, job->order->n_pieces, ks_left_out);
     for (int i = 0; i < job->order->n_pieces; i++) {
         question q = {job, draft, arena, i, plan->n_left_out < CHANGES_LOOKED_FOR, !look};
-        if (draft->left[i] > 0 || !ks_job_wanted(job, i) || job->order->pieces[i].on_id)
-            plan->left_out[plan->n_left_out++] = judged(&q);
+        if (draft->left[i] > 0 || !ks_job_is_wanted(job, i) || job->order->pieces[i].on_id)
+            plan->left_out[plan->n_left_out++] = judge(&q);
     }
 }

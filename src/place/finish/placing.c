@@ -16,7 +16,7 @@ struct ks_placing {
     ks_bound bound;
     int handed; /* which of the plans found was handed out last, 0 = none */
     int stayed; /* pieces, in that one */
-    atomic_bool hurry;
+    atomic_bool stop_asked;
 };
 
 ks_status ks_placing_create(const ks_order *order, const ks_place_options *options,
@@ -31,7 +31,7 @@ ks_status ks_placing_create(const ks_order *order, const ks_place_options *optio
         ks_placing_destroy(p);
         return status;
     }
-    ks_run_init(&p->run, &p->job, &p->arena, &p->hurry);
+    ks_run_init(&p->run, &p->job, &p->arena, &p->stop_asked);
     p->bound = ks_bound_wanted(&p->job);
     *out = p;
     return KS_OK;
@@ -50,7 +50,7 @@ static int pieces_in(const ks_job *job, const ks_draft_load *load)
     return n;
 }
 
-static int loads_fired(const ks_draft *draft)
+static int fire_loads(const ks_draft *draft)
 {
     int n = 0;
     for (int s = 0; s < draft->n_loads; s++)
@@ -62,7 +62,7 @@ static int loads_fired(const ks_draft *draft)
 static bool is_proven(const ks_placing *p)
 {
     return p->run.best.worth >= p->bound.value * (1 - 2e-9) &&
-           loads_fired(&p->run.best) <= p->run.fewest;
+           fire_loads(&p->run.best) <= p->run.fewest;
 }
 
 /* What the plan would hold if it were asked for now: sets that are not together would stay out. */
@@ -79,7 +79,7 @@ static ks_progress progress_of(const ks_placing *p)
         progress.wanted += p->job.order->pieces[i].count;
     for (int s = 0; s < best.n_loads; s++)
         progress.placed += pieces_in(&p->job, &best.loads[s]);
-    progress.loads = loads_fired(&best);
+    progress.loads = fire_loads(&best);
     progress.worth = best.worth;
     ks_arena_finish(&scratch);
     return progress;
@@ -91,18 +91,18 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
     ks_run_round(&placing->run);
     bool ended = placing->run.round > round;
     if (ended && placing->run.round == 2)
-        placing->bound = ks_bound_found(&placing->job);
+        placing->bound = ks_bound_find(&placing->job);
     bool rounds_left = placing->run.round < placing->job.options.rounds;
-    *more = ended ? rounds_left && !is_proven(placing)
-                  : rounds_left || !ks_run_may_end(&placing->run);
+    *more =
+        ended ? rounds_left && !is_proven(placing) : rounds_left || !ks_run_may_end(&placing->run);
     *progress = progress_of(placing);
     (void)err;
     return KS_OK;
 }
 
 /* What costs nothing and people like; but what stood somewhere before stays there. */
-static bool load_tidied(const ks_run *run, ks_draft *draft, int slot, int64_t *effort,
-                        ks_arena *arena)
+static bool tidy_load(const ks_run *run, ks_draft *draft, int slot, int64_t *effort,
+                      ks_arena *arena)
 {
     ks_draft tried = ks_draft_copy(run->job, draft, arena);
     bool moved = ks_tidy_heavy_low(run->job, &tried, slot, effort, arena);
@@ -113,17 +113,17 @@ static bool load_tidied(const ks_run *run, ks_draft *draft, int slot, int64_t *e
     return true;
 }
 
-/* Far more than an honest plan asks; who is in a hurry gets a part of it. */
+/* Far more than an honest plan asks; who is in a stop_asked gets a part of it. */
 #define TIDY_EFFORT 1000000000
 #define TIDY_EFFORT_IN_A_HURRY 20000000
 
 static bool is_tidied(const ks_run *run, ks_draft *draft, ks_arena *arena)
 {
     bool moved = false;
-    int64_t effort = run->hurry && *run->hurry ? TIDY_EFFORT_IN_A_HURRY : TIDY_EFFORT;
+    int64_t effort = run->stop_asked && *run->stop_asked ? TIDY_EFFORT_IN_A_HURRY : TIDY_EFFORT;
     for (int s = 0; s < draft->n_loads; s++)
         if (draft->loads[s].n_levels > 0)
-            moved = load_tidied(run, draft, s, &effort, arena) || moved;
+            moved = tidy_load(run, draft, s, &effort, arena) || moved;
     return moved;
 }
 
@@ -177,9 +177,9 @@ void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of)
     *of = placing->run.before.wanted;
 }
 
-void ks_placing_hurry(ks_placing *placing)
+void ks_placing_stop(ks_placing *placing)
 {
-    placing->hurry = true;
+    placing->stop_asked = true;
 }
 
 void ks_placing_destroy(ks_placing *placing)

@@ -35,7 +35,7 @@ static bool is_taken(tidying *t, ks_draft tried)
     return true;
 }
 
-static bool exchanged(tidying *t, int low, int high)
+static bool exchange(tidying *t, int low, int high)
 {
     ks_tiers *tiers = &t->tiers;
     for (int choice = 0; choice < GAPS_TRIED && *t->effort >= t->cost; choice++) {
@@ -64,7 +64,7 @@ static bool one_brought_down(tidying *t, int low)
                 best = k;
         if (best < 0)
             return false;
-        if (exchanged(t, low, best))
+        if (exchange(t, low, best))
             return true;
         passed[best] = true;
     }

@@ -101,7 +101,7 @@ static ks_um thickness_of(const ks_tiers *s, int t)
 static bool in_line(const ks_tiers *s, int t, int other)
 {
     return ks_tiers_share_column(s, t, other) ||
-           kind_of(s)->furniture->standings[ks_tier_at(s, other)->standing].n_columns == 1;
+           kind_of(s)->furniture->post_layouts[ks_tier_at(s, other)->standing].n_columns == 1;
 }
 
 /* Where the tier's shelves lie, and on what: of a moved tier all but its bay and shelves. */
@@ -148,7 +148,7 @@ static int by_height(const void *x, const void *y)
 }
 
 /* The gap that the tier which comes to stand at a place needs there. */
-static bool gap_set(const ks_tiers *s, int tier, int at_top, int choice, ks_stack_level *place)
+static bool set_gap(const ks_tiers *s, int tier, int at_top, int choice, ks_stack_level *place)
 {
     const ks_furniture *f = kind_of(s)->furniture;
     place->posts = at_top ? -1 : ks_tier_at(s, tier)->posts;
@@ -173,7 +173,7 @@ bool ks_tiers_changed(const ks_tiers *s, int low, int high, int choice, ks_draft
         int here = t == low ? high : t == high ? low : t;
         place.z = base + thickness_of(s, here);
         place.number = ks_tier_at(s, t)->number;
-        if (!gap_set(s, here, to_lid && t == high, choice, &place))
+        if (!set_gap(s, here, to_lid && t == high, choice, &place))
             return false;
         lay_on(s, here, &place, load);
         base = place.z + place.gap;
@@ -196,7 +196,7 @@ bool ks_tiers_changed(const ks_tiers *s, int low, int high, int choice, ks_draft
 static bool level_relaid(ks_tiers *s, ks_draft_level *level, int cones)
 {
     const ks_job *job = s->job;
-    int *copies = KS_TAKE(s->arena, job->n_goods, int);
+    int *copies = KS_TAKE(s->arena, job->n_items, int);
     int wanted = cones;
     for (int i = 0; i < level->layout.n_spots; i++)
         if (level->layout.spots[i].item != job->cone) {
@@ -216,7 +216,7 @@ static bool level_relaid(ks_tiers *s, ks_draft_level *level, int cones)
                     .mass_left_kg = INFINITY,
                     .seed = ks_random_bits(&random),
                     .work = RELAYING_WORK};
-    level->layout = ks_level_filled(&fill, s->arena);
+    level->layout = ks_level_fill(&fill, s->arena);
     level->cones = cones;
     return level->layout.n_spots == wanted;
 }

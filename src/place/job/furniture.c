@@ -146,10 +146,10 @@ static void list_places(ks_furniture *furniture, ks_arena *arena)
     }
 }
 
-static ks_outline laid(const ks_kiln *kiln, const ks_support *support, int shelf, ks_arena *arena)
+static ks_outline lay(const ks_kiln *kiln, const ks_support *support, int shelf, ks_arena *arena)
 {
-    return ks_outline_placed(&kiln->shelves[support->shelves[shelf].kind].outline,
-                             support->shelves[shelf].stand, arena);
+    return ks_outline_place(&kiln->shelves[support->shelves[shelf].kind].outline,
+                            support->shelves[shelf].stand, arena);
 }
 
 static bool is_under(const ks_furniture *furniture, const ks_outline *shelf, ks_point p)
@@ -162,7 +162,7 @@ static bool are_carrying(const ks_furniture *furniture, const ks_post_places *pl
                          const ks_support *support, ks_arena *arena)
 {
     for (int s = 0; s < support->n_shelves; s++) {
-        ks_outline shelf = laid(furniture->kiln, support, s, arena);
+        ks_outline shelf = lay(furniture->kiln, support, s, arena);
         ks_outline *under = KS_TAKE(arena, places->n + 1, ks_outline);
         int n = 0;
         for (int i = 0; i < places->n; i++)
@@ -194,7 +194,7 @@ static bool bay_meets_post(const ks_furniture *furniture, int bay, ks_point p, k
     const ks_bay *b = &furniture->kiln->bays[bay];
     for (int i = 0; i < b->n_supports; i++)
         for (int s = 0; s < b->supports[i].n_shelves; s++) {
-            ks_outline shelf = laid(furniture->kiln, &b->supports[i], s, arena);
+            ks_outline shelf = lay(furniture->kiln, &b->supports[i], s, arena);
             if (is_under(furniture, &shelf, p))
                 return true;
         }
@@ -286,7 +286,7 @@ static void join_bays(const ks_furniture *furniture, const ks_arrangement *up,
         }
 }
 
-static bool column_made(const ks_furniture *furniture, const ks_arrangement *up,
+static bool make_column(const ks_furniture *furniture, const ks_arrangement *up,
                         const ks_post_places *places, const int *label, int which,
                         ks_column *column, ks_arena *arena)
 {
@@ -308,7 +308,7 @@ static bool column_made(const ks_furniture *furniture, const ks_arrangement *up,
     return column->n_ways > 0;
 }
 
-static bool standing_made(const ks_furniture *furniture, ks_standing *standing, ks_arena *arena)
+static bool make_standing(const ks_furniture *furniture, ks_post_layout *standing, ks_arena *arena)
 {
     const ks_arrangement *up = &furniture->kiln->arrangements[standing->arrangement];
     const ks_post_places *places = &furniture->places[standing->places];
@@ -320,7 +320,7 @@ static bool standing_made(const ks_furniture *furniture, ks_standing *standing, 
     for (int b = 0; b < up->n_bays; b++) {
         if (label[b] != b)
             continue;
-        if (!column_made(furniture, up, places, label, b, &standing->columns[standing->n_columns++],
+        if (!make_column(furniture, up, places, label, b, &standing->columns[standing->n_columns++],
                          arena))
             return false;
     }
@@ -337,7 +337,7 @@ static void find_insets(ks_furniture *furniture, ks_arena *arena)
             const ks_support *support = &kiln->bays[b].supports[i];
             ks_outline *shelves = KS_TAKE(arena, support->n_shelves, ks_outline);
             for (int s = 0; s < support->n_shelves; s++)
-                shelves[s] = laid(kiln, support, s, arena);
+                shelves[s] = lay(kiln, support, s, arena);
             furniture->inset_mm[b][i] = ks_seam_inset_mm(shelves, support->n_shelves, arena);
         }
     }
@@ -352,7 +352,7 @@ static void bar(ks_barred *barred, double from, double to)
 static void bar_shelf(const ks_kiln *kiln, const ks_support *support, int s, ks_barred *barred,
                       ks_arena *arena)
 {
-    ks_outline shelf = laid(kiln, support, s, arena);
+    ks_outline shelf = lay(kiln, support, s, arena);
     double thick = kiln->shelves[support->shelves[s].kind].thickness_mm;
     for (int i = 0; i < kiln->n_parts; i++)
         if (ks_outline_inside(&shelf, &kiln->parts[i].outline) < 0)
@@ -399,18 +399,18 @@ void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *a
     find_barred(furniture, arena);
     find_insets(furniture, arena);
     list_places(furniture, arena);
-    furniture->standings =
-        KS_TAKE(arena, 2 * kiln->n_arrangements * (furniture->n_places + 1), ks_standing);
+    furniture->post_layouts =
+        KS_TAKE(arena, 2 * kiln->n_arrangements * (furniture->n_places + 1), ks_post_layout);
     for (int a = 0; a < kiln->n_arrangements; a++)
         for (int p = 0; p < furniture->n_places; p++) {
-            ks_standing standing = {.arrangement = a, .places = p};
-            if (!standing_made(furniture, &standing, arena))
+            ks_post_layout standing = {.arrangement = a, .places = p};
+            if (!make_standing(furniture, &standing, arena))
                 continue;
-            furniture->standings[furniture->n_standings++] = standing;
+            furniture->post_layouts[furniture->n_post_layouts++] = standing;
             if (standing.n_columns == 1)
                 continue;
-            ks_standing joined = {.arrangement = a, .places = p, .in_step = true};
-            if (standing_made(furniture, &joined, arena))
-                furniture->standings[furniture->n_standings++] = joined;
+            ks_post_layout joined = {.arrangement = a, .places = p, .in_step = true};
+            if (make_standing(furniture, &joined, arena))
+                furniture->post_layouts[furniture->n_post_layouts++] = joined;
         }
 }

@@ -45,7 +45,7 @@ typedef struct {
     bool in_step;
     int n_columns;
     ks_column *columns;
-} ks_standing;
+} ks_post_layout;
 
 /* Heights at which a shelf's top may not be: wall of the chamber, keep-outs. Ends are free. */
 typedef struct {
@@ -59,8 +59,8 @@ typedef struct {
     ks_gap *gaps; /* ascending */
     int n_places;
     ks_post_places *places;
-    int n_standings;
-    ks_standing *standings;
+    int n_post_layouts;
+    ks_post_layout *post_layouts;
     ks_outline post; /* the widest post, centred: what ware keeps clear of */
     double post_reach_mm;
     bool posts_alike;   /* all kinds have this outline */

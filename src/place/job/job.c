@@ -27,17 +27,17 @@ static int first_of_owner(const ks_order *order, int piece)
 
 static uint32_t shunned_by(const ks_order *order, uint32_t tags, bool whole_load)
 {
-    uint32_t shuns = 0;
+    uint32_t conflicts = 0;
     for (int i = 0; i < order->rules.n_apart; i++) {
         const ks_apart *rule = &order->rules.apart[i];
         if (rule->whole_load != whole_load)
             continue;
         if (tags & rule->a)
-            shuns |= rule->b;
+            conflicts |= rule->b;
         if (tags & rule->b)
-            shuns |= rule->a;
+            conflicts |= rule->a;
     }
-    return shuns;
+    return conflicts;
 }
 
 static int due_rank(const ks_order *order, int day)
@@ -88,25 +88,26 @@ static void offer_piece(ks_job *job, int i)
         .copies = piece->locked_out || piece->on_id ? 0 : piece->count,
         .mass_kg = piece->mass_kg,
         .tags = piece->tags,
-        .shuns = shunned_by(job->order, piece->tags, false),
+        .conflicts = shunned_by(job->order, piece->tags, false),
         .owner = first_of_owner(job->order, i),
     };
 }
 
-static void offer_cone_pack(ks_job *job, int good)
+static void offer_cone_pack(ks_job *job, int item)
 {
     const ks_cone_packs *cones = &job->order->rules.cones;
     ks_part *box = KS_TAKE(job->arena, 1, ks_part);
     *box = (ks_part){KS_PART_BODY, 0, cones->height_mm,
                      ks_outline_rectangle(cones->width_mm, cones->depth_mm, 0, job->arena)};
-    job->cone = good;
-    job->height_mm[good] = cones->height_mm;
-    job->urgency[good] = 1;
-    job->area_mm2[good] = cones->width_mm * cones->depth_mm;
-    job->items[good] = (ks_shelf_item){.n_parts = 1, .parts = box, .glazed = true, .owner = -1, .is_pinched = true};
+    job->cone = item;
+    job->height_mm[item] = cones->height_mm;
+    job->urgency[item] = 1;
+    job->area_mm2[item] = cones->width_mm * cones->depth_mm;
+    job->items[item] = (ks_shelf_item){
+        .n_parts = 1, .parts = box, .glazed = true, .owner = -1, .is_pinched = true};
 }
 
-static int set_named(ks_job *job, const char *name)
+static int name_set(ks_job *job, const char *name)
 {
     if (!name || !name[0])
         return -1;
@@ -117,9 +118,9 @@ static int set_named(ks_job *job, const char *name)
     return job->n_sets++;
 }
 
-static void make_lean(ks_job *job, int good)
+static void make_lean(ks_job *job, int i)
 {
-    const ks_shelf_item *item = &job->items[good];
+    const ks_shelf_item *item = &job->items[i];
     ks_part *parts = KS_TAKE(job->arena, item->n_parts, ks_part);
     for (int k = 0; k < item->n_parts; k++) {
         parts[k] = item->parts[k];
@@ -127,16 +128,16 @@ static void make_lean(ks_job *job, int good)
             parts[k].outline =
                 ks_outline_simplified(&parts[k].outline, KS_LEAN_MM, true, job->arena);
     }
-    job->lean[good] = *item;
-    job->lean[good].parts = parts;
+    job->lean[i] = *item;
+    job->lean[i].parts = parts;
 }
 
-static void list_goods(ks_job *job)
+static void list_items(ks_job *job)
 {
     const ks_order *order = job->order;
     bool cones = order->rules.cones.wanted && order->rules.cones.height_mm > 0;
     int n = order->n_pieces + 1;
-    job->n_goods = order->n_pieces + cones;
+    job->n_items = order->n_pieces + cones;
     job->items = KS_TAKE(job->arena, n, ks_shelf_item);
     job->height_mm = KS_TAKE(job->arena, n, double);
     job->area_mm2 = KS_TAKE(job->arena, n, double);
@@ -147,7 +148,7 @@ static void list_goods(ks_job *job)
     job->cone = -1;
     for (int i = 0; i < order->n_pieces; i++) {
         offer_piece(job, i);
-        job->set[i] = set_named(job, order->pieces[i].set);
+        job->set[i] = name_set(job, order->pieces[i].set);
         job->load_apart = job->load_apart || shunned_by(order, order->pieces[i].tags, true) != 0;
     }
     if (cones) {
@@ -155,7 +156,7 @@ static void list_goods(ks_job *job)
         job->set[order->n_pieces] = -1;
     }
     job->lean = KS_TAKE(job->arena, n, ks_shelf_item);
-    for (int i = 0; i < job->n_goods; i++)
+    for (int i = 0; i < job->n_items; i++)
         make_lean(job, i);
 }
 
@@ -167,11 +168,11 @@ static int by_size(const void *a, const void *b)
 
 static void list_heights(ks_job *job)
 {
-    job->heights_mm = KS_TAKE(job->arena, job->n_goods, double);
-    for (int i = 0; i < job->n_goods; i++)
+    job->heights_mm = KS_TAKE(job->arena, job->n_items, double);
+    for (int i = 0; i < job->n_items; i++)
         job->heights_mm[i] = job->height_mm[i];
-    qsort(job->heights_mm, (size_t)job->n_goods, sizeof(double), by_size);
-    for (int i = 0; i < job->n_goods; i++)
+    qsort(job->heights_mm, (size_t)job->n_items, sizeof(double), by_size);
+    for (int i = 0; i < job->n_items; i++)
         if (job->n_heights == 0 || job->heights_mm[i] > job->heights_mm[job->n_heights - 1])
             job->heights_mm[job->n_heights++] = job->heights_mm[i];
 }
@@ -235,8 +236,8 @@ static int kind_of_load(ks_job *job, int kiln, int firing)
         ks_furniture_init(furniture, &order->kilns[kiln], job->arena);
         kind->furniture = furniture;
     }
-    kind->suits = KS_TAKE(job->arena, job->n_goods, bool);
-    for (int i = 0; i < job->n_goods; i++)
+    kind->suits = KS_TAKE(job->arena, job->n_items, bool);
+    for (int i = 0; i < job->n_items; i++)
         kind->suits[i] = i >= order->n_pieces || may_load(job, i, kiln, firing);
     return job->n_kinds++;
 }
@@ -257,8 +258,8 @@ static double demand_for(const ks_job *job, int kind, const double *share)
 static void choose_firings(ks_job *job)
 {
     const ks_order *order = job->order;
-    double *share = KS_TAKE(job->arena, job->n_goods + 1, double);
-    for (int i = 0; i < job->n_goods; i++)
+    double *share = KS_TAKE(job->arena, job->n_items + 1, double);
+    for (int i = 0; i < job->n_items; i++)
         share[i] = 1;
     for (int s = 0; s < order->n_slots; s++) {
         const ks_slot *slot = &order->slots[s];
@@ -285,7 +286,7 @@ ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: the order names no kiln or no firing; name one of each",
                        order->file ? order->file : "order");
-    list_goods(job);
+    list_items(job);
     list_heights(job);
     job->kinds = KS_TAKE(arena, order->n_kilns * order->n_firings, ks_load_kind);
     job->n_slots = order->n_slots;
@@ -294,9 +295,9 @@ ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options
     return KS_OK;
 }
 
-bool ks_job_wanted(const ks_job *job, int good)
+bool ks_job_is_wanted(const ks_job *job, int item)
 {
-    return good < job->order->n_pieces && !job->order->pieces[good].locked_out;
+    return item < job->order->n_pieces && !job->order->pieces[item].locked_out;
 }
 
 int ks_height_index(const ks_job *job, double clear_mm)

@@ -1,4 +1,4 @@
-/* job.h: the question as the search wants it: goods on offer, kinds of load, slots. */
+/* job.h: the question as the search wants it: items on offer, kinds of load, slots. */
 #ifndef KILNSTOW_PLACE_JOB_JOB_H
 #define KILNSTOW_PLACE_JOB_JOB_H
 
@@ -11,15 +11,15 @@ typedef struct {
     int kiln, firing;
     ks_clearance clear;
     const ks_furniture *furniture;
-    bool *suits; /* of each good */
+    bool *suits; /* of each item */
 } ks_load_kind;
 
 typedef struct {
     const ks_order *order;
     ks_place_options options;
     ks_arena *arena;
-    /* Goods: the order's pieces in their order, and then, if wanted, the cone pack. */
-    int n_goods;
+    /* Items: the order's pieces in their order, and then, if wanted, the cone pack. */
+    int n_items;
     ks_shelf_item *items; /* parts as wide as they get; worth, copies as asked */
     ks_shelf_item *lean;  /* the same with few corners, around those: what is searched with */
     double *height_mm, *area_mm2;
@@ -28,8 +28,8 @@ typedef struct {
     int *set;        /* which set it belongs to, -1 none */
     int n_sets;
     const char **set_names;
-    int cone;        /* the cone pack among the goods, -1 = not wanted */
-    bool load_apart; /* some goods may not share a load */
+    int cone;        /* the cone pack among the items, -1 = not wanted */
+    bool load_apart; /* some items may not share a load */
     int n_kinds;
     ks_load_kind *kinds;
     int n_slots;
@@ -49,10 +49,10 @@ enum { KS_LEAN_CORNERS = 24 };
 /* By how far the piece stands, mm, on a shelf tilted as far as one may be; negative: it falls. */
 double ks_job_stands_by(const ks_piece *piece);
 
-/* Whether the good is ware that may be placed at all. */
-bool ks_job_wanted(const ks_job *job, int good);
+/* Whether the item is ware that may be placed at all. */
+bool ks_job_is_wanted(const ks_job *job, int item);
 
-/* The greatest height among the goods that is not above this; 0 if there is none. */
+/* The greatest height among the items that is not above this; 0 if there is none. */
 double ks_job_cap(const ks_job *job, double clear_mm);
 
 /* Index of the tallest of heights_mm that fits under this height, -1 if none does. */

@@ -29,7 +29,7 @@ static int slot_for(const ks_job *job, const ks_draft *draft, const ks_load *loa
     return best;
 }
 
-static int good_named(const ks_job *job, const ks_placed *placed)
+static int name_good(const ks_job *job, const ks_placed *placed)
 {
     if (placed->role == KS_CONES)
         return job->cone;
@@ -40,17 +40,17 @@ static int good_named(const ks_job *job, const ks_placed *placed)
 }
 
 /* Whether the order still has a copy for this place that is not kept in another. */
-static bool is_to_have(const ks_job *job, int good, int cones, const int *left)
+static bool is_to_have(const ks_job *job, int item, int cones, const int *left)
 {
-    if (good < 0 || good == job->cone)
-        return good >= 0 && cones > 0;
-    return left[good] > 0 && !job->order->pieces[good].keep.kept;
+    if (item < 0 || item == job->cone)
+        return item >= 0 && cones > 0;
+    return left[item] > 0 && !job->order->pieces[item].keep.kept;
 }
 
 /* What stood on an earlier level, as far as there is still such ware, among pins that come first.
  */
-static void level_filled(ks_beside *on, ks_draft_level *level, const ks_level *from, int *left,
-                         ks_arena *arena)
+static void fill_level(ks_beside *on, ks_draft_level *level, const ks_level *from, int *left,
+                       ks_arena *arena)
 {
     int cones = level->cones;
     on->spots = KS_TAKE(arena, level->n_pins + from->n_pieces, ks_shelf_spot);
@@ -58,31 +58,31 @@ static void level_filled(ks_beside *on, ks_draft_level *level, const ks_level *f
     for (int i = 0; i < level->n_pins; i++)
         on->spots[i] = level->pins[i];
     for (int i = 0; i < from->n_pieces; i++) {
-        int good = good_named(on->job, &from->pieces[i]);
-        if (from->pieces[i].on_id || !is_to_have(on->job, good, cones, left) ||
-            !ks_beside_stood(on, (ks_shelf_spot){good, from->pieces[i].stand}))
+        int item = name_good(on->job, &from->pieces[i]);
+        if (from->pieces[i].on_id || !is_to_have(on->job, item, cones, left) ||
+            !ks_beside_stood(on, (ks_shelf_spot){item, from->pieces[i].stand}))
             continue;
-        if (good == on->job->cone)
+        if (item == on->job->cone)
             cones--;
         else
-            left[good]--;
+            left[item]--;
     }
     level->layout =
         (ks_shelf_layout){.n_spots = on->n - level->n_pins, .spots = on->spots + level->n_pins};
 }
 
-static void load_filled(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
-                        ks_arena *arena)
+static void fill_load(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
+                      ks_arena *arena)
 {
     ks_draft_load *load = &draft->loads[slot];
     ks_draft_count(job, draft);
-    int *left = KS_TAKE(arena, job->n_goods, int);
-    memcpy(left, draft->left, sizeof(int) * (size_t)job->n_goods);
+    int *left = KS_TAKE(arena, job->n_items, int);
+    memcpy(left, draft->left, sizeof(int) * (size_t)job->n_items);
     for (int l = 0; l < load->n_levels; l++) {
         ks_draft_level *level = &load->levels[l];
         ks_beside on = {.job = job, .kind = &job->kinds[load->kind], .at = &level->at};
         on.space = ks_level_space(job, on.kind, on.at, arena);
-        level_filled(&on, level, &from->levels[l], left, arena);
+        fill_level(&on, level, &from->levels[l], left, arena);
     }
     ks_draft_count(job, draft);
 }
@@ -132,7 +132,7 @@ static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks
         ks_draft_build(job, draft, slot, &stack, arena);
         if (!ks_ask_cones(job, draft, slot, arena))
             continue;
-        load_filled(job, draft, slot, from, arena);
+        fill_load(job, draft, slot, from, arena);
         int kept = pieces_kept(job, draft, slot, arena);
         if (kept > most) {
             most = kept;
@@ -143,18 +143,18 @@ static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks
     ks_draft_count(job, draft);
 }
 
-static void noted(const ks_job *job, ks_before *before, int slot, const ks_load *load,
-                  ks_arena *arena)
+static void note(const ks_job *job, ks_before *before, int slot, const ks_load *load,
+                 ks_arena *arena)
 {
     for (int l = 0; l < load->n_levels; l++)
         for (int i = 0; i < load->levels[l].n_pieces; i++) {
             const ks_placed *placed = &load->levels[l].pieces[i];
-            int good = good_named(job, placed);
-            if (good < 0 || good == job->cone)
+            int item = name_good(job, placed);
+            if (item < 0 || item == job->cone)
                 continue;
             before->at = KS_GROW(arena, before->at, before->n, &before->room, ks_stood);
             before->at[before->n++] =
-                (ks_stood){slot, good, ks_um_of(load->levels[l].z_mm), placed->stand};
+                (ks_stood){slot, item, ks_um_of(load->levels[l].z_mm), placed->stand};
         }
 }
 
@@ -162,17 +162,17 @@ ks_draft ks_before_draft(const ks_job *job, ks_before *before, ks_arena *arena)
 {
     const ks_plan *from = job->options.from;
     ks_draft draft = ks_draft_empty(job, arena);
-    int *wanted = KS_TAKE(arena, job->n_goods, int);
+    int *wanted = KS_TAKE(arena, job->n_items, int);
     *before = (ks_before){0};
     for (int l = 0; l < from->n_loads; l++) {
         int slot = slot_for(job, &draft, &from->loads[l]);
-        noted(job, before, slot, &from->loads[l], arena);
+        note(job, before, slot, &from->loads[l], arena);
         if (slot >= 0)
             load_taken_up(job, &draft, slot, &from->loads[l], arena);
     }
     for (int i = 0; i < before->n; i++)
         before->wanted +=
-            ++wanted[before->at[i].good] <= job->order->pieces[before->at[i].good].count;
+            ++wanted[before->at[i].item] <= job->order->pieces[before->at[i].item].count;
     return draft;
 }
 
@@ -186,7 +186,7 @@ static bool is_there(const ks_stood *stood, ks_um z, ks_stand stand)
 static bool has_stayed(const ks_before *before, int slot, ks_um z, ks_shelf_spot spot)
 {
     for (int i = 0; i < before->n; i++)
-        if (before->at[i].slot == slot && before->at[i].good == spot.item &&
+        if (before->at[i].slot == slot && before->at[i].item == spot.item &&
             is_there(&before->at[i], z, spot.stand))
             return true;
     return false;

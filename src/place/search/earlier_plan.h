@@ -1,13 +1,13 @@
-/* earlier_plan.h: a plan made earlier, taken up again as far as this order still has its ware, and what
- * of it stands where it stood. */
+/* earlier_plan.h: a plan made earlier, taken up again as far as this order still has its ware, and
+ * what of it stands where it stood. */
 #ifndef KILNSTOW_PLACE_SEARCH_EARLIER_PLAN_H
 #define KILNSTOW_PLACE_SEARCH_EARLIER_PLAN_H
 
 #include "place/draft/draft.h"
 
-/* Where a copy of a good stood. */
+/* Where a copy of an item stood. */
 typedef struct {
-    int slot, good;
+    int slot, item;
     ks_um z; /* of its shelf's top */
     ks_stand stand;
 } ks_stood;

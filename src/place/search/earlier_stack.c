@@ -28,7 +28,7 @@ static bool is_shelved_so(const reading *r, const ks_level *level, const ks_supp
     bool same = level->n_shelves == support->n_shelves;
     for (int s = 0; same && s < support->n_shelves; s++) {
         const ks_shelf_kind *kind = &kiln->shelves[support->shelves[s].kind];
-        ks_outline at = ks_outline_placed(&kind->outline, support->shelves[s].stand, r->arena);
+        ks_outline at = ks_outline_place(&kind->outline, support->shelves[s].stand, r->arena);
         same =
             strcmp(level->shelves[s].id, kind->id) == 0 && is_same(&level->shelves[s].outline, &at);
     }
@@ -91,11 +91,11 @@ static bool has_way(const ks_column *column, int bay, int support)
     return false;
 }
 
-static bool column_found(const reading *r, ks_stack *stack, int level, int places)
+static bool find_column(const reading *r, ks_stack *stack, int level, int places)
 {
     ks_stack_level *at = &stack->levels[level];
-    for (int s = 0; s < r->furniture->n_standings; s++) {
-        const ks_standing *st = &r->furniture->standings[s];
+    for (int s = 0; s < r->furniture->n_post_layouts; s++) {
+        const ks_post_layout *st = &r->furniture->post_layouts[s];
         bool parts = st->n_columns > 1 || st->in_step;
         if (st->places != places ||
             (parts && st->in_step != is_followed(r, stack, level, st->arrangement)))
@@ -110,7 +110,7 @@ static bool column_found(const reading *r, ks_stack *stack, int level, int place
     return false;
 }
 
-static bool level_read(const reading *r, const ks_level *from, ks_stack_level *to)
+static bool read_level(const reading *r, const ks_level *from, ks_stack_level *to)
 {
     const ks_kiln *kiln = r->furniture->kiln;
     *to = (ks_stack_level){.bay = -1,
@@ -129,7 +129,7 @@ static bool level_read(const reading *r, const ks_level *from, ks_stack_level *t
 }
 
 /* What stands on a level is what carries those over it. */
-static void stack_joined(const reading *r, ks_stack *stack)
+static void join_stack(const reading *r, ks_stack *stack)
 {
     for (int l = 0; l < stack->n_levels; l++) {
         ks_stack_level *at = &stack->levels[l];
@@ -150,10 +150,10 @@ bool ks_before_stack(const ks_load *load, const ks_furniture *furniture, int pla
     bool found = load->n_levels > 0;
     *stack = (ks_stack){load->n_levels, KS_TAKE(arena, load->n_levels, ks_stack_level), 0};
     for (int l = 0; l < load->n_levels && found; l++)
-        found = level_read(&r, &load->levels[l], &stack->levels[l]);
+        found = read_level(&r, &load->levels[l], &stack->levels[l]);
     for (int l = 0; l < load->n_levels && found; l++)
-        found = column_found(&r, stack, l, places);
+        found = find_column(&r, stack, l, places);
     if (found)
-        stack_joined(&r, stack);
+        join_stack(&r, stack);
     return found;
 }

@@ -19,7 +19,7 @@ static struct ks_relaxed_stack *stack_most_used(const ks_relaxed *relaxed, int k
 }
 
 /* Builds the best stack that has room for its cone packs. */
-static const ks_stack *stack_built(const ks_job *job, const ks_relaxed *relaxed, ks_draft *draft,
+static const ks_stack *build_stack(const ks_job *job, const ks_relaxed *relaxed, ks_draft *draft,
                                    int slot, ks_arena *arena)
 {
     struct ks_relaxed_stack *next;
@@ -62,8 +62,8 @@ static void fill_level(const filling *f, int level, bool warm)
     const ks_job *job = f->g->job;
     ks_draft_load *load = &f->draft->loads[f->slot];
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, job->n_goods, int),
-        *must = KS_TAKE(&scratch, job->n_goods, int);
+    int *copies = KS_TAKE(&scratch, job->n_items, int),
+        *must = KS_TAKE(&scratch, job->n_items, int);
     ks_shelf_layout before = load->levels[level].layout;
     ks_draft_clear_level(f->draft, f->slot, level);
     ks_offer_copies(job, f->draft, f->slot, level, copies);
@@ -82,17 +82,17 @@ static void fill_level(const filling *f, int level, bool warm)
         .mass_left_kg = ks_offer_mass_kg(job, f->draft, f->slot),
         .seed = ks_random_bits(f->g->random),
         .work = f->g->work,
-        .hurry = f->g->hurry,
+        .stop_asked = f->g->stop_asked,
     };
-    ks_draft_set_level(f->draft, f->slot, level, ks_level_filled(&fill, f->arena));
+    ks_draft_set_level(f->draft, f->slot, level, ks_level_fill(&fill, f->arena));
     ks_arena_finish(&scratch);
 }
 
 #define OTHERS_THEN 1e-3
 
-static bool is_must(const ks_job *job, int good)
+static bool is_must(const ks_job *job, int item)
 {
-    return good < job->order->n_pieces && job->order->pieces[good].must_go;
+    return item < job->order->n_pieces && job->order->pieces[item].must_go;
 }
 
 static bool is_last(const ks_job *job, const int *after)
@@ -109,12 +109,12 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
     const ks_job *job = greedy->job;
     ks_arena scratch = {0};
     int *loads = KS_TAKE(&scratch, job->n_kinds, int);
-    double *full = KS_TAKE(&scratch, job->n_goods, double);
-    double *dear = KS_TAKE(&scratch, job->n_goods, double);
+    double *full = KS_TAKE(&scratch, job->n_items, double);
+    double *dear = KS_TAKE(&scratch, job->n_items, double);
     bool alone = is_last(job, after);
     for (int k = 0; k < job->n_kinds; k++)
         loads[k] = after[k] + (job->slot_kind[slot] == k);
-    for (int i = 0; i < job->n_goods; i++)
+    for (int i = 0; i < job->n_items; i++)
         full[i] = job->worth[i] * job->urgency[i] *
                   (greedy->must_first && !is_must(job, i) ? OTHERS_THEN : 1);
     ks_relax_ask ask = {job, draft->left, full, loads, greedy->density, 0, 0, NULL};
@@ -126,12 +126,12 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
         ks_relax_alone(&ask, &relaxed);
     for (int i = 0; alone && i < relaxed.n_stacks; i++)
         relaxed.stacks[i].used = relaxed.stacks[i].alone;
-    const ks_stack *stack = stack_built(job, &relaxed, draft, slot, arena);
+    const ks_stack *stack = build_stack(job, &relaxed, draft, slot, arena);
     if (stack) {
         const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];
-        for (int i = 0; i < job->n_goods; i++) {
+        for (int i = 0; i < job->n_items; i++) {
             int h = ks_height_index(job, job->height_mm[i]);
-            double rent = ks_good_area_mm2(job, kind, i) * relaxed.price_mm2[h];
+            double rent = ks_item_area_mm2(job, kind, i) * relaxed.price_mm2[h];
             dear[i] = rent < full[i] ? rent : full[i];
         }
         int *order = KS_TAKE(&scratch, stack->n_levels, int);

@@ -13,7 +13,7 @@ typedef struct {
     double density; /* of a level's area that ware is thought to cover */
     int64_t work;   /* for each filling of a level */
     ks_random *random;
-    const atomic_bool *hurry;
+    const atomic_bool *stop_asked;
     bool must_first; /* chosen as if little else counted than what must go */
 } ks_greedy;
 
@@ -24,6 +24,5 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
 
 /* Builds every load of a draft that is not built yet, in turn. */
 void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena);
-
 
 #endif

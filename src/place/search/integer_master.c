@@ -12,11 +12,11 @@
 enum { NODES = 300 };
 
 typedef struct {
-    ks_builder builder;
+    ks_level_builder builder;
     int slot;
     const ks_pool_stack *stack;
     const ks_pattern **of; /* pattern of each level, NULL = none */
-    int *reserved;         /* copies of each good that patterns of levels still bare need */
+    int *reserved;         /* copies of each item that patterns of levels still bare need */
 } whole;
 
 static const ks_pool_stack *stack_used(const ks_pool *pool, const double *uses, int kind)
@@ -53,7 +53,7 @@ static void pattern_kept(whole *w, const ks_pattern *pattern)
         return;
     w->of[level] = pattern;
     for (int k = 0; k < pattern->n; k++)
-        w->reserved[pattern->goods[k]] += pattern->counts[k];
+        w->reserved[pattern->items[k]] += pattern->counts[k];
 }
 
 /* Those for top levels first, and then from the highest down: what takes a high one takes a low one
@@ -69,45 +69,45 @@ static void patterns_kept(whole *w, const double *uses)
                         pattern_kept(w, &pool->patterns[p]);
 }
 
-static void levels_filled(whole *w)
+static void fill_levels(whole *w)
 {
     ks_draft *draft = w->builder.draft;
-    int n_goods = w->builder.search->job->n_goods;
+    int n_items = w->builder.search->job->n_items;
     for (int l = 0; l < draft->loads[w->slot].n_levels; l++) {
         const ks_pattern *own = w->of[l];
         for (int k = 0; own && k < own->n; k++)
-            w->reserved[own->goods[k]] -= own->counts[k];
-        for (int i = 0; i < n_goods; i++)
+            w->reserved[own->items[k]] -= own->counts[k];
+        for (int i = 0; i < n_items; i++)
             draft->left[i] -= w->reserved[i];
         ks_build_level(&w->builder, w->slot, l, own ? &own->layout : NULL);
-        for (int i = 0; i < n_goods; i++)
+        for (int i = 0; i < n_items; i++)
             draft->left[i] += w->reserved[i];
     }
 }
 
-void ks_run_whole(ks_run *search)
+void ks_run_integer_master(ks_run *search)
 {
     const ks_job *job = search->job;
     ks_pool *pool = &search->pool;
     ks_arena arena = {0};
     double *uses = KS_TAKE(&arena, pool->n_patterns + pool->n_stacks, double);
     const ks_pool_stack *stack = NULL;
-    if (ks_pool_solve_whole(pool, NODES, search->hurry, uses))
+    if (ks_pool_solve_whole(pool, NODES, search->stop_asked, uses))
         stack = stack_used(pool, uses, job->slot_kind[0]);
     ks_draft draft = ks_draft_empty(job, &arena);
     if (stack)
         ks_draft_build(job, &draft, 0, &stack->stack, &arena);
     if (stack && ks_ask_cones(job, &draft, 0, &arena)) {
         ks_random random = ks_run_random(search, KS_FOR_WHOLE, 0);
-        whole w = {ks_builder_of(search, &draft, &random, &arena), 0, stack,
+        whole w = {ks_level_builder_of(search, &draft, &random, &arena), 0, stack,
                    KS_TAKE(&arena, stack->stack.n_levels, const ks_pattern *),
-                   KS_TAKE(&arena, job->n_goods, int)};
+                   KS_TAKE(&arena, job->n_items, int)};
         w.builder.work = search->work * 2 / (stack->stack.n_levels + 1);
-        for (int i = 0; i < job->n_goods; i++)
+        for (int i = 0; i < job->n_items; i++)
             w.builder.worth[i] = pool->worth[i];
         ks_draft_count(job, &draft);
         patterns_kept(&w, uses);
-        levels_filled(&w);
+        fill_levels(&w);
         ks_draft_count(job, &draft);
         ks_pool_learn(pool, &draft);
         ks_run_take(search, &draft);

@@ -13,14 +13,14 @@ enum { MENDINGS = 5, PATIENCE = 8 };
 #define HOPELESS_DENSITY 0.93 /* levels never become so dense */
 #define NO_GAIN 0.995
 #define BY_BULK 0.15
-#define LAST_CHANCE 2.0 /* how much more a good is asked that no other level can take */
+#define LAST_CHANCE 2.0 /* how much more an item is asked that no other level can take */
 
 typedef struct {
     ks_run *run;
     ks_draft *draft;
     bool *open;  /* of each slot: it takes part */
     int n_open;  /* that are fired, or may be */
-    int *copies; /* of each good that is for these loads */
+    int *copies; /* of each item that is for these loads */
 } aiming;
 
 static bool all_placed(const ks_run *run)
@@ -45,12 +45,12 @@ static aiming aiming_of(ks_run *run, ks_draft *draft, bool fired_only, ks_random
 {
     const ks_job *job = run->job;
     aiming a = {run, draft, KS_TAKE(run->arena, job->n_slots, bool), 0,
-                KS_TAKE(run->arena, job->n_goods, int)};
+                KS_TAKE(run->arena, job->n_items, int)};
     const bool *suits = job->kinds[job->slot_kind[ks_random_below(random, job->n_slots)]].suits;
     for (int s = 0; s < job->n_slots; s++) {
         const bool *own = job->kinds[job->slot_kind[s]].suits;
         a.open[s] =
-            memcmp(own, suits, sizeof *own * (size_t)job->n_goods) == 0 && !has_pins(job, s);
+            memcmp(own, suits, sizeof *own * (size_t)job->n_items) == 0 && !has_pins(job, s);
         a.n_open += a.open[s] && (!fired_only || draft->loads[s].n_levels > 0);
         if (a.open[s])
             draft->loads[s].n_levels = 0;
@@ -98,7 +98,7 @@ static void asked_by_chances(const aiming *a, const place *places, int n, const 
                              double *asked)
 {
     const ks_job *job = a->run->job;
-    for (int i = 0; i < job->n_goods; i++) {
+    for (int i = 0; i < job->n_items; i++) {
         int chances = 0;
         while (chances < n && places[chances].clear_mm >= job->height_mm[i])
             chances++;
@@ -106,15 +106,15 @@ static void asked_by_chances(const aiming *a, const place *places, int n, const 
     }
 }
 
-static void levels_filled(const aiming *a, const double *rent, ks_random *random)
+static void fill_levels(const aiming *a, const double *rent, ks_random *random)
 {
     ks_arena scratch = {0};
     int n;
     place *places = places_of(a, &n, &scratch);
-    ks_builder b = ks_builder_of(a->run, a->draft, random, &scratch);
+    ks_level_builder b = ks_level_builder_of(a->run, a->draft, random, &scratch);
     b.arena = a->run->arena;
     b.work = a->run->work / 4;
-    for (int i = 0; i < n && !(a->run->hurry && *a->run->hurry); i++) {
+    for (int i = 0; i < n && !(a->run->stop_asked && *a->run->stop_asked); i++) {
         asked_by_chances(a, places + i, n - i, rent, b.worth);
         ks_build_level(&b, places[i].slot, places[i].level, NULL);
     }
@@ -123,7 +123,7 @@ static void levels_filled(const aiming *a, const double *rent, ks_random *random
 }
 
 /* Rents are nothing, or all the same, at heights of which there is room to spare, and yet all has
- * to go in, what is tall before what is low: so every good is asked a little by area and height,
+ * to go in, what is tall before what is low: so every item is asked a little by area and height,
  * too. `rent` becomes parts of all that there is. */
 static void rents_evened(const aiming *a, double *rent)
 {
@@ -139,8 +139,8 @@ static void rents_evened(const aiming *a, double *rent)
     }
 }
 
-/* When levels are mended, large goods count more than their part: what is small finds room last. */
-static void counts_found(const aiming *a, const double *rent, double *counts)
+/* When levels are mended, large items count more than their part: what is small finds room last. */
+static void find_counts(const aiming *a, const double *rent, double *counts)
 {
     ks_arena scratch = {0};
     int n = 0, levels;
@@ -161,15 +161,15 @@ static double waiting(const ks_run *run, const ks_draft *draft)
     return sum;
 }
 
-static void aim_begun(ks_run *run)
+static void begin_aim(ks_run *run)
 {
     const ks_job *job = run->job;
-    struct ks_aim *aim = &run->aim;
+    struct ks_joint_loads *aim = &run->aim;
     ks_random random = ks_run_random(run, KS_FOR_AIM, 0);
     bool fewer = all_placed(run);
     aim->draft = ks_draft_copy(job, &run->best, run->arena);
     aiming a = aiming_of(run, &aim->draft, fewer, &random);
-    double *rent = KS_TAKE(run->arena, job->n_goods, double);
+    double *rent = KS_TAKE(run->arena, job->n_items, double);
     ks_choice choice = {job, a.copies, run->pool.worth, a.open, a.n_open - fewer, &random};
     double density =
         choice.loads > 0 ? ks_choose_stacks(&choice, &aim->draft, rent, run->arena) : 0;
@@ -178,33 +178,33 @@ static void aim_begun(ks_run *run)
         return;
     }
     if (!aim->counts)
-        aim->counts = KS_TAKE(run->arena, job->n_goods, double);
+        aim->counts = KS_TAKE(run->arena, job->n_items, double);
     for (int i = 0; i < job->order->n_pieces && !fewer; i++) {
         rent[i] = fmin(rent[i], run->pool.worth[i]);
         aim->counts[i] = run->pool.worth[i];
     }
     if (fewer) {
         rents_evened(&a, rent);
-        counts_found(&a, rent, aim->counts);
+        find_counts(&a, rent, aim->counts);
     }
-    levels_filled(&a, rent, &random);
+    fill_levels(&a, rent, &random);
     aim->begun = true;
     aim->stalled = 0;
     aim->left = waiting(run, &aim->draft);
 }
 
-bool ks_run_aim(ks_run *run)
+bool ks_run_joint_loads(ks_run *run)
 {
-    struct ks_aim *aim = &run->aim;
+    struct ks_joint_loads *aim = &run->aim;
     if (aim->hopeless)
         return false;
     if (!aim->begun)
-        aim_begun(run);
+        begin_aim(run);
     if (!aim->begun)
         return false;
     int64_t work = run->work;
     run->work *= 1 + aim->stalled; /* what little search does not find, more may */
-    for (int m = 0; m < MENDINGS && !(run->hurry && *run->hurry); m++)
+    for (int m = 0; m < MENDINGS && !(run->stop_asked && *run->stop_asked); m++)
         ks_run_mend(run, &aim->draft, aim->counts, KS_FOR_AIMED, run->round * MENDINGS + m);
     run->work = work;
     if (ks_run_take(run, &aim->draft)) {

@@ -1,32 +1,34 @@
 #include "place/search/level_build.h"
 
-ks_builder ks_builder_of(const ks_run *search, ks_draft *draft, ks_random *random, ks_arena *arena)
+ks_level_builder ks_level_builder_of(const ks_run *search, ks_draft *draft, ks_random *random,
+                                     ks_arena *arena)
 {
-    return (ks_builder){
-        search, draft, random, arena, KS_TAKE(arena, search->job->n_goods, double), search->work};
+    return (ks_level_builder){
+        search, draft, random, arena, KS_TAKE(arena, search->job->n_items, double), search->work};
 }
 
-/* Some of the good's set is placed already: the rest is then worth all of it. */
-static bool is_begun(const ks_job *job, const ks_draft *draft, int good)
+/* Some of the item's set is placed already: the rest is then worth all of it. */
+static bool is_begun(const ks_job *job, const ks_draft *draft, int item)
 {
     for (int i = 0; i < job->order->n_pieces; i++)
-        if (job->set[i] == job->set[good] && draft->left[i] < job->order->pieces[i].count)
+        if (job->set[i] == job->set[item] && draft->left[i] < job->order->pieces[i].count)
             return true;
     return false;
 }
 
-void ks_build_level(const ks_builder *builder, int slot, int level, const ks_shelf_layout *warm)
+void ks_build_level(const ks_level_builder *builder, int slot, int level,
+                    const ks_shelf_layout *warm)
 {
     const ks_job *job = builder->search->job;
     ks_draft_load *load = &builder->draft->loads[slot];
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, job->n_goods, int),
-        *must = KS_TAKE(&scratch, job->n_goods, int);
+    int *copies = KS_TAKE(&scratch, job->n_items, int),
+        *must = KS_TAKE(&scratch, job->n_items, int);
     ks_offer_copies(job, builder->draft, slot, level, copies);
     if (job->cone >= 0)
         must[job->cone] = copies[job->cone];
-    double *worth = KS_TAKE(&scratch, job->n_goods, double);
-    for (int i = 0; i < job->n_goods; i++)
+    double *worth = KS_TAKE(&scratch, job->n_items, double);
+    for (int i = 0; i < job->n_items; i++)
         worth[i] =
             builder->worth[i] * (job->set[i] >= 0 && is_begun(job, builder->draft, i) ? 4 : 1);
     ks_fill fill = {
@@ -42,18 +44,18 @@ void ks_build_level(const ks_builder *builder, int slot, int level, const ks_she
         .mass_left_kg = ks_offer_mass_kg(job, builder->draft, slot),
         .seed = ks_random_bits(builder->random),
         .work = builder->work,
-        .hurry = builder->search->hurry,
+        .stop_asked = builder->search->stop_asked,
     };
-    ks_draft_set_level(builder->draft, slot, level, ks_level_filled(&fill, builder->arena));
+    ks_draft_set_level(builder->draft, slot, level, ks_level_fill(&fill, builder->arena));
     ks_arena_finish(&scratch);
 }
 
-static double worth_of_left(const ks_builder *builder, const ks_pattern *pattern)
+static double worth_of_left(const ks_level_builder *builder, const ks_pattern *pattern)
 {
     double sum = 0;
     for (int k = 0; k < pattern->n; k++) {
-        int left = builder->draft->left[pattern->goods[k]];
-        double worth = builder->worth[pattern->goods[k]];
+        int left = builder->draft->left[pattern->items[k]];
+        double worth = builder->worth[pattern->items[k]];
         sum += worth > 0 ? worth * (left < pattern->counts[k] ? left : pattern->counts[k]) : 0;
     }
     return sum;
@@ -61,7 +63,7 @@ static double worth_of_left(const ks_builder *builder, const ks_pattern *pattern
 
 static int group_of(const ks_pool *pool, int kind, const ks_stack_level *level)
 {
-    const ks_standing *st = &pool->job->kinds[kind].furniture->standings[level->standing];
+    const ks_post_layout *st = &pool->job->kinds[kind].furniture->post_layouts[level->standing];
     for (int g = 0; g < pool->n_groups; g++)
         if (pool->groups[g].kind == kind && pool->groups[g].bay == level->bay &&
             pool->groups[g].support == level->support && pool->groups[g].places == st->places &&
@@ -70,7 +72,7 @@ static int group_of(const ks_pool *pool, int kind, const ks_stack_level *level)
     return -1;
 }
 
-const ks_shelf_layout *ks_build_known(const ks_builder *builder, int slot, int level)
+const ks_shelf_layout *ks_build_known(const ks_level_builder *builder, int slot, int level)
 {
     const ks_pool *pool = &builder->search->pool;
     const ks_draft_load *load = &builder->draft->loads[slot];

@@ -4,7 +4,7 @@
 #include <stdlib.h>
 
 /* The top problem. Columns: how often each pattern is laid, how many loads are built as each stack,
- * and levels used below their height or with posts' places unused. Rows: copies of each good, loads
+ * and levels used below their height or with posts' places unused. Rows: copies of each item, loads
  * of each kind, and for each class no more patterns than levels:
  *
  *   patterns of the class + levels lent downwards - levels borrowed from above - levels built <= 0
@@ -76,12 +76,12 @@ static void put_patterns(master *m)
         int home = home_of(pool, pattern);
         double worth = 0;
         for (int k = 0; k < pattern->n; k++)
-            worth += pool->worth[pattern->goods[k]] * pattern->counts[k];
+            worth += pool->worth[pattern->items[k]] * pattern->counts[k];
         int column = ks_lp_add_column(&m->lp, ks_arena_print(m->lp.arena, "pattern_%d", p), worth,
                                       home < 0 ? 0 : INFINITY, pattern->n + 1);
         m->lp.columns[column].whole = true;
         for (int k = 0; k < pattern->n; k++)
-            ks_lp_put(&m->lp, column, m->good_row[pattern->goods[k]], pattern->counts[k]);
+            ks_lp_put(&m->lp, column, m->good_row[pattern->items[k]], pattern->counts[k]);
         if (home >= 0)
             ks_lp_put(&m->lp, column, pool->classes[home].row, 1);
     }
@@ -139,7 +139,7 @@ static void put_lending(master *m)
 static void state(master *m, ks_pool *pool, ks_arena *arena)
 {
     *m = (master){.pool = pool, .lp = {.arena = arena}};
-    m->good_row = KS_TAKE(arena, pool->job->n_goods, int);
+    m->good_row = KS_TAKE(arena, pool->job->n_items, int);
     m->kind_row = KS_TAKE(arena, pool->job->n_kinds, int);
     qsort(pool->classes, (size_t)pool->n_classes, sizeof *pool->classes, by_class);
     put_rows(m);
@@ -178,12 +178,12 @@ bool ks_pool_solve(ks_pool *pool)
     return answer.solved;
 }
 
-bool ks_pool_solve_whole(ks_pool *pool, int nodes, const atomic_bool *hurry, double *uses)
+bool ks_pool_solve_whole(ks_pool *pool, int nodes, const atomic_bool *stop_asked, double *uses)
 {
     ks_arena scratch = {0};
     master m;
     state(&m, pool, &scratch);
-    ks_lp_answer answer = ks_lp_solve_whole(&m.lp, NULL, nodes, hurry, &scratch);
+    ks_lp_answer answer = ks_lp_solve_whole(&m.lp, NULL, nodes, stop_asked, &scratch);
     for (int p = 0; p < pool->n_patterns && answer.solved; p++)
         uses[p] = answer.x[m.first_pattern + p];
     for (int s = 0; s < pool->n_stacks && answer.solved; s++)

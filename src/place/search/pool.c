@@ -11,12 +11,12 @@ void ks_pool_init(ks_pool *pool, const ks_job *job, ks_arena *arena)
     *pool = (ks_pool){.job = job, .arena = arena};
     pool->loads = KS_TAKE(arena, job->n_kinds, int);
     pool->load_price = KS_TAKE(arena, job->n_kinds, double);
-    pool->price = KS_TAKE(arena, job->n_goods, double);
-    pool->worth = KS_TAKE(arena, job->n_goods, double);
+    pool->price = KS_TAKE(arena, job->n_items, double);
+    pool->worth = KS_TAKE(arena, job->n_items, double);
     double all = 0;
     for (int s = 0; s < job->n_slots; s++)
         pool->loads[job->slot_kind[s]]++;
-    for (int i = 0; i < job->n_goods; i++) {
+    for (int i = 0; i < job->n_items; i++) {
         pool->worth[i] = job->worth[i] * job->urgency[i];
         all += pool->worth[i] * job->items[i].copies;
     }
@@ -36,7 +36,7 @@ static double room_of(const ks_pool *pool, int kind, ks_stack_level level, bool 
 
 int ks_pool_group(ks_pool *pool, int kind, const ks_stack_level *level)
 {
-    const ks_standing *st = &pool->job->kinds[kind].furniture->standings[level->standing];
+    const ks_post_layout *st = &pool->job->kinds[kind].furniture->post_layouts[level->standing];
     for (int g = 0; g < pool->n_groups; g++) {
         const ks_group *group = &pool->groups[g];
         if (group->kind == kind && group->bay == level->bay && group->support == level->support &&
@@ -78,28 +78,28 @@ bool ks_pattern_fits(const ks_pattern *pattern, int group, int height, bool top)
     return pattern->group == group && pattern->height <= height && (top || !pattern->top);
 }
 
-static ks_pattern counted(ks_pool *pool, const ks_shelf_layout *layout)
+static ks_pattern count(ks_pool *pool, const ks_shelf_layout *layout)
 {
     ks_pattern p = {.layout = *layout, .height = -1};
-    p.goods = KS_TAKE(pool->arena, layout->n_spots, int);
+    p.items = KS_TAKE(pool->arena, layout->n_spots, int);
     p.counts = KS_TAKE(pool->arena, layout->n_spots, int);
     for (int i = 0; i < layout->n_spots; i++) {
-        int good = layout->spots[i].item, k = 0;
-        int height = ks_height_index(pool->job, pool->job->height_mm[good]);
+        int item = layout->spots[i].item, k = 0;
+        int height = ks_height_index(pool->job, pool->job->height_mm[item]);
         p.height = height > p.height ? height : p.height;
-        if (good == pool->job->cone)
+        if (item == pool->job->cone)
             continue;
-        while (k < p.n && p.goods[k] < good)
+        while (k < p.n && p.items[k] < item)
             k++;
-        if (k < p.n && p.goods[k] == good) {
+        if (k < p.n && p.items[k] == item) {
             p.counts[k]++;
             continue;
         }
         for (int m = p.n; m > k; m--) {
-            p.goods[m] = p.goods[m - 1];
+            p.items[m] = p.items[m - 1];
             p.counts[m] = p.counts[m - 1];
         }
-        p.goods[k] = good;
+        p.items[k] = item;
         p.counts[k] = 1;
         p.n++;
     }
@@ -109,14 +109,14 @@ static ks_pattern counted(ks_pool *pool, const ks_shelf_layout *layout)
 static bool is_same(const ks_pattern *a, const ks_pattern *b)
 {
     return a->group == b->group && a->top == b->top && a->n == b->n &&
-           memcmp(a->goods, b->goods, sizeof(int) * (size_t)a->n) == 0 &&
+           memcmp(a->items, b->items, sizeof(int) * (size_t)a->n) == 0 &&
            memcmp(a->counts, b->counts, sizeof(int) * (size_t)a->n) == 0;
 }
 
 bool ks_pool_add_pattern(ks_pool *pool, int kind, const ks_stack_level *level,
                          const ks_shelf_layout *layout)
 {
-    ks_pattern p = counted(pool, layout);
+    ks_pattern p = count(pool, layout);
     if (p.n == 0)
         return false;
     p.group = ks_pool_group(pool, kind, level);

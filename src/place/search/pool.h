@@ -18,8 +18,8 @@ typedef struct {
     int group;
     bool top;   /* found without posts: fits only top levels */
     int height; /* of its tallest ware, into job.heights_mm */
-    int n;      /* different goods */
-    int *goods, *counts;
+    int n;      /* different items */
+    int *items, *counts;
     ks_shelf_layout layout;
 } ks_pattern;
 
@@ -49,11 +49,11 @@ typedef struct {
     ks_pool_stack *stacks;
     ks_class *classes;
     int *loads;    /* how many loads of each kind there may be */
-    double *worth; /* of one copy of each good, weighed by urgency */
+    double *worth; /* of one copy of each item, weighed by urgency */
     double load_cost;
     /* Of the last solving: */
     double value;
-    double *price;      /* of one copy of each good */
+    double *price;      /* of one copy of each item */
     double *load_price; /* of each kind of load */
     double *stack_used, *pattern_used;
 } ks_pool;
@@ -81,6 +81,6 @@ ks_status ks_pool_write(ks_pool *pool, const char *path, ks_error *err);
 
 /* Whole numbers of patterns and stacks, through at most so many nodes. `uses` of each pattern, then
  * of each stack. */
-bool ks_pool_solve_whole(ks_pool *pool, int nodes, const atomic_bool *hurry, double *uses);
+bool ks_pool_solve_whole(ks_pool *pool, int nodes, const atomic_bool *stop_asked, double *uses);
 
 #endif

@@ -14,10 +14,10 @@
  * of more levels and of fewer become known. */
 #define SHELF_SHARE 0.02
 
-/* Goods by what a mm2 of them is worth at the prices of the day, dearest first. */
+/* Items by what a mm2 of them is worth at the prices of the day, dearest first. */
 typedef struct {
     double rate, gain, area;
-    int height, copies, good;
+    int height, copies, item;
 } ware;
 
 typedef struct {
@@ -32,19 +32,19 @@ static int by_rate(const void *x, const void *y)
     const ware *a = x, *b = y;
     if (a->rate != b->rate)
         return a->rate > b->rate ? -1 : 1;
-    return a->good - b->good;
+    return a->item - b->item;
 }
 
 static market market_of(ks_run *search, int kind, ks_arena *arena)
 {
     const ks_job *job = search->job;
     const ks_load_kind *k = &job->kinds[kind];
-    market m = {search, kind, 0, KS_TAKE(arena, job->n_goods, ware)};
+    market m = {search, kind, 0, KS_TAKE(arena, job->n_items, ware)};
     for (int i = 0; i < job->order->n_pieces; i++) {
         double gain = search->pool.worth[i] - search->price[i];
         if (gain <= 0 || !k->suits[i] || job->items[i].copies <= 0)
             continue;
-        double area = ks_good_area_mm2(job, k, i);
+        double area = ks_item_area_mm2(job, k, i);
         m.wares[m.n++] = (ware){gain / area,
                                 gain,
                                 area,
@@ -75,7 +75,7 @@ static double pattern_gain(const ks_run *search, const ks_pattern *pattern)
     double sum = 0;
     for (int k = 0; k < pattern->n; k++)
         sum += pattern->counts[k] *
-               (search->pool.worth[pattern->goods[k]] - search->price[pattern->goods[k]]);
+               (search->pool.worth[pattern->items[k]] - search->price[pattern->items[k]]);
     return sum;
 }
 
@@ -132,7 +132,7 @@ static void price_stacks(ks_run *search, int *fresh, int *n_fresh)
 
 static void smooth_prices(ks_run *search)
 {
-    for (int i = 0; i < search->job->n_goods; i++) {
+    for (int i = 0; i < search->job->n_items; i++) {
         double now = search->pool.price[i];
         search->price[i] =
             search->priced ? SMOOTHING * search->price[i] + (1 - SMOOTHING) * now : now;
@@ -186,7 +186,7 @@ static int choose_classes(ks_run *search, const int *fresh, int n_fresh, int *ch
 typedef struct {
     ks_run *search;
     const int *classes;
-    double *gain; /* of one copy of each good */
+    double *gain; /* of one copy of each item */
     int *copies;
     ks_arena arenas[KS_TASKS];
     ks_shelf_layout layouts[KS_TASKS];
@@ -225,9 +225,9 @@ static void price_pattern(void *context, int task)
         .mass_left_kg = 1e300,
         .seed = ks_random_bits(&random),
         .work = search->work,
-        .hurry = search->hurry,
+        .stop_asked = search->stop_asked,
     };
-    p->layouts[task] = ks_level_filled(&fill, &p->arenas[task]);
+    p->layouts[task] = ks_level_fill(&fill, &p->arenas[task]);
 }
 
 static void price_patterns(ks_run *search, const int *classes, int n)
@@ -235,8 +235,8 @@ static void price_patterns(ks_run *search, const int *classes, int n)
     pricing p = {.search = search, .classes = classes};
     const ks_job *job = search->job;
     ks_arena scratch = {0};
-    p.gain = KS_TAKE(&scratch, job->n_goods, double);
-    p.copies = KS_TAKE(&scratch, job->n_goods, int);
+    p.gain = KS_TAKE(&scratch, job->n_items, double);
+    p.copies = KS_TAKE(&scratch, job->n_items, int);
     for (int i = 0; i < job->order->n_pieces; i++) {
         p.gain[i] = search->pool.worth[i] - search->price[i];
         p.copies[i] = job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
@@ -252,7 +252,7 @@ static void price_patterns(ks_run *search, const int *classes, int n)
     ks_arena_finish(&scratch);
 }
 
-void ks_run_price(ks_run *search)
+void ks_run_pricing(ks_run *search)
 {
     int *fresh = KS_TAKE(search->arena, search->job->n_kinds, int), n_fresh = 0;
     int chosen[KS_TASKS];

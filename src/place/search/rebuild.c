@@ -5,7 +5,7 @@
 #include "place/search/workers.h"
 
 /* Whole loads built anew, several ways at a time, each led by the prices of the pool: a level takes
- * a good only for more than its price, which is what other levels would give for it. */
+ * an item only for more than its price, which is what other levels would give for it. */
 
 typedef struct {
     ks_run *search;
@@ -14,7 +14,7 @@ typedef struct {
 } rebuilding;
 
 /* A stack of the kind, drawn with the weight it has in the program's answer. */
-static const ks_stack *stack_drawn(const ks_pool *pool, int kind, ks_random *random)
+static const ks_stack *draw_stack(const ks_pool *pool, int kind, ks_random *random)
 {
     double sum = 0;
     const ks_stack *last = NULL;
@@ -32,7 +32,7 @@ static const ks_stack *stack_drawn(const ks_pool *pool, int kind, ks_random *ran
     return last;
 }
 
-static void fill_load(ks_builder *b, int slot)
+static void fill_load(ks_level_builder *b, int slot)
 {
     const ks_job *job = b->search->job;
     ks_draft_load *load = &b->draft->loads[slot];
@@ -40,7 +40,7 @@ static void fill_load(ks_builder *b, int slot)
     ks_build_order(job, load, order);
     for (int l = 0; l < load->n_levels; l++) {
         double keep_back = load->n_levels > 1 ? 1 - (double)l / (load->n_levels - 1) : 0;
-        for (int i = 0; i < job->n_goods; i++)
+        for (int i = 0; i < job->n_items; i++)
             b->worth[i] = b->search->pool.worth[i] - keep_back * b->search->price[i];
         ks_build_level(b, slot, order[l], ks_build_known(b, slot, order[l]));
     }
@@ -58,14 +58,14 @@ static void rebuild_one(void *context, int task)
     int slot = ks_random_below(&random, job->n_slots);
     for (int l = 0; l < draft->loads[slot].n_levels; l++)
         ks_draft_clear_level(draft, slot, l);
-    const ks_stack *stack = stack_drawn(&search->pool, job->slot_kind[slot], &random);
+    const ks_stack *stack = draw_stack(&search->pool, job->slot_kind[slot], &random);
     if (!stack)
         return;
     ks_draft_build(job, draft, slot, stack, arena);
     if (!ks_ask_cones(job, draft, slot, arena))
         draft->loads[slot].n_levels = 0;
     ks_draft_count(job, draft);
-    ks_builder b = ks_builder_of(search, draft, &random, arena);
+    ks_level_builder b = ks_level_builder_of(search, draft, &random, arena);
     b.work = search->work * 2 / (draft->loads[slot].n_levels + 1);
     fill_load(&b, slot);
     ks_draft_count(job, draft);

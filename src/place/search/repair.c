@@ -23,7 +23,7 @@ typedef struct {
 typedef struct {
     const ks_run *search;
     const ks_draft *draft; /* being repaired */
-    const double *worth;   /* what goods count; NULL = the draft's own score */
+    const double *worth;   /* what items count; NULL = the draft's own score */
     ks_purpose purpose;    /* of the random numbers */
     int time;
     int n_groups;
@@ -78,7 +78,7 @@ typedef struct {
     } * levels;
 } workshop;
 
-static double counted(const workshop *w)
+static double count(const workshop *w)
 {
     ks_draft_count(w->r->search->job, w->draft);
     return merit(w->r, w->draft);
@@ -101,9 +101,9 @@ static void fill_again(const workshop *w, const struct spot *at, const ks_shelf_
                        double keep_back, int64_t work)
 {
     const ks_run *search = w->r->search;
-    ks_builder b = ks_builder_of(search, w->draft, w->random, w->arena);
+    ks_level_builder b = ks_level_builder_of(search, w->draft, w->random, w->arena);
     b.work = work;
-    for (int g = 0; g < search->job->n_goods; g++)
+    for (int g = 0; g < search->job->n_items; g++)
         b.worth[g] =
             w->r->worth ? w->r->worth[g] : search->pool.worth[g] - keep_back * search->price[g];
     const ks_shelf_layout *known = ks_build_known(&b, at->slot, at->level);
@@ -122,7 +122,7 @@ static double changed(const workshop *w, bool *touched)
         second = ks_random_below(w->random, w->n);
     at[0] = w->levels[first];
     at[1] = w->levels[second];
-    double was = counted(w);
+    double was = count(w);
     for (int i = 0; i < n; i++) {
         before[i] = w->draft->loads[at[i].slot].levels[at[i].level].layout;
         ks_draft_clear_level(w->draft, at[i].slot, at[i].level);
@@ -130,7 +130,7 @@ static double changed(const workshop *w, bool *touched)
     for (int i = 0; i < n; i++)
         fill_again(w, &at[i], &before[i], i + 1 < n ? ks_random_unit(w->random) : 0,
                    w->r->search->work / n);
-    double gain = counted(w) - was;
+    double gain = count(w) - was;
     for (int i = 0; i < n && gain <= 1e-9; i++)
         ks_draft_clear_level(w->draft, at[i].slot, at[i].level);
     for (int i = 0; i < n; i++)
@@ -171,7 +171,7 @@ static bool put_changes(const ks_run *search, ks_draft *draft, const mended *don
         for (int l = 0; l < draft->loads[s].n_levels; l++, number++)
             if (done->touched[number])
                 ks_draft_set_level(draft, s, l, done->draft.loads[s].levels[l].layout);
-    for (int g = 0; g < search->job->n_goods; g++)
+    for (int g = 0; g < search->job->n_items; g++)
         if (g != search->job->cone && draft->left[g] < 0)
             return false;
     for (int s = 0; s < draft->n_loads; s++)

@@ -4,12 +4,12 @@
 #include "place/search/greedy.h"
 #include "place/search/workers.h"
 
-void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *hurry)
+void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *stop_asked)
 {
-    *search = (ks_run){.job = job, .arena = arena, .hurry = hurry, .work = 600};
+    *search = (ks_run){.job = job, .arena = arena, .stop_asked = stop_asked, .work = 600};
     ks_pool_init(&search->pool, job, arena);
     search->best = ks_draft_empty(job, arena);
-    search->price = KS_TAKE(arena, job->n_goods, double);
+    search->price = KS_TAKE(arena, job->n_items, double);
 }
 
 ks_random ks_run_random(const ks_run *search, ks_purpose purpose, int task)
@@ -17,10 +17,10 @@ ks_random ks_run_random(const ks_run *search, ks_purpose purpose, int task)
     return ks_stream(search->job->options.seed, purpose, search->round, task);
 }
 
-/* What was made in a hurry may lack cone packs, or half of what it was about to hold. */
+/* What was made in a stop_asked may lack cone packs, or half of what it was about to hold. */
 static bool is_hurried(const ks_run *search)
 {
-    return search->hurry && *search->hurry;
+    return search->stop_asked && *search->stop_asked;
 }
 
 static bool is_better(const ks_run *search, const ks_draft *draft)
@@ -45,12 +45,12 @@ bool ks_run_take(ks_run *search, const ks_draft *draft)
     return true;
 }
 
-/* What part of a load each good takes, as if ware were liquid and all of it had to go in: by area
+/* What part of a load each item takes, as if ware were liquid and all of it had to go in: by area
  * alone, or by the cells that pieces of unlike kinds take. */
-static void shares_found(const ks_job *job, const double *worth, bool cells, double *share)
+static void find_shares(const ks_job *job, const double *worth, bool cells, double *share)
 {
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, job->n_goods, int),
+    int *copies = KS_TAKE(&scratch, job->n_items, int),
         *loads = KS_TAKE(&scratch, job->n_kinds, int);
     for (int i = 0; i < job->order->n_pieces; i++)
         copies[i] = job->items[i].copies;
@@ -60,7 +60,7 @@ static void shares_found(const ks_job *job, const double *worth, bool cells, dou
     ks_relax_ask ask = {job, copies, worth, loads, 1, side_mm2, 0, NULL};
     ks_relaxed relaxed = ks_relax(&ask, &scratch);
     for (int i = 0; i < job->order->n_pieces; i++)
-        share[i] = ks_good_cell_mm2(job, &job->kinds[0], i, side_mm2) *
+        share[i] = ks_item_cell_mm2(job, &job->kinds[0], i, side_mm2) *
                    relaxed.price_mm2[ks_height_index(job, job->height_mm[i])];
     ks_arena_finish(&scratch);
 }
@@ -71,8 +71,8 @@ static void share_out(ks_run *search)
     ks_job *job = search->job;
     double *shares[2];
     for (int cells = 0; cells < 2; cells++) {
-        shares[cells] = KS_TAKE(search->arena, job->n_goods, double);
-        shares_found(job, search->pool.worth, cells == 1, shares[cells]);
+        shares[cells] = KS_TAKE(search->arena, job->n_items, double);
+        find_shares(job, search->pool.worth, cells == 1, shares[cells]);
     }
     search->rent = shares[0];
     search->fewest = ks_bound_loads(job, 2, shares);
@@ -93,7 +93,7 @@ static void begun(void *context, int task)
     beginning *b = context;
     task += b->first_task;
     ks_job *job = b->search->job;
-    /* The very first plan is finished whatever the hurry, so that there is one. */
+    /* The very first plan is finished whatever the stop_asked, so that there is one. */
     bool first = task == 0 && !b->must_first;
     ks_random random =
         ks_run_random(b->search, b->must_first ? KS_FOR_MUST_FIRST : KS_FOR_FIRST_PLAN, task);
@@ -101,7 +101,7 @@ static void begun(void *context, int task)
                         .density = 0.66 + 0.04 * task,
                         .work = 150,
                         .random = &random,
-                        .hurry = first ? NULL : b->search->hurry,
+                        .stop_asked = first ? NULL : b->search->stop_asked,
                         .must_first = b->must_first};
     b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
     ks_greedy_loads(&greedy, &b->drafts[task], &b->arenas[task]);
@@ -172,8 +172,8 @@ static void round_of_several(ks_run *search)
     bool one_by_one = search->job->n_kinds > 1 || (search->job->n_slots < 4 && round % 2 == 0);
     if (round % 3 == 0 && waits(search))
         ks_run_repair(search);
-    else if (one_by_one || !ks_run_aim(search))
-        ks_run_gather(search);
+    else if (one_by_one || !ks_run_joint_loads(search))
+        ks_run_ruin_recreate(search);
 }
 
 /* For one load: half of the rounds look for patterns, then whole loads are built, and repairs
@@ -191,12 +191,12 @@ void ks_run_round(ks_run *search)
     else if (search->job->n_slots > 1)
         round_of_several(search);
     else if (round < 1 + rounds / 2)
-        ks_run_price(search);
+        ks_run_pricing(search);
     else if (round < 1 + rounds * 5 / 8)
         ks_run_rebuild(search);
     else
         ks_run_repair(search);
     if (search->job->n_slots == 1 && round > 0 && round % 2 == rounds % 2)
-        ks_run_whole(search);
+        ks_run_integer_master(search);
     search->round++;
 }

@@ -16,31 +16,31 @@ typedef struct {
     ks_arena *arena;
     ks_pool pool;
     ks_draft best;
-    double *price; /* of each good, smoothed over rounds */
-    double *rent;  /* of each good: the part of a load it takes, by area and height */
+    double *price; /* of each item, smoothed over rounds */
+    double *rent;  /* of each item: the part of a load it takes, by area and height */
     int fewest;    /* loads that could take all that is wanted, at the least */
     bool priced;   /* whether prices are there */
-    struct ks_aim {
+    struct ks_joint_loads {
         bool begun, hopeless; /* hopeless: for the best plan as it is */
         int stalled;          /* rounds without gain */
         double left;          /* what waits, by what it counts */
         ks_draft draft;       /* a plan in the making, of all loads together */
-        double *counts;       /* what a copy of each good counts in it */
+        double *counts;       /* what a copy of each item counts in it */
     } aim;
     int round;
-    bool begun; /* the first plan is there, and the rest of the first round is to come */
-    int found;  /* plans that were the best so far */
+    bool begun;   /* the first plan is there, and the rest of the first round is to come */
+    int found;    /* plans that were the best so far */
     int64_t work; /* of one task of one round */
-    const atomic_bool *hurry;
+    const atomic_bool *stop_asked;
     ks_before before; /* where things stood in the plan it starts from */
     ks_draft from;    /* that plan with what is new; no loads when there is none */
 } ks_run;
 
 #define KS_RUN_ALIKE 1e-9 /* scores nearer than this are the same */
 
-void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *hurry);
+void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *stop_asked);
 
-/* Whether the first plan may be handed out for good: nothing has yet to be looked at that comes
+/* Whether the first plan may be handed out for item: nothing has yet to be looked at that comes
  * before worth. */
 bool ks_run_may_end(const ks_run *search);
 
@@ -55,28 +55,28 @@ void ks_run_start_from(ks_run *search);
 ks_draft ks_run_best(const ks_run *search, ks_arena *arena);
 
 /* One round of column generation: prices, new stacks, new patterns. */
-void ks_run_price(ks_run *search);
+void ks_run_pricing(ks_run *search);
 
 /* One round of building whole loads anew, led by the prices. */
 void ks_run_rebuild(ks_run *search);
 
 /* The one load that the patterns of the pool make, taken whole. */
-void ks_run_whole(ks_run *search);
+void ks_run_integer_master(ks_run *search);
 
 /* One round of refilling levels of the best plan. */
 void ks_run_repair(ks_run *search);
 
-/* The same for any draft, in place; goods count what `worth` says (NULL: the draft's own score).
+/* The same for any draft, in place; items count what `worth` says (NULL: the draft's own score).
  * `time` tells the mendings of a run for one purpose apart. */
 void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, ks_purpose purpose,
                  int time);
 
 /* One round of emptying the emptiest loads into the others and building them anew. */
-void ks_run_gather(ks_run *run);
+void ks_run_ruin_recreate(ks_run *run);
 
 /* One round of planning all loads anew together, one fewer than the best plan has when that leaves
  * nothing waiting. False when it does not come into question. */
-bool ks_run_aim(ks_run *run);
+bool ks_run_joint_loads(ks_run *run);
 
 /* Makes a copy of a draft the best. */
 void ks_run_set_best(ks_run *search, const ks_draft *draft);

@@ -18,7 +18,7 @@ static double fill_of(const ks_run *run, const ks_draft_load *load)
     return sum;
 }
 
-static double gathered(const ks_run *run, const ks_draft *draft)
+static double gather(const ks_run *run, const ks_draft *draft)
 {
     double sum = 0;
     for (int s = 0; s < draft->n_loads; s++) {
@@ -83,7 +83,7 @@ static void empty_some(const ks_run *run, ks_draft *draft, ks_random *random)
     ks_draft_count(run->job, draft);
 }
 
-static int loads_fired(const ks_draft *draft)
+static int fire_loads(const ks_draft *draft)
 {
     int n = 0;
     for (int s = 0; s < draft->n_loads; s++)
@@ -96,24 +96,24 @@ static bool is_better(const ks_run *run, const ks_draft *draft)
     if (draft->score > run->best.score + 1e-9)
         return true;
     return draft->score > run->best.score - 1e-9 &&
-           gathered(run, draft) >= gathered(run, &run->best) * 0.999 &&
-           loads_fired(draft) <= loads_fired(&run->best);
+           gather(run, draft) >= gather(run, &run->best) * 0.999 &&
+           fire_loads(draft) <= fire_loads(&run->best);
 }
 
-void ks_run_gather(ks_run *run)
+void ks_run_ruin_recreate(ks_run *run)
 {
     const ks_job *job = run->job;
     ks_arena scratch = {0};
     ks_random random = ks_run_random(run, KS_FOR_GATHERING, 0);
     ks_draft draft = ks_draft_copy(job, &run->best, &scratch);
     empty_some(run, &draft, &random);
-    for (int m = 0; m < MENDINGS && !(run->hurry && *run->hurry); m++)
+    for (int m = 0; m < MENDINGS && !(run->stop_asked && *run->stop_asked); m++)
         ks_run_mend(run, &draft, run->rent, KS_FOR_GATHERED, run->round * MENDINGS + m);
     ks_greedy greedy = {.job = job,
                         .density = ks_random_between(&random, 0.80, 0.90),
                         .work = run->work,
                         .random = &random,
-                        .hurry = run->hurry};
+                        .stop_asked = run->stop_asked};
     ks_greedy_loads(&greedy, &draft, &scratch);
     if (is_better(run, &draft))
         ks_run_set_best(run, &draft);

@@ -9,7 +9,7 @@
  * the stacks of all loads are chosen together. Ware of each height or more must find area on levels
  * at least so high (and when it does for every height, liquid ware fits): so how dense the levels
  * must become is the greatest ratio of area needed to area there. Stacks that the relaxation
- * thought of are exchanged, by chance at first, until none brings it down. */
+ * thought of are exchange, by chance at first, until none brings it down. */
 
 enum { TRIES = 20000, KINDS_OF_HOPE = 5 };
 #define DENSITY 0.82 /* at which the first stacks are thought of */
@@ -34,7 +34,7 @@ static void summed_from_above(double *by_height, int n)
         by_height[h] += by_height[h + 1];
 }
 
-static void candidates_added(choosing *c, const ks_relaxed *relaxed, double density)
+static void add_candidates(choosing *c, const ks_relaxed *relaxed, double density)
 {
     for (int s = 0; s < relaxed->n_stacks; s++) {
         for (int h = 0; h < c->n_heights; h++)
@@ -54,7 +54,7 @@ static double sharpened(double x)
 }
 
 /* How ill the chosen stacks suit the ware, were candidate `out` (-1 = none) changed for `in`. */
-static double strain_with(const choosing *c, int out, int in)
+static double penalty_with(const choosing *c, int out, int in)
 {
     double sum = 0;
     for (int h = 0; h < c->n_heights; h++) {
@@ -83,7 +83,7 @@ static void chosen_first(choosing *c)
         for (int i = 0; i < c->n; i++) {
             if (c->free[c->stacks[i].kind] <= 0)
                 continue;
-            double strain = strain_with(c, -1, i);
+            double strain = penalty_with(c, -1, i);
             if (best < 0 || strain < least) {
                 best = i;
                 least = strain;
@@ -97,16 +97,16 @@ static void chosen_first(choosing *c)
 }
 
 /* Exchanges by chance; a loss is taken now and then, less and less. */
-static void exchanged(choosing *c)
+static void exchange(choosing *c)
 {
-    double now = strain_with(c, -1, -1);
+    double now = penalty_with(c, -1, -1);
     for (int t = 0; t < TRIES && c->n_chosen > 0; t++) {
         int at = ks_random_below(c->choice->random, c->n_chosen);
         int out = c->chosen[at], in = ks_random_below(c->choice->random, c->n);
         int kind = c->stacks[in].kind;
         if (in == out || (c->free[kind] <= 0 && kind != c->stacks[out].kind))
             continue;
-        double next = strain_with(c, out, in);
+        double next = penalty_with(c, out, in);
         double loss = 1.0 * (TRIES * 0.8 - t) / TRIES * ks_random_unit(c->choice->random);
         if (next > now * (1 + (loss > 0 ? loss : 0)))
             continue;
@@ -126,7 +126,7 @@ static double density_needed(const choosing *c)
     return most;
 }
 
-static void built(const choosing *c, ks_draft *draft, ks_arena *arena)
+static void build(const choosing *c, ks_draft *draft, ks_arena *arena)
 {
     const ks_job *job = c->choice->job;
     bool *used = KS_TAKE(arena, draft->n_loads, bool);
@@ -145,7 +145,7 @@ static void built(const choosing *c, ks_draft *draft, ks_arena *arena)
 
 /* What the relaxation wants in, by height, and its stacks; then those it thinks of when levels get
  * less dense or denser. */
-static void begun(choosing *c, const int *loads, double *rent, ks_arena *arena)
+static void begin(choosing *c, const int *loads, double *rent, ks_arena *arena)
 {
     static const double densities[KINDS_OF_HOPE] = {DENSITY, 0.9 * DENSITY, 1.1 * DENSITY,
                                                     0.95 * DENSITY, 1.05 * DENSITY};
@@ -159,11 +159,11 @@ static void begun(choosing *c, const int *loads, double *rent, ks_arena *arena)
         ks_relaxed relaxed = ks_relax(&ask, arena);
         for (int g = 0; g < job->order->n_pieces && i == 0; g++) {
             int h = ks_height_index(job, job->height_mm[g]);
-            double area = ks_good_area_mm2(job, &job->kinds[0], g);
+            double area = ks_item_area_mm2(job, &job->kinds[0], g);
             c->needed[h] += relaxed.taken[g] * area;
             rent[g] = relaxed.price_mm2[h] * area;
         }
-        candidates_added(c, &relaxed, densities[i]);
+        add_candidates(c, &relaxed, densities[i]);
     }
     summed_from_above(c->needed, c->n_heights);
 }
@@ -179,12 +179,12 @@ double ks_choose_stacks(const ks_choice *choice, ks_draft *draft, double *rent, 
     c.sum = KS_TAKE(&scratch, n, double);
     c.chosen = KS_TAKE(&scratch, choice->loads, int);
     c.free = KS_TAKE(&scratch, job->n_kinds, int);
-    begun(&c, loads, rent, &scratch);
+    begin(&c, loads, rent, &scratch);
     for (int k = 0; k < job->n_kinds; k++)
         c.free[k] = loads[k];
     chosen_first(&c);
-    exchanged(&c);
-    built(&c, draft, arena);
+    exchange(&c);
+    build(&c, draft, arena);
     double density = c.n_chosen > 0 ? density_needed(&c) : 0;
     ks_arena_finish(&scratch);
     return density;

@@ -27,8 +27,8 @@ static ks_shelf_spot *standing_on(const ks_draft_level *level, ks_arena *arena)
     return spots;
 }
 
-static void layout_joined(const ks_job *job, ks_draft *draft, ks_draft_level *level,
-                          const ks_shelf_layout *more, ks_arena *arena)
+static void join_layout(const ks_job *job, ks_draft *draft, ks_draft_level *level,
+                        const ks_shelf_layout *more, ks_arena *arena)
 {
     int n = level->layout.n_spots;
     ks_shelf_spot *spots = KS_TAKE(arena, n + more->n_spots, ks_shelf_spot);
@@ -46,12 +46,12 @@ static void level_topped_up(const ks_run *run, ks_draft *draft, int slot, int l,
 {
     const ks_job *job = run->job;
     ks_draft_level *level = &draft->loads[slot].levels[l];
-    int *copies = KS_TAKE(arena, job->n_goods, int), *must = KS_TAKE(arena, job->n_goods, int);
-    double *worth = KS_TAKE(arena, job->n_goods, double);
+    int *copies = KS_TAKE(arena, job->n_items, int), *must = KS_TAKE(arena, job->n_items, int);
+    double *worth = KS_TAKE(arena, job->n_items, double);
     ks_offer_copies(job, draft, slot, l, copies);
     if (job->cone >= 0)
         must[job->cone] = copies[job->cone] -= packs_in(job, &level->layout);
-    for (int i = 0; i < job->n_goods; i++)
+    for (int i = 0; i < job->n_items; i++)
         worth[i] = job->items[i].worth;
     ks_fill fill = {.job = job,
                     .kind = &job->kinds[draft->loads[slot].kind],
@@ -64,9 +64,9 @@ static void level_topped_up(const ks_run *run, ks_draft *draft, int slot, int l,
                     .mass_left_kg = ks_offer_mass_kg(job, draft, slot),
                     .seed = ks_random_bits(random),
                     .work = run->work,
-                    .hurry = run->hurry};
-    ks_shelf_layout more = ks_level_filled(&fill, arena);
-    layout_joined(job, draft, level, &more, arena);
+                    .stop_asked = run->stop_asked};
+    ks_shelf_layout more = ks_level_fill(&fill, arena);
+    join_layout(job, draft, level, &more, arena);
 }
 
 void ks_run_start_from(ks_run *run)
@@ -80,10 +80,13 @@ void ks_run_start_from(ks_run *run)
         for (int l = 0; l < draft.loads[s].n_levels; l++)
             level_topped_up(run, &draft, s, order[l], &random, run->arena);
     }
-    ks_greedy greedy = {
-        .job = job, .density = DENSITY, .work = run->work, .random = &random, .hurry = run->hurry};
+    ks_greedy greedy = {.job = job,
+                        .density = DENSITY,
+                        .work = run->work,
+                        .random = &random,
+                        .stop_asked = run->stop_asked};
     ks_greedy_loads(&greedy, &draft, run->arena);
-    if (run->hurry && *run->hurry)
+    if (run->stop_asked && *run->stop_asked)
         return;
     run->from = draft;
     ks_pool_learn(&run->pool, &draft);

@@ -4,17 +4,16 @@
 
 #define FOREVER_MM 1e6
 
-static ks_outline shelf_laid(const ks_kiln *kiln, const struct ks_laid_shelf *shelf,
-                             ks_arena *arena)
+static ks_outline lay_shelf(const ks_kiln *kiln, const struct ks_laid_shelf *shelf, ks_arena *arena)
 {
-    return ks_outline_placed(&kiln->shelves[shelf->kind].outline, shelf->stand, arena);
+    return ks_outline_place(&kiln->shelves[shelf->kind].outline, shelf->stand, arena);
 }
 
 ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks_arena *arena)
 {
     ks_outline *shelves = KS_TAKE(arena, support->n_shelves, ks_outline);
     for (int s = 0; s < support->n_shelves; s++)
-        shelves[s] = shelf_laid(kiln, &support->shelves[s], arena);
+        shelves[s] = lay_shelf(kiln, &support->shelves[s], arena);
     return support->n_shelves == 1 ? shelves[0]
                                    : ks_outline_hull(shelves, support->n_shelves, arena);
 }
@@ -56,7 +55,7 @@ typedef struct {
 static double widest_around(const ks_job *job)
 {
     double most = 0;
-    for (int i = 0; i < job->n_goods; i++)
+    for (int i = 0; i < job->n_items; i++)
         if (job->items[i].around_mm > most)
             most = job->items[i].around_mm;
     return most;
@@ -77,7 +76,7 @@ static void bound_by_walls(build *b, double z)
                 .is_wall = true,
             };
     const ks_bay *bay = &b->kiln->bays[b->level->bay];
-    const ks_standing *st = &b->kind->furniture->standings[b->level->standing];
+    const ks_post_layout *st = &b->kind->furniture->post_layouts[b->level->standing];
     double around = widest_around(b->job);
     double apart = b->kiln->arrangements[st->arrangement].n_bays > 1 && !b->loosest
                        ? (around > clear->ware ? around : clear->ware)
@@ -91,7 +90,7 @@ static const double grog_mm = 20;
 
 static bool any_on_grog(const ks_job *job)
 {
-    for (int i = 0; i < job->n_goods; i++)
+    for (int i = 0; i < job->n_items; i++)
         for (int k = 0; k < job->items[i].n_parts; k++)
             if (job->items[i].parts[k].kind == KS_PART_GROG && job->items[i].parts[k].from_mm <= 0)
                 return true;
@@ -100,7 +99,7 @@ static bool any_on_grog(const ks_job *job)
 
 static bool any_runny(const ks_job *job)
 {
-    for (int i = 0; i < job->n_goods; i++)
+    for (int i = 0; i < job->n_items; i++)
         if (job->items[i].runny)
             return true;
     return false;
@@ -118,7 +117,7 @@ static void keep_grog_off_seams(build *b, const ks_outline *all, double inset)
 {
     const ks_support *support = &b->kiln->bays[b->level->bay].supports[b->level->support];
     for (int s = 0; s < support->n_shelves; s++) {
-        ks_outline shelf = shelf_laid(b->kiln, &support->shelves[s], b->arena);
+        ks_outline shelf = lay_shelf(b->kiln, &support->shelves[s], b->arena);
         for (int i = 0; i < shelf.n && shelf.n > 1; i++) {
             ks_point *edge = KS_TAKE(b->arena, 2, ks_point);
             edge[0] = shelf.at[i];
@@ -168,7 +167,7 @@ static void bound_by_shelves(build *b)
 
 static bool carries(const build *b, int place)
 {
-    const ks_standing *st = &b->kind->furniture->standings[b->level->standing];
+    const ks_post_layout *st = &b->kind->furniture->post_layouts[b->level->standing];
     const ks_column *column = &st->columns[b->level->column];
     for (int i = 0; i < column->n_posts; i++)
         if (column->posts[i] == place)
@@ -180,7 +179,7 @@ static bool carries(const build *b, int place)
 static void keep_off_posts(build *b)
 {
     const ks_furniture *f = b->kind->furniture;
-    const ks_standing *st = &f->standings[b->level->standing];
+    const ks_post_layout *st = &f->post_layouts[b->level->standing];
     const ks_post_places *places = &f->places[st->places];
     for (int i = 0; i < places->n; i++) {
         bool own = carries(b, i);
@@ -188,7 +187,7 @@ static void keep_off_posts(build *b)
             continue;
         ks_stand at = {places->at[i].x, places->at[i].y, 0};
         b->obstacles[b->n_obstacles++] = (ks_shelf_obstacle){
-            .outline = ks_outline_placed(&f->post, at, b->arena),
+            .outline = ks_outline_place(&f->post, at, b->arena),
             .to_mm = FOREVER_MM,
             .clearance_mm = b->kind->clear.post,
         };
@@ -221,7 +220,7 @@ static int list_bearers(const build *b, ks_shelf_bearer **out)
         double safe = b->kiln->shelves[support->shelves[s].kind].safe_load_kg;
         if (safe > 0)
             (*out)[n++] =
-                (ks_shelf_bearer){shelf_laid(b->kiln, &support->shelves[s], b->arena), safe};
+                (ks_shelf_bearer){lay_shelf(b->kiln, &support->shelves[s], b->arena), safe};
     }
     return n;
 }
@@ -233,11 +232,11 @@ static ks_shelf_entry entry_of(const build *b)
     return (ks_shelf_entry){front, front ? rules->large_mm : 0, rules->hand_room_mm};
 }
 
-static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
+static ks_shelf_space build_space(const ks_job *job, const ks_load_kind *kind,
                                   const ks_stack_level *level, bool loosest, ks_arena *arena)
 {
     const ks_kiln *kiln = kind->furniture->kiln;
-    const ks_standing *st = &kind->furniture->standings[level->standing];
+    const ks_post_layout *st = &kind->furniture->post_layouts[level->standing];
     build b = {
         .job = job, .kind = kind, .kiln = kiln, .level = level, .arena = arena, .loosest = loosest};
     b.regions = KS_TAKE(arena, kiln->n_parts + 4, ks_shelf_region);
@@ -274,11 +273,11 @@ static ks_shelf_space space_built(const ks_job *job, const ks_load_kind *kind,
 ks_shelf_space ks_level_space(const ks_job *job, const ks_load_kind *kind,
                               const ks_stack_level *level, ks_arena *arena)
 {
-    return space_built(job, kind, level, false, arena);
+    return build_space(job, kind, level, false, arena);
 }
 
 ks_shelf_space ks_level_space_loosest(const ks_job *job, const ks_load_kind *kind,
                                       const ks_stack_level *level, ks_arena *arena)
 {
-    return space_built(job, kind, level, true, arena);
+    return build_space(job, kind, level, true, arena);
 }

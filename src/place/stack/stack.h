@@ -6,12 +6,12 @@
 
 typedef struct {
     int bay, support;     /* into kiln.bays, and its supports */
-    int standing, column; /* into furniture.standings, and its columns */
+    int standing, column; /* into furniture.post_layouts, and its columns */
     ks_um z;              /* of the shelf's top above the chamber floor */
     ks_um gap;            /* to the next shelf's underside or the lid */
-    int under;            /* gap that carries its shelf, into furniture.gaps; -1 = lies on the floor */
-    int posts;            /* gap whose posts stand on it; -1 = the top level of its bay */
-    int number;           /* within its bay, from 0 at the bottom */
+    int under;  /* gap that carries its shelf, into furniture.gaps; -1 = lies on the floor */
+    int posts;  /* gap whose posts stand on it; -1 = the top level of its bay */
+    int number; /* within its bay, from 0 at the bottom */
 } ks_stack_level;
 
 typedef struct {

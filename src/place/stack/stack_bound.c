@@ -13,12 +13,13 @@ double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level)
     return ks_gap_clear_mm(kind, level->gap, level->posts < 0);
 }
 
-static int shelves_of(const ks_climb *c, int bay, int support)
+static int shelves_of(const ks_stack_program *c, int bay, int support)
 {
     return c->furniture->kiln->bays[bay].supports[support].n_shelves;
 }
 
-static double value_of(const ks_climb *c, const ks_column_value *cv, int way, ks_stack_level level)
+static double value_of(const ks_stack_program *c, const ks_column_value *cv, int way,
+                       ks_stack_level level)
 {
     double sum = 0;
     for (int b = 0; b < cv->column->n_bays; b++) {
@@ -32,13 +33,13 @@ static double value_of(const ks_climb *c, const ks_column_value *cv, int way, ks
     return sum;
 }
 
-static double cap_of_gap(const ks_climb *c, int gap)
+static double cap_of_gap(const ks_stack_program *c, int gap)
 {
     return ks_job_cap(c->wish->job,
                       ks_gap_clear_mm(c->wish->kind, c->furniture->gaps[gap].height, false));
 }
 
-static void value_gaps(ks_climb *c, ks_column_value *cv, int way)
+static void value_gaps(ks_stack_program *c, ks_column_value *cv, int way)
 {
     int gaps = c->furniture->n_gaps;
     for (int g = 0; g < gaps; g++) {
@@ -51,7 +52,7 @@ static void value_gaps(ks_climb *c, ks_column_value *cv, int way)
     }
 }
 
-static void value_tops(ks_climb *c, ks_column_value *cv, int way)
+static void value_tops(ks_stack_program *c, ks_column_value *cv, int way)
 {
     const ks_job *job = c->wish->job;
     for (int h = 0; h < job->n_heights; h++) {
@@ -62,7 +63,8 @@ static void value_tops(ks_climb *c, ks_column_value *cv, int way)
     }
 }
 
-double ks_climb_top(const ks_climb *climb, const ks_column_value *column, int way, ks_um z)
+double ks_stack_program_top(const ks_stack_program *climb, const ks_column_value *column, int way,
+                            ks_um z)
 {
     const ks_job *job = climb->wish->job;
     ks_um gap = climb->top - z;
@@ -72,7 +74,8 @@ double ks_climb_top(const ks_climb *climb, const ks_column_value *column, int wa
     return column->top_value[way * job->n_heights + h];
 }
 
-double ks_climb_rest(const ks_climb *climb, const double *best, int levels, ks_um base)
+double ks_stack_program_rest(const ks_stack_program *climb, const double *best, int levels,
+                             ks_um base)
 {
     ks_um b = base / KS_QUANTUM_UM;
     int layer = climb->layers == 1 ? 1 : levels;
@@ -80,7 +83,8 @@ double ks_climb_rest(const ks_climb *climb, const double *best, int levels, ks_u
 }
 
 /* Each height summed so far may have lost up to a quantum. */
-bool ks_climb_lies(const ks_climb *climb, const ks_column_value *column, int way, ks_um z)
+bool ks_stack_program_lies(const ks_stack_program *climb, const ks_column_value *column, int way,
+                           ks_um z)
 {
     ks_um lost = (climb->levels_most + 1) * KS_QUANTUM_UM;
     for (int b = 0; b < column->column->n_bays; b++)
@@ -91,15 +95,15 @@ bool ks_climb_lies(const ks_climb *climb, const ks_column_value *column, int way
 }
 
 /* The most that one more level of this column can begin, the others taken from `rest`. */
-static double best_step(const ks_climb *c, const ks_column_value *cv, const double *rest,
+static double best_step(const ks_stack_program *c, const ks_column_value *cv, const double *rest,
                         int levels, ks_um base)
 {
     double most = KS_NEVER;
     for (int w = 0; w < cv->column->n_ways; w++) {
         ks_um z = base + cv->column->ways[w].thickness;
-        if (!ks_climb_lies(c, cv, w, z))
+        if (!ks_stack_program_lies(c, cv, w, z))
             continue;
-        double value = ks_climb_top(c, cv, w, z);
+        double value = ks_stack_program_top(c, cv, w, z);
         most = value > most ? value : most;
         for (int g = 0; g < c->furniture->n_gaps && (levels > 1 || c->layers == 1); g++) {
             if (!c->useful[g])
@@ -108,7 +112,7 @@ static double best_step(const ks_climb *c, const ks_column_value *cv, const doub
             if (next >= c->top)
                 break;
             value = cv->gap_value[w * c->furniture->n_gaps + g] +
-                    ks_climb_rest(c, rest, c->layers == 1 ? 1 : levels - 1, next);
+                    ks_stack_program_rest(c, rest, c->layers == 1 ? 1 : levels - 1, next);
             most = value > most ? value : most;
         }
     }
@@ -122,7 +126,7 @@ static double or_higher(const double *best, int b, int n_bases, double value)
     return b + 1 < n_bases && best[b + 1] > value ? best[b + 1] : value;
 }
 
-static void climb_column(ks_climb *c, ks_column_value *cv)
+static void climb_column(ks_stack_program *c, ks_column_value *cv)
 {
     cv->best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
     for (int l = 1; l <= c->layers; l++) {
@@ -133,18 +137,19 @@ static void climb_column(ks_climb *c, ks_column_value *cv)
     }
 }
 
-static double best_at(const ks_climb *c, int places, const double *best, int levels, ks_um base)
+static double best_at(const ks_stack_program *c, int places, const double *best, int levels,
+                      ks_um base)
 {
     double most = KS_NEVER;
-    for (int s = 0; s < c->furniture->n_standings; s++) {
-        const ks_standing *st = &c->furniture->standings[s];
+    for (int s = 0; s < c->furniture->n_post_layouts; s++) {
+        const ks_post_layout *st = &c->furniture->post_layouts[s];
         const ks_column_value *cv = &c->columns[c->first_column[s]];
         if (st->places != places)
             continue;
         double value = 0;
         bool any = false;
         for (int k = 0; k < st->n_columns && st->n_columns > 1; k++) {
-            double part = ks_climb_rest(c, cv[k].best, levels, base);
+            double part = ks_stack_program_rest(c, cv[k].best, levels, base);
             any = any || part > KS_NEVER / 2;
             value += part > 0 ? part : 0; /* a bay may stay empty, but not all of them */
         }
@@ -157,8 +162,8 @@ static double best_at(const ks_climb *c, int places, const double *best, int lev
 }
 
 /* Going up from one base on given places of posts: any arrangement in step, level by level, or
- * parting into columns for good. */
-static double *climb_places(const ks_climb *c, int places)
+ * parting into columns for item. */
+static double *climb_places(const ks_stack_program *c, int places)
 {
     double *best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
     for (int l = 1; l <= c->layers; l++) {
@@ -178,18 +183,18 @@ static int shelves_in_all(const ks_kiln *kiln)
     return sum;
 }
 
-static void value_columns(ks_climb *c)
+static void value_columns(ks_stack_program *c)
 {
     const ks_furniture *f = c->furniture;
     int n = 0;
-    for (int s = 0; s < f->n_standings; s++)
-        n += f->standings[s].n_columns;
+    for (int s = 0; s < f->n_post_layouts; s++)
+        n += f->post_layouts[s].n_columns;
     c->columns = KS_TAKE(c->arena, n, ks_column_value);
-    for (int s = 0; s < f->n_standings; s++) {
+    for (int s = 0; s < f->n_post_layouts; s++) {
         c->first_column[s] = c->n_columns;
-        for (int k = 0; k < f->standings[s].n_columns; k++) {
+        for (int k = 0; k < f->post_layouts[s].n_columns; k++) {
             ks_column_value *cv = &c->columns[c->n_columns++];
-            *cv = (ks_column_value){&f->standings[s].columns[k], s, k, NULL, NULL, NULL};
+            *cv = (ks_column_value){&f->post_layouts[s].columns[k], s, k, NULL, NULL, NULL};
             int ways = cv->column->n_ways;
             cv->gap_value = KS_TAKE(c->arena, ways * f->n_gaps, double);
             cv->top_value = KS_TAKE(c->arena, ways * c->wish->job->n_heights, double);
@@ -197,7 +202,7 @@ static void value_columns(ks_climb *c)
                 value_gaps(c, cv, w);
                 value_tops(c, cv, w);
             }
-            if (f->standings[s].n_columns > 1)
+            if (f->post_layouts[s].n_columns > 1)
                 climb_column(c, cv);
         }
     }
@@ -215,17 +220,17 @@ static int levels_in_height(const ks_furniture *f, int shelves)
     return shelves < room ? shelves : (int)room;
 }
 
-void ks_climb_init(ks_climb *climb, const ks_stack_wish *wish, ks_arena *arena)
+void ks_stack_program_init(ks_stack_program *climb, const ks_stack_wish *wish, ks_arena *arena)
 {
     const ks_furniture *f = wish->kind->furniture;
     int shelves = shelves_in_all(f->kiln);
-    *climb = (ks_climb){.wish = wish, .arena = arena, .furniture = f};
+    *climb = (ks_stack_program){.wish = wish, .arena = arena, .furniture = f};
     climb->top = ks_um_of(f->kiln->height_mm);
     climb->n_bases = (int)(climb->top / KS_QUANTUM_UM) + 1;
     climb->levels_most = levels_in_height(f, shelves);
     climb->layers = climb->levels_most <= KS_LEVELS_COUNTED ? climb->levels_most : 1;
     climb->useful = KS_TAKE(arena, f->n_gaps, bool);
-    climb->first_column = KS_TAKE(arena, f->n_standings, int);
+    climb->first_column = KS_TAKE(arena, f->n_post_layouts, int);
     climb->places = KS_TAKE(arena, f->n_places, double *);
     value_columns(climb);
     for (int p = 0; p < f->n_places; p++)
@@ -241,13 +246,13 @@ bool ks_floor_gap(const ks_furniture *furniture, int gap)
 
 double ks_stack_bound(const ks_stack_wish *wish, ks_arena *arena)
 {
-    ks_climb climb;
-    ks_climb_init(&climb, wish, arena);
+    ks_stack_program climb;
+    ks_stack_program_init(&climb, wish, arena);
     const ks_furniture *f = climb.furniture;
     ks_um lowest = ks_floor_gap(f, -1) ? 0 : ks_um_of(f->kiln->floor_post_least_mm);
     double most = 0;
     for (int p = 0; p < f->n_places; p++) {
-        double value = ks_climb_rest(&climb, climb.places[p], climb.levels_most, lowest);
+        double value = ks_stack_program_rest(&climb, climb.places[p], climb.levels_most, lowest);
         most = value > most ? value : most;
     }
     return most;

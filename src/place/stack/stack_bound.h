@@ -1,4 +1,5 @@
-/* stack_bound.h: what going up from any height can be worth, with heights rounded down and stock unseen.
+/* stack_bound.h: what going up from any height can be worth, with heights rounded down and stock
+ * unseen.
  */
 #ifndef KILNSTOW_PLACE_STACK_STACK_BOUND_H
 #define KILNSTOW_PLACE_STACK_STACK_BOUND_H
@@ -32,18 +33,21 @@ typedef struct {
     int *first_column; /* of each standing, into columns */
     bool *useful;      /* of each gap: the least that takes its tallest ware */
     double **places;   /* best of going up on each of the places of posts, in step or parting */
-} ks_climb;
+} ks_stack_program;
 
-void ks_climb_init(ks_climb *climb, const ks_stack_wish *wish, ks_arena *arena);
+void ks_stack_program_init(ks_stack_program *climb, const ks_stack_wish *wish, ks_arena *arena);
 
 /* Value of a top level with its shelf's top at z. */
-double ks_climb_top(const ks_climb *climb, const ks_column_value *column, int way, ks_um z);
+double ks_stack_program_top(const ks_stack_program *climb, const ks_column_value *column, int way,
+                            ks_um z);
 
 /* `best` read at a base; KS_NEVER when no level is left. */
-double ks_climb_rest(const ks_climb *climb, const double *best, int levels, ks_um base);
+double ks_stack_program_rest(const ks_stack_program *climb, const double *best, int levels,
+                             ks_um base);
 
 /* Whether a column's shelves may lie at some height that a sum of rounded heights stands for. */
-bool ks_climb_lies(const ks_climb *climb, const ks_column_value *column, int way, ks_um z);
+bool ks_stack_program_lies(const ks_stack_program *climb, const ks_column_value *column, int way,
+                           ks_um z);
 
 /* Whether bottom shelves may stand on this gap's posts. */
 bool ks_floor_gap(const ks_furniture *furniture, int gap);

@@ -16,9 +16,9 @@ typedef struct {
 /* A search from the floor up with the stock counted, led by the climb's values, which promise at
  * least what can be had. */
 typedef struct {
-    ks_climb *c;
+    ks_stack_program *c;
     int places, nodes, options_most;
-    ks_um floor; /* where the lowest shelves' underside is */
+    ks_um floor;                 /* where the lowest shelves' underside is */
     int *post_left, *shelf_left; /* of each kind */
     int n, n_found;
     struct step {
@@ -68,7 +68,7 @@ static bool take_shelves(ascent *a, const ks_column *column, int way, int sign)
     return enough;
 }
 
-static bool lies(const ks_climb *c, const ks_column *column, int way, ks_um z)
+static bool lies(const ks_stack_program *c, const ks_column *column, int way, ks_um z)
 {
     for (int b = 0; b < column->n_bays; b++)
         if (!ks_support_lies(c->furniture, column->bays[b], column->ways[way].supports[b], z, z))
@@ -77,7 +77,7 @@ static bool lies(const ks_climb *c, const ks_column *column, int way, ks_um z)
 }
 
 /* Whether some shelves of the column may lie on posts that end here. */
-static bool any_lies(const ks_climb *c, const ks_column *column, ks_um base)
+static bool any_lies(const ks_stack_program *c, const ks_column *column, ks_um base)
 {
     for (int w = 0; w < column->n_ways; w++)
         if (lies(c, column, w, base + column->ways[w].thickness))
@@ -154,7 +154,7 @@ static bool shelves_in_stock(ascent *a, const ks_column *column, int way)
 static int gap_options(const ascent *a, const ks_column_value *cv, const option *plain,
                        const double *rest, int left, option *out, int n)
 {
-    const ks_climb *c = a->c;
+    const ks_stack_program *c = a->c;
     const ks_furniture *f = c->furniture;
     ks_um z = plain->base + cv->column->ways[plain->way].thickness;
     bool served = true;
@@ -165,7 +165,7 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
         if (value <= KS_NEVER || served || !in_stock(a, cv->column, g) ||
             !is_even(a, plain->base, f->gaps[g].height))
             continue;
-        double then = ks_climb_rest(c, rest, left - 1, next);
+        double then = ks_stack_program_rest(c, rest, left - 1, next);
         if (then <= KS_NEVER || !any_lies(c, cv->column, next))
             continue;
         served = true;
@@ -186,7 +186,7 @@ typedef struct {
 static int column_options(ascent *a, int standing, int column, const double *rest, footing at,
                           option *out, int n)
 {
-    const ks_climb *c = a->c;
+    const ks_stack_program *c = a->c;
     const ks_column_value *cv = &c->columns[c->first_column[standing] + column];
     int left =
         c->levels_most - (rest == c->places[a->places] ? a->n : number_on(a, standing, column));
@@ -196,7 +196,7 @@ static int column_options(ascent *a, int standing, int column, const double *res
         option plain = {0, 0, at.base, standing, column, w, -1};
         if (!lies(c, cv->column, w, z) || !shelves_in_stock(a, cv->column, w))
             continue;
-        plain.value = plain.promise = ks_climb_top(c, cv, w, z);
+        plain.value = plain.promise = ks_stack_program_top(c, cv, w, z);
         if (plain.value > KS_NEVER)
             out[n++] = plain;
         n = gap_options(a, cv, &plain, rest, left, out, n);
@@ -207,15 +207,15 @@ static int column_options(ascent *a, int standing, int column, const double *res
 
 static int options_at(ascent *a, const lane *up, footing at, option *out)
 {
-    const ks_climb *c = a->c;
+    const ks_stack_program *c = a->c;
     const ks_furniture *f = c->furniture;
     int n = 0;
     if (up->standing >= 0) {
         const double *rest = c->columns[c->first_column[up->standing] + up->column].best;
         n = column_options(a, up->standing, up->column, rest, at, out, n);
     }
-    for (int s = 0; s < f->n_standings && up->standing < 0; s++) {
-        const ks_standing *st = &f->standings[s];
+    for (int s = 0; s < f->n_post_layouts && up->standing < 0; s++) {
+        const ks_post_layout *st = &f->post_layouts[s];
         if (st->places != a->places)
             continue;
         if (st->n_columns == 1) {
@@ -224,8 +224,8 @@ static int options_at(ascent *a, const lane *up, footing at, option *out)
         }
         option part = {0, 0, at.base, s, 0, -1, -1};
         for (int k = 0; k < st->n_columns; k++) {
-            double best =
-                ks_climb_rest(c, c->columns[c->first_column[s] + k].best, c->levels_most, at.base);
+            double best = ks_stack_program_rest(c, c->columns[c->first_column[s] + k].best,
+                                                c->levels_most, at.base);
             part.promise += best > 0 ? best : 0;
         }
         out[n++] = part;
@@ -237,13 +237,13 @@ static int options_at(ascent *a, const lane *up, footing at, option *out)
 /* The most that the columns after this one can still bring. */
 static double promised_beside(const ascent *a, const lane *up)
 {
-    const ks_climb *c = a->c;
+    const ks_stack_program *c = a->c;
     double sum = 0;
     if (up->standing < 0)
         return 0;
-    for (int k = up->column + 1; k < c->furniture->standings[up->standing].n_columns; k++) {
-        double best = ks_climb_rest(c, c->columns[c->first_column[up->standing] + k].best,
-                                    c->levels_most, up->base);
+    for (int k = up->column + 1; k < c->furniture->post_layouts[up->standing].n_columns; k++) {
+        double best = ks_stack_program_rest(c, c->columns[c->first_column[up->standing] + k].best,
+                                            c->levels_most, up->base);
         sum += best > 0 ? best : 0;
     }
     return sum;
@@ -253,7 +253,7 @@ static double promised_beside(const ascent *a, const lane *up)
  * them: the posts below would carry nothing. */
 static void begin_column(ascent *a, const lane *begun, double gained)
 {
-    if (begun->column == a->c->furniture->standings[begun->standing].n_columns) {
+    if (begun->column == a->c->furniture->post_layouts[begun->standing].n_columns) {
         if (a->n > 0 && a->now[a->n - 1].standing == begun->standing)
             keep_if_better(a, gained);
         return;
@@ -268,8 +268,8 @@ static void begin_column(ascent *a, const lane *begun, double gained)
 static void set_level(ascent *a, const lane *up, const option *o, ks_um base, int under,
                       double gained)
 {
-    const ks_climb *c = a->c;
-    const ks_column *column = &c->furniture->standings[o->standing].columns[o->column];
+    const ks_stack_program *c = a->c;
+    const ks_column *column = &c->furniture->post_layouts[o->standing].columns[o->column];
     ks_um z = base + column->ways[o->way].thickness;
     ks_um gap = o->gap < 0 ? c->top - z : c->furniture->gaps[o->gap].height;
     int number = number_on(a, o->standing, o->column);
@@ -340,15 +340,15 @@ static int by_height(const void *x, const void *y)
 
 static ks_stack stack_of(const ascent *a, ks_arena *arena)
 {
-    const ks_climb *c = a->c;
+    const ks_stack_program *c = a->c;
     ks_stack stack = {.value = a->found_value};
     int n = 0;
     for (int i = 0; i < a->n_found; i++)
-        n += c->furniture->standings[a->found[i].standing].columns[a->found[i].column].n_bays;
+        n += c->furniture->post_layouts[a->found[i].standing].columns[a->found[i].column].n_bays;
     stack.levels = KS_TAKE(arena, n, ks_stack_level);
     for (int i = 0; i < a->n_found; i++) {
         const struct step *s = &a->found[i];
-        const ks_column *column = &c->furniture->standings[s->standing].columns[s->column];
+        const ks_column *column = &c->furniture->post_layouts[s->standing].columns[s->column];
         ks_um gap = s->gap < 0 ? c->top - s->z : c->furniture->gaps[s->gap].height;
         for (int b = 0; b < column->n_bays; b++)
             stack.levels[stack.n_levels++] = (ks_stack_level){
@@ -373,13 +373,13 @@ static ks_stack stack_of(const ascent *a, ks_arena *arena)
 static int options_in_all(const ks_furniture *f)
 {
     int n = 0;
-    for (int s = 0; s < f->n_standings; s++)
-        for (int k = 0; k < f->standings[s].n_columns; k++)
-            n += 1 + f->standings[s].columns[k].n_ways * (f->n_gaps + 1);
+    for (int s = 0; s < f->n_post_layouts; s++)
+        for (int k = 0; k < f->post_layouts[s].n_columns; k++)
+            n += 1 + f->post_layouts[s].columns[k].n_ways * (f->n_gaps + 1);
     return n;
 }
 
-static ascent ascent_begun(ks_climb *climb, ks_arena *arena)
+static ascent begin_ascent(ks_stack_program *climb, ks_arena *arena)
 {
     const ks_kiln *kiln = climb->furniture->kiln;
     int shelves = 0;
@@ -396,10 +396,10 @@ static ascent ascent_begun(ks_climb *climb, ks_arena *arena)
 static ks_stack best_at_cost(const ks_stack_wish *wish, ks_arena *arena)
 {
     ks_arena scratch = {0};
-    ks_climb climb;
-    ks_climb_init(&climb, wish, &scratch);
+    ks_stack_program climb;
+    ks_stack_program_init(&climb, wish, &scratch);
     const ks_kiln *kiln = climb.furniture->kiln;
-    ascent a = ascent_begun(&climb, &scratch);
+    ascent a = begin_ascent(&climb, &scratch);
     for (int p = 0; p < climb.furniture->n_places; p++) {
         a.places = p;
         for (int i = 0; i < kiln->n_posts; i++)
@@ -420,8 +420,8 @@ static ks_stack best_at_cost(const ks_stack_wish *wish, ks_arena *arena)
 static bool competes_for_shelves(const ks_furniture *furniture)
 {
     const ks_kiln *kiln = furniture->kiln;
-    for (int s = 0; s < furniture->n_standings; s++)
-        if (furniture->standings[s].n_columns > 1)
+    for (int s = 0; s < furniture->n_post_layouts; s++)
+        if (furniture->post_layouts[s].n_columns > 1)
             return true;
     for (int b = 0; b < kiln->n_bays; b++)
         for (int i = 0; i < kiln->bays[b].n_supports; i++)

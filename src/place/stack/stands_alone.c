@@ -4,10 +4,10 @@
 #include "place/stack/level_space.h"
 #include "place/stack/stack_bound.h"
 
-static bool stands_on(const ks_job *job, const ks_load_kind *kind, ks_stack_level level, int good)
+static bool stands_on(const ks_job *job, const ks_load_kind *kind, ks_stack_level level, int item)
 {
     const ks_furniture *f = kind->furniture;
-    ks_um thick = f->standings[level.standing].columns[level.column].ways[0].thickness;
+    ks_um thick = f->post_layouts[level.standing].columns[level.column].ways[0].thickness;
     for (int g = -1; g < f->n_gaps; g++) {
         level.z = (g < 0 ? 0 : f->gaps[g].height) + thick;
         level.gap = ks_um_of(f->kiln->height_mm) - level.z;
@@ -20,30 +20,30 @@ static bool stands_on(const ks_job *job, const ks_load_kind *kind, ks_stack_leve
         ks_point middle = ks_outline_centroid(&shelf);
         ks_shelf_spot spot = {0,
                               {ks_mm_of(ks_um_of(middle.x)), ks_mm_of(ks_um_of(middle.y)),
-                               job->items[good].turn_first_deg}};
-        bool stands = space.height_mm >= job->height_mm[good] &&
-                      ks_shelf_slack(&space, &job->items[good], 1, &spot, 0) >= 0 &&
-                      ks_shelf_loadable(&space, &job->items[good], 1, &spot);
+                               job->items[item].turn_first_deg}};
+        bool stands = space.height_mm >= job->height_mm[item] &&
+                      ks_shelf_slack(&space, &job->items[item], 1, &spot, 0) >= 0 &&
+                      ks_shelf_loadable(&space, &job->items[item], 1, &spot);
         ks_arena_finish(&scratch);
         return stands;
     }
     return false;
 }
 
-bool ks_stands_alone(const ks_job *job, int kind, int good)
+bool ks_stands_alone(const ks_job *job, int kind, int item)
 {
     const ks_load_kind *k = &job->kinds[kind];
     const ks_furniture *f = k->furniture;
-    for (int s = 0; s < f->n_standings && k->suits[good]; s++)
-        for (int c = 0; c < f->standings[s].n_columns; c++) {
-            const ks_column *column = &f->standings[s].columns[c];
+    for (int s = 0; s < f->n_post_layouts && k->suits[item]; s++)
+        for (int c = 0; c < f->post_layouts[s].n_columns; c++) {
+            const ks_column *column = &f->post_layouts[s].columns[c];
             for (int b = 0; b < column->n_bays; b++) {
                 ks_stack_level level = {.bay = column->bays[b],
                                         .support = column->ways[0].supports[b],
                                         .standing = s,
                                         .column = c,
                                         .posts = -1};
-                if (stands_on(job, k, level, good))
+                if (stands_on(job, k, level, item))
                     return true;
             }
         }

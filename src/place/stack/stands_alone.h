@@ -4,8 +4,8 @@
 
 #include "place/job/job.h"
 
-/* Whether the good surely goes into such a load by itself: it was stood on a shelf over the lowest
+/* Whether the item surely goes into such a load by itself: it was stood on a shelf over the lowest
  * floor posts, under the lid. False only means that this one place will not do. */
-bool ks_stands_alone(const ks_job *job, int kind, int good);
+bool ks_stands_alone(const ks_job *job, int kind, int item);
 
 #endif

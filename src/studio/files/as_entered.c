@@ -6,7 +6,7 @@
 static const char *const sizes[] = {"diameter", "width", "depth", "height", "corner", "foot"};
 static const char *const lists[] = {"profile", "outline", "parts"};
 
-static void size_told(ks_text *text, const ks_json *node, const char *unit)
+static void tell_size(ks_text *text, const ks_json *node, const char *unit)
 {
     if (!node || (node->kind != KS_JSON_TEXT && node->kind != KS_JSON_NUMBER))
         return;
@@ -19,10 +19,10 @@ static void size_told(ks_text *text, const ks_json *node, const char *unit)
 const char *ks_piece_as_entered(const ks_json *node, const ks_units *units, ks_arena *arena)
 {
     ks_text text = {.arena = arena};
-    size_told(&text, ks_json_get(node, "shape"), NULL);
-    size_told(&text, ks_json_get(node, "size"), NULL);
+    tell_size(&text, ks_json_get(node, "shape"), NULL);
+    tell_size(&text, ks_json_get(node, "size"), NULL);
     for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++)
-        size_told(&text, ks_json_get(node, sizes[i]), units->length);
+        tell_size(&text, ks_json_get(node, sizes[i]), units->length);
     for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++) {
         const ks_json *list = ks_json_get(node, lists[i]);
         if (list && list->kind == KS_JSON_ARRAY)

@@ -85,7 +85,7 @@ static const ks_field price_fields[] = {
     KS_FIELD(MONEY, ks_money_terms, round_to_minor, "round_to", .most = 1000),
 };
 
-static void life_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_life(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_life *life = into;
     KS_FIELDS_READ(node, life_fields, &reading->fields, life);
@@ -97,7 +97,7 @@ static void life_read(ks_reading *reading, const ks_json *node, void *into)
         life->cone = "6";
 }
 
-static void lives_sorted(ks_wearing *thing)
+static void sort_lives(ks_wearing *thing)
 {
     for (int i = 1; i < thing->n_lives; i++)
         for (int j = i;
@@ -109,25 +109,25 @@ static void lives_sorted(ks_wearing *thing)
         }
 }
 
-static void wearing_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_wearing(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_wearing *thing = into;
     KS_FIELDS_READ(node, wearing_fields, &reading->fields, thing);
     const ks_json *life = ks_json_get(node, "life");
     thing->lives =
-        ks_list_read(reading, life, MOST_LIVES, sizeof(ks_life), life_read, &thing->n_lives);
+        ks_list_read(reading, life, MOST_LIVES, sizeof(ks_life), read_life, &thing->n_lives);
     if (thing->n_lives == 0 && node->kind == KS_JSON_OBJECT)
         ks_json_lacks(node, "life", reading->fields.err,
                       "how long it lasts: [{\"cone\": \"6\", \"firings\": 200}]");
-    lives_sorted(thing);
+    sort_lives(thing);
 }
 
-static void work_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_work(ks_reading *reading, const ks_json *node, void *into)
 {
     KS_FIELDS_READ(node, work_fields, &reading->fields, into);
 }
 
-static void extra_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_extra(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_extra *extra = into;
     const ks_json *member = ks_json_get(node, "member");
@@ -137,7 +137,7 @@ static void extra_read(ks_reading *reading, const ks_json *node, void *into)
     extra->member = studio ? -1 : ks_id_refer(member, &members, reading->fields.err);
 }
 
-static void start_read(ks_reading *reading, const ks_json *node, ks_money_terms *terms)
+static void read_start(ks_reading *reading, const ks_json *node, ks_money_terms *terms)
 {
     int day;
     double time_s;
@@ -155,7 +155,7 @@ static void start_read(ks_reading *reading, const ks_json *node, ks_money_terms 
                      ks_json_found(node).words);
 }
 
-static void zone_checked(ks_reading *reading, const ks_json *node, const char *zone)
+static void check_zone(ks_reading *reading, const ks_json *node, const char *zone)
 {
     ks_zone_rule rule;
     const char *fault = ks_zone_rule_parse(zone, &rule);
@@ -176,17 +176,17 @@ static const struct {
 };
 enum { GROUPS = sizeof groups / sizeof *groups };
 
-static void lists_read(ks_reading *reading, const ks_json *node, ks_money_terms *terms)
+static void read_lists(ks_reading *reading, const ks_json *node, ks_money_terms *terms)
 {
     terms->wearing = ks_list_read(reading, ks_json_get(node, "wear"), MOST_WEARING,
-                                  sizeof(ks_wearing), wearing_read, &terms->n_wearing);
+                                  sizeof(ks_wearing), read_wearing, &terms->n_wearing);
     terms->work = ks_list_read(reading, ks_json_get(ks_json_get(node, "labour"), "steps"),
-                               MOST_STEPS, sizeof(ks_piece_work), work_read, &terms->n_work);
+                               MOST_STEPS, sizeof(ks_piece_work), read_work, &terms->n_work);
     terms->extras = ks_list_read(reading, ks_json_get(node, "extras"), MOST_EXTRAS,
-                                 sizeof(ks_extra), extra_read, &terms->n_extras);
+                                 sizeof(ks_extra), read_extra, &terms->n_extras);
 }
 
-static void amounts_read(ks_reading *reading, const ks_json *node, ks_money_terms *terms)
+static void read_amounts(ks_reading *reading, const ks_json *node, ks_money_terms *terms)
 {
     const ks_json *earlier = ks_json_get(node, "earlier_firing_per_kg");
     terms->wash_per_shelf = ks_fine_read(reading, ks_json_get(node, "wash_per_shelf"));
@@ -220,13 +220,13 @@ void ks_costs_read(ks_reading *reading, const ks_json *node, ks_order *order)
     }
     ks_power_read(reading, ks_json_get(costs, "electricity"), &terms->power);
     ks_fuel_read(reading, ks_json_get(costs, "gas"), &terms->fuel);
-    start_read(reading, ks_json_get(costs, "start"), terms);
-    zone_checked(reading, costs, terms->zone);
-    lists_read(reading, costs, terms);
-    amounts_read(reading, costs, terms);
+    read_start(reading, ks_json_get(costs, "start"), terms);
+    check_zone(reading, costs, terms->zone);
+    read_lists(reading, costs, terms);
+    read_amounts(reading, costs, terms);
 }
 
-static void wearing_written(ks_json_out *out, const ks_wearing *thing, int digits)
+static void write_wearing(ks_json_out *out, const ks_wearing *thing, int digits)
 {
     ks_out_object_flat(out, NULL);
     KS_FIELDS_WRITE(out, wearing_fields, digits, thing);
@@ -241,16 +241,15 @@ static void wearing_written(ks_json_out *out, const ks_wearing *thing, int digit
     ks_out_end(out);
 }
 
-static void furniture_written(ks_json_out *out, const char *key, const ks_furniture_wear *kind,
-                              int digits)
+static void write_furniture(ks_json_out *out, const char *key, const ks_furniture_wear *kind,
+                            int digits)
 {
     ks_out_object_flat(out, key);
     KS_FIELDS_WRITE(out, furniture_fields, digits, kind);
     ks_out_end(out);
 }
 
-static void extra_written(ks_json_out *out, const ks_order *order, const ks_extra *extra,
-                          int digits)
+static void write_extra(ks_json_out *out, const ks_order *order, const ks_extra *extra, int digits)
 {
     ks_out_object_flat(out, NULL);
     ks_out_text(out, "member", extra->member < 0 ? "" : order->members[extra->member].id);
@@ -259,26 +258,26 @@ static void extra_written(ks_json_out *out, const ks_order *order, const ks_extr
     ks_out_end(out);
 }
 
-static void start_written(ks_json_out *out, const ks_money_terms *terms)
+static void write_start(ks_json_out *out, const ks_money_terms *terms)
 {
     if (terms->start_told)
         ks_out_text(out, "start", ks_civil_print(terms->start_local_min * 60, out->text.arena));
 }
 
-static void lists_written(ks_json_out *out, const ks_order *order, int digits)
+static void write_lists(ks_json_out *out, const ks_order *order, int digits)
 {
     const ks_money_terms *terms = order->money;
     ks_out_array(out, "wear");
     for (int i = 0; i < terms->n_wearing; i++)
-        wearing_written(out, &terms->wearing[i], digits);
+        write_wearing(out, &terms->wearing[i], digits);
     ks_out_end(out);
     ks_out_array(out, "extras");
     for (int i = 0; i < terms->n_extras; i++)
-        extra_written(out, order, &terms->extras[i], digits);
+        write_extra(out, order, &terms->extras[i], digits);
     ks_out_end(out);
 }
 
-static void groups_written(ks_json_out *out, const ks_money_terms *terms, int digits)
+static void write_groups(ks_json_out *out, const ks_money_terms *terms, int digits)
 {
     for (int i = 0; i < GROUPS; i++) {
         ks_out_object(out, groups[i].key);
@@ -308,13 +307,13 @@ void ks_costs_write(ks_json_out *out, const ks_order *order)
     KS_FIELDS_WRITE(out, terms_fields, digits, terms);
     ks_power_write(out, &terms->power, digits);
     ks_fuel_write(out, &terms->fuel, digits);
-    start_written(out, terms);
-    lists_written(out, order, digits);
+    write_start(out, terms);
+    write_lists(out, order, digits);
     ks_fine_write(out, "wash_per_shelf", terms->wash_per_shelf, digits);
     if (terms->earlier_told)
         ks_fine_write(out, "earlier_firing_per_kg", terms->earlier_per_kg, digits);
-    furniture_written(out, "shelf", &terms->shelf, digits);
-    furniture_written(out, "post", &terms->post, digits);
-    groups_written(out, terms, digits);
+    write_furniture(out, "shelf", &terms->shelf, digits);
+    write_furniture(out, "post", &terms->post, digits);
+    write_groups(out, terms, digits);
     ks_out_end(out);
 }

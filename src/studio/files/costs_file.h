@@ -3,8 +3,8 @@
 #define KILNSTOW_STUDIO_FILES_COSTS_FILE_H
 
 #include "kilnstow/money.h"
-#include "studio/files/reading.h"
-#include "studio/files/writing.h"
+#include "studio/reading/reading.h"
+#include "studio/reading/writing.h"
 
 /* Reads `costs` into order->money, after members are known; NULL money where there is none. */
 void ks_costs_read(ks_reading *reading, const ks_json *node, ks_order *order);

@@ -66,7 +66,7 @@ void ks_firing_read(ks_reading *reading, const ks_json *node, void *into)
 }
 
 /* A rate's sign follows from where it leads; a told minus must agree. */
-static void segments_signed(const ks_json *list, ks_schedule *schedule, ks_error *err)
+static void sign_segments(const ks_json *list, ks_schedule *schedule, ks_error *err)
 {
     double from = room_c;
     for (int i = 0; i < schedule->n_segments; i++) {
@@ -82,7 +82,7 @@ static void segments_signed(const ks_json *list, ks_schedule *schedule, ks_error
     }
 }
 
-static void segment_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_segment(ks_reading *reading, const ks_json *node, void *into)
 {
     told_segment told = {0};
     KS_FIELDS_READ(node, segment_fields, &reading->fields, &told);
@@ -102,16 +102,16 @@ static void schedule_with_fields(ks_reading *reading, const ks_json *node, int n
     if (!schedule->end_cone)
         schedule->end_cone = "";
     schedule->segments = ks_list_read(reading, segments, MOST_SEGMENTS, sizeof(ks_segment),
-                                      segment_read, &schedule->n_segments);
+                                      read_segment, &schedule->n_segments);
     if (err->count > before)
         return;
     if (schedule->n_segments == 0)
         ks_json_lacks(node, "segments", err, "at least one: [{\"rate\": …, \"to\": …}]");
     else
-        segments_signed(segments, schedule, err);
+        sign_segments(segments, schedule, err);
 }
 
-static void schedule_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_schedule(ks_reading *reading, const ks_json *node, void *into)
 {
     schedule_with_fields(reading, node, SCHEDULE_FIELDS, into);
 }
@@ -136,7 +136,7 @@ void ks_firings_read(ks_reading *reading, const ks_json *node, ks_order *order)
     int before = err->count;
     order->schedules =
         ks_named_list_read(reading, ks_json_get(node, "schedules"), "schedule", MOST_SCHEDULES,
-                           sizeof(ks_schedule), schedule_read, &order->n_schedules);
+                           sizeof(ks_schedule), read_schedule, &order->n_schedules);
     order->firings = ks_named_list_read(reading, firings, "firing", MOST_FIRINGS, sizeof(ks_firing),
                                         ks_firing_read, &order->n_firings);
     schedules_referred(reading, firings, order);
@@ -154,7 +154,7 @@ void ks_firing_fields_write(ks_json_out *out, const ks_firing *firing)
     KS_FIELDS_WRITE(out, firing_fields, 0, &written);
 }
 
-static void schedule_written(ks_json_out *out, const ks_schedule *schedule)
+static void write_schedule(ks_json_out *out, const ks_schedule *schedule)
 {
     ks_out_object(out, NULL);
     KS_FIELDS_WRITE(out, schedule_fields, 0, schedule);
@@ -184,7 +184,7 @@ void ks_firings_write(ks_json_out *out, const ks_order *order)
     ks_out_end(out);
     ks_out_array(out, "schedules");
     for (int i = 0; i < order->n_schedules; i++)
-        schedule_written(out, &order->schedules[i]);
+        write_schedule(out, &order->schedules[i]);
     ks_out_end(out);
 }
 

@@ -1,4 +1,4 @@
-#include "studio/files/kiln_file.h"
+#include "studio/kilns/kiln_file.h"
 #include "studio/names.h"
 #include "studio/files/plan_file.h"
 
@@ -107,14 +107,14 @@ static void outline_needed(ks_reading *reading, const ks_json *node, bool around
         ks_outline_read(outline, around, &reading->fields, out);
 }
 
-static void bay_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_bay(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_load_bay *bay = into;
     KS_FIELDS_READ(node, bay_fields, &reading->fields, bay);
     outline_needed(reading, node, false, &bay->outline);
 }
 
-static void post_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_post(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_post *post = into;
     KS_FIELDS_READ(node, post_fields, &reading->fields, post);
@@ -127,7 +127,7 @@ static void post_read(ks_reading *reading, const ks_json *node, void *into)
         post->heights_mm[i] = ks_length_read(&heights->items[i], 0, 5000, &reading->fields);
 }
 
-static void shelf_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_shelf(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_shelf *shelf = into;
     const ks_kiln *kiln = reading->kiln;
@@ -140,7 +140,7 @@ static void shelf_read(ks_reading *reading, const ks_json *node, void *into)
     shelf->kind = ks_id_place(&kinds, shelf->id);
 }
 
-static void placed_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_placed(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_placed *placed = into;
     const ks_order *order = reading->order;
@@ -155,21 +155,21 @@ static void placed_read(ks_reading *reading, const ks_json *node, void *into)
     placed->piece = placed->id ? ks_id_place(&pieces, placed->id) : -1;
 }
 
-static void level_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_level(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_level *level = into;
     level->bay = "";
     KS_FIELDS_READ(node, level_fields, &reading->fields, level);
     level->shelves =
         ks_list_read(reading, ks_needed(reading, node, "shelves", "those that lie here"),
-                     KS_MOST_SHELVES, sizeof(ks_shelf), shelf_read, &level->n_shelves);
+                     KS_MOST_SHELVES, sizeof(ks_shelf), read_shelf, &level->n_shelves);
     level->pieces =
         ks_list_read(reading, ks_needed(reading, node, "pieces", "what stands here, or []"),
-                     MOST_PLACED, sizeof(ks_placed), placed_read, &level->n_pieces);
+                     MOST_PLACED, sizeof(ks_placed), read_placed, &level->n_pieces);
 }
 
 /* Its id and copy are for people: they must be right in kind, but level and item decide. */
-static void reference_read(ks_reading *reading, const ks_json *node, ks_step *step)
+static void read_reference(ks_reading *reading, const ks_json *node, ks_step *step)
 {
     static const ks_field name = {.kind = KS_FIELD_NAME}, copy = {.kind = KS_FIELD_WHOLE};
     const ks_json *id_told = ks_json_get(node, "id"), *copy_told = ks_json_get(node, "copy");
@@ -182,13 +182,13 @@ static void reference_read(ks_reading *reading, const ks_json *node, ks_step *st
         (void)ks_field_value(copy_told, &copy, &reading->fields, &unused_copy);
 }
 
-static void step_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_step(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_step *step = into;
     KS_FIELDS_READ(node, step_fields, &reading->fields, step);
     const ks_json *reference = ks_needed(reading, node, "ref", "{\"level\": n, \"item\": n}");
     if (reference)
-        reference_read(reading, reference, step);
+        read_reference(reading, reference, step);
     step->level--;
     step->item--;
 }
@@ -209,7 +209,7 @@ static void steps_within(ks_reading *reading, const ks_json *list, const ks_load
     }
 }
 
-static void load_firing_read(ks_reading *reading, const ks_json *load_node, ks_load *load)
+static void read_load_firing(ks_reading *reading, const ks_json *load_node, ks_load *load)
 {
     ks_error *err = reading->fields.err;
     const ks_json *node = ks_needed(reading, load_node, "firing", "how the load is fired");
@@ -222,7 +222,7 @@ static void load_firing_read(ks_reading *reading, const ks_json *load_node, ks_l
         ks_cone_read(ks_json_get(node, "cone"), err);
 }
 
-static void load_chamber_read(ks_reading *reading, const ks_json *load_node, ks_load *load)
+static void read_load_chamber(ks_reading *reading, const ks_json *load_node, ks_load *load)
 {
     const ks_json *node = ks_needed(reading, load_node, "chamber", "its height and parts");
     if (!node)
@@ -232,7 +232,7 @@ static void load_chamber_read(ks_reading *reading, const ks_json *load_node, ks_
                                100, sizeof(ks_chamber_part), ks_chamber_part_read, &load->n_parts);
 }
 
-static void load_clearance_read(ks_reading *reading, const ks_json *load_node, ks_load *load)
+static void read_load_clearance(ks_reading *reading, const ks_json *load_node, ks_load *load)
 {
     const ks_json *node = ks_needed(reading, load_node, "clearance", "all that a load keeps");
     for (int i = 0; node && i < ks_n_clearances; i++)
@@ -250,22 +250,22 @@ void ks_load_read(ks_reading *reading, const ks_json *node, void *into)
     ks_id_list kilns = KS_ID_LIST("kiln", order->kilns, order->n_kilns);
     load->kiln = load->kiln_id ? ks_id_place(&kilns, load->kiln_id) : -1;
     reading->kiln = load->kiln < 0 ? NULL : &order->kilns[load->kiln];
-    load_firing_read(reading, node, load);
-    load_chamber_read(reading, node, load);
-    load_clearance_read(reading, node, load);
+    read_load_firing(reading, node, load);
+    read_load_chamber(reading, node, load);
+    read_load_clearance(reading, node, load);
     load->keep_outs = ks_list_read(reading, ks_json_get(node, "keep_outs"), 100,
                                    sizeof(ks_keep_out), ks_keep_out_read, &load->n_keep_outs);
     load->bays = ks_list_read(reading, ks_needed(reading, node, "bays", "its columns of levels"),
-                              100, sizeof(ks_load_bay), bay_read, &load->n_bays);
+                              100, sizeof(ks_load_bay), read_bay, &load->n_bays);
     load->posts =
         ks_list_read(reading, ks_needed(reading, node, "posts", "the load's posts, or []"), 10000,
-                     sizeof(ks_post), post_read, &load->n_posts);
+                     sizeof(ks_post), read_post, &load->n_posts);
     load->levels =
         ks_list_read(reading, ks_needed(reading, node, "levels", "the load's levels, or []"),
-                     KS_MOST_LEVELS * 16, sizeof(ks_level), level_read, &load->n_levels);
+                     KS_MOST_LEVELS * 16, sizeof(ks_level), read_level, &load->n_levels);
     const ks_json *steps = ks_needed(reading, node, "steps", "the order of loading, or []");
     load->steps =
-        ks_list_read(reading, steps, MOST_STEPS, sizeof(ks_step), step_read, &load->n_steps);
+        ks_list_read(reading, steps, MOST_STEPS, sizeof(ks_step), read_step, &load->n_steps);
     if (reading->fields.err->count == before)
         steps_within(reading, steps, load);
 }

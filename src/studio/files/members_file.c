@@ -34,7 +34,7 @@ static const char *initials_of(const char *name, ks_arena *arena)
     return ks_text_end(&text);
 }
 
-static void member_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_member(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_member *member = into;
     *member = (ks_member){.name = "", .initials = ""};
@@ -49,7 +49,7 @@ void ks_members_read(ks_reading *reading, const ks_json *node, ks_order *order)
 {
     order->members =
         ks_named_list_read(reading, ks_json_get(node, "members"), "member", MOST_MEMBERS,
-                           sizeof(ks_member), member_read, &order->n_members);
+                           sizeof(ks_member), read_member, &order->n_members);
 }
 
 void ks_members_write(ks_json_out *out, const ks_order *order)

@@ -2,7 +2,7 @@
 
 #include "base/fold.h"
 #include "base/text.h"
-#include "studio/files/order_file.h"
+#include "studio/files/recipe_file.h"
 
 #include <string.h>
 
@@ -37,7 +37,7 @@ int ks_glaze_refer(ks_reading *reading, const ks_json *node)
         return ks_id_refer(node, &list, reading->fields.err);
     order->glazes = KS_GROW(arena, order->glazes, order->n_glazes, &reading->glazes_room, ks_glaze);
     ks_glaze glaze = ks_usual_glaze();
-    glaze.id = glaze.name = ks_text_composed(node->text, arena);
+    glaze.id = glaze.name = ks_text_compose(node->text, arena);
     order->glazes[order->n_glazes] = glaze;
     return order->n_glazes++;
 }
@@ -53,12 +53,12 @@ int ks_clay_refer(ks_reading *reading, const ks_json *node)
         return ks_id_refer(node, &list, reading->fields.err);
     order->clays = KS_GROW(arena, order->clays, order->n_clays, &reading->clays_room, ks_clay);
     ks_clay clay = ks_usual_clay();
-    clay.id = ks_text_composed(node->text, arena);
+    clay.id = ks_text_compose(node->text, arena);
     order->clays[order->n_clays] = clay;
     return order->n_clays++;
 }
 
-static void names_told(ks_reading *reading, const ks_json *node, const ks_id_list *list, int from,
+static void tell_names(ks_reading *reading, const ks_json *node, const ks_id_list *list, int from,
                        const char *taken_as)
 {
     ks_text names = {.arena = reading->fields.arena};
@@ -74,7 +74,7 @@ static void names_told(ks_reading *reading, const ks_json *node, const ks_id_lis
                 one ? "it" : "them", list->noun);
 }
 
-void ks_named_only_told(ks_reading *reading, const ks_json *node)
+void ks_named_only_tell(ks_reading *reading, const ks_json *node)
 {
     const ks_order *order = reading->order;
     ks_id_list glazes = KS_ID_LIST("glaze", order->glazes, order->n_glazes);
@@ -85,7 +85,7 @@ void ks_named_only_told(ks_reading *reading, const ks_json *node)
         "to fire at any cone and not to run, laid on in %d coats of %.0f g/m2, and nothing to keep "
         "apart from",
         usual.coats, usual.laid_g_per_m2_coat);
-    names_told(reading, node, &glazes, reading->told_glazes, glaze);
-    names_told(reading, node, &clays, reading->told_clays,
+    tell_names(reading, node, &glazes, reading->told_glazes, glaze);
+    tell_names(reading, node, &clays, reading->told_clays,
                "to fire at any cone and to shrink by an unknown amount");
 }

@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_STUDIO_FILES_NAMED_ONLY_H
 #define KILNSTOW_STUDIO_FILES_NAMED_ONLY_H
 
-#include "studio/files/reading.h"
+#include "studio/reading/reading.h"
 
 /* Place of the glaze (or clay) that a node names. One that only a table names, and that is no slip
  * of a described one, joins the order's with all defaults. -1 after noting what is wrong. */
@@ -10,6 +10,6 @@ int ks_glaze_refer(ks_reading *reading, const ks_json *node);
 int ks_clay_refer(ks_reading *reading, const ks_json *node);
 
 /* Warns of all that were so taken. */
-void ks_named_only_told(ks_reading *reading, const ks_json *node);
+void ks_named_only_tell(ks_reading *reading, const ks_json *node);
 
 #endif

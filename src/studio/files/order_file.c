@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "studio/files/costs_file.h"
 #include "studio/files/piece_file.h"
+#include "studio/files/recipe_file.h"
 #include "studio/files/sizing.h"
 #include "studio/files/ware_columns.h"
 
@@ -39,7 +40,7 @@ static const ks_field display_fields[] = {
     KS_FIELD(TEXT, ks_display, temp, "temperature", .most = 8),
 };
 
-static void currency_read(ks_reading *reading, const ks_json *node, ks_order *order)
+static void read_currency(ks_reading *reading, const ks_json *node, ks_order *order)
 {
     const ks_json *currency = ks_json_get(node, "currency");
     order->currency = "EUR";
@@ -70,7 +71,7 @@ static ks_display display_of(const ks_units *units)
                         .temp = strcmp(temp, "K") == 0 ? "C" : temp};
 }
 
-static void display_read(ks_reading *reading, const ks_json *node, ks_order *order)
+static void read_display(ks_reading *reading, const ks_json *node, ks_order *order)
 {
     const ks_json *display = ks_json_get(node, "display");
     order->display = display_of(&reading->fields.units);
@@ -92,8 +93,8 @@ void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *orde
         return;
     ks_units_read(node, &reading->fields.units, err);
     KS_FIELDS_READ(node, order_fields, &reading->fields, order);
-    currency_read(reading, node, order);
-    display_read(reading, node, order);
+    read_currency(reading, node, order);
+    read_display(reading, node, order);
     ks_firings_read(reading, node, order);
     ks_kilns_read(reading, node, order);
     ks_recipes_read(reading, node, order);

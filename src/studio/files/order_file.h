@@ -2,19 +2,12 @@
 #ifndef KILNSTOW_STUDIO_FILES_ORDER_FILE_H
 #define KILNSTOW_STUDIO_FILES_ORDER_FILE_H
 
-#include "studio/files/reading.h"
-#include "studio/files/writing.h"
+#include "studio/reading/reading.h"
+#include "studio/reading/writing.h"
 
 /* An order from its object: a file of its own, or the one that a plan carries. */
 void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *order);
 void ks_order_write(ks_json_out *out, const char *key, const ks_order *order);
-
-/* Clays, materials and glazes; those of which nothing but the name is told. */
-enum { KS_MOST_CLAYS = 200, KS_MOST_GLAZES = 1000 };
-ks_clay ks_usual_clay(void);
-ks_glaze ks_usual_glaze(void);
-void ks_recipes_read(ks_reading *reading, const ks_json *node, ks_order *order);
-void ks_recipes_write(ks_json_out *out, const ks_order *order);
 
 /* Firings and schedules. */
 void ks_firings_read(ks_reading *reading, const ks_json *node, ks_order *order);

@@ -1,5 +1,5 @@
-#include "studio/files/kiln_file.h"
-#include "studio/files/kiln_line.h"
+#include "studio/kilns/kiln_file.h"
+#include "studio/kilns/kiln_line.h"
 #include "studio/files/order_file.h"
 
 #include "base/file.h"
@@ -35,7 +35,7 @@ typedef struct {
     int kilns_room, slots_room;
 } kiln_lists;
 
-static void slot_added(ks_reading *reading, kiln_lists *lists, ks_slot slot)
+static void add_slot(ks_reading *reading, kiln_lists *lists, ks_slot slot)
 {
     ks_order *order = lists->order;
     order->slots =
@@ -81,8 +81,8 @@ static void note_no_kiln(ks_reading *reading, const ks_json *node, const char *n
         nearest ? nearest : "");
 }
 
-static void warn_of_hidden(ks_reading *reading, const ks_json *node, const char *own,
-                           const char *hidden)
+static void hide_warn_of(ks_reading *reading, const ks_json *node, const char *own,
+                         const char *hidden)
 {
     if (ks_path_is_free(hidden) || ks_path_is_same(own, hidden))
         return;
@@ -106,7 +106,7 @@ static const ks_json *kiln_file(ks_reading *reading, const ks_json *node, const 
     if (found < 0)
         note_no_kiln(reading, node, name);
     if (found == 0 && places[1] && with_ending != name)
-        warn_of_hidden(reading, node, places[0], places[1]);
+        hide_warn_of(reading, node, places[0], places[1]);
     const ks_json *file;
     if (found < 0 || ks_json_read(places[found], arena, &file, reading->fields.err) ||
         ks_format_check(file, "kilnstow-kiln/1", reading->fields.err))
@@ -117,7 +117,7 @@ static const ks_json *kiln_file(ks_reading *reading, const ks_json *node, const 
 
 /* Place of the kiln whose object this is; read once, however often it is named. -1 after noting
  * what is wrong with it. */
-static int kiln_placed(ks_reading *reading, const ks_json *object, kiln_lists *lists)
+static int place_kiln(ks_reading *reading, const ks_json *object, kiln_lists *lists)
 {
     ks_order *order = lists->order;
     ks_error *err = reading->fields.err;
@@ -137,10 +137,10 @@ static int kiln_placed(ks_reading *reading, const ks_json *object, kiln_lists *l
     return order->n_kilns++;
 }
 
-static int kiln_named(ks_reading *reading, const ks_json *node, kiln_lists *lists)
+static int name_kiln(ks_reading *reading, const ks_json *node, kiln_lists *lists)
 {
     if (node->kind == KS_JSON_OBJECT)
-        return kiln_placed(reading, node, lists);
+        return place_kiln(reading, node, lists);
     if (node->kind != KS_JSON_TEXT) {
         ks_json_fail(node, reading->fields.err,
                      "found %s; the name of a kiln or of its file is needed",
@@ -148,7 +148,7 @@ static int kiln_named(ks_reading *reading, const ks_json *node, kiln_lists *list
         return -1;
     }
     const ks_json *file = kiln_file(reading, node, node->text);
-    return file ? kiln_placed(reading, file, lists) : -1;
+    return file ? place_kiln(reading, file, lists) : -1;
 }
 
 static int firing_referred(ks_reading *reading, const ks_json *node, const ks_order *order)
@@ -163,7 +163,7 @@ static int usual_firing(const ks_order *order)
     return order->n_firings == 1 ? 0 : -1;
 }
 
-static void slots_told(ks_reading *reading, const ks_json *list, int kiln, kiln_lists *lists)
+static void tell_slots(ks_reading *reading, const ks_json *list, int kiln, kiln_lists *lists)
 {
     if (ks_array_check(list, 0, MOST_LOADS, reading->fields.err) != KS_OK)
         return;
@@ -173,7 +173,7 @@ static void slots_told(ks_reading *reading, const ks_json *list, int kiln, kiln_
         const ks_json *firing = ks_json_get(&list->items[i], "firing");
         if (firing)
             slot.firing = firing_referred(reading, firing, lists->order);
-        slot_added(reading, lists, slot);
+        add_slot(reading, lists, slot);
     }
 }
 
@@ -202,7 +202,7 @@ static const ks_json *firing_of_load(ks_reading *reading, const ks_json *entry, 
     return firings->n == 1 ? &firings->items[0] : load < firings->n ? &firings->items[load] : NULL;
 }
 
-static void loads_told(ks_reading *reading, const ks_json *entry, int told, int kiln,
+static void tell_loads(ks_reading *reading, const ks_json *entry, int told, int kiln,
                        kiln_lists *lists)
 {
     const ks_json *dates = ks_json_get(entry, "dates"), *firings = ks_json_get(entry, "firings");
@@ -218,11 +218,11 @@ static void loads_told(ks_reading *reading, const ks_json *entry, int told, int 
             slot.firing = firing_referred(reading, firing, lists->order);
         else if (firing)
             slot.firing = lists->order->slots[lists->order->n_slots - 1].firing;
-        slot_added(reading, lists, slot);
+        add_slot(reading, lists, slot);
     }
 }
 
-static void entry_read(ks_reading *reading, const ks_json *entry, kiln_lists *lists)
+static void read_entry(ks_reading *reading, const ks_json *entry, kiln_lists *lists)
 {
     told_loads told = {0};
     bool plain = entry->kind != KS_JSON_OBJECT || ks_json_get(entry, "chamber");
@@ -237,12 +237,12 @@ static void entry_read(ks_reading *reading, const ks_json *entry, kiln_lists *li
         ks_json_lacks(entry, "kiln", reading->fields.err, "the name of a kiln or of its file");
         return;
     }
-    int kiln = kiln_named(reading, named, lists);
+    int kiln = name_kiln(reading, named, lists);
     const ks_json *slots = plain ? NULL : ks_json_get(entry, "slots");
     if (slots)
-        slots_told(reading, slots, kiln, lists);
+        tell_slots(reading, slots, kiln, lists);
     else
-        loads_told(reading, plain ? NULL : entry, told.loads, kiln, lists);
+        tell_loads(reading, plain ? NULL : entry, told.loads, kiln, lists);
 }
 
 static int by_day_then_kiln(const ks_slot *first, const ks_slot *second)
@@ -253,7 +253,7 @@ static int by_day_then_kiln(const ks_slot *first, const ks_slot *second)
 }
 
 /* Insertion, so that loads alike in day and kiln keep their order. */
-static void slots_sorted(ks_order *order)
+static void sort_slots(ks_order *order)
 {
     for (int i = 1; i < order->n_slots; i++) {
         ks_slot slot = order->slots[i];
@@ -276,14 +276,14 @@ void ks_kilns_read(ks_reading *reading, const ks_json *node, ks_order *order)
     if (ks_array_check(kilns, 1, MOST_KILNS, err) != KS_OK)
         return;
     for (int i = 0; i < kilns->n; i++)
-        entry_read(reading, &kilns->items[i], &lists);
+        read_entry(reading, &kilns->items[i], &lists);
     if (order->n_slots > MOST_LOADS)
         ks_json_fail(kilns, err, "found %d loads in all; %d are the most", order->n_slots,
                      MOST_LOADS);
-    slots_sorted(order);
+    sort_slots(order);
 }
 
-static void slots_written(ks_json_out *out, const ks_order *order, int kiln)
+static void write_slots(ks_json_out *out, const ks_order *order, int kiln)
 {
     ks_out_array(out, "slots");
     for (int i = 0; i < order->n_slots; i++) {
@@ -304,7 +304,7 @@ void ks_kilns_write(ks_json_out *out, const ks_order *order)
     for (int i = 0; i < order->n_kilns; i++) {
         ks_out_object(out, NULL);
         ks_kiln_write(out, "kiln", &order->kilns[i]);
-        slots_written(out, order, i);
+        write_slots(out, order, i);
         ks_out_end(out);
     }
     ks_out_end(out);

@@ -32,8 +32,8 @@ static const struct usual_reach {
 } usual_reaches[] = {{"handle", 0.38, 20, 45, 0.22, 12, 25, 0.2, 0.85},
                      {"spout", 0.3, 20, 60, 0.25, 20, 40, 0.4, 1}};
 
-static void usual_taken(ks_piece_entry *entry, const char *key, const ks_part_list *list,
-                        double told[5])
+static void take_usual(ks_piece_entry *entry, const char *key, const ks_part_list *list,
+                       double told[5])
 {
     const struct usual_reach *usual = &usual_reaches[strcmp(key, "spout") == 0];
     double height = ks_parts_top_mm(list->at, list->n);
@@ -41,10 +41,10 @@ static void usual_taken(ks_piece_entry *entry, const char *key, const ks_part_li
     told[1] = round(fmin(fmax(usual->width * height, usual->width_least), usual->width_most));
     told[2] = round(usual->from * height);
     told[3] = fmax(round(usual->to * height), told[2] + 1);
-    ks_default_noted(&entry->piece.defaults, key, list->arena);
+    ks_default_note(&entry->piece.defaults, key, list->arena);
 }
 
-static void handle_built(ks_reading *reading, ks_piece_entry *entry, const char *key,
+static void build_handle(ks_reading *reading, ks_piece_entry *entry, const char *key,
                          ks_part_list *list)
 {
     double told[5] = {0}; /* reach, width, from, to, at */
@@ -52,7 +52,7 @@ static void handle_built(ks_reading *reading, ks_piece_entry *entry, const char 
     if (!node || (node->kind == KS_JSON_BOOL && !node->truth))
         return;
     if (node->kind == KS_JSON_BOOL)
-        usual_taken(entry, key, list, told);
+        take_usual(entry, key, list, told);
     else if (KS_FIELDS_READ(node, reach_fields, &reading->fields, told) != KS_OK)
         return;
     if (told[3] <= told[2]) {
@@ -103,7 +103,7 @@ static void set_on_setter(ks_reading *reading, ks_piece_entry *entry, ks_part_li
                 "the slab shrinks more than the form: a margin of %.0f mm is less than the %.1f mm "
                 "by which its edge may come nearer the feet",
                 piece->setter.margin_mm, needed);
-    ks_setter_filled(&piece->setter, needed);
+    ks_setter_fill(&piece->setter, needed);
     if (!as_built)
         ks_parts_set(list, &piece->setter);
 }
@@ -118,7 +118,7 @@ static const char *shape_of(const ks_json *node)
     return "rectangular";
 }
 
-static void body_understood(ks_piece_entry *entry, const ks_part_list *list)
+static void understand_body(ks_piece_entry *entry, const ks_part_list *list)
 {
     ks_understood *understood = &entry->piece.understood;
     ks_outline feet = ks_parts_feet(list->at, list->n, false, list->arena);
@@ -135,17 +135,17 @@ static void body_understood(ks_piece_entry *entry, const ks_part_list *list)
     understood->foot_mm = foot.x1 - foot.x0;
 }
 
-bool ks_piece_built(ks_reading *reading, ks_piece_entry *entry)
+bool ks_piece_build(ks_reading *reading, ks_piece_entry *entry)
 {
     ks_error *err = reading->fields.err;
     int before = err->count;
     ks_piece *piece = &entry->piece;
     ks_part_list list = {.arena = reading->fields.arena};
-    if (!ks_shape_built(reading, entry, &list))
+    if (!ks_shape_build(reading, entry, &list))
         return false;
-    body_understood(entry, &list);
-    handle_built(reading, entry, "handle", &list);
-    handle_built(reading, entry, "spout", &list);
+    understand_body(entry, &list);
+    build_handle(reading, entry, "handle", &list);
+    build_handle(reading, entry, "spout", &list);
     if (err->count > before)
         return false;
     if (!ks_json_get(entry->node, "parts"))

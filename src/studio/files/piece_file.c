@@ -5,7 +5,7 @@
 #include "studio/names.h"
 #include "studio/files/plan_file.h"
 #include "studio/files/sizing.h"
-#include "studio/files/tags.h"
+#include "studio/reading/tags.h"
 
 #include <string.h>
 
@@ -59,7 +59,7 @@ static const ks_field piece_fields[] = {
     ENTRY(TEXT, piece.as_entered, "as_entered", .most = 4096),
 };
 
-static void glazes_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
+static void read_glazes(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     ks_error *err = reading->fields.err;
     const ks_json *one = ks_json_get(node, "glaze"), *several = ks_json_get(node, "glazes");
@@ -80,7 +80,7 @@ static void glazes_read(ks_reading *reading, const ks_json *node, ks_piece *piec
         piece->glazes[i] = ks_glaze_refer(reading, &several->items[i]);
 }
 
-static void clay_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
+static void read_clay(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     const ks_json *clay = ks_json_get(node, "clay");
     piece->clay = -1;
@@ -88,11 +88,11 @@ static void clay_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
         piece->clay = ks_clay_refer(reading, clay);
     else if (reading->told_clays == 1) {
         piece->clay = 0;
-        ks_default_noted(&piece->defaults, "clay", reading->fields.arena);
+        ks_default_note(&piece->defaults, "clay", reading->fields.arena);
     }
 }
 
-static void owner_checked(ks_reading *reading, const ks_json *node, ks_piece *piece)
+static void check_owner(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     const ks_order *order = reading->order;
     ks_id_list list = KS_ID_LIST("member", order->members, order->n_members);
@@ -104,7 +104,7 @@ static void owner_checked(ks_reading *reading, const ks_json *node, ks_piece *pi
         piece->owner = order->members[member].id;
 }
 
-static void schedule_checked(ks_reading *reading, const ks_json *node, ks_piece *piece)
+static void check_schedule(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     const ks_order *order = reading->order;
     ks_id_list list = KS_ID_LIST("schedule", order->schedules, order->n_schedules);
@@ -163,7 +163,7 @@ static void cones_narrowed(ks_reading *reading, const ks_json *node, ks_piece *p
     piece->cone_high = high;
 }
 
-static void firings_filled(ks_reading *reading, const ks_json *node, ks_piece *piece)
+static void fill_firings(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     static const int usual[] = {
         [KS_LEATHER] = 0, [KS_DRY] = 0, [KS_BISQUE] = 1, [KS_GLAZED] = 1, [KS_FIRED] = 2};
@@ -171,16 +171,16 @@ static void firings_filled(ks_reading *reading, const ks_json *node, ks_piece *p
         return;
     piece->earlier_firings = usual[piece->stage];
     if (piece->earlier_firings > 0)
-        ks_default_noted(&piece->defaults, "earlier firings", reading->fields.arena);
+        ks_default_note(&piece->defaults, "earlier firings", reading->fields.arena);
 }
 
-static void references_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
+static void read_references(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     ks_error *err = reading->fields.err;
-    clay_read(reading, node, piece);
-    glazes_read(reading, node, piece);
-    owner_checked(reading, node, piece);
-    schedule_checked(reading, node, piece);
+    read_clay(reading, node, piece);
+    read_glazes(reading, node, piece);
+    check_owner(reading, node, piece);
+    check_schedule(reading, node, piece);
     ks_word_check(node, "atmosphere", KS_ATMOSPHERE_WORDS, err);
     piece->tags = ks_tags_read(reading, ks_json_get(node, "tags"));
     ks_cones_read(ks_json_get(node, "cones"), &piece->cone_low, &piece->cone_high, err);
@@ -227,23 +227,23 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
     piece->file_line = node->line;
     piece->understood.family = sizing.family;
     if (*sizing.assumed)
-        ks_default_noted(&piece->defaults, sizing.assumed, reading->fields.arena);
+        ks_default_note(&piece->defaults, sizing.assumed, reading->fields.arena);
     if (node->kind == KS_JSON_OBJECT)
-        references_read(reading, node, piece);
+        read_references(reading, node, piece);
     if (!*piece->name && piece->id)
         piece->name = piece->id;
-    if (reading->fields.err->count == before && ks_piece_built(reading, &entry)) {
+    if (reading->fields.err->count == before && ks_piece_build(reading, &entry)) {
         cones_narrowed(reading, node, piece);
-        firings_filled(reading, node, piece);
+        fill_firings(reading, node, piece);
         if (!*piece->as_entered)
             piece->as_entered =
                 ks_piece_as_entered(told, &reading->fields.units, reading->fields.arena);
-        ks_piece_guessed(reading, &entry);
+        ks_piece_guess(reading, &entry);
     }
     *(ks_piece *)into = *piece;
 }
 
-static void references_written(ks_json_out *out, const ks_order *order, const ks_piece *piece)
+static void write_references(ks_json_out *out, const ks_order *order, const ks_piece *piece)
 {
     if (piece->clay >= 0)
         ks_out_text(out, "clay", order->clays[piece->clay].id);
@@ -269,7 +269,7 @@ void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *pie
                             .wet_ball_kg = KS_NOT_TOLD};
     ks_out_object(out, NULL);
     KS_FIELDS_WRITE(out, piece_fields, ks_currency_digits(order->currency), &entry);
-    references_written(out, order, piece);
+    write_references(out, order, piece);
     ks_parts_write(out, "parts", piece->n_parts, piece->parts);
     if (piece->has_setter)
         ks_setter_write(out, order, &piece->setter);

@@ -3,8 +3,8 @@
 #define KILNSTOW_STUDIO_FILES_PIECE_FILE_H
 
 #include "studio/parts.h"
-#include "studio/files/reading.h"
-#include "studio/files/writing.h"
+#include "studio/reading/reading.h"
+#include "studio/reading/writing.h"
 
 /* What was told of a piece; sizes that were not are NAN. */
 typedef struct {
@@ -22,13 +22,13 @@ void ks_piece_read(ks_reading *reading, const ks_json *node, void *piece);
 
 /* The blocks of its own body, upright, from whichever sizes were told; false after noting what is
  * wrong with them. */
-bool ks_shape_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list);
+bool ks_shape_build(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list);
 
 /* The parts, posed and on their setter; false after noting what is wrong with the sizes. */
-bool ks_piece_built(ks_reading *reading, ks_piece_entry *entry);
+bool ks_piece_build(ks_reading *reading, ks_piece_entry *entry);
 
 /* Fills what was not told and follows from the sizes: mass, wall, surface, area, turning. */
-void ks_piece_guessed(ks_reading *reading, ks_piece_entry *entry);
+void ks_piece_guess(ks_reading *reading, ks_piece_entry *entry);
 
 void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *piece);
 
@@ -46,7 +46,7 @@ void ks_setter_write(ks_json_out *out, const ks_order *order, const ks_setter *s
 /* Fills what was not told: first its stage, then its sizes. `needed_margin_mm`: by how much its
  * edge may come nearer the feet. */
 void ks_setter_staged(ks_setter *setter, const ks_piece *piece);
-void ks_setter_filled(ks_setter *setter, double needed_margin_mm);
+void ks_setter_fill(ks_setter *setter, double needed_margin_mm);
 
 /* Of the setter's blocks, beds as thick as they are meant. */
 double ks_setter_mass_kg(const ks_piece *piece, double density_kg_l);

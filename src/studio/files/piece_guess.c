@@ -63,18 +63,18 @@ static double guessed_mass(const ks_order *order, const ks_piece_entry *entry)
     return whole_mg(fmax(mm3 / 1e6 * density_at(order, piece->clay, piece->stage), 0.001));
 }
 
-static void mass_filled(ks_reading *reading, ks_piece_entry *entry)
+static void fill_mass(ks_reading *reading, ks_piece_entry *entry)
 {
     ks_piece *piece = &entry->piece;
     ks_arena *arena = reading->fields.arena;
     piece->bare_mass_kg = entry->told_mass_kg;
     if (isnan(piece->bare_mass_kg) && !isnan(entry->wet_ball_kg)) {
         piece->bare_mass_kg = mass_from_ball(entry->wet_ball_kg, piece->stage);
-        ks_default_noted(&piece->defaults, "mass from the wet ball", arena);
+        ks_default_note(&piece->defaults, "mass from the wet ball", arena);
     }
     if (isnan(piece->bare_mass_kg))
-        ks_default_taken(&piece->bare_mass_kg, guessed_mass(reading->order, entry),
-                         &piece->defaults, "mass", arena);
+        ks_default_take(&piece->bare_mass_kg, guessed_mass(reading->order, entry), &piece->defaults,
+                        "mass", arena);
     piece->mass_kg = piece->bare_mass_kg;
     if (!piece->has_setter)
         return;
@@ -96,7 +96,7 @@ static bool all_discs_on_axis(const ks_piece *piece)
 }
 
 /* A piece without corners or handles gains nothing from being turned. */
-static void turn_filled(ks_piece *piece)
+static void fill_turn(ks_piece *piece)
 {
     if (all_discs_on_axis(piece)) {
         piece->turn_step_deg = 360;
@@ -113,7 +113,7 @@ static double outward_mm(const ks_order *order, const ks_piece *piece, ks_arena 
     return ks_gridded(order->rules.outward_fraction * ks_outline_around(&hull).r);
 }
 
-static void sizes_found(ks_piece *piece, ks_arena *arena)
+static void find_sizes(ks_piece *piece, ks_arena *arena)
 {
     piece->height_mm = ks_parts_top_mm(piece->parts, piece->n_parts);
     for (int i = 0; i < piece->n_parts; i++)
@@ -123,19 +123,19 @@ static void sizes_found(ks_piece *piece, ks_arena *arena)
     piece->volume_mm3 = piece->area_mm2 * piece->height_mm;
 }
 
-void ks_piece_guessed(ks_reading *reading, ks_piece_entry *entry)
+void ks_piece_guess(ks_reading *reading, ks_piece_entry *entry)
 {
     ks_piece *piece = &entry->piece;
     ks_arena *arena = reading->fields.arena, scratch = {0};
-    sizes_found(piece, &scratch);
-    ks_default_taken(&piece->wall_mm, ks_gridded(usual_wall(breadth_of(piece))), &piece->defaults,
-                     "wall", arena);
+    find_sizes(piece, &scratch);
+    ks_default_take(&piece->wall_mm, ks_gridded(usual_wall(breadth_of(piece))), &piece->defaults,
+                    "wall", arena);
     double surface = flat(entry) ? entry->base_mm2 + entry->lateral_mm2
                                  : 2 * entry->lateral_mm2 + entry->base_mm2;
     if (isnan(piece->surface_mm2))
         piece->surface_mm2 = round(surface);
-    mass_filled(reading, entry);
-    turn_filled(piece);
+    fill_mass(reading, entry);
+    fill_turn(piece);
     piece->outward_mm = outward_mm(reading->order, piece, &scratch);
     ks_arena_finish(&scratch);
 }
@@ -177,7 +177,7 @@ void ks_worths_set(ks_order *order, ks_arena *arena)
             piece->worth = (double)piece->price_minor;
         else {
             piece->worth = median * litres;
-            ks_default_noted(&piece->defaults, "worth", arena);
+            ks_default_note(&piece->defaults, "worth", arena);
         }
     }
 }

@@ -32,7 +32,7 @@ void ks_part_read(ks_reading *reading, const ks_json *node, void *into)
                      part->from_mm, part->to_mm);
 }
 
-static bool parts_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
+static bool build_parts(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
 {
     const ks_json *node = ks_json_get(entry->node, "parts");
     int before = reading->fields.err->count;
@@ -59,7 +59,7 @@ static bool parts_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list
     return reading->fields.err->count == before;
 }
 
-static bool profile_points_read(ks_reading *reading, const ks_json *node, ks_point *points)
+static bool read_profile_points(ks_reading *reading, const ks_json *node, ks_point *points)
 {
     ks_error *err = reading->fields.err;
     int before = err->count;
@@ -94,12 +94,12 @@ static void size_agrees(ks_reading *reading, const ks_json *piece, const char *k
                      own);
 }
 
-static bool profile_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
+static bool build_profile(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
 {
     const ks_json *node = ks_json_get(entry->node, "profile");
     int before = reading->fields.err->count;
     ks_point *points = KS_TAKE(list->arena, node->n + 1, ks_point);
-    if (!profile_points_read(reading, node, points))
+    if (!read_profile_points(reading, node, points))
         return false;
     double widest = 0;
     for (int i = 0; i < node->n; i++)
@@ -167,7 +167,7 @@ static bool foot_is_under(ks_reading *reading, const ks_piece_entry *entry, cons
     return false;
 }
 
-static bool plan_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
+static bool build_plan(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
 {
     ks_outline body, foot;
     if (isnan(entry->height_mm)) {
@@ -188,7 +188,7 @@ static bool plan_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list 
     entry->lateral_mm2 = ks_outline_perimeter_mm(&body) * entry->height_mm;
     entry->base_mm2 = ks_outline_area(&body);
     if (entry->height_mm > TILE_MM && !isnan(entry->diameter_mm))
-        ks_default_noted(&entry->piece.defaults, "profile", list->arena);
+        ks_default_note(&entry->piece.defaults, "profile", list->arena);
     if (entry->height_mm <= TILE_MM && isnan(entry->diameter_mm))
         entry->piece.wall_mm =
             isnan(entry->piece.wall_mm) ? entry->height_mm : entry->piece.wall_mm;
@@ -199,7 +199,7 @@ static const char *const shapes[] = {"diameter", "width", "outline", "profile", 
 enum { N_SHAPES = sizeof shapes / sizeof shapes[0] };
 
 /* Which shape is told; a diameter may stand beside a profile. NULL after noting what is wrong. */
-static const char *shape_told(const ks_piece_entry *entry, ks_error *err)
+static const char *tell_shape(const ks_piece_entry *entry, ks_error *err)
 {
     const char *told = NULL;
     for (int i = 0; i < N_SHAPES; i++) {
@@ -221,18 +221,18 @@ static const char *shape_told(const ks_piece_entry *entry, ks_error *err)
     return told;
 }
 
-bool ks_shape_built(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
+bool ks_shape_build(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
 {
-    const char *shape = shape_told(entry, reading->fields.err);
+    const char *shape = tell_shape(entry, reading->fields.err);
     if (!shape)
         return false;
     if (strcmp(shape, "parts") == 0)
-        return parts_built(reading, entry, list);
+        return build_parts(reading, entry, list);
     if (strcmp(shape, "profile") == 0)
-        return profile_built(reading, entry, list);
+        return build_profile(reading, entry, list);
     if (strcmp(shape, "width") == 0 && isnan(entry->depth_mm)) {
         ks_json_lacks(entry->node, "depth", reading->fields.err, "it goes with \"width\"");
         return false;
     }
-    return plan_built(reading, entry, list);
+    return build_plan(reading, entry, list);
 }

@@ -27,7 +27,7 @@ static double turn_within_full(double turn_deg)
     return turn_deg < 0 ? turn_deg + 360 : turn_deg >= 360 ? turn_deg - 360 : turn_deg;
 }
 
-static void turn_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
+static void read_turn(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     int word = 0;
     if (node && node->kind == KS_JSON_OBJECT)
@@ -37,7 +37,7 @@ static void turn_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
     piece->turn_first_deg = turn_within_full(piece->turn_first_deg);
 }
 
-static void keep_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
+static void read_keep(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     ks_keep *keep = &piece->keep;
     ks_error *err = reading->fields.err;
@@ -65,8 +65,8 @@ static void keep_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
 void ks_wishes_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
     const ks_json *on = ks_json_get(node, "on");
-    turn_read(reading, ks_json_get(node, "turn"), piece);
-    keep_read(reading, ks_json_get(node, "keep"), piece);
+    read_turn(reading, ks_json_get(node, "turn"), piece);
+    read_keep(reading, ks_json_get(node, "keep"), piece);
     if (on)
         KS_FIELDS_READ(on, on_fields, &reading->fields, piece);
 }

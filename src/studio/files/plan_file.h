@@ -2,8 +2,8 @@
 #ifndef KILNSTOW_STUDIO_FILES_PLAN_FILE_H
 #define KILNSTOW_STUDIO_FILES_PLAN_FILE_H
 
-#include "studio/files/reading.h"
-#include "studio/files/writing.h"
+#include "studio/reading/reading.h"
+#include "studio/reading/writing.h"
 
 #include "kilnstow/plan.h"
 

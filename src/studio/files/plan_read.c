@@ -1,4 +1,4 @@
-#include "studio/files/kiln_file.h"
+#include "studio/kilns/kiln_file.h"
 #include "studio/files/order_file.h"
 #include "studio/files/plan_file.h"
 
@@ -35,7 +35,7 @@ static const ks_field left_out_fields[] = {
     KS_FIELD(TEXT, ks_left_out, nearest, "nearest", .required = true, .most = 1000),
 };
 
-static void left_out_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_left_out(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_left_out *left = into;
     left->detail = "";
@@ -44,7 +44,7 @@ static void left_out_read(ks_reading *reading, const ks_json *node, void *into)
     left->piece = left->id ? ks_id_place(&pieces, left->id) : -1;
 }
 
-static void seed_read(ks_reading *reading, const ks_json *plan_node, ks_plan *plan)
+static void read_seed(ks_reading *reading, const ks_json *plan_node, ks_plan *plan)
 {
     const ks_json *node = ks_needed(reading, plan_node, "seed", "a whole number");
     if (!node)
@@ -58,7 +58,7 @@ static void seed_read(ks_reading *reading, const ks_json *plan_node, ks_plan *pl
 }
 
 /* Worked out anew from worth and bound; null where there is none. */
-static void gap_checked(ks_reading *reading, const ks_json *node)
+static void check_gap(ks_reading *reading, const ks_json *node)
 {
     static const ks_field number = {.kind = KS_FIELD_NUMBER};
     double unused;
@@ -66,7 +66,7 @@ static void gap_checked(ks_reading *reading, const ks_json *node)
         (void)ks_field_value(node, &number, &reading->fields, &unused);
 }
 
-static void plan_node_read(ks_reading *reading, const ks_json *file, ks_plan *plan)
+static void read_plan_node(ks_reading *reading, const ks_json *file, ks_plan *plan)
 {
     const ks_units plans_own = {"mm", "kg", "C"};
     ks_order *order = KS_TAKE(reading->fields.arena, 1, ks_order);
@@ -75,8 +75,8 @@ static void plan_node_read(ks_reading *reading, const ks_json *file, ks_plan *pl
     plan->bound_kind = "";
     reading->fields.units = plans_own;
     KS_FIELDS_READ(file, plan_fields, &reading->fields, plan);
-    seed_read(reading, file, plan);
-    gap_checked(reading, ks_json_get(file, "bound_gap"));
+    read_seed(reading, file, plan);
+    check_gap(reading, ks_json_get(file, "bound_gap"));
     const ks_json *order_node =
         ks_needed(reading, file, "order", "the order that it answers, whole");
     if (order_node)
@@ -87,7 +87,7 @@ static void plan_node_read(ks_reading *reading, const ks_json *file, ks_plan *pl
                      MOST_LOADS, sizeof(ks_load), ks_load_read, &plan->n_loads);
     plan->left_out =
         ks_list_read(reading, ks_needed(reading, file, "left_out", "what waits and why, or []"),
-                     KS_MOST_PIECES, sizeof(ks_left_out), left_out_read, &plan->n_left_out);
+                     KS_MOST_PIECES, sizeof(ks_left_out), read_left_out, &plan->n_left_out);
 }
 
 static ks_status plan_of(const char *path, const ks_json *file, ks_arena *arena, ks_plan **out,
@@ -101,7 +101,7 @@ static ks_status plan_of(const char *path, const ks_json *file, ks_arena *arena,
         return status;
     int before = reading.fields.err->count;
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
-    plan_node_read(&reading, file, plan);
+    read_plan_node(&reading, file, plan);
     if (reading.fields.err->count > before)
         return reading.fields.err->status;
     *out = plan;

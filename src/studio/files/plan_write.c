@@ -1,4 +1,4 @@
-#include "studio/files/kiln_file.h"
+#include "studio/kilns/kiln_file.h"
 #include "studio/files/order_file.h"
 #include "studio/files/plan_file.h"
 
@@ -8,7 +8,7 @@
 
 #include <string.h>
 
-static void firing_written(ks_json_out *out, const ks_load *load)
+static void write_firing(ks_json_out *out, const ks_load *load)
 {
     ks_out_object_flat(out, "firing");
     ks_out_text(out, "cone", load->firing.cone);
@@ -21,7 +21,7 @@ static void firing_written(ks_json_out *out, const ks_load *load)
     ks_out_end(out);
 }
 
-static void bays_written(ks_json_out *out, const ks_load *load)
+static void write_bays(ks_json_out *out, const ks_load *load)
 {
     ks_out_array(out, "bays");
     for (int i = 0; i < load->n_bays; i++) {
@@ -33,7 +33,7 @@ static void bays_written(ks_json_out *out, const ks_load *load)
     ks_out_end(out);
 }
 
-static void posts_written(ks_json_out *out, const ks_load *load)
+static void write_posts(ks_json_out *out, const ks_load *load)
 {
     ks_out_array(out, "posts");
     for (int i = 0; i < load->n_posts; i++) {
@@ -77,7 +77,7 @@ void ks_parts_write(ks_json_out *out, const char *key, int n, const ks_part *par
     ks_out_end(out);
 }
 
-static void placed_written(ks_json_out *out, const ks_placed *placed)
+static void write_placed(ks_json_out *out, const ks_placed *placed)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "id", placed->id);
@@ -96,7 +96,7 @@ static void placed_written(ks_json_out *out, const ks_placed *placed)
     ks_out_end(out);
 }
 
-static void level_written(ks_json_out *out, const ks_level *level)
+static void write_level(ks_json_out *out, const ks_level *level)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "bay", level->bay);
@@ -113,13 +113,13 @@ static void level_written(ks_json_out *out, const ks_level *level)
     ks_out_end(out);
     ks_out_array(out, "pieces");
     for (int i = 0; i < level->n_pieces; i++)
-        placed_written(out, &level->pieces[i]);
+        write_placed(out, &level->pieces[i]);
     ks_out_end(out);
     ks_out_end(out);
 }
 
 /* What a step refers to, counted from 1; level 0 is the floor. */
-static void reference_written(ks_json_out *out, const ks_load *load, const ks_step *step)
+static void write_reference(ks_json_out *out, const ks_load *load, const ks_step *step)
 {
     ks_out_object_flat(out, "ref");
     ks_out_whole(out, "level", step->level + 1);
@@ -135,39 +135,39 @@ static void reference_written(ks_json_out *out, const ks_load *load, const ks_st
     ks_out_end(out);
 }
 
-static void steps_written(ks_json_out *out, const ks_load *load)
+static void write_steps(ks_json_out *out, const ks_load *load)
 {
     ks_out_array(out, "steps");
     for (int i = 0; i < load->n_steps; i++) {
         ks_out_object_flat(out, NULL);
         ks_out_text(out, "put", ks_word_at(KS_PUT_WORDS, (int)load->steps[i].put).text);
-        reference_written(out, load, &load->steps[i]);
+        write_reference(out, load, &load->steps[i]);
         ks_out_end(out);
     }
     ks_out_end(out);
 }
 
-static void load_written(ks_json_out *out, const ks_load *load)
+static void write_load(ks_json_out *out, const ks_load *load)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "kiln", load->kiln_id);
     if (load->day != KS_NO_DAY)
         ks_out_text(out, "date", ks_date_print(load->day, out->text.arena));
-    firing_written(out, load);
+    write_firing(out, load);
     ks_chamber_write(out, "chamber", load->height_mm, load->n_parts, load->parts);
     ks_clearance_write(out, "clearance", &load->clearance);
     ks_keep_outs_write(out, "keep_outs", load->n_keep_outs, load->keep_outs);
-    bays_written(out, load);
-    posts_written(out, load);
+    write_bays(out, load);
+    write_posts(out, load);
     ks_out_array(out, "levels");
     for (int i = 0; i < load->n_levels; i++)
-        level_written(out, &load->levels[i]);
+        write_level(out, &load->levels[i]);
     ks_out_end(out);
-    steps_written(out, load);
+    write_steps(out, load);
     ks_out_end(out);
 }
 
-static void left_out_written(ks_json_out *out, const ks_plan *plan)
+static void write_left_out(ks_json_out *out, const ks_plan *plan)
 {
     ks_out_array(out, "left_out");
     for (int i = 0; i < plan->n_left_out; i++) {
@@ -209,9 +209,9 @@ const char *ks_plan_json(const ks_plan *plan, ks_arena *arena)
     ks_out_whole(&out, "loads_at_least", plan->loads_at_least);
     ks_out_array(&out, "loads");
     for (int i = 0; i < plan->n_loads; i++)
-        load_written(&out, &plan->loads[i]);
+        write_load(&out, &plan->loads[i]);
     ks_out_end(&out);
-    left_out_written(&out, plan);
+    write_left_out(&out, plan);
     ks_out_end(&out);
     return ks_out_done(&out);
 }

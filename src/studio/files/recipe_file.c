@@ -1,9 +1,9 @@
-#include "studio/files/order_file.h"
+#include "studio/files/recipe_file.h"
 
 #include "base/money_text.h"
 #include "base/text.h"
 #include "studio/names.h"
-#include "studio/files/tags.h"
+#include "studio/reading/tags.h"
 
 #include <string.h>
 
@@ -61,7 +61,7 @@ static const char *mark_stage(const char *key, ks_arena *arena)
     return rank < 0 ? NULL : ks_arena_print(arena, "cone %s", ks_cone_name(rank));
 }
 
-static void bar_read(ks_reading *reading, const ks_json *node, ks_clay *clay)
+static void read_bar(ks_reading *reading, const ks_json *node, ks_clay *clay)
 {
     ks_error *err = reading->fields.err;
     if (node->kind != KS_JSON_OBJECT || node->n < 2 || node->n > MOST_MARKS) {
@@ -98,7 +98,7 @@ static void bar_from_total(ks_clay *clay, double shrinkage, ks_arena *arena)
         clay->bar[i] = (struct ks_mark){stages[i], lengths[i]};
 }
 
-static void shrinkage_read(ks_reading *reading, const ks_json *node, ks_clay *clay)
+static void read_shrinkage(ks_reading *reading, const ks_json *node, ks_clay *clay)
 {
     const ks_json *bar = ks_json_get(node, "bar"), *total = ks_json_get(node, "shrinkage");
     double shrinkage = 0;
@@ -106,7 +106,7 @@ static void shrinkage_read(ks_reading *reading, const ks_json *node, ks_clay *cl
         ks_json_fail(node, reading->fields.err,
                      "found both \"bar\" and \"shrinkage\"; the bar tells more, keep that");
     else if (bar)
-        bar_read(reading, bar, clay);
+        read_bar(reading, bar, clay);
     else if (total &&
              ks_field_value(total, &shrinkage_field, &reading->fields, &shrinkage) == KS_OK)
         bar_from_total(clay, shrinkage, reading->fields.arena);
@@ -117,7 +117,7 @@ static int minor_digits(const ks_reading *reading)
     return reading->fields.minor_digits;
 }
 
-static void clay_price_read(ks_reading *reading, const ks_json *node, ks_clay *clay)
+static void read_clay_price(ks_reading *reading, const ks_json *node, ks_clay *clay)
 {
     if (!node)
         return;
@@ -144,18 +144,18 @@ ks_glaze ks_usual_glaze(void)
         .atmosphere = "", .coats = USUAL_COATS, .laid_g_per_m2_coat = usual_laid_g_per_m2_coat};
 }
 
-static void clay_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_clay(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_clay *clay = into;
     *clay = ks_usual_clay();
     KS_FIELDS_READ(node, clay_fields, &reading->fields, clay);
-    shrinkage_read(reading, node, clay);
+    read_shrinkage(reading, node, clay);
     ks_cones_read(ks_json_get(node, "cones"), &clay->cone_low, &clay->cone_high,
                   reading->fields.err);
-    clay_price_read(reading, ks_json_get(node, "price_per_kg"), clay);
+    read_clay_price(reading, ks_json_get(node, "price_per_kg"), clay);
 }
 
-static void material_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_material(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_material *material = into;
     material->caution = "";
@@ -165,7 +165,7 @@ static void material_read(ks_reading *reading, const ks_json *node, void *into)
 }
 
 /* The lines of "base" or "additions" after those already in the glaze. */
-static void recipe_read(ks_reading *reading, const ks_json *node, bool addition, ks_glaze *glaze)
+static void read_recipe(ks_reading *reading, const ks_json *node, bool addition, ks_glaze *glaze)
 {
     const ks_order *order = reading->order;
     ks_id_list materials = KS_ID_LIST("material", order->materials, order->n_materials);
@@ -191,7 +191,7 @@ static void recipe_read(ks_reading *reading, const ks_json *node, bool addition,
     glaze->lines = lines;
 }
 
-static void glaze_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_glaze(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_glaze *glaze = into;
     *glaze = ks_usual_glaze();
@@ -202,29 +202,29 @@ static void glaze_read(ks_reading *reading, const ks_json *node, void *into)
     ks_cones_read(ks_json_get(node, "cones"), &glaze->cone_low, &glaze->cone_high,
                   reading->fields.err);
     glaze->tags = ks_tags_read(reading, ks_json_get(node, "tags"));
-    recipe_read(reading, ks_json_get(node, "base"), false, glaze);
+    read_recipe(reading, ks_json_get(node, "base"), false, glaze);
     if (ks_json_get(node, "additions") && glaze->n_lines == 0 && node->kind == KS_JSON_OBJECT &&
         !ks_json_get(node, "base"))
         ks_json_lacks(node, "base", reading->fields.err, "additions are per cent of a base");
-    recipe_read(reading, ks_json_get(node, "additions"), true, glaze);
+    read_recipe(reading, ks_json_get(node, "additions"), true, glaze);
 }
 
 void ks_recipes_read(ks_reading *reading, const ks_json *node, ks_order *order)
 {
     order->clays = ks_named_list_read(reading, ks_json_get(node, "clays"), "clay", KS_MOST_CLAYS,
-                                      sizeof(ks_clay), clay_read, &order->n_clays);
+                                      sizeof(ks_clay), read_clay, &order->n_clays);
     order->materials =
         ks_named_list_read(reading, ks_json_get(node, "materials"), "material", MOST_MATERIALS,
-                           sizeof(ks_material), material_read, &order->n_materials);
+                           sizeof(ks_material), read_material, &order->n_materials);
     order->glazes =
         ks_named_list_read(reading, ks_json_get(node, "glazes"), "glaze", KS_MOST_GLAZES,
-                           sizeof(ks_glaze), glaze_read, &order->n_glazes);
+                           sizeof(ks_glaze), read_glaze, &order->n_glazes);
     reading->told_clays = reading->clays_room = order->n_clays;
     reading->told_glazes = reading->glazes_room = order->n_glazes;
 }
 
 /* As text with fixed decimals, so that reading it again gives the same. */
-static void fine_money_written(ks_json_out *out, const char *key, double minor, int digits)
+static void write_fine_money(ks_json_out *out, const char *key, double minor, int digits)
 {
     double major = minor;
     for (int i = 0; i < digits; i++)
@@ -233,7 +233,7 @@ static void fine_money_written(ks_json_out *out, const char *key, double minor, 
         ks_out_text(out, key, ks_number_fixed(major, digits + 4, out->text.arena));
 }
 
-static void clay_written(ks_json_out *out, const ks_clay *clay, int digits)
+static void write_clay(ks_json_out *out, const ks_clay *clay, int digits)
 {
     ks_out_object(out, NULL);
     KS_FIELDS_WRITE(out, clay_fields, digits, clay);
@@ -244,12 +244,12 @@ static void clay_written(ks_json_out *out, const ks_clay *clay, int digits)
         ks_out_end(out);
     }
     ks_cones_write(out, "cones", clay->cone_low, clay->cone_high);
-    fine_money_written(out, "price_per_kg", clay->price_minor_per_kg, digits);
+    write_fine_money(out, "price_per_kg", clay->price_minor_per_kg, digits);
     ks_out_end(out);
 }
 
-static void recipe_written(ks_json_out *out, const char *key, const ks_order *order,
-                           const ks_glaze *glaze, bool additions)
+static void write_recipe(ks_json_out *out, const char *key, const ks_order *order,
+                         const ks_glaze *glaze, bool additions)
 {
     int n = 0;
     for (int i = 0; i < glaze->n_lines; i++)
@@ -269,7 +269,7 @@ void ks_recipes_write(ks_json_out *out, const ks_order *order)
     int digits = ks_currency_digits(order->currency);
     ks_out_array(out, "clays");
     for (int i = 0; i < order->n_clays; i++)
-        clay_written(out, &order->clays[i], digits);
+        write_clay(out, &order->clays[i], digits);
     ks_out_end(out);
     ks_out_array(out, "materials");
     for (int i = 0; i < order->n_materials; i++) {
@@ -285,8 +285,8 @@ void ks_recipes_write(ks_json_out *out, const ks_order *order)
         KS_FIELDS_WRITE(out, glaze_fields, digits, glaze);
         ks_cones_write(out, "cones", glaze->cone_low, glaze->cone_high);
         ks_tags_write(out, "tags", order, glaze->tags);
-        recipe_written(out, "base", order, glaze, false);
-        recipe_written(out, "additions", order, glaze, true);
+        write_recipe(out, "base", order, glaze, false);
+        write_recipe(out, "additions", order, glaze, true);
         ks_out_end(out);
     }
     ks_out_end(out);

@@ -1,7 +1,7 @@
-#include "studio/files/kiln_file.h"
+#include "studio/kilns/kiln_file.h"
 #include "studio/names.h"
 #include "studio/files/order_file.h"
-#include "studio/files/tags.h"
+#include "studio/reading/tags.h"
 
 #include <string.h>
 
@@ -37,7 +37,7 @@ static const ks_cone_packs usual_cones = {.wanted = true,
                                           .depth_mm = 25,
                                           .height_mm = 65};
 
-static void cone_places_read(ks_reading *reading, const ks_json *node, ks_cone_packs *cones)
+static void read_cone_places(ks_reading *reading, const ks_json *node, ks_cone_packs *cones)
 {
     if (!node || ks_array_check(node, 0, 3, reading->fields.err) != KS_OK)
         return;
@@ -52,7 +52,7 @@ static void cone_places_read(ks_reading *reading, const ks_json *node, ks_cone_p
     cones->top = on[2];
 }
 
-static void cones_rule_read(ks_reading *reading, const ks_json *node, ks_cone_packs *cones)
+static void read_cones_rule(ks_reading *reading, const ks_json *node, ks_cone_packs *cones)
 {
     if (node && node->kind == KS_JSON_BOOL) {
         cones->wanted = node->truth;
@@ -61,10 +61,10 @@ static void cones_rule_read(ks_reading *reading, const ks_json *node, ks_cone_pa
     if (!node)
         return;
     KS_FIELDS_READ(node, cone_fields, &reading->fields, cones);
-    cone_places_read(reading, ks_json_get(node, "on"), cones);
+    read_cone_places(reading, ks_json_get(node, "on"), cones);
 }
 
-static void clearances_read(ks_reading *reading, const ks_json *node, ks_rules *rules)
+static void read_clearances(ks_reading *reading, const ks_json *node, ks_rules *rules)
 {
     for (int i = 0; i < ks_n_clearances; i++)
         *ks_clearance_at(&rules->clearance, i) = -1;
@@ -82,11 +82,11 @@ void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
     if (rules->fewest_levels)
         ks_json_fail(ks_json_get(node, "fewest_levels"), reading->fields.err,
                      "found true; no plan is chosen by its number of levels yet, so leave it out");
-    clearances_read(reading, ks_json_get(node, "clearances"), rules);
-    cones_rule_read(reading, ks_json_get(node, "cones"), &rules->cones);
+    read_clearances(reading, ks_json_get(node, "clearances"), rules);
+    read_cones_rule(reading, ks_json_get(node, "cones"), &rules->cones);
 }
 
-static void one_apart_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_one_apart(ks_reading *reading, const ks_json *node, void *into)
 {
     struct {
         int by;
@@ -110,10 +110,10 @@ void ks_apart_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
 {
     const ks_json *node = ks_json_get(ks_json_get(order_node, "rules"), "apart");
     order->rules.apart =
-        ks_list_read(reading, node, 200, sizeof(ks_apart), one_apart_read, &order->rules.n_apart);
+        ks_list_read(reading, node, 200, sizeof(ks_apart), read_one_apart, &order->rules.n_apart);
 }
 
-static void cones_rule_written(ks_json_out *out, const ks_cone_packs *cones)
+static void write_cones_rule(ks_json_out *out, const ks_cone_packs *cones)
 {
     if (!cones->wanted) {
         ks_out_bool(out, "cones", false);
@@ -132,7 +132,7 @@ static void cones_rule_written(ks_json_out *out, const ks_cone_packs *cones)
     ks_out_end(out);
 }
 
-static void apart_written(ks_json_out *out, const ks_order *order, const ks_apart *apart)
+static void write_apart(ks_json_out *out, const ks_order *order, const ks_apart *apart)
 {
     ks_out_object_flat(out, NULL);
     ks_out_array(out, "tags");
@@ -158,9 +158,9 @@ void ks_rules_write(ks_json_out *out, const ks_order *order)
     ks_clearance_write(out, "clearances", &told);
     ks_out_array(out, "apart");
     for (int i = 0; i < rules->n_apart; i++)
-        apart_written(out, order, &rules->apart[i]);
+        write_apart(out, order, &rules->apart[i]);
     ks_out_end(out);
-    cones_rule_written(out, &rules->cones);
+    write_cones_rule(out, &rules->cones);
     ks_out_end(out);
 }
 

@@ -21,7 +21,7 @@ static const struct {
  * have shrunk, with this much to spare. */
 static const double margin_spare_mm = 5;
 
-static double filled(double told, double usual_value)
+static double fill(double told, double usual_value)
 {
     return isnan(told) ? usual_value : told;
 }
@@ -38,16 +38,16 @@ void ks_setter_staged(ks_setter *setter, const ks_piece *piece)
         setter->stage = stage_with_form(piece->stage);
 }
 
-void ks_setter_filled(ks_setter *setter, double needed_margin_mm)
+void ks_setter_fill(ks_setter *setter, double needed_margin_mm)
 {
     double least = usual[setter->kind].margin;
     if (needed_margin_mm > 0)
         least = fmax(least, needed_margin_mm + margin_spare_mm);
-    setter->thickness_mm = filled(setter->thickness_mm, usual[setter->kind].thickness);
-    setter->margin_mm = setter->outline_told ? 0 : filled(setter->margin_mm, ceil(least));
-    setter->bed_under_mm = filled(setter->bed_under_mm, usual[setter->kind].bed);
-    setter->bed_over_mm = filled(setter->bed_over_mm, usual[setter->kind].bed);
-    setter->bed_spread_mm = filled(setter->bed_spread_mm, usual[setter->kind].spread);
+    setter->thickness_mm = fill(setter->thickness_mm, usual[setter->kind].thickness);
+    setter->margin_mm = setter->outline_told ? 0 : fill(setter->margin_mm, ceil(least));
+    setter->bed_under_mm = fill(setter->bed_under_mm, usual[setter->kind].bed);
+    setter->bed_over_mm = fill(setter->bed_over_mm, usual[setter->kind].bed);
+    setter->bed_spread_mm = fill(setter->bed_spread_mm, usual[setter->kind].spread);
 }
 
 /* A bed as thick as it may turn out. */
@@ -56,8 +56,8 @@ static double thickest(double bed_mm, double spread_mm)
     return bed_mm > 0 ? bed_mm + spread_mm : 0;
 }
 
-static double layer_added(ks_part_list *list, ks_part_kind kind, double from, double thickness,
-                          ks_outline outline)
+static double add_layer(ks_part_list *list, ks_part_kind kind, double from, double thickness,
+                        ks_outline outline)
 {
     if (thickness > 0)
         ks_part_add(list, kind, from, from + thickness, outline);
@@ -70,11 +70,11 @@ void ks_parts_set(ks_part_list *list, const ks_setter *setter)
     ks_outline body = setter->outline_told ? setter->outline : feet;
     body.round += setter->margin_mm;
     ks_part_list built = {.arena = list->arena};
-    double top = layer_added(&built, KS_PART_GROG, 0,
-                             thickest(setter->bed_under_mm, setter->bed_spread_mm), body);
-    top = layer_added(&built, setter->kind, top, setter->thickness_mm, body);
-    top = layer_added(&built, KS_PART_GROG, top,
-                      thickest(setter->bed_over_mm, setter->bed_spread_mm), feet);
+    double top = add_layer(&built, KS_PART_GROG, 0,
+                           thickest(setter->bed_under_mm, setter->bed_spread_mm), body);
+    top = add_layer(&built, setter->kind, top, setter->thickness_mm, body);
+    top = add_layer(&built, KS_PART_GROG, top, thickest(setter->bed_over_mm, setter->bed_spread_mm),
+                    feet);
     for (int i = 0; i < list->n; i++)
         ks_part_add(&built, list->at[i].kind, list->at[i].from_mm + top, list->at[i].to_mm + top,
                     list->at[i].outline);
@@ -118,7 +118,7 @@ static const ks_part_kind kinds[] = {KS_PART_SLAB, KS_PART_COOKIE, KS_PART_STILT
 static const ks_field kind_field = {.kind = KS_FIELD_WORD, .words = "slab|cookie|stilt|prop"};
 static const ks_field stage_field = {.kind = KS_FIELD_WORD, .words = KS_STAGE_WORDS};
 
-static void setter_stage_read(ks_reading *reading, const ks_json *node, ks_setter *setter)
+static void read_setter_stage(ks_reading *reading, const ks_json *node, ks_setter *setter)
 {
     int stage = KS_BISQUE;
     ks_error *err = reading->fields.err;
@@ -162,7 +162,7 @@ void ks_setter_read(ks_reading *reading, const ks_json *node, ks_piece *piece)
     if (clay)
         setter->clay = ks_id_refer(clay, &clays, err);
     if (ks_json_get(node, "stage"))
-        setter_stage_read(reading, ks_json_get(node, "stage"), setter);
+        read_setter_stage(reading, ks_json_get(node, "stage"), setter);
     if (outline && ks_json_get(node, "margin"))
         ks_json_fail(node, err,
                      "found both \"outline\" and \"margin\"; one of them tells its size");

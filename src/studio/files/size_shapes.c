@@ -49,7 +49,7 @@ static const struct shape {
 };
 enum { N_SHAPES = sizeof shapes / sizeof *shapes };
 
-static const struct shape *shape_named(const char *word)
+static const struct shape *name_shape(const char *word)
 {
     for (int i = 0; i < N_SHAPES; i++)
         if (ks_text_alike(shapes[i].word, word))
@@ -59,11 +59,11 @@ static const struct shape *shape_named(const char *word)
 
 const char *ks_shape_single(const char *word)
 {
-    const struct shape *shape = shape_named(word);
+    const struct shape *shape = name_shape(word);
     return shape ? shape->single : NULL;
 }
 
-const char *ks_shapes_told(ks_arena *arena)
+const char *ks_shapes_tell(ks_arena *arena)
 {
     ks_text told = {.arena = arena};
     for (int i = 0; i < N_SHAPES; i++)
@@ -76,7 +76,7 @@ const char *ks_shapes_told(ks_arena *arena)
 }
 
 /* In mm; 0 where it is not told, or not so that it can be understood. */
-static double length_told(const ks_field_reader *reader, const ks_json *piece, const char *key)
+static double tell_length(const ks_field_reader *reader, const ks_json *piece, const char *key)
 {
     const ks_json *node = ks_json_get(piece, key);
     double mm = 0;
@@ -86,22 +86,22 @@ static double length_told(const ks_field_reader *reader, const ks_json *piece, c
     return mm;
 }
 
-static void noted(ks_sizing *out, const char *what, ks_arena *arena)
+static void note(ks_sizing *out, const char *what, ks_arena *arena)
 {
     out->assumed = *out->assumed ? ks_arena_print(arena, "%s, %s", out->assumed, what) : what;
 }
 
-static void size_filled(const ks_field_reader *reader, ks_json *piece, const char *key, double mm,
-                        ks_sizing *out)
+static void fill_size(const ks_field_reader *reader, ks_json *piece, const char *key, double mm,
+                      ks_sizing *out)
 {
     if (mm <= 0 || ks_json_get(piece, key))
         return;
     ks_json_cell(piece, key, ks_arena_print(reader->arena, "%.0f mm", round(mm)), piece->line,
                  piece->column);
-    noted(out, key, reader->arena);
+    note(out, key, reader->arena);
 }
 
-static void truth_filled(ks_json *piece, const char *key, bool there)
+static void fill_truth(ks_json *piece, const char *key, bool there)
 {
     if (!there || ks_json_get(piece, key))
         return;
@@ -110,35 +110,34 @@ static void truth_filled(ks_json *piece, const char *key, bool there)
     node->truth = true;
 }
 
-static void tile_filled(const ks_field_reader *reader, const struct shape *shape, ks_json *piece,
-                        ks_sizing *out)
+static void fill_tile(const ks_field_reader *reader, const struct shape *shape, ks_json *piece,
+                      ks_sizing *out)
 {
-    size_filled(reader, piece, "depth", length_told(reader, piece, "width"), out);
-    size_filled(reader, piece, "width", length_told(reader, piece, "depth"), out);
-    size_filled(reader, piece, "height", shape->height, out);
+    fill_size(reader, piece, "depth", tell_length(reader, piece, "width"), out);
+    fill_size(reader, piece, "width", tell_length(reader, piece, "depth"), out);
+    fill_size(reader, piece, "height", shape->height, out);
 }
 
-bool ks_shape_filled(const ks_field_reader *reader, const char *word, ks_json *piece,
-                     ks_sizing *out)
+bool ks_shape_fill(const ks_field_reader *reader, const char *word, ks_json *piece, ks_sizing *out)
 {
-    const struct shape *shape = shape_named(word);
+    const struct shape *shape = name_shape(word);
     if (!shape)
         return ks_text_alike(word, "round") || ks_text_alike(word, "rectangular");
     if (strcmp(shape->single, "width") == 0) {
-        tile_filled(reader, shape, piece, out);
+        fill_tile(reader, shape, piece, out);
         return true;
     }
     if (!ks_json_get(piece, "width") && !ks_json_get(piece, "profile") &&
         !ks_json_get(piece, "outline") && !ks_json_get(piece, "parts")) {
-        size_filled(reader, piece, "diameter", length_told(reader, piece, "height") / shape->height,
-                    out);
-        double diameter = length_told(reader, piece, "diameter");
-        size_filled(reader, piece, "height", diameter * shape->height, out);
-        size_filled(reader, piece, "foot", diameter * shape->foot, out);
+        fill_size(reader, piece, "diameter", tell_length(reader, piece, "height") / shape->height,
+                  out);
+        double diameter = tell_length(reader, piece, "diameter");
+        fill_size(reader, piece, "height", diameter * shape->height, out);
+        fill_size(reader, piece, "foot", diameter * shape->foot, out);
     }
-    truth_filled(piece, "handle", shape->handle);
-    truth_filled(piece, "spout", shape->spout);
+    fill_truth(piece, "handle", shape->handle);
+    fill_truth(piece, "spout", shape->spout);
     if (shape->lid)
-        noted(out, "lid on", reader->arena);
+        note(out, "lid on", reader->arena);
     return true;
 }

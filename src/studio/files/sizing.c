@@ -62,8 +62,8 @@ static const ks_json *usual_families(ks_arena *arena)
 }
 
 /* By its name, or "M" of a piece called "mug". */
-static const ks_json *family_named(ks_reading *reading, const ks_json *piece, const char *size,
-                                   bool *own)
+static const ks_json *name_family(ks_reading *reading, const ks_json *piece, const char *size,
+                                  bool *own)
 {
     ks_arena *arena = reading->fields.arena;
     const char *called = ks_arena_print(arena, "%s %s", text_under(piece, "name"), size);
@@ -76,7 +76,7 @@ static const ks_json *family_named(ks_reading *reading, const ks_json *piece, co
 }
 
 /* The same piece with room for more to be told of it. */
-static ks_json *copied(const ks_json *piece, int more, ks_arena *arena)
+static ks_json *copy(const ks_json *piece, int more, ks_arena *arena)
 {
     ks_json *copy = ks_json_row(piece->file, piece->line, piece->n + more, arena);
     ks_json *items = copy->items;
@@ -95,7 +95,7 @@ static bool tells_body(const ks_json *piece)
 }
 
 /* What the family tells and the piece does not. */
-static void family_taken(ks_json *piece, const ks_json *family)
+static void take_family(ks_json *piece, const ks_json *family)
 {
     bool glazed = ks_json_get(piece, "glaze") || ks_json_get(piece, "glazes");
     bool weighed = ks_json_get(piece, "mass") || ks_json_get(piece, "wet_ball");
@@ -115,16 +115,16 @@ typedef struct {
     const ks_unit *unit; /* NULL = bare */
 } size_number;
 
-static bool number_taken(const char *from, size_t length, ks_arena *arena, size_number *out)
+static bool take_number(const char *from, size_t length, ks_arena *arena, size_number *out)
 {
     char *text = ks_arena_text_n(arena, from, length);
-    const char *at = ks_cell_of_diameter(ks_blanks_skipped(text)), *starts = at;
+    const char *at = ks_cell_of_diameter(ks_blanks_skip(text)), *starts = at;
     ks_rational number;
     if (ks_rational_read(&at, &number) != NULL)
         return false;
     out->unit = ks_unit_take(KS_LENGTH, &at);
     out->text = starts;
-    return !*ks_blanks_skipped(at);
+    return !*ks_blanks_skip(at);
 }
 
 /* Bytes from `at` to the next sign of multiplication, and of that sign; "by" is one too. */
@@ -144,12 +144,12 @@ static size_t to_cross(const char *at, size_t *sign)
 }
 
 /* The numbers, each with the unit that the last one carries where it has none; 0 = none such. */
-static int numbers_taken(const char *text, ks_arena *arena, size_number numbers[MOST_NUMBERS])
+static int take_numbers(const char *text, ks_arena *arena, size_number numbers[MOST_NUMBERS])
 {
     int n = 0;
     for (const char *at = text;;) {
         size_t sign, length = to_cross(at, &sign);
-        if (n == MOST_NUMBERS || !number_taken(at, length, arena, &numbers[n++]))
+        if (n == MOST_NUMBERS || !take_number(at, length, arena, &numbers[n++]))
             return 0;
         if (sign == 0)
             break;
@@ -166,7 +166,7 @@ static int numbers_taken(const char *text, ks_arena *arena, size_number numbers[
 int ks_size_numbers(const char *text, ks_arena *arena, double mm[3])
 {
     size_number numbers[MOST_NUMBERS];
-    int n = numbers_taken(text, arena, numbers);
+    int n = take_numbers(text, arena, numbers);
     for (int i = 0; i < n; i++)
         if (ks_quantity_parse(KS_LENGTH, numbers[i].text, NULL, &mm[i]) != NULL)
             return 0;
@@ -177,7 +177,7 @@ const char *ks_size_with_unit(const char *text, const char *unit, ks_arena *aren
 {
     const char *digits = strpbrk(text, "0123456789");
     size_number numbers[MOST_NUMBERS];
-    int n = unit && digits ? numbers_taken(digits, arena, numbers) : 0;
+    int n = unit && digits ? take_numbers(digits, arena, numbers) : 0;
     return n > 0 && !numbers[n - 1].unit ? ks_arena_print(arena, "%s %s", text, unit) : text;
 }
 
@@ -190,7 +190,7 @@ static void told_as(ks_json *piece, const ks_json *size, const char *key, const 
 }
 
 /* "bowl 15 cm", "15 x 8 cm", "20 x 20 x 3 cm"; false if it is nothing of that. */
-static bool numbers_told(ks_json *piece, const ks_json *size, ks_arena *arena)
+static bool tell_numbers(ks_json *piece, const ks_json *size, ks_arena *arena)
 {
     static const char *const round[] = {"diameter", "height"};
     static const char *const square[] = {"width", "depth", "height"};
@@ -198,7 +198,7 @@ static bool numbers_told(ks_json *piece, const ks_json *size, ks_arena *arena)
     const char *digits = size->text + strcspn(size->text, "0123456789");
     char *word = ks_arena_text_n(arena, size->text, (size_t)(digits - size->text));
     const char *shape = ks_text_plain(word, arena);
-    int n = numbers_taken(ks_shape_single(shape) ? digits : size->text, arena, numbers);
+    int n = take_numbers(ks_shape_single(shape) ? digits : size->text, arena, numbers);
     const char *single = ks_shape_single(shape) ? ks_shape_single(shape)
                                                 : ks_shape_single(text_under(piece, "shape"));
     if (n == 0 || (n == 1 && !single))
@@ -230,13 +230,13 @@ static void refuse_size(ks_reading *reading, const ks_json *size)
         nearest ? "\")" : "");
 }
 
-static void size_taken(ks_reading *reading, const ks_json *size, ks_json *piece, ks_sizing *out)
+static void take_size(ks_reading *reading, const ks_json *size, ks_json *piece, ks_sizing *out)
 {
     ks_arena *arena = reading->fields.arena;
     bool own = false;
-    const ks_json *family = family_named(reading, piece, size->text, &own);
+    const ks_json *family = name_family(reading, piece, size->text, &own);
     if (!family) {
-        if (!numbers_told(piece, size, arena))
+        if (!tell_numbers(piece, size, arena))
             refuse_size(reading, size);
         return;
     }
@@ -244,7 +244,7 @@ static void size_taken(ks_reading *reading, const ks_json *size, ks_json *piece,
     if (!own)
         out->assumed = ks_arena_print(arena, "sizes of \"%s\"", out->family);
     if (!tells_body(piece) || ks_json_get(piece, "diameter"))
-        family_taken(piece, family);
+        take_family(piece, family);
 }
 
 const ks_json *ks_piece_sized(ks_reading *reading, const ks_json *piece, ks_sizing *out)
@@ -254,14 +254,14 @@ const ks_json *ks_piece_sized(ks_reading *reading, const ks_json *piece, ks_sizi
     if (!size && !shape)
         return piece;
     ks_json *sized =
-        copied(piece, N_FAMILY_KEYS + KS_SHAPE_FILLS + MOST_NUMBERS, reading->fields.arena);
+        copy(piece, N_FAMILY_KEYS + KS_SHAPE_FILLS + MOST_NUMBERS, reading->fields.arena);
     if (size && (size->kind == KS_JSON_TEXT || size->kind == KS_JSON_NUMBER))
-        size_taken(reading, size, sized, out);
+        take_size(reading, size, sized, out);
     else if (size)
         refuse_size(reading, size);
     shape = ks_json_get(sized, "shape");
-    if (shape && !ks_shape_filled(&reading->fields, text_under(sized, "shape"), sized, out))
+    if (shape && !ks_shape_fill(&reading->fields, text_under(sized, "shape"), sized, out))
         ks_json_fail(shape, reading->fields.err, "found %s; a shape is %s",
-                     ks_json_found(shape).words, ks_shapes_told(reading->fields.arena));
+                     ks_json_found(shape).words, ks_shapes_tell(reading->fields.arena));
     return sized;
 }

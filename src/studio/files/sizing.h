@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_STUDIO_FILES_SIZING_H
 #define KILNSTOW_STUDIO_FILES_SIZING_H
 
-#include "studio/files/reading.h"
+#include "studio/reading/reading.h"
 
 /* What followed from the word. */
 typedef struct {
@@ -30,13 +30,13 @@ extern const char ks_usual_families[];
 
 /* Fills what the shape leaves to be assumed; `piece` has room for it. False if there is no such
  * shape. */
-bool ks_shape_filled(const ks_field_reader *reader, const char *shape, ks_json *piece,
-                     ks_sizing *out);
+bool ks_shape_fill(const ks_field_reader *reader, const char *shape, ks_json *piece,
+                   ks_sizing *out);
 enum { KS_SHAPE_FILLS = 6 };
 
 /* Whether the word is a shape, and which of its sizes a single number is: "diameter", "height" or
  * "width". NULL = no shape. */
 const char *ks_shape_single(const char *word);
-const char *ks_shapes_told(ks_arena *arena); /* "bowl, casserole, ..." */
+const char *ks_shapes_tell(ks_arena *arena); /* "bowl, casserole, ..." */
 
 #endif

@@ -103,7 +103,7 @@ static unsigned range_bits(int from, int to, int n)
 }
 
 /* "mon-fri,sun" as bits; a range may run over the end of the row ("oct-mar"). */
-static bool mask_read(const char *text, const char *const *names, unsigned *mask)
+static bool read_mask(const char *text, const char *const *names, unsigned *mask)
 {
     int n = 0;
     while (names[n])
@@ -125,17 +125,17 @@ static bool mask_read(const char *text, const char *const *names, unsigned *mask
     }
 }
 
-static unsigned mask_told(ks_reading *reading, const ks_json *told, const char *const *names,
+static unsigned tell_mask(ks_reading *reading, const ks_json *told, const char *const *names,
                           unsigned all)
 {
     unsigned mask = all;
-    if (told && (told->kind != KS_JSON_TEXT || !mask_read(told->text, names, &mask)))
+    if (told && (told->kind != KS_JSON_TEXT || !read_mask(told->text, names, &mask)))
         ks_json_fail(told, reading->fields.err, "found %s; write it like \"%s-%s\" or \"%s,%s\"",
                      ks_json_found(told).words, names[0], names[4], names[0], names[2]);
     return mask;
 }
 
-static void mask_written(ks_json_out *out, const char *key, const char *const *names, unsigned mask)
+static void write_mask(ks_json_out *out, const char *key, const char *const *names, unsigned mask)
 {
     ks_text text = {.arena = out->text.arena};
     for (int i = 0; names[i]; i++)
@@ -144,32 +144,32 @@ static void mask_written(ks_json_out *out, const char *key, const char *const *n
     ks_out_text(out, key, ks_text_end(&text));
 }
 
-static void price_time_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_price_time(ks_reading *reading, const ks_json *node, void *into)
 {
     told_price_time told = {.name = ""};
     KS_FIELDS_READ(node, price_time_fields, &reading->fields, &told);
     *(ks_price_time *)into = (ks_price_time){
         .name = told.name,
         .per_kwh = price_needed(reading, node, "what a kWh costs at these times"),
-        .weekdays = mask_told(reading, ks_json_get(node, "days"), weekday_names, ALL_WEEKDAYS),
-        .months = mask_told(reading, ks_json_get(node, "months"), month_names, ALL_MONTHS),
+        .weekdays = tell_mask(reading, ks_json_get(node, "days"), weekday_names, ALL_WEEKDAYS),
+        .months = tell_mask(reading, ks_json_get(node, "months"), month_names, ALL_MONTHS),
         .from_min = (int)(told.from_s / 60) % DAY_MIN,
         .to_min = (int)(told.to_s / 60) % DAY_MIN,
     };
 }
 
-static void price_time_written(ks_json_out *out, const ks_price_time *price, int digits)
+static void write_price_time(ks_json_out *out, const ks_price_time *price, int digits)
 {
     told_price_time told = {price->name, price->from_min * 60.0, price->to_min * 60.0};
     ks_out_object_flat(out, NULL);
     KS_FIELDS_WRITE(out, price_time_fields, digits, &told);
     ks_fine_write(out, "price", price->per_kwh, digits);
-    mask_written(out, "days", weekday_names, price->weekdays);
-    mask_written(out, "months", month_names, price->months);
+    write_mask(out, "days", weekday_names, price->weekdays);
+    write_mask(out, "months", month_names, price->months);
     ks_out_end(out);
 }
 
-static void tier_read(ks_reading *reading, const ks_json *node, void *into)
+static void read_tier(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_price_tier *tier = into;
     tier->up_to_kwh = INFINITY;
@@ -202,7 +202,7 @@ static void prices_complete(ks_reading *reading, const ks_json *node, const ks_p
     }
 }
 
-static void flat_price_read(ks_reading *reading, const ks_json *node, ks_power_tariff *power)
+static void read_flat_price(ks_reading *reading, const ks_json *node, ks_power_tariff *power)
 {
     const ks_json *flat = ks_json_get(node, "price");
     if (flat && power->n_times > 0)
@@ -229,10 +229,10 @@ void ks_power_read(ks_reading *reading, const ks_json *node, ks_power_tariff *po
     int before = reading->fields.err->count;
     KS_FIELDS_READ(node, power_fields, &reading->fields, power);
     power->times = ks_list_read(reading, ks_json_get(node, "prices"), MOST_PRICES,
-                                sizeof(ks_price_time), price_time_read, &power->n_times);
+                                sizeof(ks_price_time), read_price_time, &power->n_times);
     power->tiers = ks_list_read(reading, ks_json_get(node, "tiers"), MOST_PRICES,
-                                sizeof(ks_price_tier), tier_read, &power->n_tiers);
-    flat_price_read(reading, node, power);
+                                sizeof(ks_price_tier), read_tier, &power->n_tiers);
+    read_flat_price(reading, node, power);
     power->demand_per_kw = ks_fine_read(reading, ks_json_get(node, "demand_per_kw"));
     power->per_firing = ks_fine_read(reading, ks_json_get(node, "per_firing"));
     if (reading->fields.err->count == before)
@@ -249,7 +249,7 @@ void ks_power_write(ks_json_out *out, const ks_power_tariff *power, int digits)
     ks_fine_write(out, "per_firing", power->per_firing, digits);
     ks_out_array(out, "prices");
     for (int i = 0; i < power->n_times; i++)
-        price_time_written(out, &power->times[i], digits);
+        write_price_time(out, &power->times[i], digits);
     ks_out_end(out);
     ks_out_array(out, "tiers");
     for (int i = 0; i < power->n_tiers; i++) {

@@ -21,7 +21,7 @@ const char *ks_cell_of_diameter(const char *text)
     static const char *const signs[] = {"\u00D8", "\u00F8", "\u2300"};
     for (size_t i = 0; i < sizeof signs / sizeof *signs; i++)
         if (strncmp(text, signs[i], strlen(signs[i])) == 0)
-            return ks_blanks_skipped(text + strlen(signs[i]));
+            return ks_blanks_skip(text + strlen(signs[i]));
     return text;
 }
 
@@ -67,14 +67,14 @@ static const char *trimmed(const char *from, const char *to, ks_arena *arena)
 }
 
 /* Makes the cell an array or object with room for `most` items; they are added one by one. */
-static void opened(ks_json *cell, ks_json_kind kind, int most, ks_arena *arena)
+static void open_it(ks_json *cell, ks_json_kind kind, int most, ks_arena *arena)
 {
     cell->kind = kind;
     cell->n = 0;
     cell->items = KS_TAKE(arena, most, ks_json);
 }
 
-static ks_json *item_added(ks_json *cell, const char *key, const char *text)
+static ks_json *add_item(ks_json *cell, const char *key, const char *text)
 {
     return ks_json_cell(cell, key, text, cell->line, cell->column);
 }
@@ -85,10 +85,10 @@ void ks_cell_as_list(ks_json *cell, const char *separators, ks_arena *arena)
     int n = 1;
     for (const char *c = at; *c; c++)
         n += strchr(separators, *c) != NULL;
-    opened(cell, KS_JSON_ARRAY, n, arena);
+    open_it(cell, KS_JSON_ARRAY, n, arena);
     for (; n > 0; n--) {
         size_t length = strcspn(at, separators);
-        item_added(cell, NULL, trimmed(at, at + length, arena));
+        add_item(cell, NULL, trimmed(at, at + length, arena));
         at += length + (at[length] != '\0');
     }
     cell->text = NULL;
@@ -133,10 +133,10 @@ void ks_cell_as_handle(ks_json *cell, const char *unit, const ks_field_reader *r
     }
     const char *from[] = {text, cross + 1, at + 1, dash + 1};
     const char *to[] = {cross, at, dash, text + strlen(text)};
-    opened(cell, KS_JSON_OBJECT, 4, reader->arena);
+    open_it(cell, KS_JSON_OBJECT, 4, reader->arena);
     for (int i = 0; i < 4; i++)
-        item_added(cell, keys[i],
-                   ks_cell_with_unit(trimmed(from[i], to[i], reader->arena), unit, reader->arena));
+        add_item(cell, keys[i],
+                 ks_cell_with_unit(trimmed(from[i], to[i], reader->arena), unit, reader->arena));
     cell->text = NULL;
 }
 
@@ -151,18 +151,18 @@ static void profile_point(ks_json *cell, const char *from, const char *to, const
                      (int)(to - from), from);
         return;
     }
-    ks_json *point = item_added(cell, NULL, NULL);
-    opened(point, KS_JSON_ARRAY, 2, reader->arena);
-    item_added(point, NULL,
-               ks_cell_with_unit(trimmed(from, colon, reader->arena), unit, reader->arena));
-    item_added(point, NULL,
-               ks_cell_with_unit(trimmed(colon + 1, to, reader->arena), unit, reader->arena));
+    ks_json *point = add_item(cell, NULL, NULL);
+    open_it(point, KS_JSON_ARRAY, 2, reader->arena);
+    add_item(point, NULL,
+             ks_cell_with_unit(trimmed(from, colon, reader->arena), unit, reader->arena));
+    add_item(point, NULL,
+             ks_cell_with_unit(trimmed(colon + 1, to, reader->arena), unit, reader->arena));
 }
 
 void ks_cell_as_profile(ks_json *cell, const char *unit, const ks_field_reader *reader)
 {
     const char *at = cell->text;
-    opened(cell, KS_JSON_ARRAY, MOST_ITEMS, reader->arena);
+    open_it(cell, KS_JSON_ARRAY, MOST_ITEMS, reader->arena);
     while (*at && cell->n < MOST_ITEMS) {
         size_t blanks = strspn(at, " \t\n"), length = strcspn(at + blanks, " \t\n");
         if (length > 0)

@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_STUDIO_FILES_WARE_CELLS_H
 #define KILNSTOW_STUDIO_FILES_WARE_CELLS_H
 
-#include "base/fields.h"
+#include "base/data/fields.h"
 
 /* The text with the header's unit (NULL = none) behind it, if it is a number without one. */
 const char *ks_cell_with_unit(const char *text, const char *unit, ks_arena *arena);

@@ -72,7 +72,7 @@ static int column_keyed(const char *word, ks_arena *arena)
     return -1;
 }
 
-static void word_added(ks_reading *reading, const char *heading, int column)
+static void add_word(ks_reading *reading, const char *heading, int column)
 {
     ks_arena *arena = reading->fields.arena;
     reading->columns =
@@ -87,7 +87,7 @@ static bool key_known(const char *key, ks_arena *arena, int *column)
     return *column >= 0 || ks_text_alike(key, passed_over);
 }
 
-static const char *keys_told(ks_arena *arena)
+static const char *tell_keys(ks_arena *arena)
 {
     ks_text told = {.arena = arena};
     for (int i = 0; i < N_COLUMNS; i++)
@@ -111,8 +111,8 @@ ks_status ks_columns_parse(ks_reading *reading, const char *text)
         if (!key_known(equals + 1, arena, &column))
             return ks_fail(reading->fields.err, KS_BAD_USAGE,
                            "--columns: found \"%.60s\"; a column is one of %s", equals + 1,
-                           keys_told(arena));
-        word_added(reading, ks_arena_text_n(arena, pair, (size_t)(equals - pair)), column);
+                           tell_keys(arena));
+        add_word(reading, ks_arena_text_n(arena, pair, (size_t)(equals - pair)), column);
         at += length + (at[length] == ',');
     }
     return KS_OK;
@@ -132,9 +132,9 @@ void ks_columns_read(ks_reading *reading, const ks_json *node)
         int column = -1;
         if (item->kind != KS_JSON_TEXT || !key_known(item->text, arena, &column))
             ks_json_fail(item, reading->fields.err, "found %s; a column is one of %s",
-                         ks_json_found(item).words, keys_told(arena));
+                         ks_json_found(item).words, tell_keys(arena));
         else
-            word_added(reading, item->key, column);
+            add_word(reading, item->key, column);
     }
 }
 
@@ -305,7 +305,7 @@ static const ks_csv_row *heading_row(const table *t)
 }
 
 /* "a", "b" and "c": the headings that are not known. */
-static const char *unknown_told(const table *t, const ks_csv_row *row, const ks_heading *heading,
+static const char *tell_unknown(const table *t, const ks_csv_row *row, const ks_column_heading *heading,
                                 int *n)
 {
     ks_text told = {.arena = t->reading->fields.arena};
@@ -321,10 +321,10 @@ static const char *unknown_told(const table *t, const ks_csv_row *row, const ks_
     return ks_text_end(&told);
 }
 
-static bool refuse_unknown(const table *t, const ks_csv_row *row, const ks_heading *heading)
+static bool refuse_unknown(const table *t, const ks_csv_row *row, const ks_column_heading *heading)
 {
     int n;
-    const char *unknown = unknown_told(t, row, heading, &n);
+    const char *unknown = tell_unknown(t, row, heading, &n);
     ks_fail(t->reading->fields.err, KS_BAD_INPUT,
             "%s:%d:1: found %s; %s. Say what they are, such as --columns "
             "\"Durchmesser=diameter,Anzahl=count\"; known are %s",
@@ -333,20 +333,20 @@ static bool refuse_unknown(const table *t, const ks_csv_row *row, const ks_headi
                                    n > 1 ? "s" : "", unknown)
                   : "no heading but names and notes",
             heading ? "no column tells the sizes, or not all of them" : "not one column is known",
-            keys_told(t->reading->fields.arena));
+            tell_keys(t->reading->fields.arena));
     return false;
 }
 
-static void tell_unused(const table *t, const ks_csv_row *row, const ks_heading *heading)
+static void tell_unused(const table *t, const ks_csv_row *row, const ks_column_heading *heading)
 {
     int n;
-    const char *unknown = unknown_told(t, row, heading, &n);
+    const char *unknown = tell_unknown(t, row, heading, &n);
     if (n > 0)
         ks_warn(t->reading, t->named_at, "the column%s %s of %s %s not used", n > 1 ? "s" : "",
                 unknown, t->csv->file, n > 1 ? "are" : "is");
 }
 
-static void refuse_twice(const table *t, const ks_csv_row *row, const ks_heading *heading, int at)
+static void refuse_twice(const table *t, const ks_csv_row *row, const ks_column_heading *heading, int at)
 {
     for (int j = 0; j < at && heading->told[at].key; j++)
         if (heading->told[j].key && strcmp(heading->told[j].key, heading->told[at].key) == 0)
@@ -361,7 +361,7 @@ bool ks_column_tells_size(const char *key)
     return key && ks_word_among(key, "diameter|width|profile|size|shape");
 }
 
-static bool is_told(const ks_heading *heading, const char *keys)
+static bool is_told(const ks_column_heading *heading, const char *keys)
 {
     for (int i = 0; i < heading->n; i++)
         if (heading->told[i].key && ks_word_among(heading->told[i].key, keys))
@@ -370,14 +370,14 @@ static bool is_told(const ks_heading *heading, const char *keys)
 }
 
 /* Whether all of a body can be told by these columns. */
-static bool tells_sizes(const ks_heading *heading)
+static bool tells_sizes(const ks_column_heading *heading)
 {
     return is_told(heading, "size|shape|profile") ||
            (is_told(heading, "diameter|width") && is_told(heading, "height"));
 }
 
 /* A column "piece" is the id beside one of names, else the name. */
-static void pieces_are_names(const ks_csv_row *row, ks_heading *heading, const ks_reading *reading)
+static void pieces_are_names(const ks_csv_row *row, ks_column_heading *heading, const ks_reading *reading)
 {
     int piece = -1;
     for (int i = 0; i < heading->n; i++) {
@@ -392,14 +392,14 @@ static void pieces_are_names(const ks_csv_row *row, ks_heading *heading, const k
 }
 
 bool ks_heading_read(ks_reading *reading, const ks_csv *csv, const ks_json *named_at,
-                     ks_heading *out)
+                     ks_column_heading *out)
 {
     table t = {reading, csv, named_at};
     int before = reading->fields.err->count;
     const ks_csv_row *row = heading_row(&t);
     if (!row)
         return refuse_unknown(&t, &csv->header, NULL);
-    *out = (ks_heading){row->n, KS_TAKE(reading->fields.arena, row->n, ks_told_column), row};
+    *out = (ks_column_heading){row->n, KS_TAKE(reading->fields.arena, row->n, ks_told_column), row};
     for (int i = 0; i < row->n; i++) {
         heading_word found = heading_of(reading, row->cells[i].text);
         if (found.column >= 0)

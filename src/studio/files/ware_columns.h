@@ -2,8 +2,8 @@
 #ifndef KILNSTOW_STUDIO_FILES_WARE_COLUMNS_H
 #define KILNSTOW_STUDIO_FILES_WARE_COLUMNS_H
 
-#include "base/csv.h"
-#include "studio/files/reading.h"
+#include "base/data/csv.h"
+#include "studio/reading/reading.h"
 
 /* How a cell is understood. */
 typedef enum {
@@ -30,7 +30,7 @@ typedef struct {
     int n;
     ks_told_column *told;   /* one for each cell of the heading */
     const ks_csv_row *last; /* row of the heading; ware stands below it */
-} ks_heading;
+} ks_column_heading;
 
 /* "Durchmesser=diameter,Notiz=none": other words for columns, added to those of the reading.
  * KS_BAD_USAGE names a column that is not known. */
@@ -42,7 +42,7 @@ void ks_columns_read(ks_reading *reading, const ks_json *node);
 /* Finds the heading, below a title if there is one, and what its columns tell. False after noting
  * what is wrong: no known column, none that tells sizes, one told twice, a slip. */
 bool ks_heading_read(ks_reading *reading, const ks_csv *csv, const ks_json *named_at,
-                     ks_heading *out);
+                     ks_column_heading *out);
 
 /* Whether the key tells how large a piece is. */
 bool ks_column_tells_size(const char *key);

@@ -3,7 +3,7 @@
 #include "studio/files/ware_cells.h"
 #include "studio/files/ware_columns.h"
 
-#include "base/csv.h"
+#include "base/data/csv.h"
 #include "base/fold.h"
 #include "base/rational.h"
 #include "base/text.h"
@@ -15,7 +15,7 @@
 typedef struct {
     ks_reading *reading;
     const ks_csv *csv;
-    ks_heading heading;
+    ks_column_heading heading;
     ks_text passed_over; /* what rows that are no ware say: `"Total", "Anna's shelf"` */
     int n_passed_over;
     bool points_are_decimal;
@@ -71,7 +71,7 @@ static bool is_bare(const ks_csv_cell *cell, const ks_told_column *told)
 }
 
 /* A bare number beside a length in another unit could be meant in either. */
-static void check_mixed(sheet *csv, const ks_csv_row *row)
+static void mix_check(sheet *csv, const ks_csv_row *row)
 {
     const ks_csv_cell *other = in_another_unit(csv, row);
     for (int i = 0; other && i < row->n; i++) {
@@ -98,7 +98,8 @@ static void check_either_way(const sheet *csv, const ks_csv_cell *cell, ks_cell_
 {
     bool number = sort == KS_CELL_NUMBER || sort == KS_CELL_LENGTH || sort == KS_CELL_MASS ||
                   sort == KS_CELL_HANDLE || sort == KS_CELL_PROFILE || sort == KS_CELL_SIZE;
-    if (number && csv->csv->decimal_comma && !csv->points_are_decimal && ks_cell_has_thousands_point(cell->text))
+    if (number && csv->csv->decimal_comma && !csv->points_are_decimal &&
+        ks_cell_has_thousands_point(cell->text))
         ks_fail(errors_of(csv), KS_BAD_INPUT,
                 "%s:%d:%d: found \"%.60s\"; in a table parted by %s a point before three digits "
                 "could mean either: write 1,25 or 1250",
@@ -106,8 +107,7 @@ static void check_either_way(const sheet *csv, const ks_csv_cell *cell, ks_cell_
                 csv->csv->separator == '\t' ? "tabs" : "semicolons");
 }
 
-static void cell_added(sheet *csv, ks_json *row, const ks_csv_cell *cell,
-                       const ks_told_column *told)
+static void add_cell(sheet *csv, ks_json *row, const ks_csv_cell *cell, const ks_told_column *told)
 {
     ks_arena *arena = csv->reading->fields.arena;
     ks_json *node = ks_json_cell(row, told->key, cell->text, cell->line, cell->column);
@@ -158,7 +158,7 @@ static bool has_decimal_points(const ks_csv *table)
 }
 
 /* Its first cell that says anything, and how many do. */
-static const ks_csv_cell *first_filled(const ks_csv_row *row, int *n)
+static const ks_csv_cell *fill_first(const ks_csv_row *row, int *n)
 {
     const ks_csv_cell *first = NULL;
     *n = 0;
@@ -202,7 +202,7 @@ static bool is_sum(const char *text, ks_arena *arena)
 static bool is_no_ware(const sheet *csv, const ks_csv_row *row)
 {
     int n;
-    const ks_csv_cell *first = first_filled(row, &n);
+    const ks_csv_cell *first = fill_first(row, &n);
     if (is_heading(csv, row))
         return true;
     if (tells_size(csv, row))
@@ -213,7 +213,7 @@ static bool is_no_ware(const sheet *csv, const ks_csv_row *row)
 static void row_passed_over(sheet *csv, const ks_csv_row *row)
 {
     int n;
-    const ks_csv_cell *first = first_filled(row, &n);
+    const ks_csv_cell *first = fill_first(row, &n);
     csv->n_passed_over++;
     ks_text_print(&csv->passed_over, "%sline %d (\"%.40s\")", csv->n_passed_over > 1 ? ", " : "",
                   row->line, ks_text_plain(first->text, csv->reading->fields.arena));
@@ -242,7 +242,7 @@ static ks_json *row_node(sheet *csv, const ks_csv_row *row, const ks_json *whole
         ks_json_row(csv->csv->file, row->line, csv->heading.n + 1, csv->reading->fields.arena);
     node->key = called_by(csv, row);
     node->parent = whole;
-    check_mixed(csv, row);
+    mix_check(csv, row);
     for (int i = 0; i < row->n; i++) {
         const ks_told_column *told = column_of(csv, i);
         if (*row->cells[i].text && i >= csv->heading.n)
@@ -251,12 +251,12 @@ static ks_json *row_node(sheet *csv, const ks_csv_row *row, const ks_json *whole
                     "that hold a separator",
                     csv->csv->file, row->cells[i].line, row->cells[i].column, row->cells[i].text);
         else if (*row->cells[i].text && told)
-            cell_added(csv, node, &row->cells[i], told);
+            add_cell(csv, node, &row->cells[i], told);
     }
     return errors_of(csv)->count == before ? node : NULL;
 }
 
-static void rows_read(sheet *csv, const ks_json *whole, const ks_json *named_at,
+static void read_rows(sheet *csv, const ks_json *whole, const ks_json *named_at,
                       ks_ware_nodes *rows)
 {
     ks_arena *arena = csv->reading->fields.arena;
@@ -307,6 +307,6 @@ bool ks_ware_csv_rows(ks_reading *reading, const char *path, const ks_json *name
         return false;
     csv.points_are_decimal = table.separator == '\t' && has_decimal_points(&table);
     csv.mixed_told = KS_TAKE(arena, csv.heading.n, bool);
-    rows_read(&csv, ks_json_row(table.file, 1, 0, arena), named_at, rows);
+    read_rows(&csv, ks_json_row(table.file, 1, 0, arena), named_at, rows);
     return true;
 }

@@ -89,8 +89,8 @@ static const ks_json *on_node(const ks_json *piece)
 
 /* Pieces that would stand on each other in a ring; `under` names what each stands on, -1 = a shelf.
  * Copies of one piece may stack. */
-static void rings_refused(ks_reading *reading, const ks_ware_nodes *nodes, const ks_order *order,
-                          int *under)
+static void refuse_rings(ks_reading *reading, const ks_ware_nodes *nodes, const ks_order *order,
+                         int *under)
 {
     for (int i = 0; i < order->n_pieces; i++) {
         int at = under[i];
@@ -129,7 +129,7 @@ static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes,
         if (place >= 0)
             order->pieces[i].on_id = order->pieces[place].id;
     }
-    rings_refused(reading, nodes, order, under);
+    refuse_rings(reading, nodes, order, under);
 }
 
 static double widest_chamber(const ks_order *order, double *tallest)
@@ -212,6 +212,6 @@ void ks_ware_read(ks_reading *reading, const ks_json *node, ks_order *order)
     ks_id_list list = KS_ID_LIST("piece", order->pieces, order->n_pieces);
     ks_ids_unique(&list, nodes.nodes, reading);
     supports_referred(reading, &nodes, order);
-    ks_named_only_told(reading, node);
+    ks_named_only_tell(reading, node);
     ks_worths_set(order, reading->fields.arena);
 }
