@@ -2,6 +2,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdbool.h>
 #include <string.h>
 
 static int node_count(const ks_stack_layer *layers, int n_layers)
@@ -18,6 +19,7 @@ static void take_arrays(ks_stack *stack, int n, ks_arena *arena)
     *stack = (ks_stack){.n = n,
                         .temp_c = KS_TAKE(arena, n, double),
                         .old_c = KS_TAKE(arena, n, double),
+                        .old_j = KS_TAKE(arena, n, double),
                         .grip_m = KS_TAKE(arena, n, double),
                         .by = KS_TAKE(arena, n, const ks_temp_curve *),
                         .inner_kg = KS_TAKE(arena, n, double),
@@ -101,15 +103,20 @@ static ks_temp_curve_at stored_at(const ks_stack *stack, int i, double temp_c)
     return sum;
 }
 
+void ks_stack_begin(ks_stack *stack)
+{
+    for (int i = 0; i < stack->n; i++)
+        stack->old_j[i] = stored_at(stack, i, stack->old_c[i]).integral;
+}
+
 /* Storage and the loss of the cold face; conduction is added cell by cell. */
 static void start_rows(ks_stack *stack, double dt_s)
 {
     int last = stack->n - 1;
     for (int i = 0; i <= last; i++) {
         ks_temp_curve_at now = stored_at(stack, i, stack->temp_c[i]);
-        ks_temp_curve_at was = stored_at(stack, i, stack->old_c[i]);
         stack->diagonal[i] = now.value / dt_s;
-        stack->fault[i] = (was.integral - now.integral) / dt_s;
+        stack->fault[i] = (stack->old_j[i] - now.integral) / dt_s;
     }
     if (stack->casing_loss) {
         ks_temp_curve_at loss = ks_temp_curve_read(stack->casing_loss, stack->temp_c[last]);
@@ -128,10 +135,12 @@ ks_stack_face ks_stack_fold(ks_stack *stack, double dt_s)
     double above[STACK_MOST_NODES]; /* row i, column i + 1 */
     int last = stack->n - 1;
     start_rows(stack, dt_s);
+    ks_temp_curve_at here = {0, 0}, next = {0, 0};
     for (int i = 0; i < last; i++) {
         double grip = stack->grip_m[i];
-        ks_temp_curve_at here = ks_temp_curve_read(stack->by[i], stack->temp_c[i]);
-        ks_temp_curve_at next = ks_temp_curve_read(stack->by[i], stack->temp_c[i + 1]);
+        bool same = i > 0 && stack->by[i] == stack->by[i - 1]; /* no joint: read once for both */
+        here = same ? next : ks_temp_curve_read(stack->by[i], stack->temp_c[i]);
+        next = ks_temp_curve_read(stack->by[i], stack->temp_c[i + 1]);
         double flow_w = grip * (here.integral - next.integral);
         stack->diagonal[i] += grip * here.value;
         stack->diagonal[i + 1] += grip * next.value;

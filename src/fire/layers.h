@@ -26,6 +26,7 @@ typedef struct {
 typedef struct {
     int n; /* nodes; node 0 is the hot face */
     double *temp_c, *old_c;
+    double *old_j; /* held at old_c; see ks_stack_begin */
     double *grip_m;           /* conduction between i and i+1: area / distance, W/K per W/(m K) */
     const ks_temp_curve **by; /* conductivity of the cell between i and i+1 */
     double *inner_kg, *outer_kg; /* masses of the half cells on either side of a node */
@@ -48,6 +49,9 @@ void ks_stack_build(const ks_stack_layer *layers, int n_layers, const ks_stack_s
 typedef struct {
     double fault_w, slope_w_k;
 } ks_stack_face;
+
+/* A step begins: old_c is where it starts from. */
+void ks_stack_begin(ks_stack *stack);
 
 /* Linearises one implicit step of dt_s about temp_c, and folds the stack into its hot face. */
 ks_stack_face ks_stack_fold(ks_stack *stack, double dt_s);

@@ -8,7 +8,7 @@
 
 enum { MOST_ITERATIONS = 40, PATIENT_ITERATIONS = 12 };
 #define LARGEST_CHANGE_K 150.0
-#define SMALL_ENOUGH_K 1e-6
+#define SMALL_ENOUGH_K 1e-2
 
 /* A change sets in and fades out: a cubic from 0 to 1. */
 static double done_share(const ks_change *change, double temp_c)
@@ -228,9 +228,11 @@ static void begin(ks_network *net, double rate, double dt_s)
             node->drying->going = goes_in(node, dt_s);
         }
         carry_on(&node->temp_c, &node->old_c, rate);
-        if (node->stack)
-            for (int k = 0; k < node->stack->n; k++)
-                carry_on(&node->stack->temp_c[k], &node->stack->old_c[k], rate);
+        if (!node->stack)
+            continue;
+        for (int k = 0; k < node->stack->n; k++)
+            carry_on(&node->stack->temp_c[k], &node->stack->old_c[k], rate);
+        ks_stack_begin(node->stack);
     }
 }
 

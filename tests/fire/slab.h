@@ -58,6 +58,7 @@ static double slab_step_held(slab *s, double dt_s, double hot_c)
 {
     double taken = 0;
     memcpy(s->stack.old_c, s->stack.temp_c, sizeof(double) * (size_t)s->stack.n);
+    ks_stack_begin(&s->stack);
     s->stack.temp_c[0] = hot_c;
     for (int i = 0; i < 3; i++) {
         taken = -ks_stack_fold(&s->stack, dt_s).fault_w;
@@ -70,6 +71,7 @@ static double slab_step_held(slab *s, double dt_s, double hot_c)
 static void slab_step_film(slab *s, double dt_s, double q_w_m2, double h, double around_c)
 {
     memcpy(s->stack.old_c, s->stack.temp_c, sizeof(double) * (size_t)s->stack.n);
+    ks_stack_begin(&s->stack);
     for (int i = 0; i < 2; i++) {
         ks_stack_face face = ks_stack_fold(&s->stack, dt_s);
         double lacks = face.fault_w + q_w_m2 + h * (around_c - s->stack.temp_c[0]);
