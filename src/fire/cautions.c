@@ -88,7 +88,9 @@ static void caution_ware(const ks_fire_case *asked, ks_arena *arena, ks_firing_r
 {
     for (int i = 0; i < asked->needs.n; i++)
         if (asked->needs.needs[i].stage == KS_LEATHER || asked->needs.needs[i].wet_slab) {
-            caution(out, ks_arena_print(arena, "%s is not dry: let it dry first; a wet wall bursts",
+            caution(out, ks_arena_print(arena,
+                                        "%s is not dry: it bursts unless it dries in the kiln "
+                                        "before it rises past boiling",
                                         asked->needs.needs[i].name));
             break;
         }

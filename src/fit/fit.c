@@ -9,12 +9,15 @@ ks_fit_options ks_fit_default(void)
     return (ks_fit_options){.tape_mm = 3, .tape_part = 0.01, .board_mm = 18};
 }
 
-/* The hottest firing that its body and glazes allow; the first of all when none does. */
+/* The hottest firing that its body and glazes allow, once it is dry; the first of all when none
+ * does. */
 static const char *cone_for(const ks_order *order, const ks_piece *piece, ks_arena *arena)
 {
     const char *best = NULL;
+    ks_piece dry = *piece;
+    dry.dries_in_kiln = true;
     for (int f = 0; f < order->n_firings; f++)
-        if (ks_piece_suits(order, piece, &order->firings[f], arena, NULL) &&
+        if (ks_piece_suits(order, &dry, &order->firings[f], arena, NULL) &&
             (!best || ks_cone_rank(order->firings[f].cone) > ks_cone_rank(best)))
             best = order->firings[f].cone;
     return best ? best : order->firings[0].cone;

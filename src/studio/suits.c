@@ -66,6 +66,10 @@ bool ks_piece_suits(const ks_order *order, const ks_piece *piece, const ks_firin
                     ks_arena *arena, const char **why)
 {
     verdict so_far = {arena, why, true};
+    if (piece->stage == KS_LEATHER && !piece->dries_in_kiln)
+        against(&so_far,
+                "it is still wet: let it dry first, or tell \"dries_in_kiln\": true and the "
+                "firing begins with its drying");
     judge_clay(&so_far, order, piece->clay, "body", firing);
     for (int i = 0; i < piece->n_glazes; i++)
         judge_glaze(&so_far, &order->glazes[piece->glazes[i]], firing);

@@ -52,6 +52,11 @@ static void what_forbids_a_firing_is_told_by_name(void **state)
          "the piece needs reduction, the firing is in oxidation"},
         {"f", "\"schedule\": \"slow\"",
          "the piece asks for the schedule \"slow\", the firing has none of its own"},
+        {"h", "\"stage\": \"leather-hard\"",
+         "it is still wet: let it dry first, or tell \"dries_in_kiln\": true and the firing begins "
+         "with "
+         "its drying"},
+        {"i", "\"stage\": \"leather-hard\", \"dries_in_kiln\": true", NULL},
         {"g", "\"clay\": \"white\", \"setter\": {\"clay\": \"red\"}",
          "the setter's body \"red\" stands cone 02 at most, the firing goes to cone 6"},
     };

@@ -50,6 +50,7 @@ static const ks_field piece_fields[] = {
     ENTRY(TEXT, piece.atmosphere, "atmosphere", .most = 20),
     ENTRY(TEXT, piece.schedule, "schedule", .most = 200),
     ENTRY(LENGTH, piece.around_mm, "around", .most = 500),
+    ENTRY(BOOL, piece.dries_in_kiln, "dries_in_kiln"),
     ENTRY(BOOL, piece.runny, "runny"),
     ENTRY(BOOL, piece.glazed, "glazed"),
     ENTRY(WHOLE, piece.earlier_firings, "earlier_firings", .least = 0, .most = 100),

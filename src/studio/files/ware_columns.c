@@ -47,6 +47,7 @@ static const struct {
     {"atmosphere", KS_CELL_TEXT, "atmosphere"},
     {"schedule", KS_CELL_TEXT, "schedule"},
     {"around", KS_CELL_LENGTH, "around|clearance"},
+    {"dries_in_kiln", KS_CELL_TEXT, "dries in kiln"},
     {"runny", KS_CELL_TEXT, "runny|runs"},
     {"glazed", KS_CELL_TEXT, "glazed"},
     {"earlier_firings", KS_CELL_NUMBER, "earlier firings"},
