@@ -149,6 +149,7 @@ typedef struct {
 
 /* What cools the kiln once its heaters are off, beside its walls and cracks. */
 typedef enum {
+    KS_COOLS_USUAL,   /* electric: shut; gas: by damper below 250 C */
     KS_COOLS_SHUT,    /* nothing more */
     KS_COOLS_VENT,    /* the vent runs on */
     KS_COOLS_DAMPER,  /* gas: damper and burner ports open */

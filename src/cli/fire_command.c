@@ -13,7 +13,7 @@ static bool cooling_read(const char *word, ks_cool_by *out)
     static const char *const words[] = {"shut", "vent", "damper", "lid"};
     for (int i = 0; word && i < 4; i++)
         if (strcmp(word, words[i]) == 0) {
-            *out = (ks_cool_by)i;
+            *out = (ks_cool_by)(KS_COOLS_SHUT + i);
             return true;
         }
     return !word;
@@ -49,7 +49,8 @@ int ks_cli_fire(int argc, char **argv)
         {"vent-off", 0, "C", KS_OPT_NUMBER, &job.options.vent_off_c, 0, 1700,
          "shut the vent above this temperature"},
         {"cool-by", 0, "HOW", KS_OPT_TEXT, &cool_by, 0, 0,
-         "once it is off: shut (as without), vent, damper or lid (propped by 20 mm)"},
+         "once it is off: shut (electric, usual), vent, damper (gas, usual, from 250 C) or lid (by "
+         "20 mm)"},
         {"cool-from", 0, "C", KS_OPT_NUMBER, &job.options.cool_from_c, 0, 1700,
          "and that only below this temperature"},
         {"as-built", 0, "FACTOR", KS_OPT_NUMBER, &job.options.as_built, 0.2, 5,

@@ -135,6 +135,27 @@ static void note_lining_peaks(ks_course *c)
     5.0 /* times the leakage of a shut gas kiln; with its burner ports, common practice */
 #define PROPPED_M3_H 40.0 /* through a gap of 20 mm along a hand's breadth of lid, by draught */
 
+#define USUALLY_FROM_C                                                                             \
+    250.0 /* gas: shut until quartz and the glaze are past, then opened; common practice */
+
+static double cooling_m3_h(const ks_course *c, double at_c)
+{
+    const ks_fire_options *options = c->job->parts.options;
+    const ks_heat *heat = &c->job->parts.kiln->heat;
+    bool usual = options->cool_by == KS_COOLS_USUAL;
+    ks_cool_by by = !usual                     ? options->cool_by
+                    : c->job->parts.kiln->fuel ? KS_COOLS_DAMPER
+                                               : KS_COOLS_SHUT;
+    double from_c = options->cool_from_c > 0 ? options->cool_from_c
+                    : usual                  ? USUALLY_FROM_C
+                                             : INFINITY;
+    if (at_c >= from_c || by == KS_COOLS_SHUT)
+        return heat->leak_m3_h;
+    return by == KS_COOLS_DAMPER
+               ? DAMPER_OPEN * heat->leak_m3_h
+               : heat->leak_m3_h + (by == KS_COOLS_VENT ? heat->vent_m3_h : PROPPED_M3_H);
+}
+
 /* Room air that comes in: a burner's own air is in its flue gas, and its chamber draws no more
  * while it burns; the vent runs while it is asked to. */
 static double air_m3_h(const ks_course *c, bool heats)
@@ -145,15 +166,7 @@ static double air_m3_h(const ks_course *c, bool heats)
     bool vents = options->vent_off_c <= 0 || at_c < options->vent_off_c;
     if (heats)
         return c->job->parts.kiln->fuel ? 0 : leak + (vents ? heat->vent_m3_h : 0);
-    if (c->ended && (options->cool_from_c <= 0 || at_c < options->cool_from_c)) {
-        if (options->cool_by == KS_COOLS_VENT)
-            return leak + heat->vent_m3_h;
-        if (options->cool_by == KS_COOLS_DAMPER)
-            return DAMPER_OPEN * leak;
-        if (options->cool_by == KS_COOLS_LID_OPEN)
-            return leak + PROPPED_M3_H;
-    }
-    return leak;
+    return c->ended ? cooling_m3_h(c, at_c) : leak;
 }
 
 /* Short of air from where bodies and glazes take reduction up; common practice, no source. */

@@ -77,7 +77,7 @@ static void fill_air(ks_fired_kiln *out)
         assume(
             out,
             "room air comes into the chamber only after the burners are off: as they burn, their "
-            "excess air is all there is");
+            "excess air is all there is; damper and ports are opened at 250 C");
     if (heat->kind == KS_GAS && !(heat->excess_air > 0)) {
         heat->excess_air = 0.25;
         assume(out, "burners: 25 % of excess air");

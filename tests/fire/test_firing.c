@@ -638,8 +638,10 @@ static void a_gas_kilns_leaks_count_only_once_it_is_off(void **state)
     assert_true(b.open_after_hours < a.open_after_hours - 2);
     double litres = 785;
     assert_true(a.energy.total > 0.5 * 1.16 * litres && a.energy.total < 2 * 1.55 * litres);
-    leaky.options.cool_by = KS_COOLS_DAMPER;
-    assert_true(plain_fire(&leaky).open_after_hours < b.open_after_hours - 5);
+    leaky.options.cool_by = KS_COOLS_SHUT;
+    assert_true(plain_fire(&leaky).open_after_hours > b.open_after_hours + 5);
+    leaky.options.cool_by = KS_COOLS_DAMPER; /* from the end on, not only below 250 C */
+    assert_true(plain_fire(&leaky).open_after_hours < b.open_after_hours - 1);
     ks_arena_finish(&tight.arena);
     ks_arena_finish(&leaky.arena);
 }
