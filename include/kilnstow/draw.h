@@ -27,11 +27,20 @@ typedef struct {
     bool dashed;
 } ks_curve;
 
+/* A row of the table under a chart; the last columns are left empty, to write in by hand. */
+enum { KS_CHART_CELLS = 6, KS_CHART_BLANKS = 3 };
+typedef struct {
+    const char *cell[KS_CHART_CELLS];
+} ks_chart_row;
+
 typedef struct {
     const char *title, *x_label, *y_label; /* labels carry the unit: "hours", "°C" */
     int n_curves;
     const ks_curve *curves;
     const char *note; /* under the chart, "" = none */
+    int n_rows;       /* of the table on its sheet, 0 = none */
+    const ks_chart_row *rows; /* the first is its head */
+    const char *blanks[KS_CHART_BLANKS]; /* heads of what is written by hand */
 } ks_chart;
 
 /* A table, such as what pieces cost or who owes what; goes over several sheets where it is long. */

@@ -1,5 +1,7 @@
 #include "app/curve_chart.h"
 
+#include "studio/display.h"
+
 #include <math.h>
 
 typedef enum { SET, CHAMBER, COLDEST } curve_of;
@@ -16,34 +18,84 @@ static double value_at(const ks_firing_result *fired, int i, curve_of what)
 }
 
 /* Where there is no value, as of the set point once nothing is asked, the curve has no point. */
-static ks_curve make_curve(const ks_firing_result *fired, curve_of what, const char *name,
-                           ks_arena *arena)
+static ks_curve make_curve(const ks_display *display, const ks_firing_result *fired, curve_of what,
+                           const char *name, ks_arena *arena)
 {
     ks_point *at = KS_TAKE(arena, fired->n_points, ks_point);
     int n = 0;
     for (int i = 0; i < fired->n_points; i++) {
         double value = value_at(fired, i, what);
         if (isfinite(value))
-            at[n++] = (ks_point){fired->points[i].time_h, value};
+            at[n++] = (ks_point){fired->points[i].time_h, ks_show_number(display, KS_TEMP, value)};
     }
     return (ks_curve){.name = name, .n = n, .at = at, .dashed = what == SET};
+}
+
+static const char *hours_words(double hours, ks_arena *arena)
+{
+    int minutes = (int)floor(hours * 60 + 0.5);
+    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
+}
+
+static void fill_rows(const ks_display *display, const ks_firing_result *fired, ks_arena *arena,
+                      ks_chart *chart)
+{
+    ks_chart_row *rows = KS_TAKE(arena, fired->n_segments + 1, ks_chart_row);
+    rows[0] = (ks_chart_row){{"", "after", ks_show_unit(display, KS_RATE),
+                              ks_arena_print(arena, "to %s", ks_show_unit(display, KS_TEMP)),
+                              "hold, min", "takes"}};
+    for (int i = 0; i < fired->n_segments; i++) {
+        const ks_segment_fired *s = &fired->segments[i];
+        rows[i + 1] = (ks_chart_row){
+            {ks_arena_print(arena, "%d", i + 1), hours_words(s->from_h, arena),
+             s->asked.rate_c_h == 0
+                 ? "full"
+                 : ks_arena_print(arena, "%.0f",
+                                  ks_show_number(display, KS_RATE, s->asked.rate_c_h)),
+             ks_arena_print(arena, "%.0f", ks_show_number(display, KS_TEMP, s->asked.target_c)),
+             s->asked.hold_h > 0 ? ks_arena_print(arena, "%.0f", 60 * s->asked.hold_h) : "",
+             hours_words(s->hours, arena)}};
+    }
+    chart->n_rows = fired->n_segments + 1;
+    chart->rows = rows;
+    chart->blanks[0] = "clock";
+    chart->blanks[1] = "reads";
+    chart->blanks[2] = "seen, done";
+}
+
+static const char *note_words(const ks_plan *plan, const ks_firing_result *fired, ks_arena *arena)
+{
+    const char *change = *fired->change ? ks_arena_print(arena, " Change: %s.", fired->change) : "";
+    const char *open =
+        isfinite(fired->open_after_hours)
+            ? ks_arena_print(arena, " Safe to open after %s, not before.",
+                             hours_words(ceil(fired->hours + fired->open_after_hours), arena))
+            : "";
+    const char *special = fired->n_strains > 0   ? fired->strains[0].says
+                          : fired->n_special > 0 ? fired->cautions[0]
+                                                 : "";
+    return ks_arena_print(
+        arena,
+        "%s.%s%s%s%s%s Ventilate; never open it hot; be there when it should end. "
+        "Plan %.8s.",
+        fired->verdict, change, open, *special ? " Mind: " : "", special, *special ? "." : "",
+        ks_plan_hash(plan, arena));
 }
 
 ks_chart ks_curve_chart(const ks_plan *plan, int load, const ks_firing_result *fired,
                         ks_arena *arena)
 {
+    const ks_display *display = &plan->order->display;
     ks_curve *curves = KS_TAKE(arena, 3, ks_curve);
-    curves[0] = make_curve(fired, SET, "asked for", arena);
-    curves[1] = make_curve(fired, CHAMBER, "chamber", arena);
-    curves[2] = make_curve(fired, COLDEST, "coldest ware", arena);
-    return (ks_chart){.title = ks_arena_print(arena, "Firing of load %d", load + 1),
+    curves[0] = make_curve(display, fired, SET, "asked for", arena);
+    curves[1] = make_curve(display, fired, CHAMBER, "chamber", arena);
+    curves[2] = make_curve(display, fired, COLDEST, "coldest ware", arena);
+    ks_chart chart = {.title = ks_arena_print(arena, "Firing of load %d", load + 1),
                       .x_label = "hours",
-                      .y_label = "°C",
+                      .y_label = ks_show_unit(display, KS_TEMP),
                       .n_curves = 3,
                       .curves = curves,
-                      .note = ks_arena_print(
-                          arena,
-                          "%s. %.1f kWh, 9 of 10 such firings between %.0f and %.0f. Plan %.8s.",
-                          fired->verdict, fired->energy.total, fired->low_kwh, fired->high_kwh,
-                          ks_plan_hash(plan, arena))};
+                      .note = note_words(plan, fired, arena)};
+    fill_rows(display, fired, arena, &chart);
+    return chart;
 }

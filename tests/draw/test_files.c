@@ -318,19 +318,25 @@ static void a_chart_is_a_sheet_and_an_svg_for_a_page(void **state)
     ks_arena arena = {0};
     const ks_point at[] = {{0, 20}, {9, 1186}, {10, 1222}, {NAN, 3}, {24, 60}};
     const ks_curve curve = {"chamber", 5, at, false};
-    const ks_chart chart = {"Firing <curve>", "hours", "°C", 1, &curve, "slowest: 12"};
+    const ks_chart_row rows[] = {{{"", "after", "rate", "to", "hold", "takes"}},
+                                 {{"1", "0 h 00", "100", "600", "15", "6 h 03"}}};
+    const ks_chart chart = {"Firing <curve>", "hours", "°C", 1, &curve, "slowest: 12", 2, rows,
+                            {"clock", "reads", "seen"}};
     ks_draw_options options = as(KS_PDF);
     ks_drawing drawing;
     assert_int_equal(ks_draw_chart(&chart, &options, &arena, &drawing, NULL), KS_OK);
     scratch s = written(&drawing.files[0]);
-    assert_non_null(strstr(answer_of(&arena, "pdftotext %s -", &s), "hours"));
+    const char *text = answer_of(&arena, "pdftotext %s -", &s);
+    assert_non_null(strstr(text, "hours"));
+    assert_non_null(strstr(text, "6 h 03")); /* its table, and where to write in by hand */
+    assert_non_null(strstr(text, "reads"));
     removed(&s);
     const char *svg = ks_chart_svg(&chart, 120, 80, &arena, NULL);
     ks_drawn as_file = {"", (const unsigned char *)svg, strlen(svg)};
     s = written(&as_file);
     answer_of(&arena, "xmllint --noout --nonet %s 2>&1", &s);
     removed(&s);
-    const ks_chart empty = {"Nothing", "x", "y", 0, NULL, NULL};
+    const ks_chart empty = {"Nothing", "x", "y", 0, NULL, NULL, 0, NULL, {0}};
     assert_non_null(strstr(ks_chart_svg(&empty, 0, 0, &arena, NULL), "</svg>"));
     ks_arena_finish(&arena);
 }

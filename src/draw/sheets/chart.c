@@ -138,17 +138,48 @@ static void draw_chart(ks_scene *scene, const ks_chart *chart, ks_box box)
     draw_names(&a, chart);
 }
 
+enum { ROWS_MOST = 20 };
+
+/* Columns share the sheet's width, those to write in half as wide again. */
+static void draw_rows(ks_scene *scene, const ks_chart *chart, double y0)
+{
+    int n = chart->n_rows < ROWS_MOST ? chart->n_rows : ROWS_MOST;
+    double pitch = fmin(5.5, (KS_SHEET_BOTTOM - 3 - y0) / n);
+    double unit = (KS_SHEET_RIGHT - KS_SHEET_LEFT) / (KS_CHART_CELLS + 1.5 * KS_CHART_BLANKS - 0.5);
+    for (int i = 0; i < n; i++) {
+        double y = y0 + pitch * i, x = KS_SHEET_LEFT;
+        for (int k = 0; k < KS_CHART_CELLS + KS_CHART_BLANKS; k++) {
+            double width = k == 0 ? 0.5 * unit : k < KS_CHART_CELLS ? unit : 1.5 * unit;
+            const char *text = k < KS_CHART_CELLS ? chart->rows[i].cell[k]
+                               : i == 0           ? chart->blanks[k - KS_CHART_CELLS]
+                                                  : "";
+            ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x, y}, KS_LEFT, KS_SMALL, text,
+                            width - 1);
+            x += width;
+        }
+        ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y + 1.3},
+                      (ks_point){KS_SHEET_RIGHT, y + 1.3});
+    }
+    if (chart->n_rows > n)
+        ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_BOTTOM - 0.5},
+                       KS_LEFT, KS_SMALL,
+                       ks_arena_print(scene->arena, "and %d segments more", chart->n_rows - n));
+}
+
 void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth)
 {
     const char *note = chart->note ? chart->note : "";
+    double height = chart->n_rows > 0 ? 104 : 134;
     ks_scene *scene = ks_sheet_begin(
         sheets, NULL,
         (ks_heading){ks_arena_print(sheets->arena, "chart-%d", nth), chart->title, "", "Chart"});
     scene->about = ks_type_clean(sheets->arena, note);
     draw_chart(scene, chart,
-               (ks_box){KS_SHEET_LEFT, KS_SHEET_TOP + 4, KS_SHEET_RIGHT, KS_SHEET_TOP + 134});
-    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + 142}, KS_SMALL,
-                  KS_SHEET_RIGHT - KS_SHEET_LEFT, 12, 4.2, note);
+               (ks_box){KS_SHEET_LEFT, KS_SHEET_TOP + 4, KS_SHEET_RIGHT, KS_SHEET_TOP + height});
+    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + height + 8},
+                  KS_SMALL, KS_SHEET_RIGHT - KS_SHEET_LEFT, chart->n_rows > 0 ? 5 : 12, 4.2, note);
+    if (chart->n_rows > 0)
+        draw_rows(scene, chart, KS_SHEET_TOP + height + 32);
 }
 
 ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_mm,
