@@ -29,6 +29,11 @@ static ks_status fire_asked(ks_cli *cli, ks_fire_job *job, const char *cool_by,
     return status ? status : ks_fire_run(job, &cli->arena, outcome, &cli->err);
 }
 
+static const char fire_examples[] =
+    "  kilnstow fire plan.json\n"
+    "  kilnstow fire plan.json --volts 208 --curve curve.pdf\n"
+    "  kilnstow fire plan.json --elements-worn 10 --schedule \"slow cool\"";
+
 int ks_cli_fire(int argc, char **argv)
 {
     ks_fire_job job = {.options = ks_fire_default()};
@@ -67,9 +72,7 @@ int ks_cli_fire(int argc, char **argv)
         "PLAN",
         1,
         1,
-        "  kilnstow fire plan.json\n"
-        "  kilnstow fire plan.json --volts 208 --curve curve.pdf\n"
-        "  kilnstow fire plan.json --elements-worn 10 --schedule \"slow cool\"",
+        fire_examples,
         "Exit status: 0 every piece sees the cone it asks for, 1 one does not.",
         sizeof options / sizeof *options,
         options};
