@@ -34,7 +34,7 @@ const char *ks_cone_print(double place, ks_arena *arena);
 
 /* The same as the temperature that such a place stands for at 60 K/h, and what still counts as
  * having seen the cone: half a cone (half way to the whole cone below and above) is what kilns and
- * packs vary by, common practice, no source. */
+ * packs vary by, common practice, no source; and never less than half of the 22 K it bends over. */
 double ks_cone_place_c(double place);
 double ks_cone_least_c(int place);
 double ks_cone_most_c(int place);

@@ -40,13 +40,15 @@ static int next_whole(int place, int step)
     return -1;
 }
 
-#define END_OF_ROW_K 20.0 /* half a cone beyond the first and the last is 10 K */
+#define BENDS_OVER_K                                                                               \
+    22.0 /* from its first move to its tip down: published chart; some cones lie nearer */
 
 static double half_way_c(int place, int step)
 {
     int next = next_whole(place, step);
     double here = ks_cone(place)->temp_c[1];
-    return 0.5 * (here + (next < 0 ? here + step * END_OF_ROW_K : ks_cone(next)->temp_c[1]));
+    double half_k = next < 0 ? 0 : 0.5 * fabs(ks_cone(next)->temp_c[1] - here);
+    return here + step * fmax(half_k, BENDS_OVER_K / 2);
 }
 
 double ks_cone_least_c(int place)
