@@ -118,6 +118,10 @@ static void note_cone_down(ks_course *c, double dt_s)
 {
     if (c->job->wanted_cone < 0 || !isnan(c->out->cone_down_h))
         return;
+    if (c->cone_down && c->job->end_cone == c->job->wanted_cone && c->job->parts.slant.end_k == 0) {
+        c->out->cone_down_h = c->time_s / S_PER_H; /* this very moment */
+        return;
+    }
     double work = mean_work(c, c->job->wanted_cone, dt_s);
     if (c->wanted_work + work >= 1 - 1e-9)
         c->out->cone_down_h = (c->time_s - dt_s * (c->wanted_work + work - 1) / work) / S_PER_H;
