@@ -218,6 +218,32 @@ def types_given_twice():
             yield f'{kind} is a type in {", ".join(sorted(paths))}'
 
 
+FUNCTION = re.compile(r'^[a-z][\w *]*\bks_\w+\(')
+
+
+def uncommented_functions():
+    """Of a public header: functions that no comment above, or above the line before, speaks of."""
+    for name in sorted(os.listdir('include/kilnstow')):
+        with open('include/kilnstow/' + name, encoding='utf-8') as file:
+            lines = file.read().splitlines()
+        spoken_of = False
+        for number, line in enumerate(lines, 1):
+            if line.rstrip().endswith('*/'):
+                spoken_of = True
+            elif not line.strip() or line.startswith('}'):
+                spoken_of = False
+            if FUNCTION.match(line) and not spoken_of:
+                yield f'include/kilnstow/{name}:{number}: {line.strip()}'
+
+
+def faults_in_other_languages():
+    """What a C++ compiler says of the public headers."""
+    text = ''.join(f'#include "kilnstow/{name}"\n' for name in sorted(os.listdir('include/kilnstow')))
+    told = subprocess.run(['c++', '-std=c++17', '-Wall', '-fsyntax-only', '-Iinclude', '-x', 'c++', '-'], input=text,
+                          stderr=subprocess.PIPE, text=True)
+    return told.stderr.splitlines() if told.returncode else []
+
+
 def main():
     build = sys.argv[1] if len(sys.argv) > 1 else 'build'
     all_symbols = list(symbols(build))
@@ -228,6 +254,8 @@ def main():
         ('below app nothing prints, exits, or asks the environment or the clock', loud_calls(all_symbols)),
         ('what makes plans uses no function whose last bits depend on the machine', inexact_calls(all_symbols)),
         ('no file name is given twice', names_given_twice()),
+        ('each public function has a comment', uncommented_functions()),
+        ('the public headers are C++ as well', faults_in_other_languages()),
     ]
     bad = False
     for number, (claim, faults) in enumerate(claims, 1):

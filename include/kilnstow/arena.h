@@ -4,6 +4,10 @@
 
 #include <stddef.h>
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* `ks_arena a = {0};` is ready for use. One arena belongs to one thread at a time. When the
  * machine has no memory left, the program says so and exits with KS_SYSTEM: no caller checks. */
 typedef struct {
@@ -11,7 +15,7 @@ typedef struct {
 } ks_arena;
 
 /* Says that the machine has no memory left, and exits with KS_SYSTEM. */
-_Noreturn void ks_no_memory(void);
+void ks_no_memory(void) __attribute__((noreturn));
 
 /* `count` zeroed objects of `size` bytes, aligned for any type; never NULL, also for count 0. */
 void *ks_arena_take(ks_arena *arena, size_t count, size_t size);
@@ -34,5 +38,9 @@ void ks_arena_finish(ks_arena *arena);
 void *ks_arena_grow(ks_arena *arena, void *array, int have, int *room, size_t size);
 #define KS_GROW(arena, array, have, room, type)                                                    \
     ((type *)ks_arena_grow((arena), (array), (have), (room), sizeof(type)))
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

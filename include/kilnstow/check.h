@@ -4,6 +4,10 @@
 
 #include "kilnstow/plan.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* A rule, and the tightest place where it holds. docs/checking.md says what each rule asks. */
 typedef struct {
     const char *rule;
@@ -34,5 +38,9 @@ void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out);
 
 /* The report in lines: what is broken, or the tightest place of each rule; and how it ends. */
 const char *ks_check_words(const ks_check_report *report, const ks_plan *plan, ks_arena *arena);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -4,6 +4,10 @@
 
 #include "kilnstow/arena.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* A self-supporting cone: the temperature at which its tip is level with its base, by heating rate
  * over the last 100 K. */
 typedef struct {
@@ -15,6 +19,7 @@ typedef struct {
     const char *source;
 } ks_cone_row;
 
+/* How many cones the chart has. */
 int ks_cone_count(void);
 const ks_cone_row *ks_cone(int place); /* from the coldest, 0 <= place < ks_cone_count() */
 
@@ -46,6 +51,7 @@ typedef struct {
     double energy_kj_mol;
     double hours_at_1500_k;
 } ks_heat_work;
+/* That of the cone at a place in the row, 0 <= place < ks_cone_count(). */
 ks_heat_work ks_cone_heat_work(int place);
 
 /* How fast a cone at this temperature goes down: fractions of its whole bend per hour. */
@@ -53,5 +59,9 @@ double ks_heat_work_rate(const ks_heat_work *work, double temp_c);
 
 /* The peak that bends the cone when it is reached at rate_c_h and held for hold_h. */
 double ks_cone_peak_with_hold_c(int place, double rate_c_h, double hold_h);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -5,6 +5,10 @@
 #include "kilnstow/fire.h"
 #include "kilnstow/money.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* One line of a sum, with its reason: "energy, night", "31.2 kWh x 0.2100 EUR/kWh". */
 typedef struct {
     const char *what, *how;
@@ -105,6 +109,7 @@ typedef struct {
     ks_fine price;  /* of all of it */
     ks_fine per_kg; /* dry */
 } ks_batch;
+/* All batches of the plan, in *out; how many. */
 int ks_glaze_batches(const ks_plan *plan, ks_arena *arena, ks_batch **out);
 
 /* The same glaze with one addition at another level. */
@@ -151,5 +156,9 @@ const char *ks_statement(const ks_plan *plan, const ks_costing *costing, int sha
  * the costing's pieces tells this one too, and how many from it on it stands for. */
 bool ks_cost_told_before(const ks_costing *costing, int i);
 int ks_cost_copies_like(const ks_costing *costing, int i);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -4,6 +4,10 @@
 
 #include "kilnstow/plan.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef enum {
     KS_SHEET_COVER = 1,
     KS_SHEET_LEVELS = 2,  /* a plan view of each level */
@@ -121,5 +125,9 @@ typedef struct {
 
 /* The firing as an iCalendar file (RFC 5545): up to three events. */
 const char *ks_firing_calendar(const ks_firing_times *times, ks_arena *arena);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

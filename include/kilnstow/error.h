@@ -2,6 +2,10 @@
 #ifndef KILNSTOW_ERROR_H
 #define KILNSTOW_ERROR_H
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* The values are the program's exit statuses, so that no table between the two can drift. A
  * disappointing answer (a piece left over, a cone not reached) is data in a result, never one of
  * these. */
@@ -28,5 +32,9 @@ typedef struct {
 /* The single funnel of failure: notes a line in *err (err may be NULL) and returns `status`. */
 ks_status ks_fail(ks_error *err, ks_status status, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -6,6 +6,10 @@
 #include "kilnstow/materials.h"
 #include "kilnstow/plan.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Where the energy of a firing has gone when its schedule is over, kWh. They add up to total. */
 typedef struct {
     double total;     /* from the meter; gas: higher heating value of the fuel burnt */
@@ -178,6 +182,7 @@ typedef struct {
     double step_s;                 /* 60 */
     int cells;                     /* conduction cells through a layer, 0 = one to about 6 mm */
 } ks_fire_options;
+/* What holds where nobody tells: the load's own schedule, volts as rated, an untuned kiln. */
 ks_fire_options ks_fire_default(void);
 
 /* Fires one load of the plan. Fails with KS_BAD_INPUT when the kiln's lining names an unknown
@@ -194,6 +199,7 @@ typedef struct {
     double loss_on_ignition, wall_mm;
     ks_firing firing;
 } ks_bulk_load;
+/* Fires such a load; fails as ks_fire does. */
 ks_status ks_fire_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
                        const ks_fire_options *options, ks_arena *arena, ks_firing_result *out,
                        ks_error *err);
@@ -226,6 +232,7 @@ ks_status ks_fire_tune(const ks_metered *firings, int count, ks_tuning *out, ks_
 typedef struct {
     const char *name, *purpose;
 } ks_schedule_style;
+/* All of them, static. */
 const ks_schedule_style *ks_schedule_styles(void);
 
 /* A schedule with the reason for each of its segments. */
@@ -240,5 +247,9 @@ typedef struct {
 /* Works out a starting schedule for the load; options gives load and style. */
 ks_status ks_schedule_work_out(const ks_plan *plan, const ks_fire_options *options, ks_arena *arena,
                                ks_worked_schedule *out, ks_error *err);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

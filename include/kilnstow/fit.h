@@ -5,6 +5,10 @@
 
 #include "kilnstow/plan.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* One way to stand in a kiln, on the lowest shelf: under the lid, every shelf over it left out, or
  * under another shelf. */
 typedef struct {
@@ -93,6 +97,7 @@ typedef struct {
     int n_others; /* kilns to look to when the answer is no */
     const ks_kiln *others;
 } ks_fit_options;
+/* What holds where nobody tells. */
 ks_fit_options ks_fit_default(void);
 
 /* Whether one piece of the order goes into one kiln. The kiln must outlive the answer. */
@@ -110,5 +115,9 @@ ks_order *ks_fit_load_order(const ks_order *order, int n, const int *pieces, boo
 /* The answer's last firing as a plan of one piece at its roomiest stand, to be drawn or checked;
  * NULL when there is no such stand. */
 ks_plan *ks_fit_plan(const ks_order *order, const ks_fit_answer *answer, ks_arena *arena);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

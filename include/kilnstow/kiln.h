@@ -6,6 +6,10 @@
 
 #include <stddef.h>
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef enum { KS_TOP_LOADER, KS_FRONT_LOADER } ks_loading;
 typedef enum { KS_ELECTRIC, KS_GAS } ks_heat_kind;
 
@@ -161,5 +165,9 @@ typedef struct {
     ks_heat heat;
     const char *defaults; /* which values are our assumptions */
 } ks_kiln;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -7,6 +7,10 @@
 
 #include <stdbool.h>
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct {
     double temp_c, value;
 } ks_property_point;
@@ -39,6 +43,7 @@ typedef struct {
     const ks_fire_material *rows;
 } ks_materials;
 
+/* Those that come with the program; nobody frees them. */
 const ks_materials *ks_materials_built_in(void);
 
 /* NULL if there is none of that name; letter case and runs of spaces do not matter. */
@@ -47,6 +52,12 @@ const ks_fire_material *ks_material_find(const ks_materials *materials, const ch
 /* Those built in and those of the user's file, which win over built-in ones of the same name. */
 ks_status ks_materials_read(const char *path, ks_arena *arena, ks_materials *out, ks_error *err);
 
+/* A property at a temperature, in its own unit: straight between and beyond the points of its
+ * table, never under half its least value; 0 without a table. */
 double ks_property_at(const ks_property *property, double temp_c);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

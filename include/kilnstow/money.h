@@ -7,6 +7,10 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* Amounts are whole minor units (cents) wherever someone pays them. On the way there they are fine
  * amounts: millionths of a minor unit, so that 0.31274 a kWh is held exactly and thousands of small
  * items add up without a trace of rounding. */
@@ -143,5 +147,9 @@ typedef struct ks_money_terms {
     bool tax_inside;        /* shop prices include it */
     int64_t round_to_minor; /* prices end on multiples of this, 1 = exact */
 } ks_money_terms;
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

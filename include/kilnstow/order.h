@@ -8,6 +8,10 @@
 
 #include <limits.h>
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 enum { KS_NO_DAY = INT_MAX };
 
 /* How the user writes sizes, so that sheets answer in the same. */
@@ -165,7 +169,12 @@ ks_clearance ks_order_clearance(const ks_order *order, const ks_kiln *kiln);
 /* Cones from coldest to hottest: place in the row, -1 if there is no such cone ("5.5" and "5 1/2"
  * are one). */
 int ks_cone_rank(const char *cone);
+/* And back: "022" for 0; NULL beyond the row. */
 enum { KS_CONES_KNOWN = 38 };
-const char *ks_cone_name(int rank); /* "022" for 0; NULL beyond the row */
+const char *ks_cone_name(int rank);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

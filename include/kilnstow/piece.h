@@ -7,6 +7,10 @@
 
 #include <stdint.h>
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef enum { KS_LEATHER, KS_DRY, KS_BISQUE, KS_GLAZED, KS_FIRED } ks_stage;
 typedef enum { KS_UPRIGHT, KS_INVERTED, KS_ON_EDGE, KS_ON_SIDE } ks_pose;
 typedef enum { KS_WARE, KS_CONES, KS_TEST, KS_PROP_ROLE } ks_role;
@@ -151,15 +155,21 @@ typedef struct {
     double slab_rim_mm; /* of the slab's own rim over the shelf */
     double form_on_slab_mm; /* farthest foot against the slab, 0 when both shrink alike */
 } ks_travel;
+/* That of a piece fired to this cone, from its clay's bar. */
 ks_travel ks_piece_travel(const ks_piece *piece, const ks_clay *clays, const char *cone);
 
 /* Stands by itself: the least distance from under the centre of mass to the edge of the feet's
  * hull, mm, on a level shelf (tilt_deg 0) or one tilted by tilt_deg. Negative: it falls. */
 double ks_piece_stands_by(const ks_piece *piece, double tilt_deg);
 
+/* The words that files use: "body", "bisque", "upright", "cones". Static; never NULL. */
 const char *ks_part_kind_name(ks_part_kind kind);
 const char *ks_stage_name(ks_stage stage);
 const char *ks_pose_name(ks_pose pose);
 const char *ks_role_name(ks_role role);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -5,6 +5,10 @@
 
 #include "kilnstow/plan.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct {
     uint64_t seed;
     int rounds;            /* that the whole run may take */
@@ -14,6 +18,7 @@ typedef struct {
     const ks_plan
         *from; /* an earlier plan to keep what it can of, NULL = none; outlives the placing */
 } ks_place_options;
+/* What holds where nobody tells: seed 1, 20 rounds, 2 threads. */
 ks_place_options ks_place_default(void);
 
 typedef struct {
@@ -54,6 +59,11 @@ void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of);
  * best. */
 void ks_placing_stop(ks_placing *placing);
 
+/* Frees the placing and what it holds; NULL is allowed. Plans handed out stay. */
 void ks_placing_destroy(ks_placing *placing);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

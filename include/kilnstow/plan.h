@@ -4,6 +4,10 @@
 
 #include "kilnstow/order.h"
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 /* A shelf as it lies in the chamber. */
 typedef struct {
     const char *id;     /* kind in the kiln's stock */
@@ -128,5 +132,9 @@ const char *ks_plan_json(const ks_plan *plan, ks_arena *arena);
 
 /* The 64 hexadecimal digits by which two people know that they hold the same plan. */
 const char *ks_plan_hash(const ks_plan *plan, ks_arena *arena);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -6,6 +6,10 @@
 
 #include <stdbool.h>
 
+#ifdef __cplusplus
+extern "C" {
+#endif
+
 typedef struct {
     double x, y; /* mm */
 } ks_point;
@@ -38,6 +42,8 @@ typedef struct {
     double x0, y0, x1, y1; /* mm */
 } ks_box;
 
+/* The rotation by so many degrees, in steps of KS_TURN_STEP, the same bits on every machine; quarter
+ * turns exact. */
 ks_rotation ks_rotation_of(double turn_deg);
 
 /* `shape` turned and moved to `stand`; vertices in `arena`. */
@@ -64,16 +70,18 @@ double ks_outline_inside(const ks_outline *inner, const ks_outline *outer);
  */
 double ks_outline_from_point(const ks_outline *shape, ks_point p);
 
-double ks_outline_area(
-    const ks_outline *shape); /* mm^2; a bound from above for a concave one with a round */
-ks_point ks_outline_centroid(const ks_outline *shape); /* of the area */
+/* Its area, mm^2; a bound from above for a concave one with a round. Its centre of area, the box
+ * around it, and its greatest distance from the origin, mm; round included in all of them. */
+double ks_outline_area(const ks_outline *shape);
+ks_point ks_outline_centroid(const ks_outline *shape);
 ks_box ks_outline_box(const ks_outline *shape);
-double ks_outline_reach(const ks_outline *shape); /* greatest distance from the origin, mm */
+double ks_outline_reach(const ks_outline *shape);
 
 /* Convex hull of several outlines, each grown by its own round. Exact when the rounds are equal;
  * else it encloses them by at most 0.05 mm. */
 ks_outline ks_outline_hull(const ks_outline *shapes, int count, ks_arena *arena);
 
+/* Whether no straight line between two of its points leaves it. */
 bool ks_outline_convex(const ks_outline *shape);
 
 /* Cuts a simple polygon into convex polygons whose union it is; all share its round. How many. */
@@ -90,6 +98,7 @@ ks_outline ks_outline_rectangle(double width, double depth, double corner, ks_ar
 ks_outline ks_outline_simplified(const ks_outline *shape, double within_mm, bool around,
                                  ks_arena *arena);
 
+/* A disc of radius r, mm, about (x, y). */
 ks_outline ks_outline_disc(double x, double y, double r, ks_arena *arena);
 
 /* A regular polygon of `sides` whose sides touch the circle of diameter `across`, with one side
@@ -105,6 +114,11 @@ typedef struct {
     ks_point centre;
     double r;
 } ks_circle;
+/* Round included; exact for its corners. */
 ks_circle ks_outline_around(const ks_outline *shape);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif
