@@ -242,7 +242,7 @@ def costing():
 
 
 def fitting():
-    exits(0, "a mug goes in", "fit", "small.json", "--piece", "mug", said="fits")
+    exits(0, "a mug goes in", "fit", "small.json", "--piece", "mug", said="YES: mug")
     wide = {"id": "platter", "diameter": 600, "height": 40}
     write("wide.json", dict(ORDER, ware=[wide]))
     got = run("fit", "wide.json", "--json")

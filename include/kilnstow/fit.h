@@ -22,6 +22,11 @@ typedef struct {
     double around_mm; /* least spare beyond all clearances in plan; negative: short */
     double above_mm;  /* spare beyond the clearance in height; negative: short */
     const char *tightest; /* what it is closest to: "wall", "shelf edge", "post", "sensor", ... */
+    int shelf;            /* of those it stands on the one that bears least, into kiln.shelves */
+    int n_shelves;        /* that it stands on */
+    double limit_kg;      /* of that shelf in this firing; infinity = not known, or on the floor */
+    double bears_kg;      /* the same if its material is as strong as it is thought to be */
+    double bears_low_kg;  /* and if it is as weak as it may be */
 } ks_fit_way;
 
 /* One firing it goes through. */
@@ -55,21 +60,37 @@ typedef struct {
     double form_kg, lifted_kg, with_shelf_kg; /* bare; with its setter; with the shelf too */
     double reach_mm;                          /* hands to body that the kiln forces */
     double limit_kg;                          /* recommended at that reach; NIOSH 1993 */
-    const char *shelf;                        /* id of what it stands on */
-    int shelves;                              /* side by side */
-    double on_shelf_kg,
-        shelf_safe_kg; /* on one of them; what that bears at this cone, 0 = unknown */
+    double team_kg;                           /* and for three people together */
+    int lifters;        /* people who may lift the bare form together; 0 = a hoist is needed */
+    double hoist_kg;    /* the least that lifts it, where people may not */
+    bool lifted_so;     /* the order's rules do not tell that fewer are at hand */
+    const char *shelf;  /* id of what it stands on */
+    int shelves;        /* side by side */
+    double on_shelf_kg; /* its mass weighs, all of it, on each of them */
+    double shelf_safe_kg, shelf_limit_kg; /* what that bears in this firing, and what no plan goes
+                                           * beyond; infinity = not known */
     double shelf_stress_mpa, shelf_allowed_mpa; /* bending on its posts; allowed 0 = not known */
     double stands_by_mm;           /* centre of mass within the feet, on a level shelf */
     double stands_tilted_mm;       /* and tilted by 5 degrees; negative: it tips over */
     ks_travel travel, bare_travel; /* on its setter, and straight on the shelf */
 } ks_fit_care;
 
+/* What is wrong with a form that has room. */
+typedef struct {
+    const char *what; /* "falls", "breaks its shelf", "outgrows its slab", "too heavy to lift so" */
+    const char *by;   /* by how much */
+    const char *cure; /* the least that was found to mend it */
+} ks_fit_but;
+
 typedef struct {
     int piece; /* into order.pieces */
     const ks_kiln *kiln;
-    bool fits;   /* every visit, and its way there */
-    bool surely; /* also with all errors against it */
+    bool goes_in; /* in every visit there is room, and its way there */
+    bool surely;  /* also with all errors against it */
+    bool fits;    /* goes in, stands, and what carries it holds */
+    int n_buts;
+    ks_fit_but buts[4]; /* of what goes in, the worst first */
+    const char *head;   /* "YES", "YES, BUT MEASURE AGAIN", "GOES IN, BUT FALLS", ..., "NO" */
     int n_visits;
     ks_fit_visit *visits;
     int tightest;         /* into visits */

@@ -77,6 +77,14 @@ static void add_travel(ks_json_out *out, const char *key, const ks_travel *trave
     ks_out_end(out);
 }
 
+static void add_if_known(ks_json_out *out, const char *key, double number)
+{
+    if (isfinite(number))
+        ks_out_number(out, key, number);
+    else
+        ks_out_null(out, key);
+}
+
 static void add_care(ks_json_out *out, const ks_fit_care *care)
 {
     ks_out_object(out, "care");
@@ -86,7 +94,8 @@ static void add_care(ks_json_out *out, const ks_fit_care *care)
     ks_out_number(out, "stands_tilted_mm", care->stands_tilted_mm);
     ks_out_text(out, "shelf", care->shelf);
     ks_out_number(out, "on_shelf_kg", care->on_shelf_kg);
-    ks_out_number(out, "shelf_safe_kg", care->shelf_safe_kg);
+    add_if_known(out, "shelf_safe_kg", care->shelf_safe_kg);
+    add_if_known(out, "shelf_limit_kg", care->shelf_limit_kg);
     ks_out_number(out, "shelf_stress_mpa", care->shelf_stress_mpa);
     ks_out_number(out, "shelf_allowed_mpa", care->shelf_allowed_mpa);
     ks_out_number(out, "form_kg", care->form_kg);
@@ -94,6 +103,8 @@ static void add_care(ks_json_out *out, const ks_fit_care *care)
     ks_out_number(out, "with_shelf_kg", care->with_shelf_kg);
     ks_out_number(out, "reach_mm", care->reach_mm);
     ks_out_number(out, "limit_kg", care->limit_kg);
+    ks_out_whole(out, "lifters", care->lifters);
+    ks_out_number(out, "hoist_kg", care->hoist_kg);
     ks_out_end(out);
 }
 
@@ -124,15 +135,34 @@ static void add_stand(ks_json_out *out, const ks_fit_way *way)
     add_spares(out, "short_by_mm", fmax(0, -way->around_mm), fmax(0, -way->above_mm));
 }
 
+/* "but" is the worst; all of them stand under "buts". */
+static void add_buts(ks_json_out *out, const ks_fit_answer *answer)
+{
+    if (answer->goes_in && answer->n_buts > 0)
+        ks_out_text(out, "but", answer->buts[0].what);
+    ks_out_array(out, "buts");
+    for (int i = 0; i < answer->n_buts; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "but", answer->buts[i].what);
+        ks_out_text(out, "by", answer->buts[i].by);
+        ks_out_text(out, "cure", answer->buts[i].cure);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 static void add_fit_answer(ks_json_out *out, const ks_fit_outcome *outcome,
                            const ks_fit_answer *answer)
 {
     ks_out_object(out, NULL);
     ks_out_text(out, "id", outcome->order->pieces[answer->piece].id);
     ks_out_bool(out, "fits", answer->fits);
+    ks_out_bool(out, "goes_in", answer->goes_in);
+    add_buts(out, answer);
     ks_out_bool(out, "surely", answer->surely);
     ks_out_text(out, "kiln", answer->kiln->id);
     add_stand(out, &answer->visits[answer->tightest].best);
+    ks_out_text(out, "says", answer->head);
     ks_out_text(out, "verdict", answer->verdict);
     ks_out_text(out, "tightest", answer->visits[answer->tightest].name);
     add_sizes(out, answer);

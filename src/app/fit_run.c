@@ -190,6 +190,7 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
         status = try_drawing(job, out->order, arena, err);
     if (!status)
         status = choose_pieces(job, out->order, arena, &n, &pieces, err);
+    out->brief = job->n_pieces == 0 && n > 1;
     if (!status)
         status = find_kilns(job, out->order, arena, &kilns, err);
     if (!status)

@@ -46,6 +46,7 @@ typedef struct {
     int n_loads;
     ks_fit_load *loads; /* one for each kiln */
     ks_draw_outcome drawn;
+    bool brief;   /* many pieces were asked about and none named: a line for each will do */
     bool all_fit; /* each piece goes into some kiln; and where asked, all of them together */
 } ks_fit_outcome;
 

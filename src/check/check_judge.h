@@ -35,6 +35,7 @@ typedef enum {
     RULE_STANDS,
     RULE_TILT,
     RULE_DOOR,
+    RULE_LIFTING,
     RULE_SHELVES,
     RULE_POSTS,
     RULE_CARRIED,

@@ -1,4 +1,6 @@
 #include "check/check_judge.h"
+#include "studio/lifting.h"
+#include "studio/shelf_strength.h"
 
 /* Whether some foot of what stands on the shelf reaches over it. */
 static bool reaches(const ks_thing *thing, const ks_shelf *shelf)
@@ -44,16 +46,39 @@ static double furniture_mass(const ks_judge *j)
     return mass;
 }
 
+static double limit_kg(const ks_judge *j, const ks_level *level, const ks_shelf *shelf)
+{
+    if (shelf->kind < 0 || shelf->kind >= j->kiln->n_shelves)
+        return INFINITY;
+    bool lies = fabs(level->z_mm - shelf->thickness_mm) <= KS_GRID;
+    return ks_shelf_limit_kg(&j->kiln->shelves[shelf->kind], &j->load->firing, lies);
+}
+
+/* Only where the order tells who and what is at hand. */
+static void judge_lifting(ks_judge *j)
+{
+    const ks_rules *rules = &j->order->rules;
+    for (int i = 0; i < j->n_things; i++) {
+        const ks_thing *thing = &j->things[i];
+        if (!thing->piece || thing->piece->n_parts == 0)
+            continue;
+        ks_lift lift = ks_lift_of(rules, thing->piece, j->kiln);
+        double spare = ks_lift_spare_kg(rules, &lift);
+        if (spare < INFINITY)
+            ks_note(j, RULE_LIFTING, spare, ks_spot_thing(j, thing));
+    }
+}
+
 void ks_check_mass(ks_judge *j)
 {
     if (!j->kiln)
         return;
+    judge_lifting(j);
     for (int l = 0; l < j->load->n_levels; l++)
         for (int s = 0; s < j->load->levels[l].n_shelves; s++) {
             const ks_shelf *shelf = &j->load->levels[l].shelves[s];
-            bool known = shelf->kind >= 0 && shelf->kind < j->kiln->n_shelves;
-            double safe = known ? j->kiln->shelves[shelf->kind].safe_load_kg : 0;
-            if (safe > 0)
+            double safe = limit_kg(j, &j->load->levels[l], shelf);
+            if (safe < INFINITY)
                 ks_note(j, RULE_SHELF_MASS, safe - mass_on(j, l, s),
                         ks_spot_level(j, l, ks_text(shelf->id)));
         }

@@ -36,6 +36,7 @@ static const struct {
     [RULE_STANDS] = {"stands", "mm"},
     [RULE_TILT] = {"tilt", "mm"},
     [RULE_DOOR] = {"door", "mm"},
+    [RULE_LIFTING] = {"lifting", "kg"},
     [RULE_SHELVES] = {"shelves", "mm"},
     [RULE_POSTS] = {"posts", "mm"},
     [RULE_CARRIED] = {"three posts", "posts"},

@@ -1,6 +1,7 @@
 #include "cli/fit_told.h"
 
 #include "studio/display.h"
+#include "studio/lifting.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -139,7 +140,7 @@ static void tell_travel(const telling *t)
                at_most(t, with->slab_rim_mm));
     printf("  stands %s within its feet, %s on a shelf tilted by 5 degrees%s\n",
            length(t, care->stands_by_mm), length(t, care->stands_tilted_mm),
-           care->stands_by_mm < 0        ? ": IT FALLS, prop it"
+           care->stands_tilted_mm < 0    ? ": IT FALLS"
            : care->stands_tilted_mm < 10 ? ": prop it"
                                          : "");
 }
@@ -147,43 +148,79 @@ static void tell_travel(const telling *t)
 static void tell_shelf(const telling *t)
 {
     const ks_fit_care *care = &t->answer->care;
-    if (care->shelf_safe_kg <= 0) {
-        printf("  shelf %s: what it bears at this cone is not known; it puts %s on it\n",
-               care->shelf, mass(t, care->on_shelf_kg));
+    const ks_fit_way *way = &t->answer->visits[t->answer->n_visits - 1].best;
+    printf("  shelf %s: %s on it%s; ", care->shelf, mass(t, care->on_shelf_kg),
+           care->shelves > 1 ? ", as on each that it stands on" : "");
+    if (isinf(way->limit_kg)) {
+        printf("it lies on the floor, or what it bears is not known\n");
         return;
     }
-    double margin = care->shelf_safe_kg - care->on_shelf_kg;
-    printf(
-        "  shelf %s: %s on it; on three posts it bears about %s at this cone (guidance only): %s "
-        "%s\n",
-        care->shelf, mass(t, care->on_shelf_kg), mass(t, care->shelf_safe_kg),
-        mass(t, fabs(margin)),
-        margin >= 0 ? "in hand" : "TOO MUCH: a thicker shelf, or a post under its middle");
+    printf("it bears %s in this firing", mass(t, way->bears_kg));
+    if (way->limit_kg > way->bears_low_kg)
+        printf(", %s to %s by how strong its material may be (guidance only)",
+               mass(t, way->bears_low_kg), mass(t, way->limit_kg));
+    printf("%s\n", care->on_shelf_kg > way->limit_kg   ? ": TOO MUCH"
+                   : care->on_shelf_kg > way->bears_kg ? ": it may sag, so take a better one"
+                                                       : "");
 }
 
 static void tell_lifting(const telling *t)
 {
     const ks_fit_care *care = &t->answer->care;
-    printf("  lifting: %s bare, %s on its setter, %s with the shelf, %s in front of the body: ",
-           mass(t, care->form_kg), mass(t, care->lifted_kg), mass(t, care->with_shelf_kg),
-           length(t, care->reach_mm));
-    if (care->limit_kg <= 0)
-        printf("too far to lift at all; caution: two people, or a hoist\n");
+    const char *limit = care->limit_kg > 0 ? ks_arena_print(t->arena, "one person may lift %s",
+                                                            mass(t, care->limit_kg))
+                                           : "too far for anyone to lift";
+    printf("  lifting: %s bare, %s with its setter, %s with the shelf too\n",
+           mass(t, care->form_kg), mass(t, care->lifted_kg), mass(t, care->with_shelf_kg));
+    printf("    over %s to the middle of the kiln (%s): ", length(t, care->reach_mm), limit);
+    if (care->lifters == 0)
+        printf("a hoist for %s, with a sling under a board; %d people may lift %s together\n",
+               mass(t, care->hoist_kg), KS_LIFTERS_MOST, mass(t, care->team_kg));
     else
-        printf("one person should lift at most %s there%s\n", mass(t, care->limit_kg),
-               care->lifted_kg > care->limit_kg ? "; caution: two people, or in parts" : "");
+        printf("%d %s\n", care->lifters, care->lifters == 1 ? "person" : "people");
+}
+
+/* What to do in which order, and what to take care of. */
+static void tell_order_of_setting(const telling *t)
+{
+    const ks_setter *setter = &t->outcome->order->pieces[t->answer->piece].setter;
+    if (t->answer->setting.now_x_mm <= 0)
+        return;
+    const char *kind = ks_part_kind_name(setter->kind);
+    const char *bed = setter->bed_material ? setter->bed_material : "grog";
+    printf("  set it so: %s %s, the %s, %s %s on it, then the form; nothing else on the %s, and "
+           "nothing "
+           "against it\n",
+           length(t, setter->bed_under_mm), bed, kind, length(t, setter->bed_over_mm), bed, kind);
+    printf("    caution: dust of dry %s harms the lungs: spread it damp, or with a mask\n", bed);
+}
+
+/* YES or NO first, so that a list of many reads down its left edge. */
+static void tell_verdict(const telling *t)
+{
+    const ks_fit_answer *answer = t->answer;
+    printf("%s: %s in kiln %s: %s\n", answer->head, t->outcome->order->pieces[answer->piece].id,
+           answer->kiln->id, answer->verdict);
+}
+
+static void tell_changes(const telling *t)
+{
+    const ks_fit_answer *answer = t->answer;
+    int n = t->outcome->brief && answer->n_changes > 1 ? 1 : answer->n_changes;
+    for (int i = 0; i < n; i++)
+        printf("  %s %s\n", i == 0 ? "nearest yes:" : "          or:", answer->changes[i]);
+    if (!answer->fits && n == 0)
+        printf("  no change was found that lets it in\n");
 }
 
 static void tell_answer(const telling *t)
 {
     const ks_fit_answer *answer = t->answer;
-    const ks_piece *piece = &t->outcome->order->pieces[answer->piece];
-    printf("%s in kiln %s (%s): %s\n", piece->id, answer->kiln->id, answer->kiln->name,
-           answer->verdict);
-    for (int i = 0; i < answer->n_changes; i++)
-        printf("  %s %s\n", i == 0 ? "nearest yes:" : "          or:", answer->changes[i]);
-    if (!answer->fits && answer->n_changes == 0)
-        printf("  no change was found that lets it in\n");
+    tell_verdict(t);
+    tell_changes(t);
+    if (t->outcome->brief)
+        return;
+    printf("  kiln %s: %s\n", answer->kiln->id, answer->kiln->name);
     for (int v = 0; v < answer->n_visits; v++)
         tell_visit(t, &answer->visits[v]);
     if (*answer->assumed)
@@ -195,6 +232,7 @@ static void tell_answer(const telling *t)
     tell_travel(t);
     tell_shelf(t);
     tell_lifting(t);
+    tell_order_of_setting(t);
 }
 
 static void tell_load(const ks_fit_load *load)
@@ -216,6 +254,8 @@ void ks_fit_print(const ks_fit_outcome *outcome, ks_arena *arena)
 {
     for (int i = 0; i < outcome->n_answers; i++)
         tell_answer(&(telling){outcome, &outcome->answers[i], arena});
+    if (outcome->brief)
+        printf("all of it for one piece: --piece ID\n");
     for (int i = 0; i < outcome->n_pairs; i++) {
         const ks_fit_pair *pair = &outcome->pairs[i];
         printf("%s and %s in kiln %s: %s\n", outcome->order->pieces[pair->a].id,

@@ -9,7 +9,8 @@ typedef struct {
     const ks_piece *piece; /* as it goes into this firing */
     const ks_kiln *kiln;
     const ks_fit_options *options;
-    const char *cone; /* of the firing it is for */
+    const ks_firing *firing; /* it is for */
+    const char *cone;        /* of that */
     ks_arena *arena;
     ks_error *err;
 } ks_fit_question;
@@ -47,6 +48,14 @@ void ks_fit_built_backwards(const ks_fit_question *q, ks_fit_answer *out);
 /* Length of the wet clay, of what it is at a stage: 1 when the bar is not told. */
 double ks_fit_wet_factor(const ks_clay *clay, ks_stage stage, const char *cone);
 
+/* What is wrong with it though it has room: what it stands on at its best stand in its last firing.
+ */
+void ks_fit_find_buts(const ks_fit_question *q, ks_fit_answer *out);
+
+/* A length in the order's unit, rounded up to a whole millimetre or sixteenth of an inch. */
+const char *ks_fit_length_up(const ks_fit_question *q, double mm);
+
+const char *ks_fit_head(const ks_fit_question *q, const ks_fit_answer *out);
 const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out);
 void ks_fit_nearest(const ks_fit_question *q, ks_fit_answer *out);
 

@@ -1,7 +1,6 @@
-/* When it does not go in: what would let it, each change tried before it is tell. */
+/* When it is no yes: what would make it one, each change tried before it is told. */
 #include "fit/fit_ask.h"
 #include "fit/fit_piece.h"
-#include "studio/display.h"
 
 #include <math.h>
 
@@ -11,11 +10,6 @@ enum { CHANGES_MOST = 8 };
 static const double slab_least_mm = 6;
 /* What of its margin has to be left when form and slab have parted. */
 static const double margin_least_mm = 5;
-
-static const char *lacking(const ks_fit_question *q, double mm)
-{
-    return ks_show_lack(&q->order->display, mm, q->arena);
-}
 
 static void tell(const ks_fit_question *q, ks_fit_answer *out, const char *words)
 {
@@ -60,12 +54,15 @@ static void try_slab(const ks_fit_question *q, ks_fit_answer *out)
     if (!ks_fit_try(q, &changed, q->kiln))
         return;
     const char *both = thinner > 0 && narrower > 0 ? " and " : "";
-    tell(q, out,
-         ks_arena_print(
-             q->arena, "make its %s %s%s%s", kind,
-             thinner > 0 ? ks_arena_print(q->arena, "%s thinner", lacking(q, thinner)) : "", both,
-             narrower > 0 ? ks_arena_print(q->arena, "with %s less margin", lacking(q, narrower))
-                          : ""));
+    tell(
+        q, out,
+        ks_arena_print(
+            q->arena, "make its %s %s%s%s", kind,
+            thinner > 0 ? ks_arena_print(q->arena, "%s thinner", ks_fit_length_up(q, thinner)) : "",
+            both,
+            narrower > 0
+                ? ks_arena_print(q->arena, "with %s less margin", ks_fit_length_up(q, narrower))
+                : ""));
 }
 
 static void try_bare(const ks_fit_question *q, ks_fit_answer *out)
@@ -87,7 +84,7 @@ static void try_lower_floor(const ks_fit_question *q, ks_fit_answer *out)
              ks_arena_print(q->arena,
                             "lower its bottom shelf by %s: shorter floor posts, or on "
                             "the floor if its maker allows that",
-                            lacking(q, by)));
+                            ks_fit_length_up(q, by)));
 }
 
 static double kiln_volume(const ks_kiln *kiln)
@@ -109,14 +106,79 @@ static void try_other_kilns(const ks_fit_question *q, ks_fit_answer *out)
         tell(q, out, ks_arena_print(q->arena, "it goes into kiln %s: %s", best->id, best->name));
 }
 
+/* Then not it, but the next one can be made smaller. */
+static bool is_fired(const ks_fit_question *q)
+{
+    return q->piece->stage >= KS_BISQUE;
+}
+
+/* As wet clay, where it is known by how much it shrinks. */
+static const char *when_wet(const ks_fit_question *q, double mm)
+{
+    if (q->piece->clay < 0 || q->order->clays[q->piece->clay].n_bar == 0)
+        return "";
+    double wet = mm * ks_fit_wet_factor(&q->order->clays[q->piece->clay], q->piece->stage, q->cone);
+    return wet - mm < 0.5
+               ? ""
+               : ks_arena_print(q->arena, " (%s of wet clay)", ks_fit_length_up(q, ceil(wet)));
+}
+
+/* By whole millimetres, where height alone, or breadth alone, is short; and more where spheres and
+ * necks among posts ask for it. */
+static void try_one_smaller(const ks_fit_question *q, ks_fit_answer *out, bool lower)
+{
+    double by = ceil(short_of(out, lower) * (lower ? 1 : 2)), other = short_of(out, !lower);
+    double most = lower ? q->piece->height_mm - q->piece->setter_mm
+                        : 2 * ks_piece_breadth_mm(q->piece, q->arena);
+    if (by <= 0 || other > 0 || by >= most / 2)
+        return;
+    ks_piece changed =
+        lower ? ks_piece_lower(q->piece, by, q->arena) : ks_piece_narrower(q->piece, by, q->arena);
+    if (ks_fit_try(q, &changed, q->kiln))
+        tell(q, out,
+             ks_arena_print(q->arena, "%s %s %s%s", is_fired(q) ? "make the next one" : "make it",
+                            ks_fit_length_up(q, by), lower ? "lower" : "narrower",
+                            when_wet(q, by)));
+}
+
+static void try_smaller(const ks_fit_question *q, ks_fit_answer *out)
+{
+    try_one_smaller(q, out, true);
+    try_one_smaller(q, out, false);
+}
+
+static void tell_cures(const ks_fit_question *q, ks_fit_answer *out)
+{
+    for (int i = 0; i < out->n_buts; i++)
+        tell(q, out, out->buts[i].cure);
+}
+
+/* What falls does so in every kiln, and what its slab does not carry. */
+static bool is_of_the_kiln(const ks_fit_answer *out)
+{
+    for (int i = 0; i < out->n_buts; i++)
+        if (out->buts[i].what[0] == 'b')
+            return true;
+    return !out->goes_in;
+}
+
 void ks_fit_nearest(const ks_fit_question *q, ks_fit_answer *out)
 {
-    try_turning(q, out);
-    try_slab(q, out);
-    try_lower_floor(q, out);
-    try_other_kilns(q, out);
-    try_bare(q, out);
-    if (out->largest_scale > 0)
+    tell_cures(q, out);
+    if (!out->goes_in) {
+        try_turning(q, out);
+        if (!is_fired(q))
+            try_smaller(q, out);
+        try_slab(q, out);
+        try_lower_floor(q, out);
+        if (is_fired(q))
+            try_smaller(q, out);
+    }
+    if (is_of_the_kiln(out))
+        try_other_kilns(q, out);
+    if (!out->goes_in)
+        try_bare(q, out);
+    if (!out->goes_in && out->largest_scale > 0)
         tell(q, out,
              ks_arena_print(q->arena, "at %.1f %% of its size it would go in here",
                             floor(1000 * out->largest_scale) / 10));

@@ -1,5 +1,7 @@
 #include "fit/fit_piece.h"
 
+#include "studio/parts.h"
+
 #include <math.h>
 
 static ks_outline scale_outline(const ks_outline *outline, double factor, ks_arena *arena)
@@ -45,6 +47,40 @@ ks_piece ks_piece_scale(const ks_piece *piece, double factor, ks_arena *arena)
     out.outward_mm = piece->outward_mm * factor;
     out.mass_kg = piece->mass_kg * factor * factor * factor;
     out.bare_mass_kg = piece->bare_mass_kg * factor * factor * factor;
+    return out;
+}
+
+ks_piece ks_piece_lower(const ks_piece *piece, double by_mm, ks_arena *arena)
+{
+    ks_piece out = *piece;
+    double own = piece->height_mm - piece->setter_mm, factor = 1 - by_mm / own;
+    out.parts = KS_TAKE(arena, piece->n_parts, ks_part);
+    for (int p = 0; p < piece->n_parts; p++) {
+        out.parts[p] = piece->parts[p];
+        if (ks_part_of_setter(piece->parts[p].kind))
+            continue;
+        out.parts[p].from_mm =
+            piece->setter_mm + factor * (piece->parts[p].from_mm - piece->setter_mm);
+        out.parts[p].to_mm = piece->setter_mm + factor * (piece->parts[p].to_mm - piece->setter_mm);
+    }
+    out.height_mm -= by_mm;
+    out.mass_kg -= (1 - factor) * piece->bare_mass_kg;
+    out.bare_mass_kg *= factor;
+    return out;
+}
+
+ks_piece ks_piece_narrower(const ks_piece *piece, double by_mm, ks_arena *arena)
+{
+    ks_piece out = *piece;
+    ks_outline hull = ks_piece_hull(piece, arena);
+    double factor = 1 - by_mm / (2 * ks_outline_around(&hull).r);
+    out.parts = KS_TAKE(arena, piece->n_parts, ks_part);
+    for (int p = 0; p < piece->n_parts; p++) {
+        out.parts[p] = piece->parts[p];
+        out.parts[p].outline = scale_outline(&piece->parts[p].outline, factor, arena);
+    }
+    out.mass_kg *= factor * factor;
+    out.bare_mass_kg *= factor * factor;
     return out;
 }
 

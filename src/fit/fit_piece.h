@@ -7,6 +7,11 @@
 /* All lengths times `factor`, but for beds of grog, which keep their thickness. */
 ks_piece ks_piece_scale(const ks_piece *piece, double factor, ks_arena *arena);
 
+/* The form made lower, or narrower all round, by so much of its greatest height or breadth; its
+ * setter as it was but for the slab under a narrower form. */
+ks_piece ks_piece_lower(const ks_piece *piece, double by_mm, ks_arena *arena);
+ks_piece ks_piece_narrower(const ks_piece *piece, double by_mm, ks_arena *arena);
+
 /* The form without its setter, standing on the shelf. */
 ks_piece ks_piece_bare(const ks_piece *piece, ks_arena *arena);
 

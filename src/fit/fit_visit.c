@@ -91,12 +91,12 @@ ks_status ks_fit_visits(const ks_fit_question *q, ks_fit_answer *out)
     ks_fit_entry entries[KS_FIT_ENTRIES];
     out->n_visits = ks_fit_entries(q, q->piece, entries);
     out->visits = KS_TAKE(q->arena, out->n_visits, ks_fit_visit);
-    out->fits = out->surely = true;
+    out->goes_in = out->surely = true;
     for (int v = 0; v < out->n_visits; v++) {
         ks_status status = visit(q, &entries[v], &out->visits[v]);
         if (status)
             return status;
-        out->fits = out->fits && out->visits[v].fits;
+        out->goes_in = out->goes_in && out->visits[v].fits;
         out->surely = out->surely && surely_fits(&out->visits[v]);
         if (worst_spare(&out->visits[v]) < worst_spare(&out->visits[out->tightest]))
             out->tightest = v;

@@ -10,6 +10,21 @@
 /* Less than this over a shelf holds no ware worth the shelf. */
 static const double level_least_mm = 40;
 
+/* The hottest firing that its body and glazes allow, once it is dry; the first of all when none
+ * does. */
+int ks_fit_firing(const ks_order *order, const ks_piece *piece, ks_arena *arena)
+{
+    int best = -1;
+    ks_piece dry = *piece;
+    dry.dries_in_kiln = true;
+    for (int f = 0; f < order->n_firings; f++)
+        if (ks_piece_suits(order, &dry, &order->firings[f], arena, NULL) &&
+            (best < 0 ||
+             ks_cone_rank(order->firings[f].cone) > ks_cone_rank(order->firings[best].cone)))
+            best = f;
+    return best < 0 ? 0 : best;
+}
+
 ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pieces,
                          const ks_kiln *kiln, ks_arena *arena, ks_fit_case *out, ks_error *err)
 {
@@ -24,7 +39,7 @@ ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pi
         alone[i].set = "";
         alone[i].count = 1;
     }
-    *slot = (ks_slot){.firing = 0, .day = KS_NO_DAY};
+    *slot = (ks_slot){.firing = ks_fit_firing(order, &pieces[0], arena), .day = KS_NO_DAY};
     out->order.pieces = alone;
     out->order.n_pieces = n_pieces;
     out->order.kilns = &out->kiln;
@@ -87,7 +102,7 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
 {
     ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, level, arena);
     ks_roomiest spot = ks_roomiest_above(&space, &asked->job.items[0], floor_mm, within_mm);
-    return (ks_fit_way){
+    ks_fit_way way = {
         .possible = spot.region >= 0 || spot.obstacle >= 0,
         .bay = level->bay,
         .support = level->support,
@@ -103,6 +118,19 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
                     : spot.region >= 0 ? region_name(asked, &space, level->bay, spot.region)
                                        : "nothing",
     };
+    ks_fit_find_shelf(asked, &way, arena);
+    return way;
+}
+
+/* Whether its shelves bear the piece wherever it stands on them. */
+static bool holds_on(const ks_fit_case *asked, const ks_stack_level *level)
+{
+    const ks_support *support = &asked->kiln.bays[level->bay].supports[level->support];
+    bool lies = level->under < 0;
+    for (int s = 0; s < support->n_shelves; s++)
+        if (asked->order.pieces[0].mass_kg > ks_fit_shelf_kg(asked, &support->shelves[s], lies))
+            return false;
+    return true;
 }
 
 /* Least spare first; where height leaves both the same, the room around. */
@@ -186,12 +214,13 @@ ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena)
     return out;
 }
 
-static void best_of_all(const ks_fit_case *asked, const ks_fit_levels *levels, double within_mm,
-                        ks_fit_way *best, ks_arena *arena)
+static void best_of_all(const ks_fit_case *asked, const ks_fit_levels *levels, bool holding,
+                        double within_mm, ks_fit_way *best, ks_arena *arena)
 {
     for (int l = 0; l < levels->n; l++) {
         double floor_mm = floor_under(best, above_on(asked, &levels->levels[l]));
-        if (levels->again[l] || floor_mm == INFINITY)
+        if (levels->again[l] || floor_mm == INFINITY ||
+            (holding && !holds_on(asked, &levels->levels[l])))
             continue;
         ks_fit_way way = judge_way(asked, &levels->levels[l], floor_mm, within_mm, arena);
         if (better(&way, best))
@@ -200,13 +229,22 @@ static void best_of_all(const ks_fit_case *asked, const ks_fit_levels *levels, d
 }
 
 /* All ways roughly; then again whether any is better by more than the fineness asked. */
-ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena *arena)
+static ks_fit_way best_way(const ks_fit_case *asked, const ks_fit_levels *levels, bool holding,
+                           double within_mm, ks_arena *arena)
 {
     ks_fit_way best = {0};
-    ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
-    best_of_all(asked, &levels, COARSE_MM, &best, arena);
-    best_of_all(asked, &levels, within_mm, &best, arena);
+    best_of_all(asked, levels, holding, COARSE_MM, &best, arena);
+    best_of_all(asked, levels, holding, within_mm, &best, arena);
     return best;
+}
+
+ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena *arena)
+{
+    ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
+    ks_fit_way best = best_way(asked, &levels, true, within_mm, arena);
+    if (best.possible && fmin(best.around_mm, best.above_mm) >= 0)
+        return best;
+    return best_way(asked, &levels, false, within_mm, arena);
 }
 
 static bool in_stock(const ks_fit_case *asked, const ks_stack_level *level, int gap)
@@ -278,7 +316,8 @@ bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena)
 {
     ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
     for (int l = 0; l < levels.n; l++) {
-        if (levels.again[l] || above_on(asked, &levels.levels[l]) < 0)
+        if (levels.again[l] || above_on(asked, &levels.levels[l]) < 0 ||
+            !holds_on(asked, &levels.levels[l]))
             continue;
         ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, &levels.levels[l], arena);
         if (ks_roomiest_reaches(&space, &asked->job.items[0], 0, 0.2))

@@ -13,6 +13,9 @@ typedef struct {
     ks_load_kind kind;
 } ks_fit_case;
 
+/* Which of the order's firings it is for. */
+int ks_fit_firing(const ks_order *order, const ks_piece *piece, ks_arena *arena);
+
 ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pieces,
                          const ks_kiln *kiln, ks_arena *arena, ks_fit_case *out, ks_error *err);
 
@@ -25,8 +28,9 @@ typedef struct {
 } ks_fit_levels;
 ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena);
 
-/* The roomiest of all ways under the lid, by the smaller of its two spares; possible = false when
- * the kiln has no shelf that can be set up. */
+/* The roomiest of all ways under the lid, by the smaller of its two spares; of those whose shelves
+ * bear the piece, if it goes in there. possible = false when the kiln has no shelf that can be set
+ * up. */
 ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena *arena);
 /* The roomiest way with a shelf over it, on the shortest posts in stock that leave the errors of
  * the visit room, else on the shortest of all; possible = false when there is none. */
@@ -36,7 +40,11 @@ ks_fit_way ks_fit_covered_way(const ks_fit_case *asked, const ks_fit_visit *visi
 bool ks_fit_way_on(const ks_fit_way *way, const ks_stack_level *level);
 /* Diameter of the widest disc, 100 mm high, that finds room beside it. */
 double ks_fit_beside_mm(const ks_fit_case *asked, const ks_fit_way *way, ks_arena *arena);
-/* Whether there is a way at all; quicker. */
+/* The limit of one of the kiln's laid shelves, on posts or on the floor. */
+double ks_fit_shelf_kg(const ks_fit_case *asked, const struct ks_laid_shelf *shelf, bool lies);
+/* Which shelf the way stands on, and what that bears. */
+void ks_fit_find_shelf(const ks_fit_case *asked, ks_fit_way *way, ks_arena *arena);
+/* Whether there is a way at all with a shelf that bears it; quicker. */
 bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena);
 
 #endif

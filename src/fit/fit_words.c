@@ -1,19 +1,44 @@
-/* The verdict in one sentence. */
+/* The verdict: its first words, and what follows in one sentence. */
 #include "fit/fit_ask.h"
 
 #include "studio/display.h"
 
+#include <ctype.h>
+#include <math.h>
+#include <string.h>
+
 /* A double's last bits do not make a piece too large. */
 static const double too_little_mm = 1e-7;
 
-static const char *told_spare(const ks_fit_question *q, double mm)
+/* No finer than sizes are known: in steps of 10 mm what is far, of 5 mm from 100 down, of 1 mm
+ * below 20; to the tenth where the tape is as good. */
+static double step_mm(double mm, double error_mm)
 {
-    return ks_show_spare(&q->order->display, mm, q->arena);
+    if (error_mm < 1)
+        return 0.1;
+    return mm >= 100 ? 10 : mm >= 20 ? 5 : 1;
 }
 
-static const char *told_short(const ks_fit_question *q, double mm)
+const char *ks_fit_length_up(const ks_fit_question *q, double mm)
 {
-    return ks_show_lack(&q->order->display, mm, q->arena);
+    const ks_display *display = &q->order->display;
+    double step = display->length && strcmp(display->length, "in") == 0 ? 25.4 / 16 : 1;
+    return ks_show_length(display, ceil(mm / step - 1e-6) * step, q->arena);
+}
+
+static const char *told_spare(const ks_fit_question *q, double mm, double error_mm)
+{
+    double step = step_mm(fabs(mm), error_mm);
+    if (step < 1)
+        return ks_show_spare(&q->order->display, mm, q->arena);
+    return ks_show_length(&q->order->display, floor(mm / step + 1e-6) * step, q->arena);
+}
+
+static const char *told_short(const ks_fit_question *q, double mm, double error_mm)
+{
+    if (error_mm < 1 || mm < 1)
+        return ks_show_lack(&q->order->display, mm, q->arena);
+    return ks_fit_length_up(q, mm);
 }
 
 static const char *short_words(const ks_fit_question *q, const ks_fit_visit *visit)
@@ -21,7 +46,8 @@ static const char *short_words(const ks_fit_question *q, const ks_fit_visit *vis
     const ks_fit_way *way = &visit->best;
     if (!way->possible)
         return "the kiln's stock makes no shelf for it";
-    const char *around = told_short(q, -way->around_mm), *above = told_short(q, -way->above_mm);
+    const char *around = told_short(q, -way->around_mm, visit->error_around_mm);
+    const char *above = told_short(q, -way->above_mm, visit->error_above_mm);
     bool wide = -way->around_mm > too_little_mm, tall = -way->above_mm > too_little_mm;
     if (wide && tall)
         return ks_arena_print(q->arena, "%s too wide at the %s and %s too tall", around,
@@ -32,47 +58,85 @@ static const char *short_words(const ks_fit_question *q, const ks_fit_visit *vis
     if (tall)
         return ks_arena_print(q->arena, "%s too tall", above);
     return ks_arena_print(q->arena, "there is room inside, but the way in is %s too small",
-                          told_short(q, -visit->passage_mm));
+                          told_short(q, -visit->passage_mm, visit->error_passage_mm));
 }
 
 /* Of the three spares, the one that errors bring nearest to nothing. */
 typedef struct {
-    double spare_mm, worst_mm;
+    double spare_mm, error_mm;
     const char *where, *again;
 } tight_spot;
 
 static tight_spot tightest_of(const ks_fit_visit *visit)
 {
     const ks_fit_way *way = &visit->best;
-    tight_spot spots[] = {{way->around_mm, way->around_mm - visit->error_around_mm, "around",
-                           way->tightest[0] == 's' ? "base" : "breadth"},
-                          {way->above_mm, way->above_mm - visit->error_above_mm, "above", "height"},
-                          {visit->passage_mm, visit->passage_mm - visit->error_passage_mm,
-                           "on its way in", "breadth and height"}};
+    tight_spot spots[] = {
+        {way->around_mm, visit->error_around_mm, "around",
+         way->tightest[0] == 's' ? "its base" : "its widest place"},
+        {way->above_mm, visit->error_above_mm, "above", "its height"},
+        {visit->passage_mm, visit->error_passage_mm, "on its way in", "its breadth and height"}};
     tight_spot worst = spots[0];
     for (int i = 1; i < 3; i++)
-        if (spots[i].worst_mm < worst.worst_mm)
+        if (spots[i].spare_mm - spots[i].error_mm < worst.spare_mm - worst.error_mm)
             worst = spots[i];
     return worst;
 }
 
-const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out)
+static const char *in_capitals(const char *words, ks_arena *arena)
+{
+    char *out = KS_TAKE(arena, 40, char);
+    for (int i = 0; i < 39 && words[i]; i++)
+        out[i] = (char)toupper((unsigned char)words[i]);
+    return out;
+}
+
+const char *ks_fit_head(const ks_fit_question *q, const ks_fit_answer *out)
+{
+    if (!out->goes_in)
+        return "NO";
+    if (out->n_buts > 0)
+        return ks_arena_print(q->arena, "GOES IN, BUT %s%s",
+                              out->buts[0].what[0] == 't' ? "IS " : "",
+                              in_capitals(out->buts[0].what, q->arena));
+    if (!out->surely)
+        return "YES, BUT MEASURE AGAIN";
+    const ks_fit_way *way = &out->visits[out->n_visits - 1].best;
+    return out->care.on_shelf_kg > way->bears_kg ? "YES, BUT ITS SHELF MAY SAG" : "YES";
+}
+
+static const char *why_not(const ks_fit_question *q, const ks_fit_answer *out)
 {
     const ks_fit_visit *visit = &out->visits[out->tightest];
-    if (!out->fits) {
-        for (int v = 0; visit->fits && v < out->n_visits; v++)
-            visit = &out->visits[v];
-        return ks_arena_print(q->arena, "does not fit, in the %s: %s", visit->name,
-                              short_words(q, visit));
-    }
+    for (int v = 0; visit->fits && v < out->n_visits; v++)
+        visit = &out->visits[v];
+    return ks_arena_print(q->arena, "does not go in, in the %s: %s", visit->name,
+                          short_words(q, visit));
+}
+
+static const char *room_words(const ks_fit_question *q, const ks_fit_answer *out)
+{
+    const ks_fit_visit *visit = &out->visits[out->tightest];
+    const ks_fit_way *way = &visit->best;
     tight_spot spot = tightest_of(visit);
-    if (out->surely)
+    if (!out->surely)
         return ks_arena_print(
-            q->arena, "fits, %s to spare around and %s above in the %s; at the worst %s %s",
-            told_spare(q, visit->best.around_mm), told_spare(q, visit->best.above_mm), visit->name,
-            told_spare(q, spot.worst_mm), spot.where);
-    return ks_arena_print(
-        q->arena, "fits, %s to spare %s in the %s, worst case %s short: measure its %s again",
-        told_spare(q, spot.spare_mm), spot.where, visit->name, told_short(q, -spot.worst_mm),
-        spot.again);
+            q->arena, "goes in by %s %s in the %s, and sizes may be %s out: measure %s again",
+            told_spare(q, spot.spare_mm, spot.error_mm), spot.where, visit->name,
+            ks_fit_length_up(q, spot.error_mm), spot.again);
+    return ks_arena_print(q->arena,
+                          "goes in with about %s to spare around and %s above in the %s; sizes may "
+                          "be %s out",
+                          told_spare(q, way->around_mm, visit->error_around_mm),
+                          told_spare(q, way->above_mm, visit->error_above_mm), visit->name,
+                          ks_fit_length_up(q, fmax(visit->error_around_mm, visit->error_above_mm)));
+}
+
+const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out)
+{
+    if (!out->goes_in)
+        return why_not(q, out);
+    const char *words = room_words(q, out);
+    for (int i = out->n_buts - 1; i >= 0; i--)
+        words = ks_arena_print(q->arena, "%s: %s; %s", out->buts[i].what, out->buts[i].by, words);
+    return words;
 }

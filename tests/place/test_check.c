@@ -421,6 +421,13 @@ static void make_the_forms_heavy(const small_plan *s)
     s->order->pieces[FORM].mass_kg = 15;
 }
 
+/* Nobody lifts 15 kg from a table down to the floor at arm's length. */
+static void leave_one_to_lift(const small_plan *s)
+{
+    s->order->pieces[FORM].mass_kg = 15;
+    s->order->rules.lifters = 1;
+}
+
 static void limit_the_kiln(const small_plan *s)
 {
     s->kiln->mass_limit_kg = 15;
@@ -539,6 +546,7 @@ static const struct {
     {"post stock", own_three_tall_posts, 1},
     {"post stock", invent_a_post, 1},
     {"shelf mass", make_the_forms_heavy, 0},
+    {"lifting", leave_one_to_lift, 0},
     {"kiln mass", limit_the_kiln, 3},
     {"steps", forget_the_last_step, 1},
     {"steps", put_a_thing_twice, 1},

@@ -5,7 +5,7 @@
 #include "kilnstow/draw.h"
 #include "kilnstow/fit.h"
 #include "fit/fit_ask.h"
-#include "fit/fit_care.h"
+#include "studio/shelf_strength.h"
 
 /* A chamber 500 mm square and 500 high; shelf 440 square and 20 thick on posts of 20: its top is at
  * 40, feet stay within 430 square, bodies within 440 (and 460 by the wall), ware may be 445 high.
@@ -111,7 +111,7 @@ static void what_is_too_wide_and_too_tall_is_told_by_how_much(void **state)
     assert_false(answer.fits || answer.surely);
     check_near(answer.visits[0].best.around_mm, 215 - 230, 0.1);
     check_near(answer.visits[0].best.above_mm, 445 - 460, 1e-6);
-    check_has(answer.verdict, "15.0 mm too tall");
+    check_has(answer.verdict, "15 mm too tall");
     /* 215 / 230 of its breadth, 445 / 460 of its height: the breadth decides. */
     check_near(answer.largest_scale, 215.0 / 230, 0.002);
     ks_arena_finish(&s.arena);
@@ -144,8 +144,10 @@ static void four_millimetres_are_less_than_the_error_of_one_percent(void **state
     assert_false(answer.surely);
     check_near(answer.visits[0].error_above_mm, 4.41, 1e-9);
     check_near(answer.visits[0].error_around_mm, 1.5, 1e-9);
-    assert_string_equal(answer.verdict, "fits, 4.0 mm to spare above in the firing, worst case 0.5 "
-                                        "mm short: measure its height again");
+    assert_string_equal(answer.head, "YES, BUT MEASURE AGAIN");
+    assert_string_equal(answer.verdict,
+                        "goes in by 4 mm above in the firing, and sizes may be 5 mm "
+                        "out: measure its height again");
     s.options.tape_mm = 1;
     s.options.tape_part = 0;
     assert_true(asked(&s).surely);
@@ -223,13 +225,13 @@ static void a_slab_is_made_thinner_by_what_is_missing_and_no_less(void **state)
     ks_fit_answer answer = asked(&s);
     assert_false(answer.fits);
     check_near(answer.visits[0].best.above_mm, 445 - (419 + 20 + 10), 1e-9);
-    assert_string_equal(answer.nearest, "make its slab 4.0 mm thinner");
+    assert_string_equal(answer.nearest, "make its slab 4 mm thinner");
     ks_arena_finish(&s.arena);
     s = (studio){0};
     opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), BAR,
            ks_arena_print(&s.arena, TALL_ON_SLAB, 434, "bisque", ""));
     answer = asked(&s); /* 19 mm: the slab would be gone */
-    assert_string_not_equal(answer.nearest, "make its slab 19.0 mm thinner");
+    assert_string_not_equal(answer.nearest, "make its slab 19 mm thinner");
     ks_arena_finish(&s.arena);
 }
 
@@ -250,7 +252,8 @@ static void another_kiln_is_told_only_if_it_goes_in_there(void **state)
         assert_null(strstr(answer.changes[i], "lower:"));
     s.options.n_others = 2;
     answer = asked(&s);
-    check_has(answer.nearest, "it goes into kiln higher");
+    assert_true(answer.n_changes >= 2);
+    check_has(answer.changes[1], "it goes into kiln higher");
     ks_arena_finish(&s.arena);
 }
 
@@ -331,7 +334,7 @@ static void a_doorway_can_be_too_small_for_what_has_room_inside(void **state)
     ks_fit_answer answer = asked(&s);
     assert_false(answer.fits);
     check_near(answer.visits[0].passage_mm, 400 - 390 - 18, 1e-9);
-    check_has(answer.verdict, "the way in is 8.0 mm too small");
+    check_has(answer.verdict, "the way in is 8 mm too small");
     s.options.board_mm = 9;
     answer = asked(&s);
     assert_true(answer.fits);
@@ -350,7 +353,9 @@ static void a_doorway_can_be_too_small_for_what_has_room_inside(void **state)
     "\"half\", \"x\": 110.5, \"y\": 0, \"turn\": 0}], \"posts\": [[-195, -195], [-195, 195], "     \
     "[-25, 0], [25, 0], [195, -195], [195, 195]]}]}]"
 
-static void halves_side_by_side_carry_what_one_of_them_cannot(void **state)
+/* How a form parts its weight between two shelves is not known: as the checker has it, each has to
+ * bear all of it. */
+static void over_a_seam_each_half_has_to_bear_it(void **state)
 {
     (void)state;
     studio s = {0};
@@ -361,8 +366,7 @@ static void halves_side_by_side_carry_what_one_of_them_cannot(void **state)
     assert_true(answer.fits);
     check_near(answer.visits[0].best.around_mm, 220 - 5 - 150, 1.1);
     assert_int_equal(answer.care.shelves, 2);
-    /* In the middle each half carries half of it; it cannot be less. */
-    assert_true(answer.care.on_shelf_kg >= 10 - 0.1 && answer.care.on_shelf_kg < 11);
+    check_near(answer.care.on_shelf_kg, 20, 0);
     ks_arena_finish(&s.arena);
 }
 
@@ -436,6 +440,134 @@ static void a_slab_smaller_than_its_feet_is_found_out(void **state)
     ks_arena_finish(&s.arena);
 }
 
+#define FORM                                                                                       \
+    "{\"id\": \"form\", \"stage\": \"bisque\", \"clay\": \"buff\", \"mass\": \"%s\", \"parts\": "  \
+    "[{\"kind\": "                                                                                 \
+    "\"foot\", \"from\": 0, \"to\": 100, \"outline\": {\"circle\": [0, 0, 50]}}, {\"kind\": "      \
+    "\"body\", \"from\": 100, \"to\": 400, \"outline\": {\"circle\": [%d, 0, 50]}}]%s}"
+
+/* Two drums of radius 50, 100 and 300 high, the upper one moved by x: the centre of mass lies at
+ * 3/4 x and (100 x 50 + 300 x 250) / 400 = 200 high, which 5 degrees move by 17.5. It falls from
+ * 3/4 x = 32.5 on. */
+static void a_form_falls_whose_centre_of_mass_leaves_its_feet(void **state)
+{
+    (void)state;
+    static const int x[] = {43, 44};
+    for (int i = 0; i < 2; i++) {
+        studio s = {0};
+        opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), BAR,
+               ks_arena_print(&s.arena, FORM, "4 kg", x[i], ""));
+        ks_fit_answer answer = asked(&s);
+        double spare = 50 - 0.75 * x[i] - 200 * tan(5 * acos(-1) / 180);
+        check_near(answer.care.stands_tilted_mm, spare, 0.01);
+        assert_true(answer.goes_in);
+        assert_int_equal(answer.fits, spare >= 0);
+        assert_string_equal(answer.head, spare >= 0 ? "YES" : "GOES IN, BUT FALLS");
+        if (spare < 0) {
+            assert_string_equal(answer.buts[0].what, "falls");
+            check_has(answer.nearest, "a foot 1 mm wider all round");
+        }
+        ks_arena_finish(&s.arena);
+    }
+}
+
+/* Shelf 440 square, 20 thick, its own 7.5504 kg: a strip held at 352 (Roark, from memory) has 0.75
+ * q L^2 / h^2, with q = 9.80665 / 440^2 for each kilogram: 0.011767 MPa. Cordierite, a tenth of 9.8
+ * MPa at cone 6: 83.28 kg, 75.73 without its own; if it is 30 % stronger, 100.72. */
+static void a_form_breaks_its_shelf_beyond_what_bends_it_too_far(void **state)
+{
+    (void)state;
+    static const char *const masses[] = {"75.7 kg", "75.8 kg", "100.7 kg", "100.8 kg"};
+    static const char *const heads[] = {"YES", "YES, BUT ITS SHELF MAY SAG",
+                                        "YES, BUT ITS SHELF MAY SAG",
+                                        "GOES IN, BUT BREAKS ITS SHELF"};
+    for (int i = 0; i < 4; i++) {
+        studio s = {0};
+        opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), BAR,
+               ks_arena_print(&s.arena, FORM, masses[i], 0, ""));
+        ks_fit_answer answer = asked(&s);
+        check_near(answer.care.shelf_safe_kg, 75.73, 0.01);
+        assert_true(answer.goes_in);
+        assert_int_equal(answer.fits, i < 3);
+        assert_string_equal(answer.head, heads[i]);
+        if (!answer.fits)
+            check_has(answer.nearest, "cordierite 23 mm thick");
+        ks_arena_finish(&s.arena);
+    }
+}
+
+static void a_cracked_shelf_holds_nothing(void **state)
+{
+    (void)state;
+    studio s = {0};
+    opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), BAR,
+           ks_arena_print(&s.arena, FORM, "30 kg", 0, ""));
+    s.kiln->shelves[0].condition = "cracked across";
+    ks_fit_answer answer = asked(&s);
+    assert_string_equal(answer.head, "GOES IN, BUT BREAKS ITS SHELF");
+    check_has(answer.nearest, "a sound shelf of cordierite 20 mm thick");
+    s.kiln->shelves[0].condition = "sound";
+    assert_true(asked(&s).fits);
+    ks_arena_finish(&s.arena);
+}
+
+static void a_form_that_outgrows_its_slab_is_no_yes(void **state)
+{
+    (void)state;
+    studio s = {0};
+    opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), BAR,
+           ks_arena_print(
+               &s.arena, FORM, "4 kg", 0,
+               ", \"setter\": {\"kind\": \"slab\", \"outline\": {\"circle\": [0, 0, 40]}}"));
+    ks_fit_answer answer = asked(&s);
+    assert_true(answer.goes_in && !answer.fits);
+    assert_string_equal(answer.head, "GOES IN, BUT OUTGROWS ITS SLAB");
+    check_has(answer.nearest, "cut the slab");
+    ks_arena_finish(&s.arena);
+}
+
+/* A kiln 500 across: 250 + 200 to its middle, so that one person may lift 23 x 25 / 45 x ... kg;
+ * where the order tells nothing of who is at hand, that is told and no more. */
+static void who_lifts_is_told_and_is_a_no_only_if_they_are_fewer(void **state)
+{
+    (void)state;
+    studio s = {0};
+    opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), BAR,
+           ks_arena_print(&s.arena, FORM, "11 kg", 0, ""));
+    s.kiln->floor_above_ground_mm = 750;
+    ks_fit_answer answer = asked(&s);
+    check_near(answer.care.limit_kg, 23 * 25 / 45.0, 1e-9);
+    check_near(answer.care.team_kg, 1.5 * 23 * 25 / 40.0, 1e-9);
+    assert_int_equal(answer.care.lifters, 1);
+    s.order->pieces[0].mass_kg = 19;
+    answer = asked(&s);
+    assert_true(answer.fits);
+    assert_int_equal(answer.care.lifters, 2);
+    s.order->rules.lifters = 1;
+    answer = asked(&s);
+    assert_string_equal(answer.head, "GOES IN, BUT IS TOO HEAVY TO LIFT SO");
+    check_has(answer.nearest, "2 people");
+    s.order->rules.hoist_kg = 50;
+    assert_true(asked(&s).fits);
+    s.order->pieces[0].mass_kg = 60;
+    answer = asked(&s);
+    assert_int_equal(answer.care.lifters, 0);
+    check_has(answer.nearest, "a hoist for 125.00 kg");
+    ks_arena_finish(&s.arena);
+}
+
+/* 445 are left; 460 dry clay are 460 / 0.94 when wet. Breadth is spare. */
+static void what_is_only_too_tall_is_made_lower_first(void **state)
+{
+    (void)state;
+    studio s = plain("{\"id\": \"drum\", \"diameter\": 200, \"height\": 460, \"stage\": \"dry\", "
+                     "\"clay\": \"buff\"}");
+    ks_fit_answer answer = asked(&s);
+    assert_string_equal(answer.head, "NO");
+    assert_string_equal(answer.nearest, "make it 15 mm lower (16 mm of wet clay)");
+    ks_arena_finish(&s.arena);
+}
+
 /* Cordierite of 9.8 MPa when hot, a tenth of it at cone 6: what bends the shelf by that much, less
  * its own weight (plate formula of Roark, from memory; the tenth is common practice, no source). */
 static void a_shelf_bears_what_bends_it_to_a_tenth_of_its_strength(void **state)
@@ -444,14 +576,25 @@ static void a_shelf_bears_what_bends_it_to_a_tenth_of_its_strength(void **state)
     studio s =
         plain("{\"id\": \"drum\", \"diameter\": 150, \"height\": 190, \"stage\": \"bisque\"}");
     ks_shelf_kind shelf = s.kiln->shelves[0];
-    double bears = ks_shelf_bears_kg(&shelf, "6");
+    const ks_firing six = {.cone = "6"}, ten = {.cone = "10"},
+                    hot = {.cone = "", .top_temp_c = 1280};
+    double bears = ks_shelf_bears_kg(&shelf, &six, 1);
     check_near(ks_shelf_stress_mpa(&shelf, bears + shelf.mass_kg), 0.98, 1e-9);
-    assert_true(ks_shelf_bears_kg(&shelf, "10") < bears);
+    check_near(ks_shelf_bears_kg(&shelf, &ten, 1), (bears - shelf.mass_kg) / 2, 1e-9);
+    check_near(ks_shelf_bears_kg(&shelf, &hot, 1), ks_shelf_bears_kg(&shelf, &ten, 1), 0);
+    check_near(ks_shelf_bears_kg(&shelf, &six, 0.7), 0.7 * bears - 0.3 * shelf.mass_kg, 1e-9);
+    shelf.condition = "warped by 3 mm";
+    check_near(ks_shelf_bears_kg(&shelf, &six, 1), (bears - shelf.mass_kg) / 2, 1e-9);
+    shelf.condition = "cracked";
+    check_near(ks_shelf_bears_kg(&shelf, &six, 1), 0, 0);
     shelf.safe_load_kg = 12;
-    check_near(ks_shelf_bears_kg(&shelf, "6"), 12, 0);
+    check_near(ks_shelf_bears_kg(&shelf, &six, 1), 12, 0);
+    check_near(ks_shelf_limit_kg(&shelf, &six, false), 12, 0);
+    check_near(ks_shelf_limit_kg(&shelf, &six, true), 12, 0);
     shelf.safe_load_kg = 0;
+    assert_true(isinf(ks_shelf_limit_kg(&shelf, &six, true)));
     shelf.material = "something else";
-    check_near(ks_shelf_bears_kg(&shelf, "6"), 0, 0);
+    assert_true(isinf(ks_shelf_bears_kg(&shelf, &six, 1)));
     ks_arena_finish(&s.arena);
 }
 
@@ -493,12 +636,18 @@ int main(void)
         cmocka_unit_test(a_form_may_be_drawn_wet_or_finished),
         cmocka_unit_test(shrinkages_follow_one_another_as_in_the_standard),
         cmocka_unit_test(a_doorway_can_be_too_small_for_what_has_room_inside),
-        cmocka_unit_test(halves_side_by_side_carry_what_one_of_them_cannot),
+        cmocka_unit_test(over_a_seam_each_half_has_to_bear_it),
         cmocka_unit_test(a_shelf_over_it_needs_posts_that_are_in_stock),
         cmocka_unit_test(the_roomiest_stand_is_a_plan_that_keeps_every_rule),
         cmocka_unit_test(a_slab_smaller_than_its_feet_is_found_out),
         cmocka_unit_test(the_drawing_has_the_distances_from_walls_and_lid),
         cmocka_unit_test(a_shelf_bears_what_bends_it_to_a_tenth_of_its_strength),
+        cmocka_unit_test(a_form_falls_whose_centre_of_mass_leaves_its_feet),
+        cmocka_unit_test(a_form_breaks_its_shelf_beyond_what_bends_it_too_far),
+        cmocka_unit_test(a_cracked_shelf_holds_nothing),
+        cmocka_unit_test(a_form_that_outgrows_its_slab_is_no_yes),
+        cmocka_unit_test(who_lifts_is_told_and_is_a_no_only_if_they_are_fewer),
+        cmocka_unit_test(what_is_only_too_tall_is_made_lower_first),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -2,6 +2,7 @@
 
 #include "place/draft/offer.h"
 #include "place/small_order.h"
+#include "studio/shelf_strength.h"
 
 static void everything_that_fits_is_placed_and_proven(void **state)
 {
@@ -207,6 +208,29 @@ static void a_safe_load_and_a_kilns_limit_are_kept(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* Two bricks of 0.4 of what it bears go on each of two shelves; what is too heavy for any, or for
+ * who is at hand, waits and says so. */
+static void what_a_shelf_bears_is_kept_untold(void **state)
+{
+    small_order s;
+    small_begun(&s, 300, 2, 0, 1);
+    ks_shelf_kind *shelf = &s.order.kilns[0].shelves[0];
+    shelf->material = "cordierite";
+    double bears = ks_shelf_limit_kg(shelf, &s.order.firings[0], false);
+    cylinder_added(&s, "brick", 30, 60, 40)->mass_kg = 0.4 * bears;
+    cylinder_added(&s, "anvil", 30, 60, 1)->mass_kg = 1.01 * bears;
+    ks_plan *plan = planned(&s, 4, 1, 1);
+    assert_true(placed_of(plan, "brick") >= 2 && placed_of(plan, "brick") <= 4);
+    assert_int_equal(placed_of(plan, "anvil"), 0);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_string_equal(left_of(plan, "anvil")->why, "mass");
+    s.order.rules.hoist_kg = 0.1 * bears;
+    plan = planned(&s, 4, 1, 1);
+    assert_int_equal(placed_of(plan, "brick"), 0);
+    assert_non_null(strstr(left_of(plan, "brick")->nearest, "a hoist"));
+    ks_arena_finish(&s.arena);
+}
+
 /* The whole shelf is two halves side by side. */
 static void halves_laid(small_order *s, double safe_load_kg)
 {
@@ -396,6 +420,7 @@ int main(void)
         cmocka_unit_test(posts_and_shelves_are_used_no_more_than_there_are),
         cmocka_unit_test(the_gaps_that_a_kiln_asks_for_are_left),
         cmocka_unit_test(a_safe_load_and_a_kilns_limit_are_kept),
+        cmocka_unit_test(what_a_shelf_bears_is_kept_untold),
         cmocka_unit_test(shelves_side_by_side_carry_each_by_itself),
         cmocka_unit_test(a_piece_too_heavy_for_any_one_shelf_waits_for_its_mass),
         cmocka_unit_test(copies_are_numbered_as_they_go_in),

@@ -1,7 +1,8 @@
 #include "check.h"
 
 #include "base/random.h"
-#include "fit/fit_care.h"
+#include "studio/lifting.h"
+#include "studio/shelf_strength.h"
 #include "fit/fit_piece.h"
 #include "pack/shelf/roomiest.h"
 

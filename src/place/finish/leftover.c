@@ -3,8 +3,10 @@
 #include "kilnstow/fit.h"
 #include "place/finish/change.h"
 #include "place/draft/offer.h"
+#include "place/stack/stack_bound.h"
 #include "place/stack/stands_alone.h"
 #include "studio/display.h"
+#include "studio/lifting.h"
 
 #include <math.h>
 #include <string.h>
@@ -42,6 +44,23 @@ static const char *other_firing(const question *q)
     return NULL;
 }
 
+static bool tell_too_heavy_to_lift(const question *q, ks_left_out *out)
+{
+    const ks_order *order = q->job->order;
+    if (q->job->n_kinds == 0)
+        return false;
+    ks_lift lift = ks_lift_of(&order->rules, piece_of(q), &order->kilns[q->job->kinds[0].kiln]);
+    if (lift.at_hand)
+        return false;
+    out->detail =
+        ks_arena_print(q->arena, "%s is too heavy to lift in with who and what is at hand",
+                       ks_show_mass(&order->display, lift.mass_kg, q->arena));
+    const char *hoist = ks_show_mass(&order->display, lift.hoist_kg, q->arena);
+    out->nearest = lift.people > 0 ? ks_arena_print(q->arena, "%d people, or a hoist", lift.people)
+                                   : ks_arena_print(q->arena, "a hoist for %s", hoist);
+    return true;
+}
+
 static void tell_unsuited(const question *q, ks_left_out *out)
 {
     const ks_order *order = q->job->order;
@@ -54,6 +73,8 @@ static void tell_unsuited(const question *q, ks_left_out *out)
             ks_show_lack(&order->display, -stands_by, q->arena));
         return;
     }
+    if (tell_too_heavy_to_lift(q, out))
+        return;
     if (q->job->n_slots > 0)
         ks_piece_suits(order, piece_of(q),
                        &order->firings[q->job->kinds[q->job->slot_kind[0]].firing], q->arena, &why);
@@ -80,7 +101,7 @@ static bool tell_misfit(const question *q, ks_left_out *out)
                    NULL) != KS_OK ||
             fit.n_visits == 0)
             continue;
-        if (fit.fits)
+        if (fit.goes_in)
             return false;
         const ks_fit_way *best = &fit.visits[fit.tightest].best;
         above = best->above_mm > above ? best->above_mm : above;
@@ -215,18 +236,39 @@ static void tell_displaced(const question *q, ks_left_out *out)
     }
 }
 
+/* What the strongest shelf that it may stand on bears, and the most its kiln carries. */
+static double borne_kg(const question *q)
+{
+    double most = 0;
+    for (int k = 0; k < q->job->n_kinds; k++) {
+        const ks_load_kind *kind = &q->job->kinds[k];
+        const ks_kiln *kiln = kind->furniture->kiln;
+        double whole = kiln->mass_limit_kg > 0 ? kiln->mass_limit_kg : INFINITY;
+        bool floor = ks_floor_gap(kind->furniture, -1);
+        for (int b = 0; b < kiln->n_bays && kind->suits[q->item]; b++)
+            for (int i = 0; i < kiln->bays[b].n_supports; i++) {
+                const ks_support *support = &kiln->bays[b].supports[i];
+                double bears = ks_support_piece_limit_kg(q->job, kind, support, floor);
+                most = fmax(most, fmin(whole, bears));
+            }
+    }
+    return most;
+}
+
 static bool is_too_heavy(const question *q)
 {
-    for (int k = 0; k < q->job->n_kinds; k++) {
-        const ks_kiln *kiln = q->job->kinds[k].furniture->kiln;
-        for (int b = 0; b < kiln->n_bays && q->job->kinds[k].suits[q->item]; b++)
-            for (int i = 0; i < kiln->bays[b].n_supports; i++)
-                if (piece_of(q)->mass_kg <=
-                        ks_support_piece_limit_kg(kiln, &kiln->bays[b].supports[i]) &&
-                    (kiln->mass_limit_kg <= 0 || piece_of(q)->mass_kg <= kiln->mass_limit_kg))
-                    return false;
-    }
-    return true;
+    return piece_of(q)->mass_kg > borne_kg(q);
+}
+
+static void tell_too_heavy(const question *q, ks_left_out *out)
+{
+    const ks_display *display = &q->job->order->display;
+    out->why = "mass";
+    out->detail = ks_arena_print(
+        q->arena, "%s is more than the %s that a shelf or the kiln may carry in this firing",
+        ks_show_mass(display, piece_of(q)->mass_kg, q->arena),
+        ks_show_mass(display, borne_kg(q), q->arena));
+    out->nearest = "a thicker shelf, or one of silicon carbide; if yours bears more, its safe_load";
 }
 
 /* Whether all that waits is the copy that is to stand in a place of its own. */
@@ -262,10 +304,7 @@ static ks_left_out judge(const question *q)
     } else if (suited_kind(q) < 0) {
         tell_unsuited(q, &out);
     } else if (is_too_heavy(q)) {
-        out.why = "mass";
-        out.detail =
-            ks_arena_print(q->arena, "%s is more than a shelf or the kiln may carry",
-                           ks_show_mass(&q->job->order->display, piece->mass_kg, q->arena));
+        tell_too_heavy(q, &out);
     } else if (tell_misfit(q, &out)) {
         return out;
     } else if (waits_for_its_place(q)) {

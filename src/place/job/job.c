@@ -1,4 +1,5 @@
 #include "place/job/job.h"
+#include "studio/lifting.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -216,7 +217,8 @@ static bool may_load(const ks_job *job, int piece, int kiln, int firing)
     const ks_order *order = job->order;
     const ks_piece *it = &order->pieces[piece];
     return ks_piece_suits(order, it, &order->firings[firing], job->arena, NULL) &&
-           passes_door(&order->kilns[kiln], it) && ks_job_stands_by(it) >= 0;
+           passes_door(&order->kilns[kiln], it) && ks_job_stands_by(it) >= 0 &&
+           ks_lift_of(&order->rules, it, &order->kilns[kiln]).at_hand;
 }
 
 static int kind_of_load(ks_job *job, int kiln, int firing)

@@ -1,5 +1,7 @@
 #include "place/stack/level_space.h"
 
+#include "studio/shelf_strength.h"
+
 #include <math.h>
 
 #define FOREVER_MM 1e6
@@ -7,6 +9,13 @@
 static ks_outline lay_shelf(const ks_kiln *kiln, const struct ks_laid_shelf *shelf, ks_arena *arena)
 {
     return ks_outline_place(&kiln->shelves[shelf->kind].outline, shelf->stand, arena);
+}
+
+static double limit_kg(const ks_job *job, const ks_load_kind *kind,
+                       const struct ks_laid_shelf *shelf, bool lies)
+{
+    return ks_shelf_limit_kg(&kind->furniture->kiln->shelves[shelf->kind],
+                             &job->order->firings[kind->firing], lies);
 }
 
 ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks_arena *arena)
@@ -18,25 +27,21 @@ ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks
                                    : ks_outline_hull(shelves, support->n_shelves, arena);
 }
 
-double ks_support_limit_kg(const ks_kiln *kiln, const ks_support *support)
+double ks_support_limit_kg(const ks_job *job, const ks_load_kind *kind, const ks_support *support,
+                           bool lies)
 {
     double sum = 0;
-    for (int s = 0; s < support->n_shelves; s++) {
-        double safe = kiln->shelves[support->shelves[s].kind].safe_load_kg;
-        if (!(safe > 0))
-            return INFINITY;
-        sum += safe;
-    }
+    for (int s = 0; s < support->n_shelves; s++)
+        sum += limit_kg(job, kind, &support->shelves[s], lies);
     return sum;
 }
 
-double ks_support_piece_limit_kg(const ks_kiln *kiln, const ks_support *support)
+double ks_support_piece_limit_kg(const ks_job *job, const ks_load_kind *kind,
+                                 const ks_support *support, bool lies)
 {
     double most = 0;
-    for (int s = 0; s < support->n_shelves; s++) {
-        double safe = kiln->shelves[support->shelves[s].kind].safe_load_kg;
-        most = fmax(most, safe > 0 ? safe : INFINITY);
-    }
+    for (int s = 0; s < support->n_shelves; s++)
+        most = fmax(most, limit_kg(job, kind, &support->shelves[s], lies));
     return most;
 }
 
@@ -217,8 +222,8 @@ static int list_bearers(const build *b, ks_shelf_bearer **out)
     int n = 0;
     *out = KS_TAKE(b->arena, support->n_shelves, ks_shelf_bearer);
     for (int s = 0; s < support->n_shelves && support->n_shelves > 1; s++) {
-        double safe = b->kiln->shelves[support->shelves[s].kind].safe_load_kg;
-        if (safe > 0)
+        double safe = limit_kg(b->job, b->kind, &support->shelves[s], b->level->under < 0);
+        if (safe < INFINITY)
             (*out)[n++] =
                 (ks_shelf_bearer){lay_shelf(b->kiln, &support->shelves[s], b->arena), safe};
     }
@@ -265,8 +270,8 @@ static ks_shelf_space build_space(const ks_job *job, const ks_load_kind *kind,
         .under_mm = kind->clear.under,
         .setter_mm = kind->clear.setter,
         .reserve_mm = job->options.reserve_mm,
-        .mass_limit_kg =
-            ks_support_limit_kg(kiln, &kiln->bays[level->bay].supports[level->support]),
+        .mass_limit_kg = ks_support_limit_kg(
+            job, kind, &kiln->bays[level->bay].supports[level->support], level->under < 0),
     };
 }
 

@@ -14,6 +14,13 @@ static const ks_field rules_fields[] = {
     KS_FIELD(LENGTH, ks_rules, large_mm, "large", .least = 10, .most = 5000),
     KS_FIELD(NUMBER, ks_rules, outward_fraction, "outward", .most = 0.1),
     KS_FIELD(BOOL, ks_rules, fewest_levels, "fewest_levels"),
+    KS_FIELD_KNOWN("lifting"),
+};
+
+/* Who and what is at hand to lift a form in. */
+static const ks_field lifting_fields[] = {
+    KS_FIELD(WHOLE, ks_rules, lifters, "people", .least = 1, .most = 20),
+    KS_FIELD(MASS, ks_rules, hoist_kg, "hoist", .least = 1, .most = 100000),
 };
 
 static const ks_field cone_fields[] = {
@@ -82,6 +89,9 @@ void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
     if (rules->fewest_levels)
         ks_json_fail(ks_json_get(node, "fewest_levels"), reading->fields.err,
                      "found true; no plan is chosen by its number of levels yet, so leave it out");
+    const ks_json *lifting = ks_json_get(node, "lifting");
+    if (lifting)
+        KS_FIELDS_READ(lifting, lifting_fields, &reading->fields, rules);
     read_clearances(reading, ks_json_get(node, "clearances"), rules);
     read_cones_rule(reading, ks_json_get(node, "cones"), &rules->cones);
 }
@@ -146,6 +156,18 @@ static void write_apart(ks_json_out *out, const ks_order *order, const ks_apart 
     ks_out_end(out);
 }
 
+static void write_lifting(ks_json_out *out, const ks_rules *rules)
+{
+    if (rules->lifters <= 0 && !(rules->hoist_kg > 0))
+        return;
+    ks_out_object_flat(out, "lifting");
+    if (rules->lifters > 0)
+        ks_out_whole(out, "people", rules->lifters);
+    if (rules->hoist_kg > 0)
+        ks_out_number(out, "hoist", rules->hoist_kg);
+    ks_out_end(out);
+}
+
 void ks_rules_write(ks_json_out *out, const ks_order *order)
 {
     const ks_rules *rules = &order->rules;
@@ -155,6 +177,7 @@ void ks_rules_write(ks_json_out *out, const ks_order *order)
             *ks_clearance_at(&told, i) = KS_NOT_TOLD;
     ks_out_object(out, "rules");
     KS_FIELDS_WRITE(out, rules_fields, 0, rules);
+    write_lifting(out, rules);
     ks_clearance_write(out, "clearances", &told);
     ks_out_array(out, "apart");
     for (int i = 0; i < rules->n_apart; i++)

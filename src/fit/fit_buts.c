@@ -1,0 +1,121 @@
+/* What is wrong with a form that has room: it falls, breaks its shelf, outgrows its slab, or cannot
+ * be lifted by those at hand. */
+#include "fit/fit_ask.h"
+#include "studio/display.h"
+#include "studio/shelf_strength.h"
+
+#include <math.h>
+
+static void add_but(ks_fit_answer *out, const char *what, const char *by, const char *cure)
+{
+    out->buts[out->n_buts++] = (ks_fit_but){what, by, cure};
+}
+
+static const char *mass(const ks_fit_question *q, double kg)
+{
+    return ks_show_mass(&q->order->display, kg, q->arena);
+}
+
+/* Feet grown outward by what is short on a shelf tilted by 5 degrees stand there. */
+static void judge_standing(const ks_fit_question *q, ks_fit_answer *out)
+{
+    const ks_fit_care *care = &out->care;
+    if (care->stands_tilted_mm >= 0)
+        return;
+    bool level = care->stands_by_mm < 0;
+    add_but(
+        out, "falls",
+        ks_arena_print(q->arena, "its weight is %s outside its feet%s",
+                       ks_fit_length_up(q, -(level ? care->stands_by_mm : care->stands_tilted_mm)),
+                       level ? "" : " on a shelf tilted by 5 degrees"),
+        ks_arena_print(q->arena,
+                       "prop it on its heavy side, with a prop of its own clay that shrinks with "
+                       "it; or a foot %s wider all round",
+                       ks_fit_length_up(q, -care->stands_tilted_mm)));
+}
+
+static bool bears_made(const ks_fit_question *q, const ks_shelf_kind *shelf, const char *material,
+                       double density_part, double thickness_mm, double mass_kg)
+{
+    ks_shelf_kind other = *shelf;
+    other.material = material;
+    other.condition = "";
+    other.safe_load_kg = 0;
+    other.thickness_mm = thickness_mm;
+    other.mass_kg = shelf->mass_kg * density_part * thickness_mm / shelf->thickness_mm;
+    return ks_shelf_bears_kg(&other, q->firing, 1) >= mass_kg;
+}
+
+/* The same shelf sound and thicker, in steps of one millimetre, or of silicon carbide, which is
+ * half as heavy again. */
+static const char *stronger_shelf(const ks_fit_question *q, const ks_shelf_kind *shelf,
+                                  double mass_kg)
+{
+    const double thickest_mm = 40; /* no thicker shelf is sold, from memory */
+    const char *thicker = "", *carbide = "";
+    for (double h = shelf->thickness_mm; h <= thickest_mm && !*thicker; h += 1)
+        if (bears_made(q, shelf, shelf->material, 1, h, mass_kg))
+            thicker = ks_arena_print(q->arena, "a sound shelf of %s %s thick bears it",
+                                     shelf->material ? shelf->material : "its kind",
+                                     ks_fit_length_up(q, h));
+    for (double h = 8; h <= thickest_mm && !*carbide; h += 1)
+        if (bears_made(q, shelf, "silicon carbide", 1.5, h, mass_kg))
+            carbide = ks_arena_print(q->arena, "%s of silicon carbide %s thick",
+                                     *thicker ? ", or one" : "a shelf bears it that is",
+                                     ks_fit_length_up(q, h));
+    return *thicker || *carbide ? ks_arena_print(q->arena, "%s%s", thicker, carbide)
+                                : "no shelf of this size bears it: build it in parts";
+}
+
+static void judge_shelf(const ks_fit_question *q, const ks_fit_way *way, ks_fit_answer *out)
+{
+    const ks_shelf_kind *shelf = &q->kiln->shelves[way->shelf];
+    if (out->care.on_shelf_kg <= way->limit_kg)
+        return;
+    const char *by =
+        ks_arena_print(q->arena, "%s on shelf %s, which bears %s in this firing",
+                       mass(q, out->care.on_shelf_kg), shelf->id, mass(q, way->bears_kg));
+    add_but(out, "breaks its shelf", by, stronger_shelf(q, shelf, out->care.on_shelf_kg));
+}
+
+static void judge_slab(const ks_fit_question *q, ks_fit_answer *out)
+{
+    const ks_fit_setting *setting = &out->setting;
+    if (setting->now_x_mm <= 0 || setting->fired_margin_mm >= 0)
+        return;
+    const char *kind = ks_part_kind_name(q->piece->setter.kind);
+    double wider = -setting->fired_margin_mm;
+    add_but(out, "outgrows its slab",
+            ks_arena_print(q->arena, "fired, its feet reach %s beyond the %s",
+                           ks_fit_length_up(q, wider), kind),
+            ks_arena_print(q->arena, "cut the %s %s larger all round", kind,
+                           ks_fit_length_up(q, wider)));
+}
+
+static void judge_lifting(const ks_fit_question *q, ks_fit_answer *out)
+{
+    const ks_fit_care *care = &out->care;
+    if (care->lifted_so)
+        return;
+    const ks_rules *rules = &q->order->rules;
+    const char *at_hand = rules->hoist_kg > 0
+                              ? ks_arena_print(q->arena, "a hoist for %s", mass(q, rules->hoist_kg))
+                              : ks_arena_print(q->arena, "%d at hand", rules->lifters);
+    const char *needed = care->lifters > 0
+                             ? ks_arena_print(q->arena, "%d people, or a hoist", care->lifters)
+                             : ks_arena_print(q->arena, "a hoist for %s", mass(q, care->hoist_kg));
+    add_but(out, "too heavy to lift so",
+            ks_arena_print(q->arena, "%s with %s", mass(q, care->form_kg), at_hand), needed);
+}
+
+void ks_fit_find_buts(const ks_fit_question *q, ks_fit_answer *out)
+{
+    const ks_fit_way *way = &out->visits[out->n_visits - 1].best;
+    out->n_buts = 0;
+    if (!way->possible)
+        return;
+    judge_standing(q, out);
+    judge_shelf(q, way, out);
+    judge_slab(q, out);
+    judge_lifting(q, out);
+}

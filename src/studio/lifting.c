@@ -1,0 +1,92 @@
+#include "studio/lifting.h"
+
+#include "studio/parts.h"
+
+#include <math.h>
+
+double ks_lifting_limit_kg(double reach_mm, double hands_mm, double lifted_by_mm)
+{
+    double h = fmax(25, reach_mm / 10), v = fmin(175, fmax(0, hands_mm / 10));
+    double d = fmin(175, fmax(25, fabs(lifted_by_mm) / 10));
+    if (h > 63.5)
+        return 0;
+    return 23 * (25 / h) * (1 - 0.003 * fabs(v - 75)) * (0.82 + 4.5 / d);
+}
+
+double ks_lift_team_kg(const ks_lift *lift, int people)
+{
+    static const double part[] = {0, 1, 2.0 / 3, 0.5};
+    int team = people < KS_LIFTERS_MOST ? people : KS_LIFTERS_MOST;
+    return team == 1 ? lift->alone_kg : team * part[team] * lift->each_kg;
+}
+
+static int people_needed(const ks_lift *lift)
+{
+    for (int people = 1; people <= KS_LIFTERS_MOST; people++)
+        if (lift->mass_kg <= ks_lift_team_kg(lift, people))
+            return people;
+    return 0;
+}
+
+static double hoist_needed_kg(double mass_kg)
+{
+    double hoist = 125;
+    while (hoist < mass_kg)
+        hoist *= 2;
+    return hoist;
+}
+
+/* Kiln wall with its casing, and from there to the ankles: typical, no source. */
+static const double wall_mm = 100, body_mm = 100;
+
+static double reach_mm(const ks_kiln *kiln)
+{
+    ks_box box = ks_outline_box(&kiln->parts[0].outline);
+    double width = box.x1 - box.x0, depth = box.y1 - box.y0;
+    if (kiln->loading == KS_FRONT_LOADER)
+        return depth / 2 + body_mm;
+    return fmin(width, depth) / 2 + body_mm + wall_mm;
+}
+
+/* From the height of a table to the kiln's floor; into a top loader first over its rim. */
+static double alone_kg(const ks_kiln *kiln, double reach)
+{
+    const double table_mm = 750;
+    double floor = kiln->floor_above_ground_mm, rim = kiln->rim_above_ground_mm;
+    double in = ks_lifting_limit_kg(reach, floor, floor - table_mm);
+    if (kiln->loading != KS_TOP_LOADER || !(rim > 0))
+        return in;
+    return fmin(in, ks_lifting_limit_kg(body_mm + wall_mm, rim, rim - table_mm));
+}
+
+/* Half of what it measures across where that is least, by the box around it. */
+static double half_breadth_mm(const ks_piece *piece)
+{
+    ks_box all = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    for (int p = 0; p < piece->n_parts; p++) {
+        ks_box box = ks_outline_box(&piece->parts[p].outline);
+        if (!ks_part_of_setter(piece->parts[p].kind))
+            all = (ks_box){fmin(all.x0, box.x0), fmin(all.y0, box.y0), fmax(all.x1, box.x1),
+                           fmax(all.y1, box.y1)};
+    }
+    return fmax(0, fmin(all.x1 - all.x0, all.y1 - all.y0) / 2);
+}
+
+ks_lift ks_lift_of(const ks_rules *rules, const ks_piece *piece, const ks_kiln *kiln)
+{
+    ks_lift lift = {.mass_kg = piece->has_setter ? piece->bare_mass_kg : piece->mass_kg};
+    lift.reach_mm = reach_mm(kiln);
+    lift.alone_kg = alone_kg(kiln, lift.reach_mm);
+    lift.each_kg = alone_kg(kiln, lift.reach_mm - half_breadth_mm(piece));
+    lift.people = people_needed(&lift);
+    lift.hoist_kg = hoist_needed_kg(lift.mass_kg);
+    lift.at_hand = ks_lift_spare_kg(rules, &lift) >= 0;
+    return lift;
+}
+
+double ks_lift_spare_kg(const ks_rules *rules, const ks_lift *lift)
+{
+    if (rules->lifters <= 0 && !(rules->hoist_kg > 0))
+        return INFINITY;
+    return fmax(ks_lift_team_kg(lift, rules->lifters), rules->hoist_kg) - lift->mass_kg;
+}
