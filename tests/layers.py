@@ -30,8 +30,9 @@ ROOMS = {
     'fit': None,
     'place/search': None,
     'place/finish': None,
-    'fire': STUDIO,
-    'cost': STUDIO + ['fire'],
+    'fire/physics': STUDIO,
+    'fire': STUDIO + ['fire/physics'],
+    'cost': STUDIO + ['fire/physics', 'fire'],
     'draw/scene': None,
     'draw/facts': None,
     'draw/sheets': None,
@@ -249,11 +250,14 @@ def main():
     all_symbols = list(symbols(build))
     claims = [
         ('no include runs up or through a wall', faulty_includes()),
+        ('no files include one another in a circle', circles()),
         ('the object files are there to be looked at', [] if all_symbols else [f'none in {build}: build first']),
         ('no call runs up or through a wall', sorted(set(faulty_calls(all_symbols)))),
         ('below app nothing prints, exits, or asks the environment or the clock', loud_calls(all_symbols)),
         ('what makes plans uses no function whose last bits depend on the machine', inexact_calls(all_symbols)),
+        (f'no folder has more than {FILES_MOST} files', crowded_folders()),
         ('no file name is given twice', names_given_twice()),
+        ('no type name is given twice', types_given_twice()),
         ('each public function has a comment', uncommented_functions()),
         ('the public headers are C++ as well', faults_in_other_languages()),
     ]

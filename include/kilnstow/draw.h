@@ -41,9 +41,9 @@ typedef struct {
     const char *title, *x_label, *y_label; /* labels carry the unit: "hours", "°C" */
     int n_curves;
     const ks_curve *curves;
-    const char *note; /* under the chart, "" = none */
-    int n_rows;       /* of the table on its sheet, 0 = none */
-    const ks_chart_row *rows; /* the first is its head */
+    const char *note;                    /* under the chart, "" = none */
+    int n_rows;                          /* of the table on its sheet, 0 = none */
+    const ks_chart_row *rows;            /* the first is its head */
     const char *blanks[KS_CHART_BLANKS]; /* heads of what is written by hand */
 } ks_chart;
 

@@ -93,12 +93,12 @@ typedef struct {
     int clay;    /* index into order.clays, -1 = not told */
     int *glazes; /* indices into order.glazes */
     int n_glazes;
-    bool glazed;       /* outside carries raw glaze: touches nothing */
+    bool glazed;        /* outside carries raw glaze: touches nothing */
     bool dries_in_kiln; /* may go in leather-hard: its firing begins with its drying */
-    bool runny;        /* overhangs nothing, is overhung by nothing */
-    double around_mm;  /* clearance it asks for itself, 0 = the load's */
-    double outward_mm; /* how far its edge moves outward before it shrinks, in any direction */
-    const char *on_id; /* piece it is to stand on, NULL = shelf */
+    bool runny;         /* overhangs nothing, is overhung by nothing */
+    double around_mm;   /* clearance it asks for itself, 0 = the load's */
+    double outward_mm;  /* how far its edge moves outward before it shrinks, in any direction */
+    const char *on_id;  /* piece it is to stand on, NULL = shelf */
     int on_copy;
 
     int n_parts;

@@ -42,8 +42,8 @@ typedef struct {
     double x0, y0, x1, y1; /* mm */
 } ks_box;
 
-/* The rotation by so many degrees, in steps of KS_TURN_STEP, the same bits on every machine; quarter
- * turns exact. */
+/* The rotation by so many degrees, in steps of KS_TURN_STEP, the same bits on every machine;
+ * quarter turns exact. */
 ks_rotation ks_rotation_of(double turn_deg);
 
 /* `shape` turned and moved to `stand`; vertices in `arena`. */

@@ -3,8 +3,8 @@
 #define KILNSTOW_FIRE_COURSE_H
 
 #include "fire/ledger.h"
-#include "fire/firing_run.h"
-#include "fire/work.h"
+#include "fire/run_job.h"
+#include "fire/physics/work.h"
 
 #define S_PER_H 3600.0
 
@@ -17,7 +17,7 @@ typedef struct {
     ks_cone_row_work cones;
     ks_witness *edge, *middle; /* by level of the heat load */
     double end_work, end_goal; /* of end_cone, mean over the levels' edges; goal usually 1 */
-    double wanted_work; /* the same of the cone that the firing asks for */
+    double wanted_work;        /* the same of the cone that the firing asks for */
     double time_s, set_c, last_dt_s;
     bool full_power, gave_up, cone_down, ended;
     int slowest_zone; /* whose thermocouple is the coldest */

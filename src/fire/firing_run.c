@@ -1,3 +1,5 @@
+#include "fire/firing_run.h"
+
 #include "fire/course.h"
 
 #include <math.h>
@@ -62,7 +64,7 @@ static void fill_levels(ks_course *c)
 
 /* The same lining may stand behind several hot faces: the hottest counts. */
 static void fill_lining(ks_course *c, const char *where, const ks_lining *lining, int first,
-                        const ks_stack *stack)
+                        const ks_layers *stack)
 {
     for (int l = 0; l < lining->n_layers; l++) {
         const ks_fire_material *row =

@@ -42,8 +42,8 @@ static double loss_of(const ks_order *order, int clay)
 }
 
 /* Adds the setter's share of a piece's mass and returns it. */
-static double setter_added(const ks_plan *plan, const ks_placed *placed, const ks_piece *piece,
-                           ks_ware_heat *ware)
+static double add_setter(const ks_plan *plan, const ks_placed *placed, const ks_piece *piece,
+                         ks_ware_heat *ware)
 {
     double sum_kg = 0;
     if (!piece->has_setter)
@@ -67,7 +67,7 @@ static double setter_added(const ks_plan *plan, const ks_placed *placed, const k
 
 #define CONE_PACK_KG 0.03 /* three cones in their clay; common practice */
 
-static ks_ware_heat ware_of_placed(const ks_plan *plan, const ks_placed *placed)
+static ks_ware_heat place_ware_of(const ks_plan *plan, const ks_placed *placed)
 {
     ks_ware_heat ware = {0};
     double plan_mm2 = 0;
@@ -76,7 +76,7 @@ static ks_ware_heat ware_of_placed(const ks_plan *plan, const ks_placed *placed)
         ks_ware_add(&ware, &cones, 1);
     } else {
         const ks_piece *piece = &plan->order->pieces[placed->piece];
-        double setter_kg = setter_added(plan, placed, piece, &ware);
+        double setter_kg = add_setter(plan, placed, piece, &ware);
         ks_ware_heat body = ks_ware_of_mass(piece->mass_kg - setter_kg, piece->stage,
                                             loss_of(plan->order, piece->clay));
         ks_ware_add(&ware, &body, 1);
@@ -94,7 +94,7 @@ static void put_ware(const ks_plan *plan, const ks_load *load, double weight, ks
 {
     const ks_level *level = &load->levels[out->level];
     for (int i = 0; i < level->n_pieces; i++) {
-        ks_ware_heat ware = ware_of_placed(plan, &level->pieces[i]);
+        ks_ware_heat ware = place_ware_of(plan, &level->pieces[i]);
         bool edge = ks_stands_at_edge(load, level, level->pieces[i].stand);
         ks_ware_add(edge ? &out->edge : &out->middle, &ware, weight);
     }

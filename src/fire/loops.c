@@ -78,7 +78,7 @@ static double asks_k(const steering *s, int z)
 
 /* Gaussian elimination of the steered ones' equations, the diagonal being the largest by far or
  * made so by the band. */
-static void solve_steered(steering *s)
+static void steer_solve(steering *s)
 {
     double row[LOOPS_MOST][LOOPS_MOST + 1];
     int who[LOOPS_MOST], n = 0;
@@ -132,7 +132,7 @@ void ks_loops_steer(ks_network *net, const ks_drive *drive)
     gather(net, drive, &s);
     int passes = 0;
     do
-        solve_steered(&s);
+        steer_solve(&s);
     while (settle(&s) && passes++ < 2 * LOOPS_MOST);
     for (int z = 0; z < s.n; z++)
         net->loops[z].power_w = fmin(fmax(s.power_w[z], 0), s.full_w[z]);

@@ -1,6 +1,6 @@
 #include "fire/network.h"
 
-#include "fire/bears.h"
+#include "fire/physics/bears.h"
 
 #include <stdlib.h>
 #include <math.h>

@@ -3,7 +3,7 @@
 #ifndef KILNSTOW_FIRE_NETWORK_H
 #define KILNSTOW_FIRE_NETWORK_H
 
-#include "fire/layers.h"
+#include "fire/physics/layers.h"
 
 #include <stdbool.h>
 
@@ -45,7 +45,7 @@ typedef struct {
     const ks_temp_curve *store;    /* J/K and J, NULL = holds nothing */
     const ks_chemistry *chemistry; /* NULL = none */
     ks_drying *drying;             /* NULL = dry */
-    ks_stack *stack;               /* a hot face's, else NULL */
+    ks_layers *stack;              /* a hot face's, else NULL */
     double air_kg_s;               /* room air that comes in and leaves at this temperature */
 } ks_node;
 

@@ -1,11 +1,11 @@
-#include "fire/builder.h"
+#include "fire/network_build.h"
 
 #include <math.h>
 
 #define EDGE_SHAPE                                                                                 \
     0.54 /* W/K per W/(m K) and metre of edge: Langmuir; Incropera table 4.1, from memory */
 
-static int add_node(ks_builder *b, ks_node_kind kind)
+static int add_node(ks_network_builder *b, ks_node_kind kind)
 {
     ks_network *net = &b->model->net;
     double room_c = b->parts->options->room_c;
@@ -20,7 +20,7 @@ static int cells_of(double thickness_m, int asked)
     return cells < 3 ? 3 : cells > 40 ? 40 : cells;
 }
 
-static ks_status layers_of(ks_builder *b, const ks_lining *lining, ks_stack_layer *layers)
+static ks_status layers_of(ks_network_builder *b, const ks_lining *lining, ks_stack_layer *layers)
 {
     for (int i = 0; i < lining->n_layers; i++) {
         const ks_layer *layer = &lining->layers[i];
@@ -51,7 +51,8 @@ typedef struct {
     const ks_temp_curve *casing;
 } built_lining;
 
-static ks_status lining_of(ks_builder *b, const ks_lining *lining, ks_film film, built_lining *out)
+static ks_status lining_of(ks_network_builder *b, const ks_lining *lining, ks_film film,
+                           built_lining *out)
 {
     if (lining->n_layers > LAYERS_MOST)
         return ks_fail(b->err, KS_BAD_INPUT, "lining: found %d layers; up to %d would do",
@@ -78,21 +79,21 @@ static double edge_growth(double edges_m)
     return EDGE_SHAPE * edges_m;
 }
 
-static int add_face(ks_builder *b, const built_lining *lining, ks_stack_shape shape)
+static int add_face(ks_network_builder *b, const built_lining *lining, ks_stack_shape shape)
 {
     int node = add_node(b, KS_FACE_NODE);
     const ks_slant *slant = &b->parts->slant;
     const ks_fire_options *options = b->parts->options;
     shape.store = slant->store * options->store_factor;
     shape.conductance = slant->conductance * options->as_built;
-    ks_stack *stack = KS_TAKE(b->arena, 1, ks_stack);
+    ks_layers *stack = KS_TAKE(b->arena, 1, ks_layers);
     ks_stack_build(lining->layers, lining->n, &shape, options->room_c, b->arena, stack);
     stack->casing_loss = lining->casing;
     b->model->net.nodes[node].stack = stack;
     return node;
 }
 
-static int add_flat_face(ks_builder *b, const built_lining *lining)
+static int add_flat_face(ks_network_builder *b, const built_lining *lining)
 {
     const ks_heat_load *load = b->parts->load;
     double t = lining->thickness_m;
@@ -103,7 +104,8 @@ static int add_flat_face(ks_builder *b, const built_lining *lining)
                                      .casing_m2 = outside_m2});
 }
 
-static int add_wall_face(ks_builder *b, const built_lining *lining, const ks_load_level *level)
+static int add_wall_face(ks_network_builder *b, const built_lining *lining,
+                         const ks_load_level *level)
 {
     const ks_heat_load *load = b->parts->load;
     double t = lining->thickness_m, height_m = (level->to_m - level->from_m) * level->share;
@@ -115,7 +117,7 @@ static int add_wall_face(ks_builder *b, const built_lining *lining, const ks_loa
                          .casing_m2 = (load->perimeter_m + 2 * PI * t) * height_m});
 }
 
-const ks_temp_curve *ks_builder_heat(ks_builder *b, const char *material)
+const ks_temp_curve *ks_builder_heat(ks_network_builder *b, const char *material)
 {
     const ks_fire_material *row = ks_material_find(b->parts->options->materials, material);
     if (!row || row->heat.n == 0)
@@ -128,7 +130,8 @@ const ks_temp_curve *ks_builder_heat(ks_builder *b, const char *material)
 #define WET_WATER 0.05 /* of its mass: more than clings to ware that is dry */
 
 /* Takes the water out of the chemistry, which goes by temperature alone. */
-static ks_drying *drying_of(ks_builder *b, const ks_ware_heat *ware, ks_chemistry *chemistry)
+static ks_drying *drying_of(ks_network_builder *b, const ks_ware_heat *ware,
+                            ks_chemistry *chemistry)
 {
     ks_drying *drying = KS_TAKE(b->arena, 1, ks_drying);
     double wall_m = ware->wall_kg_m > 0 ? ware->wall_kg_m / ware->fired_kg : 0.007;
@@ -139,7 +142,7 @@ static ks_drying *drying_of(ks_builder *b, const ks_ware_heat *ware, ks_chemistr
     return drying;
 }
 
-static int add_ware(ks_builder *b, const ks_ware_heat *ware)
+static int add_ware(ks_network_builder *b, const ks_ware_heat *ware)
 {
     double kg = ware->fired_kg * b->parts->slant.ware;
     if (!(kg > 1e-4))
@@ -157,7 +160,7 @@ static int add_ware(ks_builder *b, const ks_ware_heat *ware)
     return node;
 }
 
-static int add_furniture(ks_builder *b, const ks_load_level *level)
+static int add_furniture(ks_network_builder *b, const ks_load_level *level)
 {
     if (!(ks_level_furniture_kg(level) > 1e-3))
         return -1;
@@ -170,7 +173,7 @@ static int add_furniture(ks_builder *b, const ks_load_level *level)
     return node;
 }
 
-static void add_level(ks_builder *b, int i, const built_lining *wall)
+static void add_level(ks_network_builder *b, int i, const built_lining *wall)
 {
     const ks_load_level *level = &b->parts->load->levels[i];
     ks_level_nodes *nodes = &b->model->levels[i];
@@ -186,7 +189,7 @@ static double air_heat(double temp_c, const void *nothing)
     return ks_air_heat(temp_c);
 }
 
-static ks_status add_all(ks_builder *b)
+static ks_status add_all(ks_network_builder *b)
 {
     const ks_heat *heat = &b->parts->kiln->heat;
     const ks_heat_load *load = b->parts->load;
@@ -207,7 +210,7 @@ static ks_status add_all(ks_builder *b)
 ks_status ks_fired_model_of(const ks_model_parts *parts, ks_arena *arena, ks_fired_model *out,
                             ks_error *err)
 {
-    ks_builder b = {parts, arena, out, err, 0};
+    ks_network_builder b = {parts, arena, out, err, 0};
     int n = parts->load->n;
     *out = (ks_fired_model){.n_levels = n, .levels = KS_TAKE(arena, n, ks_level_nodes)};
     out->net.room_c = parts->options->room_c;

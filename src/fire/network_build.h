@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_FIRE_NETWORK_BUILD_H
 #define KILNSTOW_FIRE_NETWORK_BUILD_H
 
-#include "fire/gas.h"
+#include "fire/physics/gas.h"
 #include "fire/load.h"
 
 enum { ASSUMED_MOST = 16 };
@@ -45,7 +45,7 @@ typedef struct {
     int n_levels, floor, lid; /* hot faces */
     ks_level_nodes *levels;
     double *air_share; /* by level: of the room air that comes in */
-    bool by_zone; /* each zone has a loop of its own, in the order of the kiln's zones */
+    bool by_zone;      /* each zone has a loop of its own, in the order of the kiln's zones */
 } ks_fired_model;
 
 /* All that a model is made from. */
@@ -61,5 +61,25 @@ void ks_fired_model_air(ks_fired_model *model, double m3_h);
 
 ks_status ks_fired_model_of(const ks_model_parts *parts, ks_arena *arena, ks_fired_model *out,
                             ks_error *err);
+
+#define PI 3.14159265358979323846
+
+/* A model in the making, passed between the files that make its parts. */
+typedef struct {
+    const ks_model_parts *parts;
+    ks_arena *arena;
+    ks_fired_model *model;
+    ks_error *err;
+    int links_room;
+} ks_network_builder;
+
+/* Links all nodes by who sees whom. */
+void ks_builder_link(ks_network_builder *b);
+
+/* Shares out power, air and thermocouples. */
+void ks_builder_supply(ks_network_builder *b);
+
+/* A material's heat by temperature; cordierite's for one that is not in the table. */
+const ks_temp_curve *ks_builder_heat(ks_network_builder *b, const char *material);
 
 #endif

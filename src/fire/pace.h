@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_FIRE_PACE_H
 #define KILNSTOW_FIRE_PACE_H
 
-#include "fire/bears.h"
+#include "fire/physics/bears.h"
 
 #include "kilnstow/fire.h"
 

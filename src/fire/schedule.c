@@ -1,4 +1,4 @@
-#include "fire/bears.h"
+#include "fire/physics/bears.h"
 #include "fire/pace.h"
 
 #include "kilnstow/cone.h"
@@ -54,7 +54,7 @@ static double at_c(const writer *w)
     return s->n_segments > 0 ? s->segments[s->n_segments - 1].target_c : 20;
 }
 
-static const char *named(const writer *w, const ks_wall *of)
+static const char *name(const writer *w, const ks_wall *of)
 {
     return ks_wall_words(of, w->needs->display, w->arena);
 }
@@ -99,11 +99,11 @@ static void limit_by_stress(const writer *w, const ks_wall *of, const ks_body_st
                                 ? ks_arena_print(w->arena,
                                                  "quartz in %s %s at %s: face and middle must "
                                                  "pass it close together",
-                                                 named(w, of), cooling ? "shrinks" : "grows",
+                                                 name(w, of), cooling ? "shrinks" : "grows",
                                                  ks_show_temp(w->needs->display, 573, w->arena))
                                 : ks_arena_print(w->arena,
                                                  "the middle of %s lags its face, which strains it",
-                                                 named(w, of))};
+                                                 name(w, of))};
 }
 
 /* Rim against foot: small feet give way to quartz, wide ones do not. */
@@ -136,7 +136,7 @@ static void limit_by_steam(const writer *w, const ks_wall *of, limit *so_far)
     double rate = ks_bears_steam_k_h(of->half_m, LEFT_BY_HOLD * DRY_WATER + BOUND_WATER);
     if (of->is_raw && rate < so_far->rate_k_h)
         *so_far = (limit){
-            rate, ks_arena_print(w->arena, "the last water leaves %s as steam", named(w, of))};
+            rate, ks_arena_print(w->arena, "the last water leaves %s as steam", name(w, of))};
 }
 
 static limit rise_limit(const writer *w, double from_c, double to_c)
@@ -268,7 +268,7 @@ static void add_drying(writer *w)
                 w->arena,
                 "%s is still wet: it shrinks while it dries, and tears if its face dries much "
                 "faster than its middle; lid propped, vent off, air damp",
-                named(w, &wet.of)));
+                name(w, &wet.of)));
     double carried_h = carrying_h(w->needs), hold_h = fmax(fmax(dry.hours, carried_h), 0.5);
     add_rise(w, true, 90, up_to_quarter(hold_h),
              carried_h > dry.hours
@@ -277,7 +277,7 @@ static void add_drying(writer *w)
                                   "or lid propped",
                                   ks_show_mass(w->needs->display, w->needs->water_kg, w->arena))
                  : ks_arena_print(w->arena, "hold until %s is dry inside: vent on or lid propped",
-                                  dry.of.need ? named(w, &dry.of) : "the ware"));
+                                  dry.of.need ? name(w, &dry.of) : "the ware"));
 }
 
 /* Ware lags the thermocouple by 10 to 40 K, most while its own water leaves: a limit of the ware's
@@ -297,7 +297,7 @@ static void add_raw_start(writer *w, double top_c)
     add_rise(w, true, to_c, hold_h > 0 ? up_to_quarter(hold_h) : 0,
              hold_h > 0 ? ks_arena_print(w->arena,
                                          "hold until carbon has burnt out of %s, before it closes",
-                                         named(w, &burning.of))
+                                         name(w, &burning.of))
                         : "carbon burns out on the way");
 }
 
@@ -500,7 +500,7 @@ static void find_slowest(const ks_needs *needs, ks_arena *arena, ks_worked_sched
         if (saved > most) {
             most = saved;
             out->slowest = needs->needs[place].piece;
-            out->why_slowest = ks_arena_print(arena, "%s%s", named(&w, &of),
+            out->why_slowest = ks_arena_print(arena, "%s%s", name(&w, &of),
                                               of.is_wet ? ", which still has to dry" : "");
         }
     }

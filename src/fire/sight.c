@@ -1,4 +1,4 @@
-#include "fire/builder.h"
+#include "fire/network_build.h"
 
 #include <math.h>
 
@@ -13,7 +13,7 @@
 #define INSIDE_FILM 5.0
 #define STIRRING 10.0 /* air that rises and sinks past the rims of shelves */
 
-static void add_link(ks_builder *b, int from, int to, double radiant_m2, double plain_w_k)
+static void add_link(ks_network_builder *b, int from, int to, double radiant_m2, double plain_w_k)
 {
     ks_network *net = &b->model->net;
     if (from < 0 || to < 0 || !(radiant_m2 > 0 || plain_w_k > 0))
@@ -23,26 +23,26 @@ static void add_link(ks_builder *b, int from, int to, double radiant_m2, double 
 }
 
 /* Two surfaces of `area_m2` in sight of each other, with air between. */
-static void face_each_other(ks_builder *b, int from, int to, double area_m2, double factor)
+static void face_each_other(ks_network_builder *b, int from, int to, double area_m2, double factor)
 {
     add_link(b, from, to, area_m2 * factor, area_m2 * INSIDE_FILM);
 }
 
 /* Part of a ring that pieces standing about at random stand in the way of: few pieces take in heat
  * with all their upright surface, pi times the silhouette; many shade each other. */
-static double stopped(const ks_ware_heat *ware, int node, double ring_m2)
+static double stop(const ks_ware_heat *ware, int node, double ring_m2)
 {
     return node < 0 ? 0 : 1 - exp(-PI * ware->upright_m2 / ring_m2);
 }
 
-static void link_round_wall(ks_builder *b, int i)
+static void link_round_wall(ks_network_builder *b, int i)
 {
     const ks_load_level *level = &b->parts->load->levels[i];
     const ks_level_nodes *nodes = &b->model->levels[i];
     double ring_m2 = b->parts->load->perimeter_m * level->share * (level->to_m - level->from_m);
     double inner_m2 = 0.6 * ring_m2;
-    double by_edge = stopped(&level->edge, nodes->edge, ring_m2);
-    double by_middle = stopped(&level->middle, nodes->middle, inner_m2);
+    double by_edge = stop(&level->edge, nodes->edge, ring_m2);
+    double by_middle = stop(&level->middle, nodes->middle, inner_m2);
     double through = (1 - by_edge) * (1 - by_middle) * ring_m2 +
                      level->shelf_thickness_m * b->parts->load->perimeter_m * level->share;
     face_each_other(b, nodes->air, nodes->face, ring_m2, LINING_EMISSIVITY);
@@ -54,7 +54,7 @@ static void link_round_wall(ks_builder *b, int i)
 }
 
 /* Edge and middle ware of level i and a broad surface under or over it, shared by ground. */
-static void link_ground(ks_builder *b, int i, int surface, double area_m2, double factor)
+static void link_ground(ks_network_builder *b, int i, int surface, double area_m2, double factor)
 {
     const ks_load_level *level = &b->parts->load->levels[i];
     const ks_level_nodes *nodes = &b->model->levels[i];
@@ -66,19 +66,19 @@ static void link_ground(ks_builder *b, int i, int surface, double area_m2, doubl
     face_each_other(b, nodes->middle, surface, area_m2 * middle / (edge + middle), factor);
 }
 
-static double ground_m2(const ks_builder *b, int i)
+static double ground_m2(const ks_network_builder *b, int i)
 {
     return b->parts->load->area_m2 * b->parts->load->levels[i].share;
 }
 
 /* Around the shelf that parts two levels. */
-static double ring_open_m2(const ks_builder *b, int i, int over)
+static double ring_open_m2(const ks_network_builder *b, int i, int over)
 {
     double area_m2 = fmin(ground_m2(b, i), ground_m2(b, over));
     return fmax(area_m2 - b->parts->load->levels[over].shelf_m2, 0.05 * area_m2);
 }
 
-static void link_over(ks_builder *b, int i, int over)
+static void link_over(ks_network_builder *b, int i, int over)
 {
     const ks_level_nodes *nodes = b->model->levels;
     double open_m2 = ring_open_m2(b, i, over);
@@ -86,7 +86,7 @@ static void link_over(ks_builder *b, int i, int over)
     link_ground(b, i, nodes[over].shelf, b->parts->load->levels[over].shelf_m2, CLAY_TO_CLAY);
 }
 
-static void link_ends(ks_builder *b, int i)
+static void link_ends(ks_network_builder *b, int i)
 {
     const ks_load_level *level = &b->parts->load->levels[i];
     const ks_level_nodes *nodes = &b->model->levels[i];
@@ -104,7 +104,7 @@ static void link_ends(ks_builder *b, int i)
 }
 
 /* Levels of two bays at one height see each other across the seam. */
-static void link_beside(ks_builder *b, int i, int k)
+static void link_beside(ks_network_builder *b, int i, int k)
 {
     const ks_load_level *p = &b->parts->load->levels[i], *q = &b->parts->load->levels[k];
     double common_m = fmin(p->to_m, q->to_m) - fmax(p->from_m, q->from_m);
@@ -114,7 +114,7 @@ static void link_beside(ks_builder *b, int i, int k)
     face_each_other(b, b->model->levels[i].air, b->model->levels[k].air, seam_m2, CLAY_TO_CLAY);
 }
 
-void ks_builder_link(ks_builder *b)
+void ks_builder_link(ks_network_builder *b)
 {
     const ks_heat_load *load = b->parts->load;
     for (int i = 0; i < load->n; i++) {

@@ -125,7 +125,7 @@ static void judge_need(judge *j, const ks_need *need, int level, bool middle)
 }
 
 /* A kind of ware is judged once at each place (level, edge or middle) where a copy stands. */
-static void judge_placed(judge *j, const ks_need *need)
+static void place_judge(judge *j, const ks_need *need)
 {
     const ks_load *load = &j->asked->plan->loads[j->asked->options.load];
     for (int l = 0; l < load->n_levels; l++) {
@@ -181,7 +181,7 @@ void ks_fire_case_strains(const ks_fire_case *asked, ks_arena *arena, ks_firing_
     judge j = {.asked = asked, .out = out};
     for (int i = 0; i < asked->needs.n; i++) {
         if (asked->plan)
-            judge_placed(&j, &asked->needs.needs[i]);
+            place_judge(&j, &asked->needs.needs[i]);
         for (int l = 0; l < 2 * out->n_levels && !asked->plan; l++)
             judge_need(&j, &asked->needs.needs[i], l / 2, l % 2);
     }
@@ -190,11 +190,11 @@ void ks_fire_case_strains(const ks_fire_case *asked, ks_arena *arena, ks_firing_
         const worst *w = &j.kinds[k];
         if (w->kinds > 0)
             out->strains[out->n_strains++] = (ks_penalty){w->wall.need->piece,
-                                                         kind_names[k],
-                                                         w->at_c,
-                                                         w->went,
-                                                         w->bears,
-                                                         w->kinds - 1,
-                                                         what_words(&j, (penalty_kind)k, arena)};
+                                                          kind_names[k],
+                                                          w->at_c,
+                                                          w->went,
+                                                          w->bears,
+                                                          w->kinds - 1,
+                                                          what_words(&j, (penalty_kind)k, arena)};
     }
 }

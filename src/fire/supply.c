@@ -1,4 +1,4 @@
-#include "fire/builder.h"
+#include "fire/network_build.h"
 
 #include <math.h>
 
@@ -25,7 +25,7 @@ static double level_part(const ks_heat_load *load, int i)
     return (load->levels[i].to_m - load->levels[i].from_m) * load->levels[i].share;
 }
 
-static void spread_air(ks_builder *b)
+static void spread_air(ks_network_builder *b)
 {
     const ks_heat_load *load = b->parts->load;
     double sum = 0;
@@ -45,7 +45,7 @@ void ks_fired_model_air(ks_fired_model *model, double m3_h)
 }
 
 /* Adds what a thermocouple at this height reads. */
-static void add_sensor(ks_builder *b, ks_loop *loop, double height_m, double weight)
+static void add_sensor(ks_network_builder *b, ks_loop *loop, double height_m, double weight)
 {
     const ks_heat_load *load = b->parts->load;
     double met = 0;
@@ -69,7 +69,7 @@ static double middle_m(const ks_zone *zone)
 }
 
 /* A zone is steered by the thermocouples within it, or by the nearest. */
-static void sense_zone(ks_builder *b, const ks_zone *zone, ks_loop *loop)
+static void sense_zone(ks_network_builder *b, const ks_zone *zone, ks_loop *loop)
 {
     const ks_fired_kiln *kiln = b->parts->kiln;
     int within = 0, nearest = 0;
@@ -90,7 +90,7 @@ static void sense_zone(ks_builder *b, const ks_zone *zone, ks_loop *loop)
 }
 
 /* One loop for all: the mean of the thermocouples, or of the chamber where none is told. */
-static void sense_all(ks_builder *b, ks_loop *loop)
+static void sense_all(ks_network_builder *b, ks_loop *loop)
 {
     const ks_heat_load *load = b->parts->load;
     double sum = 0;
@@ -104,7 +104,7 @@ static void sense_all(ks_builder *b, ks_loop *loop)
         loop->sense[b->model->levels[i].air] = level_part(load, i) / sum;
 }
 
-static void add_loops(ks_builder *b)
+static void add_loops(ks_network_builder *b)
 {
     const ks_heat *heat = &b->parts->kiln->heat;
     ks_network *net = &b->model->net;
@@ -142,7 +142,7 @@ static double rated_share(const ks_network *net, int node)
 }
 
 /* The wire's own mass goes with the wall it lies in. */
-static void add_wire(ks_builder *b)
+static void add_wire(ks_network_builder *b)
 {
     const ks_temp_curve *wire = ks_builder_heat(b, "heating wire");
     for (int i = 0; i < b->parts->load->n && !b->parts->kiln->fuel; i++) {
@@ -154,7 +154,7 @@ static void add_wire(ks_builder *b)
     }
 }
 
-void ks_builder_supply(ks_builder *b)
+void ks_builder_supply(ks_network_builder *b)
 {
     spread_air(b);
     add_loops(b);

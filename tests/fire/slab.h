@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_TESTS_FIRE_SLAB_H
 #define KILNSTOW_TESTS_FIRE_SLAB_H
 
-#include "fire/layers.h"
+#include "fire/physics/layers.h"
 
 #include <math.h>
 #include <string.h>
@@ -11,7 +11,7 @@ enum { SLAB_CURVES = 12 };
 
 typedef struct {
     ks_arena arena;
-    ks_stack stack;
+    ks_layers stack;
     ks_stack_layer layers[SLAB_CURVES];
     int n_layers;
     ks_temp_curve *cold;

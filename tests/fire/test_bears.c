@@ -1,7 +1,7 @@
 /* What a wall bears: published series and formulas, and figures worked out from them by hand. */
 #include "check.h"
 
-#include "fire/bears.h"
+#include "fire/physics/bears.h"
 
 /* Crank, The Mathematics of Diffusion, plane sheet: D t / half^2 for what is left. */
 static void water_leaves_a_slab_by_the_series_of_crank(void **state)

@@ -1,7 +1,7 @@
 /* Films: natural convection and radiation against worked examples. */
 #include "check.h"
 
-#include "fire/film.h"
+#include "fire/physics/film.h"
 
 /* Incropera & DeWitt, example 9.2, printed answers from memory: Ra 1.813e9, Nu 147, h 7.0, 1060 W.
  */

@@ -1,7 +1,7 @@
 /* Available heat of gas. */
 #include "check.h"
 
-#include "fire/gas.h"
+#include "fire/physics/gas.h"
 
 /* Independent sums from the same NIST enthalpies (from memory): methane, % of HHV, by excess air,
  * flue at 600, 800, 1000, 1200, 1285 C. */

@@ -1,7 +1,7 @@
 /* Materials, and the chemistry of bodies. */
 #include "check.h"
 
-#include "fire/curve.h"
+#include "fire/physics/curve.h"
 #include "fire/load.h"
 
 #include <stdio.h>

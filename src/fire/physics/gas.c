@@ -1,6 +1,6 @@
-#include "fire/gas.h"
+#include "fire/physics/gas.h"
 
-#include "fire/film.h"
+#include "fire/physics/film.h"
 
 #include <math.h>
 #include <stddef.h>

@@ -1,6 +1,6 @@
-#include "fire/bears.h"
+#include "fire/physics/bears.h"
 
-#include "fire/film.h"
+#include "fire/physics/film.h"
 
 #include <math.h>
 

@@ -1,6 +1,6 @@
 #include "kilnstow/cone.h"
 
-#include "fire/film.h"
+#include "fire/physics/film.h"
 
 #include <math.h>
 

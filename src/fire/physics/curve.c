@@ -1,4 +1,4 @@
-#include "fire/curve.h"
+#include "fire/physics/curve.h"
 
 static void integrate(ks_temp_curve *curve)
 {

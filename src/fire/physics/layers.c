@@ -1,4 +1,4 @@
-#include "fire/layers.h"
+#include "fire/physics/layers.h"
 
 #include <assert.h>
 #include <math.h>
@@ -14,21 +14,21 @@ static int node_count(const ks_stack_layer *layers, int n_layers)
     return n;
 }
 
-static void take_arrays(ks_stack *stack, int n, ks_arena *arena)
+static void take_arrays(ks_layers *stack, int n, ks_arena *arena)
 {
-    *stack = (ks_stack){.n = n,
-                        .temp_c = KS_TAKE(arena, n, double),
-                        .old_c = KS_TAKE(arena, n, double),
-                        .old_j = KS_TAKE(arena, n, double),
-                        .grip_m = KS_TAKE(arena, n, double),
-                        .by = KS_TAKE(arena, n, const ks_temp_curve *),
-                        .inner_kg = KS_TAKE(arena, n, double),
-                        .outer_kg = KS_TAKE(arena, n, double),
-                        .inner_heat = KS_TAKE(arena, n, const ks_temp_curve *),
-                        .outer_heat = KS_TAKE(arena, n, const ks_temp_curve *),
-                        .below = KS_TAKE(arena, n, double),
-                        .diagonal = KS_TAKE(arena, n, double),
-                        .fault = KS_TAKE(arena, n, double)};
+    *stack = (ks_layers){.n = n,
+                         .temp_c = KS_TAKE(arena, n, double),
+                         .old_c = KS_TAKE(arena, n, double),
+                         .old_j = KS_TAKE(arena, n, double),
+                         .grip_m = KS_TAKE(arena, n, double),
+                         .by = KS_TAKE(arena, n, const ks_temp_curve *),
+                         .inner_kg = KS_TAKE(arena, n, double),
+                         .outer_kg = KS_TAKE(arena, n, double),
+                         .inner_heat = KS_TAKE(arena, n, const ks_temp_curve *),
+                         .outer_heat = KS_TAKE(arena, n, const ks_temp_curve *),
+                         .below = KS_TAKE(arena, n, double),
+                         .diagonal = KS_TAKE(arena, n, double),
+                         .fault = KS_TAKE(arena, n, double)};
 }
 
 static double volume_m3(const ks_stack_shape *shape, double from_m, double to_m)
@@ -47,7 +47,7 @@ static double grip_m(const ks_stack_shape *shape, double from_m, double to_m)
 }
 
 void ks_stack_build(const ks_stack_layer *layers, int n_layers, const ks_stack_shape *shape,
-                    double start_c, ks_arena *arena, ks_stack *out)
+                    double start_c, ks_arena *arena, ks_layers *out)
 {
     take_arrays(out, node_count(layers, n_layers), arena);
     double depth_m = 0;
@@ -76,13 +76,13 @@ void ks_stack_build(const ks_stack_layer *layers, int n_layers, const ks_stack_s
         out->temp_c[i] = out->old_c[i] = start_c;
 }
 
-void ks_stack_note_peaks(ks_stack *stack)
+void ks_stack_note_peaks(ks_layers *stack)
 {
     for (int l = 0; l < stack->n_layers; l++)
         stack->layer_peak_c[l] = fmax(stack->layer_peak_c[l], stack->temp_c[stack->layer_from[l]]);
 }
 
-static ks_temp_curve_at stored_at(const ks_stack *stack, int i, double temp_c)
+static ks_temp_curve_at stored_at(const ks_layers *stack, int i, double temp_c)
 {
     ks_temp_curve_at sum = {0, 0};
     if (stack->inner_kg[i] > 0 && stack->inner_heat[i] == stack->outer_heat[i]) {
@@ -103,14 +103,14 @@ static ks_temp_curve_at stored_at(const ks_stack *stack, int i, double temp_c)
     return sum;
 }
 
-void ks_stack_begin(ks_stack *stack)
+void ks_stack_begin(ks_layers *stack)
 {
     for (int i = 0; i < stack->n; i++)
         stack->old_j[i] = stored_at(stack, i, stack->old_c[i]).integral;
 }
 
 /* Storage and the loss of the cold face; conduction is added cell by cell. */
-static void start_rows(ks_stack *stack, double dt_s)
+static void start_rows(ks_layers *stack, double dt_s)
 {
     int last = stack->n - 1;
     for (int i = 0; i <= last; i++) {
@@ -130,7 +130,7 @@ static void start_rows(ks_stack *stack, double dt_s)
 }
 
 /* Fault = what a node receives less what it stores and passes on; a Newton step makes it 0. */
-ks_stack_face ks_stack_fold(ks_stack *stack, double dt_s)
+ks_stack_face ks_stack_fold(ks_layers *stack, double dt_s)
 {
     double above[STACK_MOST_NODES]; /* row i, column i + 1 */
     int last = stack->n - 1;
@@ -161,7 +161,7 @@ ks_stack_face ks_stack_fold(ks_stack *stack, double dt_s)
     return (ks_stack_face){stack->fault[0], stack->diagonal[0]};
 }
 
-void ks_stack_back(ks_stack *stack, double change_k)
+void ks_stack_back(ks_layers *stack, double change_k)
 {
     stack->temp_c[0] += change_k;
     for (int i = 1; i < stack->n; i++) {
@@ -170,7 +170,7 @@ void ks_stack_back(ks_stack *stack, double change_k)
     }
 }
 
-double ks_stack_stored_j(const ks_stack *stack, const double *temp_c)
+double ks_stack_stored_j(const ks_layers *stack, const double *temp_c)
 {
     double sum = 0;
     for (int i = 0; i < stack->n; i++)
@@ -178,7 +178,7 @@ double ks_stack_stored_j(const ks_stack *stack, const double *temp_c)
     return sum;
 }
 
-double ks_stack_lost_w(const ks_stack *stack)
+double ks_stack_lost_w(const ks_layers *stack)
 {
     int last = stack->n - 1;
     if (stack->casing_loss)

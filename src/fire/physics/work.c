@@ -1,4 +1,4 @@
-#include "fire/work.h"
+#include "fire/physics/work.h"
 
 #include <math.h>
 

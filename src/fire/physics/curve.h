@@ -1,6 +1,6 @@
 /* curve.h: a property by temperature and its integral from 20 C, tabulated for the inner loops. */
-#ifndef KILNSTOW_FIRE_CURVE_H
-#define KILNSTOW_FIRE_CURVE_H
+#ifndef KILNSTOW_FIRE_PHYSICS_CURVE_H
+#define KILNSTOW_FIRE_PHYSICS_CURVE_H
 
 #include "kilnstow/materials.h"
 

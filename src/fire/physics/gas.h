@@ -1,6 +1,6 @@
 /* gas.h: how much of a fuel's heat stays in the chamber. */
-#ifndef KILNSTOW_FIRE_GAS_H
-#define KILNSTOW_FIRE_GAS_H
+#ifndef KILNSTOW_FIRE_PHYSICS_GAS_H
+#define KILNSTOW_FIRE_PHYSICS_GAS_H
 
 typedef struct {
     const char *name;

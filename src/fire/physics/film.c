@@ -1,4 +1,4 @@
-#include "fire/film.h"
+#include "fire/physics/film.h"
 
 #include "kilnstow/materials.h"
 

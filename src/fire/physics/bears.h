@@ -2,8 +2,8 @@
  * and the stress of its own temperature differences. Plane walls; half_m is half the thickness
  * where both faces are free, and all of it where one is shut (a slab on its bed, a tile on its
  * shelf). */
-#ifndef KILNSTOW_FIRE_BEARS_H
-#define KILNSTOW_FIRE_BEARS_H
+#ifndef KILNSTOW_FIRE_PHYSICS_BEARS_H
+#define KILNSTOW_FIRE_PHYSICS_BEARS_H
 
 #include <stdbool.h>
 

@@ -31,7 +31,7 @@ static const ks_field property_fields[] = {
 static const ks_field temp_field = {.key = "", .kind = KS_FIELD_TEMP, .least = -50, .most = 3000};
 
 /* One [temperature, value]; temperatures must rise. */
-static ks_status point_read(const ks_json *node, const ks_field *value,
+static ks_status read_point(const ks_json *node, const ks_field *value,
                             const ks_field_reader *reader, const ks_property_point *before,
                             ks_property_point *out)
 {
@@ -48,7 +48,7 @@ static ks_status point_read(const ks_json *node, const ks_field *value,
     return status;
 }
 
-static ks_status property_read(const ks_json *node, double least, double most,
+static ks_status read_property(const ks_json *node, double least, double most,
                                const ks_field_reader *reader, ks_property *out)
 {
     ks_field value = {.key = "", .kind = KS_FIELD_NUMBER, .least = least, .most = most};
@@ -63,13 +63,13 @@ static ks_status property_read(const ks_json *node, double least, double most,
     ks_property_point *read = KS_TAKE(reader->arena, points->n, ks_property_point);
     for (int i = 0; i < points->n && !status; i++)
         status =
-            point_read(&points->items[i], &value, reader, i > 0 ? &read[i - 1] : NULL, &read[i]);
+            read_point(&points->items[i], &value, reader, i > 0 ? &read[i - 1] : NULL, &read[i]);
     out->points = read;
     out->n = points->n;
     return status;
 }
 
-static ks_status row_read(const ks_json *node, const ks_field_reader *reader, ks_fire_material *out)
+static ks_status read_row(const ks_json *node, const ks_field_reader *reader, ks_fire_material *out)
 {
     *out = (ks_fire_material){.use = KS_LINING,
                               .conductivity = {.source = "not told"},
@@ -90,9 +90,9 @@ static ks_status row_read(const ks_json *node, const ks_field_reader *reader, ks
             ks_json_lacks(node, "conductivity", reader->err,
                           "{\"points\": [[200, 0.14], ...], \"source\": ...} in W/(m K) would do");
     if (!status)
-        status = property_read(heat, 50, 20000, reader, &out->heat);
+        status = read_property(heat, 50, 20000, reader, &out->heat);
     if (!status && conductivity)
-        status = property_read(conductivity, 0.005, 500, reader, &out->conductivity);
+        status = read_property(conductivity, 0.005, 500, reader, &out->conductivity);
     return status;
 }
 
@@ -118,7 +118,7 @@ ks_status ks_materials_read(const char *path, ks_arena *arena, ks_materials *out
     ks_fire_material *all = KS_TAKE(arena, own->count + n, ks_fire_material);
     memcpy(all, own->rows, sizeof *all * (size_t)own->count);
     for (int i = 0; i < n && !status; i++)
-        status = row_read(&rows->items[i], &reader, &all[own->count + i]);
+        status = read_row(&rows->items[i], &reader, &all[own->count + i]);
     *out = (ks_materials){own->count + n, all};
     return status;
 }

@@ -1,6 +1,6 @@
 /* film.h: heat from a surface to the room: natural convection of air, and radiation. */
-#ifndef KILNSTOW_FIRE_FILM_H
-#define KILNSTOW_FIRE_FILM_H
+#ifndef KILNSTOW_FIRE_PHYSICS_FILM_H
+#define KILNSTOW_FIRE_PHYSICS_FILM_H
 
 #define STEFAN_BOLTZMANN 5.670374e-8 /* W/(m2 K4) */
 #define ZERO_C_IN_K 273.15

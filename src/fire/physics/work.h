@@ -1,6 +1,6 @@
 /* work.h: heat work gathered by witness cones at a place in the load. */
-#ifndef KILNSTOW_FIRE_WORK_H
-#define KILNSTOW_FIRE_WORK_H
+#ifndef KILNSTOW_FIRE_PHYSICS_WORK_H
+#define KILNSTOW_FIRE_PHYSICS_WORK_H
 
 #include "kilnstow/cone.h"
 

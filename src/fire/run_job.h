@@ -1,0 +1,25 @@
+/* run_job.h: what one firing is run from. */
+#ifndef KILNSTOW_FIRE_RUN_JOB_H
+#define KILNSTOW_FIRE_RUN_JOB_H
+
+#include "fire/network_build.h"
+
+#include "kilnstow/cone.h"
+
+/* What a run is made from. `out` gets the curve, segments, levels, energy, hours and verdict data;
+ * what concerns more than one run (range, pace, cautions) is left to others. */
+typedef struct {
+    ks_model_parts parts;
+    const ks_schedule *schedule;
+    const char **reasons;      /* one for each segment, NULL = none */
+    int end_cone;              /* place in the row: ends when it is down; -1 = by temperature */
+    int wanted_cone;           /* should be down in the end, -1 = none asked for */
+    const ks_display *display; /* for words */
+    bool reduces;              /* the firing's atmosphere */
+    bool cooling;
+    bool curve; /* keep points and levels */
+} ks_run_job;
+
+#define OPEN_AT_C 60.0 /* 52-66 C by habit of those who unload */
+
+#endif
