@@ -88,7 +88,9 @@ static void defaults_are_those_of_the_table(void **state)
     assert_int_equal(terms->rule, KS_SHARE_BOX);
     assert_int_equal(terms->empty_space, KS_PAID_SPREAD);
     assert_false(terms->start_told || terms->earlier_told || terms->fuel.told);
-    assert_null(read_order("\"ware\": []", &arena)->money);
+    assert_null(
+        read_order("\"ware\": [{\"id\": \"mug\", \"diameter\": 80, \"height\": 100}]", &arena)
+            ->money);
     ks_arena_finish(&arena);
 }
 

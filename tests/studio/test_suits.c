@@ -99,7 +99,8 @@ static void an_orders_clearances_override_the_kilns(void **state)
     ks_arena arena = {0};
     ks_order *order;
     ks_error err = {0};
-    assert_int_equal(order_from("\"rules\": {\"clearances\": {\"ware\": 9, \"overhang\": 0}}",
+    assert_int_equal(order_from("\"rules\": {\"clearances\": {\"ware\": 9, \"overhang\": 0}}, "
+                                "\"ware\": [{\"id\": \"mug\", \"diameter\": 80, \"height\": 100}]",
                                 &arena, &order, &err),
                      KS_OK);
     ks_clearance clearance = ks_order_clearance(order, &order->kilns[0]);

@@ -130,7 +130,8 @@ static void read_arrangement(ks_reading *reading, const ks_json *node, void *int
         ks_json_lacks(node, "bays", err, "the bays that stand side by side, at least one");
     double ways = 1;
     for (int b = 0; err->count == before && b < arrangement->n_bays; b++)
-        ways *= reading->kiln->bays[arrangement->bays[b]].n_supports;
+        if (arrangement->bays[b] >= 0) /* -1: a bay whose own slip is told already */
+            ways *= reading->kiln->bays[arrangement->bays[b]].n_supports;
     if (ways > MOST_SHELVINGS)
         ks_json_fail(
             node, err,
