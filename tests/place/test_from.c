@@ -146,8 +146,9 @@ static void loads_keep_their_slots_and_threads_do_not_matter(void **state)
     s.order.pieces[0].count = 11;
     again one = planned_from(&s, before, 3, 1), three = planned_from(&s, before, 3, 3);
     assert_int_equal(one.of, 10);
-    assert_int_equal(one.stayed, 10);
-    assert_int_equal(stayed(one.plan, before), 10);
+    assert_int_equal(placed_of(one.plan, "pot"), 11);
+    assert_true(one.stayed >= 8); /* the two of the last load may make room for the eleventh */
+    assert_int_equal(stayed(one.plan, before), one.stayed);
     assert_string_equal(ks_plan_json(one.plan, &s.arena), ks_plan_json(three.plan, &s.arena));
     ks_arena_finish(&s.arena);
 }

@@ -261,7 +261,7 @@ def rules_made(w):
     maybe(rng, 0.2, rules, "hand_room", w.length(rng.choice([0, 40])))
     maybe(rng, 0.2, rules, "large", w.length(180))
     maybe(rng, 0.3, rules, "outward", rng.choice([0, 0.02]))
-    maybe(rng, 0.3, rules, "fewest_levels", True)
+    maybe(rng, 0.3, rules, "fewest_levels", False)
     return rules
 
 
