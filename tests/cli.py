@@ -130,7 +130,7 @@ def placing():
 
 def telling():
     """What progress tells last is what the answer holds, also when it is told a moment after the line before."""
-    got = run("place", os.path.abspath("examples/mugs/order.json"), "--rounds", "12")
+    got = run("place", os.path.join(os.path.dirname(os.path.dirname(os.path.abspath(__file__))), "examples/mugs/order.json"), "--rounds", "12")
     told = re.findall(r"^round 12 of 12: (\d+) of (\d+) pieces", got.stderr, re.M)
     held = re.findall(r"^(\d+) of (\d+) pieces placed", got.stdout, re.M)
     ok(told[-1:] == held and held, "progress ends with what is handed out", got.stderr + got.stdout)
