@@ -170,6 +170,28 @@ static void cups_under_rims_place_more_than_rim_outlines_do(void **state)
     assert_true(by_height > 1.05 * by_rim);
 }
 
+/* Forty cups, or a platter that takes nearly all of the shelf. */
+static double platter_or_cups(double worth_of_platter, int cups)
+{
+    ks_arena arena = {0};
+    ks_shelf_space space = level_of(ks_outline_disc(0, 0, 200, &arena), &arena);
+    ks_shelf_item items[] = {round_item(28, 1, cups, &arena),
+                             round_item(190, worth_of_platter, 1, &arena)};
+    ks_shelf_layout layout = packed(&space, 2, items, 200, &arena);
+    double worth = layout.worth;
+    ks_arena_finish(&arena);
+    return worth;
+}
+
+static void a_platter_worth_more_than_all_the_cups_is_in(void **state)
+{
+    (void)state;
+    check_near(platter_or_cups(40.5, 40), 40.5, 1e-9);
+    check_near(platter_or_cups(35, 40), 35, 1e-9); /* fewer than 35 go in */
+    check_near(platter_or_cups(4.5, 4), 4.5, 1e-9);
+    assert_true(platter_or_cups(3.5, 4) >= 4);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -178,6 +200,7 @@ int main(void)
         cmocka_unit_test(a_published_knapsack_of_rectangles_is_solved),
         cmocka_unit_test(tiles_with_a_gap_fill_a_square_shelf),
         cmocka_unit_test(forty_mugs_stand_in_tidy_rows),
+        cmocka_unit_test(a_platter_worth_more_than_all_the_cups_is_in),
         cmocka_unit_test(cups_under_rims_place_more_than_rim_outlines_do),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -37,12 +37,10 @@ static bool put_in(ks_shelf_search *search, int kind)
     return ks_search_take(search);
 }
 
-static void fill(ks_shelf_search *search, void *state, int64_t work)
+static void fill_up(ks_shelf_search *search, int64_t end)
 {
     ks_arena arena = {0};
-    search->filled = true;
     int *order = kinds_in_order(search, &arena);
-    int64_t end = search->work + work;
     for (int at = 0; at < search->instance.n_kinds; at++) {
         int kind = order[at], misses = 0;
         while (misses < 2 && search->now_count[kind] < ks_search_copies(search, kind) &&
@@ -51,6 +49,68 @@ static void fill(ks_shelf_search *search, void *state, int64_t work)
             misses += !put_in(search, kind);
     }
     ks_arena_finish(&arena);
+}
+
+/* The kind, still out, of which one is worth more than each piece that is in and more than half of
+ * them together: no exchange of a few pieces brings that in. -1 = none. */
+static int dearest_out(const ks_shelf_search *search)
+{
+    double all = 0, most = 0;
+    int best = -1;
+    for (int i = 0; i < search->now.n; i++) {
+        double worth = search->instance.items[search->now.kind[i]].worth;
+        all += worth;
+        most = fmax(most, worth);
+    }
+    most = fmax(most, all / 2);
+    for (int k = 0; k < search->instance.n_kinds; k++)
+        if (search->now_count[k] < ks_search_copies(search, k) &&
+            search->instance.items[k].worth > most) {
+            most = search->instance.items[k].worth;
+            best = k;
+        }
+    return best;
+}
+
+static void hold(ks_shelf_search *search, const ks_packing *packing)
+{
+    ks_packing_copy(&search->now, packing);
+    search->now_worth = ks_search_worth_of(search, &search->now, search->now_count);
+}
+
+/* A level begun with the one piece, and filled up around it, where that is worth more. */
+static void fill_around(ks_shelf_search *search, int kind, int64_t end)
+{
+    ks_packing *trial = &search->trial;
+    enum { SAMPLES = 200 };
+    trial->n = 0;
+    if (!ks_search_may_join(search, trial, kind))
+        return;
+    ks_packing_add(trial, kind, (ks_placement){0, 0, 0});
+    ks_search_spot_anywhere(search, 0, SAMPLES);
+    if (!ks_descent_one(&search->descent, 0, SAMPLES))
+        return;
+    ks_arena arena = {0};
+    ks_packing before;
+    double worth = search->now_worth;
+    ks_packing_init(&before, &search->instance, search->now.room, &arena);
+    ks_packing_copy(&before, &search->now);
+    hold(search, trial);
+    ks_search_take(search);
+    fill_up(search, end);
+    if (search->now_worth < worth)
+        hold(search, &before);
+    ks_arena_finish(&arena);
+}
+
+static void fill(ks_shelf_search *search, void *state, int64_t work)
+{
+    search->filled = true;
+    int64_t end = search->work + work;
+    fill_up(search, end);
+    int dear = dearest_out(search);
+    if (dear >= 0)
+        fill_around(search, dear, end);
 }
 
 static bool is_unfilled(const ks_shelf_search *search)
