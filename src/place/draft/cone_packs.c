@@ -57,10 +57,26 @@ static bool stand_in_line(const ks_job *job, const ks_load_kind *kind, ks_draft_
     return found;
 }
 
-static bool is_seen(const ks_job *job, const ks_draft_level *level, const ks_keep_out *peephole)
+/* Whether the shelves lie somewhere on the way from the peephole to the chamber's middle. */
+static bool are_on_the_way(const ks_kiln *kiln, const ks_stack_level *at,
+                           const ks_keep_out *peephole)
+{
+    ks_arena scratch = {0};
+    const ks_point way[2] = {ks_outline_centroid(&peephole->outline), {0, 0}};
+    ks_outline line = {2, way, 0},
+               shelves =
+                   ks_support_outline(kiln, &kiln->bays[at->bay].supports[at->support], &scratch);
+    bool on_the_way = ks_outline_distance(&line, &shelves) <= 0;
+    ks_arena_finish(&scratch);
+    return on_the_way;
+}
+
+static bool is_seen(const ks_job *job, const ks_kiln *kiln, const ks_draft_level *level,
+                    const ks_keep_out *peephole)
 {
     double z = ks_mm_of(level->at.z);
-    return z <= peephole->to_mm && z + job->height_mm[job->cone] >= peephole->from_mm;
+    return z <= peephole->to_mm && z + job->height_mm[job->cone] >= peephole->from_mm &&
+           are_on_the_way(kiln, &level->at, peephole);
 }
 
 /* One pack in line with a peephole; of the levels it can be on, the first where it can stand. False
@@ -75,7 +91,7 @@ static bool ask_in_line(const ks_job *job, ks_draft_load *load, ks_arena *arena)
         if (!out->kind || strcmp(out->kind, "peephole") != 0)
             continue;
         for (int l = 0; l < load->n_levels; l++) {
-            if (!can_hold(job, load, l) || !is_seen(job, &load->levels[l], out))
+            if (!can_hold(job, load, l) || !is_seen(job, kiln, &load->levels[l], out))
                 continue;
             sees = true;
             if (!stand_in_line(job, kind, &load->levels[l], ks_outline_centroid(&out->outline),
