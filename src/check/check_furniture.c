@@ -164,6 +164,12 @@ static double over_floor_shelves(const ks_judge *j, const ks_post *post)
     return best;
 }
 
+/* Whether a post under the shelf would carry it, or one over it has enough to stand on. */
+static bool reaches(const ks_post *post, const ks_shelf *shelf)
+{
+    return ks_outline_distance(&post->outline, &shelf->outline) <= -resting_mm + 1.5 * KS_GRID;
+}
+
 /* A post below whose outline holds this one's centre, with no more than the shelf between them. */
 static double over_a_post(const ks_judge *j, const ks_post *post)
 {
@@ -175,8 +181,7 @@ static double over_a_post(const ks_judge *j, const ks_post *post)
             const ks_shelf *shelf = &level->shelves[s];
             for (int i = 0; i < j->load->n_posts; i++) {
                 const ks_post *below = &j->load->posts[i];
-                if (ks_near(below->to_mm, bottom_of(level, shelf)) &&
-                    ks_outline_distance(&shelf->outline, &post->outline) < 0)
+                if (ks_near(below->to_mm, bottom_of(level, shelf)) && reaches(post, shelf))
                     best = fmax(best, -ks_outline_from_point(&below->outline, centre));
             }
         }
@@ -186,8 +191,7 @@ static double over_a_post(const ks_judge *j, const ks_post *post)
 
 static bool carries(const ks_level *level, const ks_shelf *shelf, const ks_post *post)
 {
-    return ks_near(post->to_mm, bottom_of(level, shelf)) &&
-           ks_outline_distance(&post->outline, &shelf->outline) <= -resting_mm;
+    return ks_near(post->to_mm, bottom_of(level, shelf)) && reaches(post, shelf);
 }
 
 static bool carries_any(const ks_judge *j, const ks_post *post)

@@ -57,14 +57,14 @@ ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pi
 
 /* The lowest posts that the floor may have and that bring its shelves' top where they can lie; -1 =
  * they lie on the floor. *none when there is no such height. */
-static int floor_gap(const ks_furniture *f, int bay, int support, ks_um thickness, bool *none)
+static int floor_gap(const ks_furniture *f, const ks_column *column, int way, int bay, bool *none)
 {
+    int number = column->ways[way].supports[bay];
     *none = false;
-    if (ks_floor_gap(f, -1) && ks_support_lies(f, bay, support, thickness, thickness))
-        return -1;
-    for (int g = 0; g < f->n_gaps; g++) {
-        ks_um top = f->gaps[g].height + thickness;
-        if (ks_floor_gap(f, g) && ks_support_lies(f, bay, support, top, top))
+    for (int g = -1; g < f->n_gaps; g++) {
+        ks_um base = g < 0 ? 0 : f->gaps[g].height, top = base + column->ways[way].thickness;
+        if (ks_floor_gap(f, g) && ks_way_rests(f, column, way, g, base) &&
+            ks_support_lies(f, column->bays[bay], number, top, top))
             return g;
     }
     *none = true;
@@ -189,7 +189,7 @@ static void note_column(const ks_fit_case *asked, int standing, int column, ks_f
         bool none;
         ks_stack_level level = {.bay = col->bays[bay], .standing = standing, .column = column};
         level.support = col->ways[way].supports[bay];
-        level.under = floor_gap(f, level.bay, level.support, col->ways[way].thickness, &none);
+        level.under = floor_gap(f, col, way, bay, &none);
         if (none)
             continue;
         level.z = (level.under >= 0 ? f->gaps[level.under].height : 0) + col->ways[way].thickness;

@@ -370,6 +370,24 @@ static void post_that_hardly_reaches(bare_plan *s)
     bare_post(s, ks_outline_disc(250 + 15 - 4.99, 0, 15, s->arena), 0, 25);
 }
 
+/* Its middle is over a post below, but it stands mostly beside the shelf between them. */
+static void post_standing(bare_plan *s, double on_shelf)
+{
+    bare_upper_level(s, ks_outline_rectangle(560, 500, 0, s->arena), 0, 0);
+    bare_post(s, bare_square(s, 250, 0, 60, 60), 0, 25);
+    bare_post(s, ks_outline_disc(250 + 15 - on_shelf, 0, 15, s->arena), 40, 190);
+}
+
+static void post_that_hardly_stands(bare_plan *s)
+{
+    post_standing(s, 4.99);
+}
+
+static void post_that_just_stands(bare_plan *s)
+{
+    post_standing(s, 5);
+}
+
 static void two_posts_that_reach(bare_plan *s)
 {
     no_posts(s);
@@ -449,6 +467,7 @@ static const slip slips[] = {
     {"posts", "with no shelf on it", post_with_no_shelf_on_it, .by = 5, .also = "floor posts",
      .where = "load 1: post at 200, 200 from 0"},
     {"posts", "that hardly reaches under it", post_that_hardly_reaches, .by = 5},
+    {"posts", "hardly stands", post_that_hardly_stands, .by = 0},
     {"three posts", "one hardly reaches under it", two_posts_that_reach, .by = 1},
     {"posts", "of no height", post_of_no_height, .by = 25},
     {"posts", "of three heights", post_of_three_heights, .by = 1e6},
@@ -515,6 +534,7 @@ static void load_that_no_one_limits(bare_plan *s)
 
 static const keeper keepers[] = {
     {"shelves", "a sharp one at a concave wall", sharp_at_a_concave_wall, 0},
+    {"posts", "just stands", post_that_just_stands, NAN},
     {"floor posts", "none are asked", floor_where_no_posts_are_asked, 0},
     {"posts", "one that just reaches under a shelf", post_that_just_reaches, 0},
     {"first gap", "asked of the first alone", first_gap_of_the_first_alone, 0},

@@ -184,6 +184,114 @@ static void a_tall_kiln_gets_all_the_levels_its_shelves_make(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* Posts of each height of two cross-sections, the wide ones first; where they stand is asked. */
+static ks_kiln *wide_and_slim_begun(small_order *s, double wide, double deep, double slim)
+{
+    small_begun(s, 330, 3, 0, 1);
+    cylinder_added(s, "mug", 40, 90, 40);
+    ks_kiln *kiln = s->order.kilns;
+    ks_post_kind *posts = KS_TAKE(&s->arena, 2 * kiln->n_posts, ks_post_kind);
+    for (int i = 0; i < kiln->n_posts; i++) {
+        posts[2 * i] = posts[2 * i + 1] = kiln->posts[i];
+        posts[2 * i].outline = ks_outline_rectangle(wide, deep, 0, &s->arena);
+        posts[2 * i + 1].outline = ks_outline_disc(0, 0, slim, &s->arena);
+    }
+    kiln->posts = posts;
+    kiln->n_posts *= 2;
+    return kiln;
+}
+
+static void places_told(small_order *s, ks_point a, ks_point b, ks_point c, ks_point d)
+{
+    ks_support *support = &s->order.kilns->bays[0].supports[0];
+    support->n_posts = 4;
+    support->posts = KS_TAKE(&s->arena, 4, ks_point);
+    support->posts[0] = a;
+    support->posts[1] = b;
+    support->posts[2] = c;
+    support->posts[3] = d;
+}
+
+/* All levels stand on posts of the other cross-section, and the plan breaks no rule. */
+static void only_corners_are(small_order *s, int corners)
+{
+    ks_plan *plan = planned(s, 1, 1, 1);
+    assert_int_equal(rules_broken(s, plan), 0);
+    assert_int_equal(plan->n_loads, 1);
+    assert_true(plan->loads[0].n_levels >= 2);
+    for (int i = 0; i < plan->loads[0].n_posts; i++)
+        assert_int_equal(plan->loads[0].posts[i].outline.n, corners);
+    ks_arena_finish(&s->arena);
+}
+
+static void posts_that_would_meet_each_other_are_not_stood(void **state)
+{
+    (void)state;
+    small_order s;
+    wide_and_slim_begun(&s, 60, 25, 12);
+    places_told(&s, (ks_point){-22, -180}, (ks_point){22, -180}, (ks_point){-165, 180},
+                (ks_point){165, 180});
+    only_corners_are(&s, 1);
+}
+
+static void posts_that_reach_too_little_under_the_shelf_are_not_stood(void **state)
+{
+    (void)state;
+    small_order s; /* the shelf ends at 200 */
+    wide_and_slim_begun(&s, 4, 4, 9);
+    places_told(&s, (ks_point){-198, -180}, (ks_point){198, -180}, (ks_point){-198, 180},
+                (ks_point){198, 180});
+    only_corners_are(&s, 1);
+}
+
+static void posts_that_would_meet_a_sensor_are_not_stood(void **state)
+{
+    (void)state;
+    small_order s;
+    ks_kiln *kiln = wide_and_slim_begun(&s, 20, 60, 12);
+    places_told(&s, (ks_point){-180, -160}, (ks_point){180, -160}, (ks_point){-160, 160},
+                (ks_point){160, 160});
+    kiln->n_keep_outs = 1;
+    kiln->keep_outs = KS_TAKE(&s.arena, 1, ks_keep_out);
+    kiln->keep_outs[0] = (ks_keep_out){.kind = "sensor",
+                                       .outline = ks_outline_rectangle(20, 10, 0, &s.arena),
+                                       .from_mm = 15,
+                                       .to_mm = 20};
+    ks_outline *at = &kiln->keep_outs[0].outline;
+    *at = ks_outline_place(at, (ks_stand){160, 205, 0}, &s.arena);
+    kiln->keep_outs[0].outline = ks_outline_place(at, (ks_stand){0, -18, 0}, &s.arena);
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_true(pieces_in(plan) > 0);
+    for (int i = 0; i < plan->loads[0].n_posts; i++)
+        if (plan->loads[0].posts[i].from_mm < 20)
+            assert_int_equal(plan->loads[0].posts[i].outline.n, 1);
+    ks_arena_finish(&s.arena);
+}
+
+static void a_peephole_that_looks_between_halves_keeps_nothing_out(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 330, 0, 6, 1);
+    cones_wanted(&s);
+    s.order.rules.cones.at_peephole = true;
+    cylinder_added(&s, "mug", 40, 90, 12);
+    ks_kiln *kiln = s.order.kilns;
+    ks_outline hole = ks_outline_rectangle(20, 10, 0, &s.arena);
+    kiln->n_keep_outs = 1;
+    kiln->keep_outs = KS_TAKE(&s.arena, 1, ks_keep_out);
+    kiln->keep_outs[0] =
+        (ks_keep_out){.kind = "peephole",
+                      .outline = ks_outline_place(&hole, (ks_stand){0, -205, 0}, &s.arena),
+                      .from_mm = 10,
+                      .to_mm = 300};
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_int_equal(placed_of(plan, "mug"), 12);
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -196,6 +304,10 @@ int main(void)
         cmocka_unit_test(posts_of_unlike_cross_section_are_not_stacked),
         cmocka_unit_test(the_last_of_two_hundred_kinds_of_post_is_used),
         cmocka_unit_test(the_last_of_two_hundred_kinds_of_shelf_is_used),
+        cmocka_unit_test(posts_that_would_meet_each_other_are_not_stood),
+        cmocka_unit_test(posts_that_reach_too_little_under_the_shelf_are_not_stood),
+        cmocka_unit_test(posts_that_would_meet_a_sensor_are_not_stood),
+        cmocka_unit_test(a_peephole_that_looks_between_halves_keeps_nothing_out),
         cmocka_unit_test(a_tall_kiln_gets_all_the_levels_its_shelves_make),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

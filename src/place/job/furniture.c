@@ -1,5 +1,6 @@
 #include "place/job/furniture.h"
 
+#include "place/job/post_fit.h"
 #include "place/job/seam.h"
 
 #include <stdlib.h>
@@ -30,16 +31,6 @@ static int by_height(const void *a, const void *b)
     return x->kind[0] != y->kind[0] ? x->kind[0] - y->kind[0] : x->kind[1] - y->kind[1];
 }
 
-/* One cross-section, as their files tell it. */
-static bool are_alike(const ks_post_kind *a, const ks_post_kind *b)
-{
-    bool alike = a->outline.n == b->outline.n && a->outline.round == b->outline.round;
-    for (int i = 0; alike && i < a->outline.n; i++)
-        alike =
-            a->outline.at[i].x == b->outline.at[i].x && a->outline.at[i].y == b->outline.at[i].y;
-    return alike;
-}
-
 /* Only posts of one cross-section are stacked: a plan's post has one outline. */
 static void list_gaps(ks_furniture *furniture, ks_arena *arena)
 {
@@ -49,13 +40,14 @@ static void list_gaps(ks_furniture *furniture, ks_arena *arena)
     int n = 0;
     for (int i = 0; i < kinds; i++) {
         ks_um one = ks_um_of(kiln->posts[i].height_mm);
-        furniture->gaps[n++] = (ks_gap){one, 1, {i, -1}};
+        int section = ks_section_of(furniture, &kiln->posts[i].outline);
+        furniture->gaps[n++] = (ks_gap){one, 1, {i, -1}, section};
         for (int j = 0; j <= i; j++) {
-            if (!are_alike(&kiln->posts[i], &kiln->posts[j]))
+            if (ks_section_of(furniture, &kiln->posts[j].outline) != section)
                 continue;
             ks_um other = ks_um_of(kiln->posts[j].height_mm);
-            furniture->gaps[n++] =
-                one >= other ? (ks_gap){one + other, 2, {i, j}} : (ks_gap){one + other, 2, {j, i}};
+            int low = one >= other ? i : j;
+            furniture->gaps[n++] = (ks_gap){one + other, 2, {low, i + j - low}, section};
         }
     }
     qsort(furniture->gaps, (size_t)n, sizeof *furniture->gaps, by_height);
@@ -66,20 +58,15 @@ static void list_gaps(ks_furniture *furniture, ks_arena *arena)
 
 static void find_widest_post(ks_furniture *furniture, ks_arena *arena)
 {
-    const ks_kiln *kiln = furniture->kiln;
-    bool alike = true;
     double reach = 0;
-    for (int i = 0; i < kiln->n_posts; i++) {
-        double r = ks_outline_reach(&kiln->posts[i].outline);
-        alike = alike && are_alike(&kiln->posts[i], &kiln->posts[0]);
+    for (int k = 0; k < furniture->n_sections; k++) {
+        double r = ks_outline_reach(&furniture->sections[k]);
         reach = r > reach ? r : reach;
     }
-    furniture->post_reach_mm = reach;
-    furniture->posts_alike = alike;
-    if (kiln->n_posts > 0 && alike)
-        furniture->post = kiln->posts[0].outline;
-    else
-        furniture->post = ks_outline_disc(0, 0, reach > 0 ? reach : 1, arena);
+    furniture->posts_alike = furniture->n_sections <= 1;
+    furniture->post = furniture->n_sections == 1
+                          ? furniture->sections[0]
+                          : ks_outline_disc(0, 0, reach > 0 ? reach : 1, arena);
 }
 
 static bool is_among(const ks_post_places *places, ks_point p)
@@ -146,59 +133,15 @@ static void list_places(ks_furniture *furniture, ks_arena *arena)
     }
 }
 
-static ks_outline lay(const ks_kiln *kiln, const ks_support *support, int shelf, ks_arena *arena)
-{
-    return ks_outline_place(&kiln->shelves[support->shelves[shelf].kind].outline,
-                            support->shelves[shelf].stand, arena);
-}
-
-static bool is_under(const ks_furniture *furniture, const ks_outline *shelf, ks_point p)
-{
-    return ks_outline_from_point(shelf, p) <= furniture->post_reach_mm / 2;
-}
-
-/* Every shelf lies on three posts or more, with the centre of its area over their hull. */
-static bool are_carrying(const ks_furniture *furniture, const ks_post_places *places,
-                         const ks_support *support, ks_arena *arena)
-{
-    for (int s = 0; s < support->n_shelves; s++) {
-        ks_outline shelf = lay(furniture->kiln, support, s, arena);
-        ks_outline *under = KS_TAKE(arena, places->n + 1, ks_outline);
-        int n = 0;
-        for (int i = 0; i < places->n; i++)
-            if (is_under(furniture, &shelf, places->at[i]))
-                under[n++] = (ks_outline){1, &places->at[i], 0};
-        if (n < 3)
-            return false;
-        ks_outline hull = ks_outline_hull(under, n, arena);
-        if (hull.n < 3 || ks_outline_from_point(&hull, ks_outline_centroid(&shelf)) > 0)
-            return false;
-    }
-    return support->n_shelves > 0;
-}
-
+/* Whether posts of some cross-section carry it here. */
 static bool is_usable(const ks_furniture *furniture, const ks_post_places *places, int bay,
                       int number, ks_arena *arena)
 {
     const ks_support *support = &furniture->kiln->bays[bay].supports[number];
-    ks_post_places own = {support->n_posts, support->posts};
-    if (support->n_shelves == 0 || furniture->inset_mm[bay][number] < 0)
-        return false;
-    if (own.n >= 3 && are_all_among(&own, places))
-        return true;
-    return are_carrying(furniture, places, support, arena);
-}
-
-static bool bay_meets_post(const ks_furniture *furniture, int bay, ks_point p, ks_arena *arena)
-{
-    const ks_bay *b = &furniture->kiln->bays[bay];
-    for (int i = 0; i < b->n_supports; i++)
-        for (int s = 0; s < b->supports[i].n_shelves; s++) {
-            ks_outline shelf = lay(furniture->kiln, &b->supports[i], s, arena);
-            if (is_under(furniture, &shelf, p))
-                return true;
-        }
-    return false;
+    bool usable = false;
+    for (int k = 0; k < furniture->n_sections && !usable; k++)
+        usable = ks_section_carries(furniture, places, k, support, arena);
+    return usable && furniture->inset_mm[bay][number] >= 0;
 }
 
 static ks_um thickness_of(const ks_kiln *kiln, const ks_support *support)
@@ -273,7 +216,7 @@ static void join_bays(const ks_furniture *furniture, const ks_arrangement *up,
         label[b] = b;
     for (int i = 0; i < places->n; i++)
         for (int b = 0, first = -1; b < up->n_bays; b++) {
-            if (!bay_meets_post(furniture, up->bays[b], places->at[i], arena))
+            if (!ks_bay_meets_post(furniture, up->bays[b], places->at[i], arena))
                 continue;
             if (first < 0) {
                 first = b;
@@ -300,11 +243,12 @@ static bool make_column(const ks_furniture *furniture, const ks_arrangement *up,
     }
     for (int i = 0; i < places->n; i++)
         for (int b = 0; b < column->n_bays; b++)
-            if (bay_meets_post(furniture, column->bays[b], places->at[i], arena)) {
+            if (ks_bay_meets_post(furniture, column->bays[b], places->at[i], arena)) {
                 column->posts[column->n_posts++] = i;
                 break;
             }
     list_shelvings(furniture, places, column, arena);
+    ks_column_find_bearing(furniture, places, column, arena);
     return column->n_ways > 0;
 }
 
@@ -324,6 +268,7 @@ static bool make_standing(const ks_furniture *furniture, ks_post_layout *standin
                          arena))
             return false;
     }
+    ks_layout_find_posts_barred(furniture, standing, arena);
     return standing->n_columns > 0;
 }
 
@@ -337,7 +282,7 @@ static void find_insets(ks_furniture *furniture, ks_arena *arena)
             const ks_support *support = &kiln->bays[b].supports[i];
             ks_outline *shelves = KS_TAKE(arena, support->n_shelves, ks_outline);
             for (int s = 0; s < support->n_shelves; s++)
-                shelves[s] = lay(kiln, support, s, arena);
+                shelves[s] = ks_shelf_lay(kiln, support, s, arena);
             furniture->inset_mm[b][i] = ks_seam_inset_mm(shelves, support->n_shelves, arena);
         }
     }
@@ -352,7 +297,7 @@ static void bar(ks_barred *barred, double from, double to)
 static void bar_shelf(const ks_kiln *kiln, const ks_support *support, int s, ks_barred *barred,
                       ks_arena *arena)
 {
-    ks_outline shelf = lay(kiln, support, s, arena);
+    ks_outline shelf = ks_shelf_lay(kiln, support, s, arena);
     double thick = kiln->shelves[support->shelves[s].kind].thickness_mm;
     for (int i = 0; i < kiln->n_parts; i++)
         if (ks_outline_inside(&shelf, &kiln->parts[i].outline) < 0)
@@ -394,6 +339,7 @@ bool ks_support_lies(const ks_furniture *furniture, int bay, int support, ks_um 
 void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *arena)
 {
     *furniture = (ks_furniture){.kiln = kiln};
+    ks_sections_list(furniture, arena);
     find_widest_post(furniture, arena);
     list_gaps(furniture, arena);
     find_barred(furniture, arena);

@@ -17,6 +17,7 @@ typedef struct {
     ks_um height;
     int n;
     int kind[2]; /* into kiln.posts, from below */
+    int section; /* cross-section of its posts, into the sections */
 } ks_gap;
 
 /* Where posts stand, all the way up. */
@@ -24,6 +25,12 @@ typedef struct {
     int n;
     ks_point *at;
 } ks_post_places;
+
+/* Heights at which something may not be: wall of the chamber, keep-outs. Ends are free. */
+typedef struct {
+    int n;
+    ks_um *from, *to;
+} ks_barred;
 
 /* Bays that go up together, because one post carries shelves of several of them; mostly one bay. */
 typedef struct {
@@ -35,7 +42,10 @@ typedef struct {
     struct ks_shelving {
         int *supports;   /* of each bay */
         ks_um thickness; /* of its shelves, all alike */
+        bool *bears;     /* [section]: lies safely on all of the column's posts, and they on it */
+        bool *bears_on_floor; /* [section]: lying on the floor it has room for all of them */
     } * ways;
+    ks_barred *posts_barred; /* [section]: where its posts would meet wall, keep-out or posts */
 } ks_column;
 
 /* An arrangement on given places of posts: its columns go up each by itself, or all in step as one
@@ -47,24 +57,19 @@ typedef struct {
     ks_column *columns;
 } ks_post_layout;
 
-/* Heights at which a shelf's top may not be: wall of the chamber, keep-outs. Ends are free. */
-typedef struct {
-    int n;
-    ks_um *from, *to;
-} ks_barred;
-
 typedef struct {
     const ks_kiln *kiln;
     int n_gaps;
     ks_gap *gaps; /* ascending */
+    int n_sections;
+    ks_outline *sections; /* cross-sections of the kiln's posts, each once */
     int n_places;
     ks_post_places *places;
     int n_post_layouts;
     ks_post_layout *post_layouts;
-    ks_outline post; /* the widest post, centred: what ware keeps clear of */
-    double post_reach_mm;
+    ks_outline post;    /* the widest post, centred: what ware keeps clear of */
     bool posts_alike;   /* all kinds have this outline */
-    ks_barred **barred; /* of each bay's supports */
+    ks_barred **barred; /* of each bay's supports: for a shelf's top */
     double **inset_mm;  /* of each bay's supports: how far within the hull of all its shelves they
                          * carry like one; negative: they do not */
 } ks_furniture;
@@ -73,5 +78,13 @@ void ks_furniture_init(ks_furniture *furniture, const ks_kiln *kiln, ks_arena *a
 
 /* Whether shelves of the support may lie with their top anywhere from low to high. */
 bool ks_support_lies(const ks_furniture *furniture, int bay, int support, ks_um low, ks_um high);
+
+/* Whether the gap's posts can stand from this height on all places of the column. */
+bool ks_posts_stand(const ks_furniture *furniture, const ks_column *column, int gap, ks_um from);
+
+/* Whether shelves with their underside at `base` rest on the posts of this gap; -1 = on the floor.
+ */
+bool ks_way_rests(const ks_furniture *furniture, const ks_column *column, int way, int gap,
+                  ks_um base);
 
 #endif

@@ -40,6 +40,15 @@ static ks_um underside(const ks_level *level)
     return ks_um_of(level->z_mm) - ks_um_of(level->n_shelves ? level->shelves[0].thickness_mm : 0);
 }
 
+/* Whether the post is of this cross-section, wherever it stands. */
+static bool is_of(const reading *r, const ks_post *post, const ks_outline *section)
+{
+    ks_stand to = {post->outline.at[0].x - section->at[0].x,
+                   post->outline.at[0].y - section->at[0].y, 0};
+    ks_outline at = ks_outline_place(section, to, r->arena);
+    return is_same(&post->outline, &at);
+}
+
 /* The gap that its posts make, as they are stacked; -1 for the floor and for posts not in stock. */
 static int gap_under(const reading *r, const ks_level *level)
 {
@@ -53,7 +62,8 @@ static int gap_under(const reading *r, const ks_level *level)
         if (!carries || ks_um_of(post->to_mm) != underside(level))
             continue;
         for (int g = 0; g < f->n_gaps; g++) {
-            bool same = f->gaps[g].n == post->n_heights;
+            bool same =
+                f->gaps[g].n == post->n_heights && is_of(r, post, &f->sections[f->gaps[g].section]);
             for (int k = 0; same && k < f->gaps[g].n; k++)
                 same = fabs(f->kiln->posts[f->gaps[g].kind[k]].height_mm - post->heights_mm[k]) <
                        SAME_MM;

@@ -76,13 +76,62 @@ static bool lies(const ks_stack_program *c, const ks_column *column, int way, ks
     return true;
 }
 
-/* Whether some shelves of the column may lie on posts that end here. */
-static bool any_lies(const ks_stack_program *c, const ks_column *column, ks_um base)
+/* Whether some shelves of the column may lie on the posts of this gap where they end. */
+static bool any_lies(const ks_stack_program *c, const ks_column *column, int gap, ks_um base)
 {
     for (int w = 0; w < column->n_ways; w++)
-        if (lies(c, column, w, base + column->ways[w].thickness))
+        if (lies(c, column, w, base + column->ways[w].thickness) &&
+            ks_way_rests(c->furniture, column, w, gap, base))
             return true;
     return false;
+}
+
+static bool holds_all(const ks_column *column, const ks_column *posts_of)
+{
+    for (int i = 0; i < posts_of->n_posts; i++) {
+        int k = 0;
+        while (k < column->n_posts && column->posts[k] != posts_of->posts[i])
+            k++;
+        if (k == column->n_posts)
+            return false;
+    }
+    return true;
+}
+
+static const ks_column *column_of(const ascent *a, const struct step *step)
+{
+    return &a->c->furniture->post_layouts[step->standing].columns[step->column];
+}
+
+/* The level that a next one of the column would be over: its own last, or the last that went up in
+ * step; NULL = none. */
+static const struct step *step_below(const ascent *a, int standing, int column)
+{
+    for (int i = a->n - 1; i >= 0; i--) {
+        const struct step *step = &a->now[i];
+        if ((step->standing == standing && step->column == column) ||
+            a->c->furniture->post_layouts[step->standing].n_columns == 1)
+            return step;
+    }
+    return NULL;
+}
+
+/* Whether shelves have room on top for all posts of a gap over them, each over a post below. */
+static bool way_bears(const struct ks_shelving *way, bool on_floor, int section)
+{
+    return on_floor ? way->bears_on_floor[section] : way->bears[section];
+}
+
+/* Whether all posts of the column, of this gap, stand safely on what is below them. */
+static bool posts_are_borne(const ascent *a, int standing, int column, int gap)
+{
+    const struct step *below = step_below(a, standing, column);
+    if (gap < 0 || !below)
+        return true;
+    const ks_furniture *f = a->c->furniture;
+    const ks_column *under = column_of(a, below);
+    return holds_all(under, &f->post_layouts[standing].columns[column]) &&
+           way_bears(&under->ways[below->way], below->under < 0, f->gaps[gap].section);
 }
 
 static bool in_stock(const ascent *a, const ks_column *column, int gap)
@@ -151,7 +200,7 @@ static bool shelves_in_stock(ascent *a, const ks_column *column, int way)
 
 /* Of the gaps for one tallest ware, the least that is in stock and leads to where a shelf may lie.
  */
-static int gap_options(const ascent *a, const ks_column_value *cv, const option *plain,
+static int gap_options(const ascent *a, const ks_column_value *cv, const option *plain, int under,
                        const double *rest, int left, option *out, int n)
 {
     const ks_stack_program *c = a->c;
@@ -163,10 +212,11 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
         ks_um next = z + f->gaps[g].height;
         served = served && !c->useful[g];
         if (value <= KS_NEVER || served || !in_stock(a, cv->column, g) ||
-            !is_even(a, plain->base, f->gaps[g].height))
+            !is_even(a, plain->base, f->gaps[g].height) ||
+            !way_bears(&cv->column->ways[plain->way], under < 0, f->gaps[g].section))
             continue;
         double then = ks_stack_program_rest(c, rest, left - 1, next);
-        if (then <= KS_NEVER || !any_lies(c, cv->column, next))
+        if (then <= KS_NEVER || !any_lies(c, cv->column, g, next))
             continue;
         served = true;
         out[n] = *plain;
@@ -190,16 +240,18 @@ static int column_options(ascent *a, int standing, int column, const double *res
     const ks_column_value *cv = &c->columns[c->first_column[standing] + column];
     int left =
         c->levels_most - (rest == c->places[a->places] ? a->n : number_on(a, standing, column));
-    bool stocked = take_posts(a, cv->column, at.under, 1);
+    bool stocked =
+        take_posts(a, cv->column, at.under, 1) && posts_are_borne(a, standing, column, at.under);
     for (int w = 0; w < cv->column->n_ways && stocked; w++) {
         ks_um z = at.base + cv->column->ways[w].thickness;
         option plain = {0, 0, at.base, standing, column, w, -1};
-        if (!lies(c, cv->column, w, z) || !shelves_in_stock(a, cv->column, w))
+        if (!lies(c, cv->column, w, z) || !shelves_in_stock(a, cv->column, w) ||
+            !ks_way_rests(c->furniture, cv->column, w, at.under, at.base))
             continue;
         plain.value = plain.promise = ks_stack_program_top(c, cv, w, z);
         if (plain.value > KS_NEVER)
             out[n++] = plain;
-        n = gap_options(a, cv, &plain, rest, left, out, n);
+        n = gap_options(a, cv, &plain, at.under, rest, left, out, n);
     }
     take_posts(a, cv->column, at.under, -1);
     return n;

@@ -4,14 +4,17 @@
 #include "place/stack/level_space.h"
 #include "place/stack/stack_bound.h"
 
-static bool stands_on(const ks_job *job, const ks_load_kind *kind, ks_stack_level level, int item)
+static bool stands_on(const ks_job *job, const ks_load_kind *kind, ks_stack_level level, int way,
+                      int item)
 {
     const ks_furniture *f = kind->furniture;
-    ks_um thick = f->post_layouts[level.standing].columns[level.column].ways[0].thickness;
+    const ks_column *column = &f->post_layouts[level.standing].columns[level.column];
+    ks_um thick = column->ways[way].thickness;
     for (int g = -1; g < f->n_gaps; g++) {
         level.z = (g < 0 ? 0 : f->gaps[g].height) + thick;
         level.gap = ks_um_of(f->kiln->height_mm) - level.z;
-        if (!ks_floor_gap(f, g) || !ks_support_lies(f, level.bay, level.support, level.z, level.z))
+        if (!ks_floor_gap(f, g) || !ks_way_rests(f, column, way, g, level.z - thick) ||
+            !ks_support_lies(f, level.bay, level.support, level.z, level.z))
             continue;
         ks_arena scratch = {0};
         ks_shelf_space space = ks_level_space(job, kind, &level, &scratch);
@@ -30,22 +33,30 @@ static bool stands_on(const ks_job *job, const ks_load_kind *kind, ks_stack_leve
     return false;
 }
 
+static bool stands_in_column(const ks_job *job, const ks_load_kind *kind, int standing, int index,
+                             int item)
+{
+    const ks_column *column = &kind->furniture->post_layouts[standing].columns[index];
+    for (int w = 0; w < column->n_ways; w++)
+        for (int b = 0; b < column->n_bays; b++) {
+            ks_stack_level level = {.bay = column->bays[b],
+                                    .support = column->ways[w].supports[b],
+                                    .standing = standing,
+                                    .column = index,
+                                    .posts = -1};
+            if (stands_on(job, kind, level, w, item))
+                return true;
+        }
+    return false;
+}
+
 bool ks_stands_alone(const ks_job *job, int kind, int item)
 {
     const ks_load_kind *k = &job->kinds[kind];
     const ks_furniture *f = k->furniture;
     for (int s = 0; s < f->n_post_layouts && k->suits[item]; s++)
-        for (int c = 0; c < f->post_layouts[s].n_columns; c++) {
-            const ks_column *column = &f->post_layouts[s].columns[c];
-            for (int b = 0; b < column->n_bays; b++) {
-                ks_stack_level level = {.bay = column->bays[b],
-                                        .support = column->ways[0].supports[b],
-                                        .standing = s,
-                                        .column = c,
-                                        .posts = -1};
-                if (stands_on(job, k, level, item))
-                    return true;
-            }
-        }
+        for (int c = 0; c < f->post_layouts[s].n_columns; c++)
+            if (stands_in_column(job, k, s, c, item))
+                return true;
     return false;
 }
