@@ -9,6 +9,7 @@ static const double fine_mm = 1e-4; /* how small the pieces of the foot's edge g
 typedef struct {
     int n;
     const ks_outline *parts; /* convex, grown by seam_mm */
+    const double *out_mm;    /* [part * corners of the foot + corner]: how far each is out of it */
 } floor_plan;
 
 static ks_point arc_point(ks_point centre, double r, ks_point normal)
@@ -107,6 +108,18 @@ static bool corner_held(const floor_plan *floor, ks_point at, double r, ks_point
     return arc_held(floor, at, r, in, aside) && arc_held(floor, at, r, aside, out);
 }
 
+/* Whether one part holds two corners of the foot with all that is within r of them, and so of the
+ * edge between. */
+static bool one_holds_round(const floor_plan *floor, const ks_outline *foot, int i, int j, double r)
+{
+    for (int p = 0; p < floor->n; p++) {
+        const double *out_mm = floor->out_mm + p * foot->n;
+        if (out_mm[i] + r <= 0 && out_mm[j] + r <= 0)
+            return true;
+    }
+    return false;
+}
+
 /* Whether the edge of the foot, grown to `r` round its vertices, runs over the floor all the way.
  */
 static bool edge_held(const floor_plan *floor, const ks_outline *foot, double r)
@@ -114,6 +127,8 @@ static bool edge_held(const floor_plan *floor, const ks_outline *foot, double r)
     if (foot->n == 1)
         return circle_held(floor, foot->at[0], r);
     for (int i = 0; i < foot->n; i++) {
+        if (one_holds_round(floor, foot, i, (i + 1) % foot->n, r))
+            continue;
         ks_point a = foot->at[i], b = foot->at[(i + 1) % foot->n], c = foot->at[(i + 2) % foot->n];
         ks_point here = normal_of(a, b), next = normal_of(b, c);
         if (!line_held(floor, arc_point(a, r, here), arc_point(b, r, here)) ||
@@ -123,7 +138,18 @@ static bool edge_held(const floor_plan *floor, const ks_outline *foot, double r)
     return true;
 }
 
-static floor_plan floor_of(int n, const ks_outline *shelves, ks_arena *arena)
+static const double *corners_out_mm(int n, const ks_outline *parts, const ks_outline *foot,
+                                    ks_arena *arena)
+{
+    double *out_mm = KS_TAKE(arena, n * foot->n, double);
+    for (int p = 0; p < n; p++)
+        for (int i = 0; i < foot->n; i++)
+            out_mm[p * foot->n + i] = ks_outline_from_point(&parts[p], foot->at[i]);
+    return out_mm;
+}
+
+static floor_plan floor_of(int n, const ks_outline *shelves, const ks_outline *foot,
+                           ks_arena *arena)
 {
     ks_outline *parts = NULL;
     int count = 0, room = 0;
@@ -136,7 +162,7 @@ static floor_plan floor_of(int n, const ks_outline *shelves, ks_arena *arena)
             parts[count++].round += seam_mm;
         }
     }
-    return (floor_plan){count, parts};
+    return (floor_plan){count, parts, corners_out_mm(count, parts, foot, arena)};
 }
 
 /* The greatest margin between what the best single shelf gives and what the hull of all would. */
@@ -165,7 +191,7 @@ double ks_support_slack(const ks_outline *foot, int n, const ks_outline *shelves
     ks_outline all = ks_outline_hull(shelves, n, &scratch);
     double most = ks_outline_inside(foot, &all);
     if (most > best + fine_mm) {
-        floor_plan floor = floor_of(n, shelves, &scratch);
+        floor_plan floor = floor_of(n, shelves, foot, &scratch);
         double low = fmax(best, -foot->round - seam_mm);
         best = fmax(best, search(&floor, foot, low, most));
     }

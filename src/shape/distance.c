@@ -1,13 +1,19 @@
 #include "shape/plane.h"
 
-/* How far a reaches beyond b's near side along the normal of a's edge i. */
-static double overlap_across(const ks_outline *a, int i, const ks_outline *b)
+static bool unit_normal(const ks_outline *a, int i, ks_point *normal)
 {
     ks_point along = minus(next_of(a, i), a->at[i]);
     double edge = length(along);
-    if (!(edge > 0))
+    *normal = (ks_point){along.y / edge, -along.x / edge};
+    return edge > 0;
+}
+
+/* How far a reaches beyond b's near side along the normal of a's edge i. */
+static double overlap_across(const ks_outline *a, int i, const ks_outline *b)
+{
+    ks_point normal;
+    if (!unit_normal(a, i, &normal))
         return INFINITY;
-    ks_point normal = {along.y / edge, -along.x / edge};
     double most = 0, least = INFINITY;
     for (int k = 0; k < a->n; k++) {
         double reach = dot(minus(a->at[k], a->at[i]), normal);
@@ -20,9 +26,49 @@ static double overlap_across(const ks_outline *a, int i, const ks_outline *b)
     return most - least;
 }
 
+static int lowest_corner(const ks_outline *b, ks_point up)
+{
+    int lowest = 0;
+    for (int k = 1; k < b->n; k++)
+        lowest = dot(minus(b->at[k], b->at[lowest]), up) < 0 ? k : lowest;
+    return lowest;
+}
+
+/* The lowest of a convex polygon, going round from a corner that was so for a direction before. */
+static int lowest_from(const ks_outline *b, int k, ks_point up)
+{
+    for (int gone = 0; gone < b->n; gone++) {
+        int next = k + 1 < b->n ? k + 1 : 0;
+        if (dot(minus(b->at[next], b->at[k]), up) > 0)
+            break;
+        k = next;
+    }
+    return k;
+}
+
+/* As the edges of `a` go round, so does the corner of b that is lowest over them. */
+static int edge_least_overlapped(const ks_outline *a, const ks_outline *b)
+{
+    int best = 0, lowest = -1;
+    double most = -INFINITY;
+    for (int i = 0; i < a->n; i++) {
+        ks_point up;
+        if (!unit_normal(a, i, &up))
+            continue;
+        lowest = lowest < 0 ? lowest_corner(b, up) : lowest_from(b, lowest, up);
+        double gap = dot(minus(b->at[lowest], a->at[i]), up);
+        best = gap > most ? i : best;
+        most = gap > most ? gap : most;
+    }
+    return best;
+}
+
 static double least_overlap(const ks_outline *a, const ks_outline *b)
 {
+    enum { MANY_PAIRS = 400 };
     double least = INFINITY;
+    if (a->n > 2 && b->n > 2 && a->n * b->n > MANY_PAIRS)
+        return overlap_across(a, edge_least_overlapped(a, b), b);
     for (int i = 0; a->n > 1 && i < a->n; i++) {
         double overlap = overlap_across(a, i, b);
         least = overlap < least ? overlap : least;

@@ -27,7 +27,8 @@ static bool edges_meet(const ks_outline *shape, int i, int j)
         return turn_of(a, b, d) == 0 && dot(minus(b, a), minus(d, b)) < 0;
     if (i == 0 && j == shape->n - 1)
         return turn_of(c, d, b) == 0 && dot(minus(d, c), minus(b, d)) < 0;
-    return ks_segments_squared(a, b, c, d) == 0;
+    return squared_between_boxes(box_of_edge(a, b), box_of_edge(c, d)) == 0 &&
+           ks_segments_squared(a, b, c, d) == 0;
 }
 
 static bool is_simple(const ks_outline *shape)

@@ -112,14 +112,34 @@ static double farthest_out(const ks_outline *inner, const ks_outline *outer)
     return most;
 }
 
+/* What a walk along the edges may lose by rounding. */
+static const double walk_mm = 1e-9;
+
+/* How far out the corners are that lie `step` apart, beginning with `first`. Going along an edge no
+ * point gets farther out than by the way gone, so corners that cannot lie farthest are passed. */
+static double farthest_corner(const ks_outline *inner, const ks_outline *outer, int first, int step,
+                              double most)
+{
+    double beyond = INFINITY; /* the corner at hand is no farther out */
+    for (int i = first; i < inner->n; i += step) {
+        if (beyond + walk_mm > most) {
+            double out = ks_outline_from_point(outer, inner->at[i]);
+            most = out > most ? out : most;
+            beyond = out;
+        }
+        for (int k = i; k < i + step && k < inner->n; k++)
+            beyond += length(minus(next_of(inner, k), inner->at[k]));
+    }
+    return most;
+}
+
 static double inside_convex(const ks_outline *inner, const ks_outline *outer)
 {
+    enum { FIRST_LOOKS = 8 };
     double most = -INFINITY;
-    for (int i = 0; i < inner->n; i++) {
-        double out = ks_outline_from_point(outer, inner->at[i]);
-        most = out > most ? out : most;
-    }
-    return -most - inner->round;
+    if (inner->n > FIRST_LOOKS)
+        most = farthest_corner(inner, outer, 0, inner->n / FIRST_LOOKS, most);
+    return -farthest_corner(inner, outer, 0, 1, most) - inner->round;
 }
 
 double ks_outline_inside(const ks_outline *inner, const ks_outline *outer)

@@ -69,20 +69,96 @@ double ks_outline_from_point(const ks_outline *shape, ks_point p)
     return (ks_core_holds(shape, p) ? -away : away) - shape->round;
 }
 
-static double squared_between_boxes(ks_box a, ks_box b)
+/* Far more than what the sums below lose. */
+static const double hair_mm = 1e-6;
+
+/* From where looking for the edges that can be nearest costs less than trying each against each. */
+enum { MANY_PAIRS = 400 };
+
+static int nearest_corner(const ks_outline *shape, ks_point p, double *squared)
 {
-    double x = a.x0 > b.x1 ? a.x0 - b.x1 : b.x0 > a.x1 ? b.x0 - a.x1 : 0;
-    double y = a.y0 > b.y1 ? a.y0 - b.y1 : b.y0 > a.y1 ? b.y0 - a.y1 : 0;
-    return x * x + y * y;
+    int best = 0;
+    *squared = INFINITY;
+    for (int i = 0; i < shape->n; i++) {
+        ks_point to = minus(shape->at[i], p);
+        double now = dot(to, to);
+        best = now < *squared ? i : best;
+        *squared = now < *squared ? now : *squared;
+    }
+    return best;
 }
 
-static ks_box box_of_edge(ks_point a, ks_point b)
+/* Between two corners that are near one another: no less than the least distance. */
+static double corners_squared(const ks_outline *a, const ks_outline *b)
 {
-    return (ks_box){a.x < b.x ? a.x : b.x, a.y < b.y ? a.y : b.y, a.x < b.x ? b.x : a.x,
-                    a.y < b.y ? b.y : a.y};
+    enum { TURNS = 3 };
+    double squared = INFINITY;
+    int of_b = nearest_corner(b, a->at[0], &squared);
+    for (int turn = 0; turn < TURNS; turn++) {
+        int of_a = nearest_corner(a, b->at[of_b], &squared);
+        of_b = nearest_corner(b, a->at[of_a], &squared);
+    }
+    return squared;
 }
 
-double ks_edges_squared(const ks_outline *a, const ks_outline *b)
+static double farthest_along(const ks_outline *shape, ks_point along)
+{
+    double most = -INFINITY;
+    for (int i = 0; i < shape->n; i++) {
+        double reach = dot(shape->at[i], along);
+        most = reach > most ? reach : most;
+    }
+    return most;
+}
+
+/* The first corners of the edges that reach so far along. */
+static int edges_reaching(const ks_outline *shape, ks_point along, double least, int *out)
+{
+    int n = 0;
+    for (int i = 0; i < edges_of(shape); i++)
+        if (dot(shape->at[i], along) >= least || dot(next_of(shape, i), along) >= least)
+            out[n++] = i;
+    return n;
+}
+
+static double edges_between(const ks_outline *a, int n_a, const int *of_a, const ks_outline *b,
+                            int n_b, const int *of_b)
+{
+    double least = INFINITY;
+    for (int i = 0; i < n_a; i++) {
+        ks_point p = a->at[of_a[i]], q = next_of(a, of_a[i]);
+        ks_box edge = box_of_edge(p, q);
+        for (int j = 0; j < n_b && least > 0; j++) {
+            ks_point r = b->at[of_b[j]], s = next_of(b, of_b[j]);
+            if (squared_between_boxes(edge, box_of_edge(r, s)) >= least)
+                continue;
+            double squared = ks_segments_squared(p, q, r, s);
+            least = squared < least ? squared : least;
+        }
+    }
+    return least;
+}
+
+/* Two edges are at least as far apart as they are along any line: only those count that along the
+ * line between the outlines are no farther apart than two corners are. */
+static double edges_squared_by_few(const ks_outline *a, const ks_outline *b)
+{
+    ks_arena scratch = {0};
+    ks_box of_a = ks_outline_box(a), of_b = ks_outline_box(b);
+    ks_point along = {of_b.x0 + of_b.x1 - of_a.x0 - of_a.x1, of_b.y0 + of_b.y1 - of_a.y0 - of_a.y1};
+    double far = length(along), most = sqrt(corners_squared(a, b)) + hair_mm;
+    along = far > 0 ? (ks_point){along.x / far, along.y / far} : (ks_point){1, 0};
+    ks_point back = {-along.x, -along.y};
+    int *near_a = KS_TAKE(&scratch, a->n, int), *near_b = KS_TAKE(&scratch, b->n, int);
+    double least_a = -farthest_along(b, back) - most, least_b = -farthest_along(a, along) - most;
+    int n_a = edges_reaching(a, along, least_a, near_a);
+    int n_b = edges_reaching(b, back, least_b, near_b);
+    double least = edges_between(a, n_a, near_a, b, n_b, near_b);
+    ks_arena_finish(&scratch);
+    return least;
+}
+
+static double edges_squared_by_all(const ks_outline *a, const ks_outline *b)
 {
     ks_outline bare = {b->n, b->at, 0};
     ks_box whole = ks_outline_box(&bare);
@@ -101,6 +177,11 @@ double ks_edges_squared(const ks_outline *a, const ks_outline *b)
         }
     }
     return least;
+}
+
+double ks_edges_squared(const ks_outline *a, const ks_outline *b)
+{
+    return a->n * b->n > MANY_PAIRS ? edges_squared_by_few(a, b) : edges_squared_by_all(a, b);
 }
 
 /* The angle whose tangent is t, 0 <= t <= 1: three halvings, then its power series. */

@@ -45,6 +45,20 @@ static inline int edges_of(const ks_outline *shape)
     return shape->n < 3 ? 1 : shape->n;
 }
 
+/* Between the boxes of two edges: no more than between the edges. */
+static inline double squared_between_boxes(ks_box a, ks_box b)
+{
+    double x = a.x0 > b.x1 ? a.x0 - b.x1 : b.x0 > a.x1 ? b.x0 - a.x1 : 0;
+    double y = a.y0 > b.y1 ? a.y0 - b.y1 : b.y0 > a.y1 ? b.y0 - a.y1 : 0;
+    return x * x + y * y;
+}
+
+static inline ks_box box_of_edge(ks_point a, ks_point b)
+{
+    return (ks_box){a.x < b.x ? a.x : b.x, a.y < b.y ? a.y : b.y, a.x < b.x ? b.x : a.x,
+                    a.y < b.y ? b.y : a.y};
+}
+
 double ks_segment_squared(ks_point p, ks_point a, ks_point b);
 double ks_segments_squared(ks_point a, ks_point b, ks_point c, ks_point d);
 

@@ -208,6 +208,20 @@ static void the_limits_hold_and_are_told(void **state)
                   "t.json:1:1002: found \"1e999\"; a number is at most about 1.8e308");
 }
 
+/* To the byte, whatever the limit: also for a file that a program has made. */
+static void a_text_of_the_limit_is_read_and_one_byte_more_is_not(void **state)
+{
+    (void)state;
+    const ks_json *top;
+    ks_error err = {0};
+    const char *text = "[1,2,3]   ";
+    for (size_t length = 7; length <= 9; length++)
+        assert_int_equal(ks_json_parse_most("t", (ks_bytes){text, length}, 8, &arena, &top, &err),
+                         length <= 8 ? KS_OK : KS_BAD_INPUT);
+    assert_non_null(strstr(err.text, "t: found more than"));
+    ks_arena_finish(&arena);
+}
+
 static const char good[] = "{\"format\": \"kilnstow-order/1\", \"units\": {\"length\": \"mm\"},\n"
                            " \"ware\": [{\"id\": \"caf\\u00e9 \xC3\xA9\\ud83d\\ude00\", "
                            "\"height\": -12.5e1, \"must_go\": true,\n"
@@ -279,6 +293,7 @@ static void a_file_that_is_missing_is_the_systems_refusal(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_text_of_the_limit_is_read_and_one_byte_more_is_not),
         cmocka_unit_test_teardown(what_the_grammar_takes_is_taken, freed),
         cmocka_unit_test_teardown(what_the_grammar_does_not_take_is_refused_with_its_place, freed),
         cmocka_unit_test_teardown(messages_say_what_was_found_and_what_would_be_right, freed),

@@ -224,6 +224,24 @@ static void a_plan_edited_by_hand_is_read_with_care(void **state)
     ks_arena_finish(&arena);
 }
 
+/* A load of many pieces of many corners is longer than any file that people write. */
+static void a_plan_may_be_longer_than_a_file_written_by_hand(void **state)
+{
+    (void)state;
+    enum { MIB = 1024 * 1024, LARGEST = 32 * MIB };
+    ks_arena arena = {0};
+    const char *text = ks_plan_json(plan_made(&arena), &arena);
+    char *padded = KS_TAKE(&arena, LARGEST + 1, char);
+    memset(padded, ' ', LARGEST + 1);
+    memcpy(padded, text, strlen(text));
+    ks_plan *plan;
+    ks_error err = {0};
+    assert_int_equal(ks_plan_parse("p", padded, LARGEST, &arena, &plan, &err), KS_OK);
+    assert_int_equal(ks_plan_parse("p", padded, LARGEST + 1, &arena, &plan, &err), KS_BAD_INPUT);
+    assert_non_null(strstr(err.text, "p: found more than 32 MiB"));
+    ks_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -232,6 +250,7 @@ int main(void)
         cmocka_unit_test(two_people_with_one_plan_have_one_hash),
         cmocka_unit_test(the_gap_is_what_could_be_added_to_what_is_there),
         cmocka_unit_test(a_plan_edited_by_hand_is_read_with_care),
+        cmocka_unit_test(a_plan_may_be_longer_than_a_file_written_by_hand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -85,11 +85,10 @@ static void build(builder *b, const cJSON *from, const ks_json *parent, ks_json 
         build_items(b, from, node);
 }
 
-ks_status ks_json_parse(const char *name, const char *text, size_t length, ks_arena *arena,
-                        const ks_json **out, ks_error *err)
+/* Text that is known not to be too long. */
+static ks_status parse(const char *name, const char *text, size_t length, ks_arena *arena,
+                       const ks_json **out, ks_error *err)
 {
-    if (length > KS_JSON_LARGEST)
-        return ks_fail(err, KS_BAD_INPUT, "%s: found more than 8 MiB; split the file", name);
     char *scanned = ks_arena_text_n(arena, text, length);
     ks_json_place *places;
     int n_places;
@@ -110,12 +109,33 @@ ks_status ks_json_parse(const char *name, const char *text, size_t length, ks_ar
     return b.err->count > failures ? KS_BAD_INPUT : KS_OK;
 }
 
-ks_status ks_json_read(const char *path, ks_arena *arena, const ks_json **out, ks_error *err)
+ks_status ks_json_parse_most(const char *name, ks_bytes text, size_t most, ks_arena *arena,
+                             const ks_json **out, ks_error *err)
+{
+    enum { MIB = 1024 * 1024 };
+    if (text.length > most)
+        return ks_fail(err, KS_BAD_INPUT, "%s: found more than %g MiB; split the file", name,
+                       (double)most / MIB);
+    return parse(name, text.bytes, text.length, arena, out, err);
+}
+
+ks_status ks_json_parse(const char *name, const char *text, size_t length, ks_arena *arena,
+                        const ks_json **out, ks_error *err)
+{
+    return ks_json_parse_most(name, (ks_bytes){text, length}, KS_JSON_LARGEST, arena, out, err);
+}
+
+ks_status ks_json_read_most(const char *path, size_t most, ks_arena *arena, const ks_json **out,
+                            ks_error *err)
 {
     ks_bytes file;
-    ks_status status = ks_file_read(path, KS_JSON_LARGEST, arena, &file, err);
-    return status ? status
-                  : ks_json_parse(ks_path_show(path), file.bytes, file.length, arena, out, err);
+    ks_status status = ks_file_read(path, most, arena, &file, err);
+    return status ? status : parse(ks_path_show(path), file.bytes, file.length, arena, out, err);
+}
+
+ks_status ks_json_read(const char *path, ks_arena *arena, const ks_json **out, ks_error *err)
+{
+    return ks_json_read_most(path, KS_JSON_LARGEST, arena, out, err);
 }
 
 const ks_json *ks_json_get(const ks_json *object, const char *key)

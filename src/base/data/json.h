@@ -3,6 +3,7 @@
 #define KILNSTOW_BASE_DATA_JSON_H
 
 #include "base/data/json_scan.h"
+#include "base/file.h"
 #include "kilnstow/arena.h"
 #include "kilnstow/error.h"
 
@@ -39,6 +40,12 @@ ks_status ks_json_read(const char *path, ks_arena *arena, const ks_json **out, k
 /* The same for text in memory; `name` stands for the file in messages. */
 ks_status ks_json_parse(const char *name, const char *text, size_t length, ks_arena *arena,
                         const ks_json **out, ks_error *err);
+
+/* Both with another limit than KS_JSON_LARGEST, for files that are made by programs. */
+ks_status ks_json_read_most(const char *path, size_t most, ks_arena *arena, const ks_json **out,
+                            ks_error *err);
+ks_status ks_json_parse_most(const char *name, ks_bytes text, size_t most, ks_arena *arena,
+                             const ks_json **out, ks_error *err);
 
 /* The member called `key`, letter case and all; NULL if absent, or if `object` is not an object
  * (or is NULL). */

@@ -4,6 +4,11 @@
 
 #include <math.h>
 
+/* Bodies of many corners ask more than a pair evaluation: that a unit of work takes much the same
+ * time whatever the shape, so many corners against corners count as one more, and of those tried
+ * one by one against the edges of a wall so many. Ordinary shapes stay below both. */
+enum { CORNERS_IN_A_UNIT = 256, EDGES_IN_A_UNIT = 64 };
+
 void ks_penalty_init(ks_penalty *penalty, const ks_packing *packing, int64_t *work, ks_arena *arena)
 {
     int room = packing->room;
@@ -128,6 +133,7 @@ static double pair_strain(ks_penalty *penalty, const struct ks_pair *pair, ks_pu
             continue;
         ks_core of_a = ks_packing_core(packing, pair->i, all->list[m].a);
         ks_core of_b = ks_packing_core(packing, pair->j, all->list[m].b);
+        *penalty->work += of_a.n * of_b.n / CORNERS_IN_A_UNIT;
         double need = all->list[m].need + penalty->aim_mm;
         ks_nearest_places touch;
         if (ks_nearest_cores(&of_a, &of_b, need, &touch))
@@ -202,7 +208,9 @@ static double wall_strain(ks_penalty *penalty, int i, ks_pull *pull)
         if (core_within(penalty, i, bound))
             continue;
         ks_core core = ks_packing_core(packing, i, bound->core);
-        bool sharp = bound->allowed <= 0 && packing->instance->walls[bound->wall].n > 2;
+        int edges = packing->instance->walls[bound->wall].n;
+        bool sharp = bound->allowed <= 0 && edges > 2;
+        *penalty->work += core.n * edges / EDGES_IN_A_UNIT;
         for (int c = 0; c < core.n; c++) {
             ks_point corner = {core.x[c], core.y[c]};
             sum += sharp ? edges_strain(penalty, bound, &who, corner)
@@ -240,6 +248,7 @@ static double fixture_strain(ks_penalty *penalty, int i, int f, ks_pull *pull)
             continue;
         ks_core core = ks_packing_core(packing, i, all->list[m].a);
         double need = all->list[m].need + penalty->aim_mm;
+        *penalty->work += core.n * packing->fixtures[f].n / CORNERS_IN_A_UNIT;
         ks_nearest_places touch;
         if (ks_nearest_cores(&core, &packing->fixtures[f], need, &touch))
             sum += overlapping(penalty, &who, need - touch.gap, &touch);

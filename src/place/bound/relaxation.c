@@ -73,11 +73,12 @@ static double area_of(relaxing *r, const ks_stack_level *level)
     return area > 0 ? area * r->ask->density : 0;
 }
 
-/* Straight chambers have one area at all heights; others are looked at afresh. */
+/* Straight chambers have one area at all heights; in others a level of no height yet (z < 0) has
+ * it by its shelves, and those of a height are looked at afresh. */
 static double area_known(relaxing *r, const ks_stack_level *level)
 {
     const ks_kiln *kiln = r->kind->furniture->kiln;
-    if (kiln->n_parts > 1)
+    if (kiln->n_parts > 1 && level->z >= 0)
         return area_of(r, level);
     int supports = 0;
     for (int b = 0; b < kiln->n_bays; b++)

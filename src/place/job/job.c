@@ -1,6 +1,7 @@
 #include "place/job/job.h"
 #include "studio/lifting.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -41,16 +42,21 @@ static uint32_t shunned_by(const ks_order *order, uint32_t tags, bool whole_load
     return conflicts;
 }
 
+/* How many dates are before this one, as far as they are told apart. */
 static int due_rank(const ks_order *order, int day)
 {
-    int earlier = 0;
-    for (int i = 0; i < order->n_pieces && earlier < DUE_CLASSES; i++) {
-        bool counted = order->pieces[i].due_day >= day;
-        for (int k = 0; k < i && !counted; k++)
-            counted = order->pieces[k].due_day == order->pieces[i].due_day;
-        earlier += !counted;
+    int rank = 0, least = INT_MIN;
+    for (; rank < DUE_CLASSES; rank++) {
+        int next = day;
+        for (int i = 0; i < order->n_pieces; i++) {
+            int due = order->pieces[i].due_day;
+            next = due > least && due < next ? due : next;
+        }
+        if (next == day)
+            break;
+        least = next;
     }
-    return earlier;
+    return rank;
 }
 
 static double urgency_of(const ks_order *order, const ks_piece *piece)

@@ -28,7 +28,9 @@ typedef struct {
         double *counts;       /* what a copy of each item counts in it */
     } aim;
     int round;
-    bool begun;   /* the first plan is there, and the rest of the first round is to come */
+    bool begun;     /* the first plan is there, and the rest of the first round is to come */
+    ks_draft first; /* that plan, and the task of the first round that it is of */
+    int first_task;
     int found;    /* plans that were the best so far */
     int64_t work; /* of one task of one round */
     const atomic_bool *stop_asked;

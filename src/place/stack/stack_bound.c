@@ -85,17 +85,26 @@ double ks_stack_program_rest(const ks_stack_program *climb, const double *best, 
 /* Each height summed so far may have lost up to a quantum. At least sixteen of them are granted: a
  * looser promise sends the search to more unlike stacks, and real layouts then choose among those
  * (the order `first`: 26 of 27 pieces on most seeds, 24 with a promise as tight as can be). */
-bool ks_stack_program_lies(const ks_stack_program *climb, const ks_column_value *column, int way,
-                           ks_um z)
+static bool may_lie(const ks_stack_program *c, const ks_column *column, int way, ks_um z)
 {
     enum { LEVELS_GRANTED = 16 };
-    int levels = climb->levels_most > LEVELS_GRANTED ? climb->levels_most : LEVELS_GRANTED;
+    int levels = c->levels_most > LEVELS_GRANTED ? c->levels_most : LEVELS_GRANTED;
     ks_um lost = (levels + 1) * KS_QUANTUM_UM;
-    for (int b = 0; b < column->column->n_bays; b++)
-        if (!ks_support_lies(climb->furniture, column->column->bays[b],
-                             column->column->ways[way].supports[b], z, z + lost))
+    for (int b = 0; b < column->n_bays; b++)
+        if (!ks_support_lies(c->furniture, column->bays[b], column->ways[way].supports[b], z,
+                             z + lost))
             return false;
     return true;
+}
+
+/* Looked up for each number of levels, so worked out once. */
+static void look_at_bases(const ks_stack_program *c, ks_column_value *cv, int way)
+{
+    for (int b = 0; b < c->n_bases; b++) {
+        ks_um z = (ks_um)b * KS_QUANTUM_UM + cv->column->ways[way].thickness;
+        cv->lies[way * c->n_bases + b] = may_lie(c, cv->column, way, z);
+        cv->top[way * c->n_bases + b] = ks_stack_program_top(c, cv, way, z);
+    }
 }
 
 /* The most that one more level of this column can begin, the others taken from `rest`. */
@@ -105,9 +114,9 @@ static double best_step(const ks_stack_program *c, const ks_column_value *cv, co
     double most = KS_NEVER;
     for (int w = 0; w < cv->column->n_ways; w++) {
         ks_um z = base + cv->column->ways[w].thickness;
-        if (!ks_stack_program_lies(c, cv, w, z))
+        if (!cv->lies[w * c->n_bases + base / KS_QUANTUM_UM])
             continue;
-        double value = ks_stack_program_top(c, cv, w, z);
+        double value = cv->top[w * c->n_bases + base / KS_QUANTUM_UM];
         most = value > most ? value : most;
         for (int g = 0; g < c->furniture->n_gaps && (levels > 1 || c->layers == 1); g++) {
             if (!c->useful[g])
@@ -198,13 +207,17 @@ static void value_columns(ks_stack_program *c)
         c->first_column[s] = c->n_columns;
         for (int k = 0; k < f->post_layouts[s].n_columns; k++) {
             ks_column_value *cv = &c->columns[c->n_columns++];
-            *cv = (ks_column_value){&f->post_layouts[s].columns[k], s, k, NULL, NULL, NULL};
+            *cv = (ks_column_value){
+                &f->post_layouts[s].columns[k], s, k, NULL, NULL, NULL, NULL, NULL};
             int ways = cv->column->n_ways;
             cv->gap_value = KS_TAKE(c->arena, ways * f->n_gaps, double);
             cv->top_value = KS_TAKE(c->arena, ways * c->wish->job->n_heights, double);
+            cv->lies = KS_TAKE(c->arena, ways * c->n_bases, bool);
+            cv->top = KS_TAKE(c->arena, ways * c->n_bases, double);
             for (int w = 0; w < ways; w++) {
                 value_gaps(c, cv, w);
                 value_tops(c, cv, w);
+                look_at_bases(c, cv, w);
             }
             if (f->post_layouts[s].n_columns > 1)
                 climb_column(c, cv);

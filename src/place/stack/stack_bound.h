@@ -18,6 +18,8 @@ typedef struct {
     int standing, index;
     double *gap_value; /* [way * n_gaps + gap] */
     double *top_value; /* [way * n_heights + height] */
+    bool *lies;        /* [way * n_bases + base]: its shelves may, at a sum of rounded heights */
+    double *top;       /* [way * n_bases + base]: the value of a top level there */
     double *best;      /* only where the column goes up by itself to the lid */
 } ks_column_value;
 
@@ -44,10 +46,6 @@ double ks_stack_program_top(const ks_stack_program *climb, const ks_column_value
 /* `best` read at a base; KS_NEVER when no level is left. */
 double ks_stack_program_rest(const ks_stack_program *climb, const double *best, int levels,
                              ks_um base);
-
-/* Whether a column's shelves may lie at some height that a sum of rounded heights stands for. */
-bool ks_stack_program_lies(const ks_stack_program *climb, const ks_column_value *column, int way,
-                           ks_um z);
 
 /* Whether bottom shelves may stand on this gap's posts. */
 bool ks_floor_gap(const ks_furniture *furniture, int gap);

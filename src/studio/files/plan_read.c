@@ -10,6 +10,10 @@
 
 enum { MOST_LOADS = 1000 };
 
+/* A plan carries each piece with its outlines: a load of 5,000 pieces of 256 corners takes 10 MB.
+ */
+enum { PLAN_LARGEST = 32 * 1024 * 1024 };
+
 static const ks_field plan_fields[] = {
     KS_FIELD_KNOWN("format"),
     KS_FIELD(TEXT, ks_plan, version, "version", .required = true, .most = 100),
@@ -112,13 +116,14 @@ ks_status ks_plan_parse(const char *name, const char *text, size_t length, ks_ar
                         ks_plan **out, ks_error *err)
 {
     const ks_json *file;
-    ks_status status = ks_json_parse(name, text, length, arena, &file, err);
+    ks_status status =
+        ks_json_parse_most(name, (ks_bytes){text, length}, PLAN_LARGEST, arena, &file, err);
     return status ? status : plan_of(name, file, arena, out, err);
 }
 
 ks_status ks_plan_read(const char *path, ks_arena *arena, ks_plan **out, ks_error *err)
 {
     const ks_json *file;
-    ks_status status = ks_json_read(path, arena, &file, err);
+    ks_status status = ks_json_read_most(path, PLAN_LARGEST, arena, &file, err);
     return status ? status : plan_of(path, file, arena, out, err);
 }
