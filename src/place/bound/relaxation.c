@@ -37,7 +37,7 @@ typedef struct {
     const ks_load_kind *kind; /* whose stack is being sought */
     double *area;             /* of each item */
     double *price;            /* of area at each height */
-    double **room; /* [bay * supports_most + support][standing] of the kind, lazily; < 0 unknown */
+    double **room; /* of each kind, by bay, support, standing, band and top; < 0 unknown */
     ks_relaxed out;
     int room_stacks, first_stack_column;
     int *slot_row; /* of each kind */
@@ -73,26 +73,43 @@ static double area_of(relaxing *r, const ks_stack_level *level)
     return area > 0 ? area * r->ask->density : 0;
 }
 
-/* Straight chambers have one area at all heights; in others a level of no height yet (z < 0) has
- * it by its shelves, and those of a height are looked at afresh. */
+/* Between which ends of chamber parts and keep-outs a height lies: only there does area change. A
+ * straight chamber is taken to have one area at all heights. */
+static int band_of(const ks_kiln *kiln, double z)
+{
+    int band = 0;
+    for (int i = 0; i < kiln->n_parts && kiln->n_parts > 1; i++)
+        band += (kiln->parts[i].from_mm <= z) + (kiln->parts[i].to_mm <= z);
+    for (int i = 0; i < kiln->n_keep_outs && kiln->n_parts > 1; i++) {
+        const ks_keep_out *out = &kiln->keep_outs[i];
+        band += (out->from_mm - out->clearance_mm <= z) + (out->to_mm + out->clearance_mm <= z);
+    }
+    return band;
+}
+
+static int most_supports(const ks_kiln *kiln)
+{
+    int most = 0;
+    for (int b = 0; b < kiln->n_bays; b++)
+        most = kiln->bays[b].n_supports > most ? kiln->bays[b].n_supports : most;
+    return most;
+}
+
 static double area_known(relaxing *r, const ks_stack_level *level)
 {
     const ks_kiln *kiln = r->kind->furniture->kiln;
-    if (kiln->n_parts > 1 && level->z >= 0)
-        return area_of(r, level);
-    int supports = 0;
-    for (int b = 0; b < kiln->n_bays; b++)
-        if (kiln->bays[b].n_supports > supports)
-            supports = kiln->bays[b].n_supports;
-    int n = r->kind->furniture->n_post_layouts;
+    int supports = most_supports(kiln), n = r->kind->furniture->n_post_layouts;
+    int bands = 2 * (kiln->n_parts + kiln->n_keep_outs) + 1;
+    int in_all = kiln->n_bays * supports * n * bands * 2;
     double **rooms = &r->room[r->kind - r->ask->job->kinds];
     if (!*rooms) {
-        *rooms = KS_TAKE(r->arena, kiln->n_bays * supports * n * 2, double);
-        for (int i = 0; i < kiln->n_bays * supports * n * 2; i++)
+        *rooms = KS_TAKE(r->arena, in_all, double);
+        for (int i = 0; i < in_all; i++)
             (*rooms)[i] = -1;
     }
-    double *known = &(*rooms)[((level->bay * supports + level->support) * n + level->standing) * 2 +
-                              (level->posts < 0)];
+    int shelves = (level->bay * supports + level->support) * n + level->standing;
+    int band = band_of(kiln, ks_mm_of(level->z));
+    double *known = &(*rooms)[(shelves * bands + band) * 2 + (level->posts < 0)];
     if (*known < 0)
         *known = area_of(r, level);
     return *known;

@@ -139,6 +139,25 @@ static void make_lean(ks_job *job, int i)
     job->lean[i].parts = parts;
 }
 
+static bool stands_on_grog(const ks_shelf_item *item)
+{
+    for (int k = 0; k < item->n_parts; k++)
+        if (item->parts[k].kind == KS_PART_GROG && item->parts[k].from_mm <= 0)
+            return true;
+    return false;
+}
+
+/* What every level asks of all the ware. */
+static void sum_up(ks_job *job)
+{
+    for (int i = 0; i < job->n_items; i++) {
+        const ks_shelf_item *item = &job->items[i];
+        job->any_runny = job->any_runny || item->runny;
+        job->any_on_grog = job->any_on_grog || stands_on_grog(item);
+        job->widest_around_mm = fmax(job->widest_around_mm, item->around_mm);
+    }
+}
+
 static void list_items(ks_job *job)
 {
     const ks_order *order = job->order;
@@ -162,6 +181,7 @@ static void list_items(ks_job *job)
         offer_cone_pack(job, order->n_pieces);
         job->set[order->n_pieces] = -1;
     }
+    sum_up(job);
     job->lean = KS_TAKE(job->arena, n, ks_shelf_item);
     for (int i = 0; i < job->n_items; i++)
         make_lean(job, i);

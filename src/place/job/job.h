@@ -30,6 +30,8 @@ typedef struct {
     const char **set_names;
     int cone;        /* the cone pack among the items, -1 = not wanted */
     bool load_apart; /* some items may not share a load */
+    bool any_on_grog, any_runny;
+    double widest_around_mm; /* the most that an item keeps around it */
     int n_kinds;
     ks_load_kind *kinds;
     int n_slots;

@@ -57,15 +57,6 @@ typedef struct {
     bool loosest;
 } build;
 
-static double widest_around(const ks_job *job)
-{
-    double most = 0;
-    for (int i = 0; i < job->n_items; i++)
-        if (job->items[i].around_mm > most)
-            most = job->items[i].around_mm;
-    return most;
-}
-
 /* Ware of neighbour bays keeps apart by each keeping half the distance from the seam. */
 static void bound_by_walls(build *b, double z)
 {
@@ -82,7 +73,7 @@ static void bound_by_walls(build *b, double z)
             };
     const ks_bay *bay = &b->kiln->bays[b->level->bay];
     const ks_post_layout *st = &b->kind->furniture->post_layouts[b->level->standing];
-    double around = widest_around(b->job);
+    double around = b->job->widest_around_mm;
     double apart = b->kiln->arrangements[st->arrangement].n_bays > 1 && !b->loosest
                        ? (around > clear->ware ? around : clear->ware)
                        : 0;
@@ -92,23 +83,6 @@ static void bound_by_walls(build *b, double z)
 
 /* Loose grog stays this far within its shelf. */
 static const double grog_mm = 20;
-
-static bool any_on_grog(const ks_job *job)
-{
-    for (int i = 0; i < job->n_items; i++)
-        for (int k = 0; k < job->items[i].n_parts; k++)
-            if (job->items[i].parts[k].kind == KS_PART_GROG && job->items[i].parts[k].from_mm <= 0)
-                return true;
-    return false;
-}
-
-static bool any_runny(const ks_job *job)
-{
-    for (int i = 0; i < job->n_items; i++)
-        if (job->items[i].runny)
-            return true;
-    return false;
-}
 
 /* Where nothing can stand below, as on the bottom shelves, a form may lie over a seam. */
 static bool ware_may_be_below(const build *b)
@@ -152,7 +126,7 @@ static void bound_by_shelves(build *b)
     const ks_support *support = &b->kiln->bays[b->level->bay].supports[b->level->support];
     ks_outline shelf = ks_support_outline(b->kiln, support, b->arena);
     /* Over runny ware below nothing may hang, wherever that stands. */
-    double overhang = any_runny(b->job) && !b->loosest ? 0 : clear->overhang;
+    double overhang = b->job->any_runny && !b->loosest ? 0 : clear->overhang;
     double inset = b->loosest ? 0 : b->kind->furniture->inset_mm[b->level->bay][b->level->support];
     b->regions[b->n_regions++] = (ks_shelf_region){.outline = shelf,
                                                    .to_mm = FOREVER_MM,
@@ -160,9 +134,9 @@ static void bound_by_shelves(build *b)
                                                    .feet_only = true};
     b->regions[b->n_regions++] =
         (ks_shelf_region){.outline = shelf, .to_mm = FOREVER_MM, .margin_mm = inset - overhang};
-    if (any_on_grog(b->job) && support->n_shelves > 1 && !b->loosest && ware_may_be_below(b))
+    if (b->job->any_on_grog && support->n_shelves > 1 && !b->loosest && ware_may_be_below(b))
         keep_grog_off_seams(b, &shelf, inset);
-    if (any_on_grog(b->job))
+    if (b->job->any_on_grog)
         b->regions[b->n_regions++] = (ks_shelf_region){.outline = shelf,
                                                        .to_mm = FOREVER_MM,
                                                        .margin_mm = grog_mm + inset,
