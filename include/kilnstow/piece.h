@@ -86,7 +86,8 @@ typedef struct {
     const char *id;    /* unique in the order */
     const char *name;  /* for people; defaults to id */
     const char *owner; /* member's id, or "" */
-    int count;         /* identical copies, >= 1 */
+    int count;         /* identical copies, >= 1; 0 where it fills */
+    bool fill;         /* as many as fit after all counted ware: nobody waits for any of them */
     ks_role role;
     ks_pose pose;
     ks_stage stage;

@@ -24,7 +24,8 @@ ks_place_options ks_place_default(void);
 typedef struct {
     int round, rounds;
     double worth, bound;
-    int placed, wanted; /* pieces */
+    int placed, wanted; /* counted pieces */
+    int filled;         /* pieces counted as "fill" beside those */
     int loads;
     int loads_at_least; /* no fewer could take all that is wanted */
     bool last;          /* set by whoever steps: the search ends here, and this is what was found */

@@ -117,8 +117,10 @@ typedef struct {
 /* (bound - worth) / worth; 0 when both are 0, infinity when only worth is. */
 double ks_plan_gap(const ks_plan *plan);
 
-int ks_plan_placed(const ks_plan *plan);  /* pieces of the order, cone packs not counted */
-int ks_plan_waiting(const ks_plan *plan); /* pieces left out */
+int ks_plan_placed(const ks_plan *plan); /* counted pieces of the order; no cone packs */
+int ks_plan_filled(const ks_plan *plan); /* pieces of ware counted as "fill" beside those */
+int ks_plan_filled_of(const ks_plan *plan, int piece); /* of these of one kind */
+int ks_plan_waiting(const ks_plan *plan);              /* pieces left out */
 
 /* Reads a plan from text; `name` stands for it in messages. */
 ks_status ks_plan_parse(const char *name, const char *text, size_t length, ks_arena *arena,

@@ -93,6 +93,7 @@ const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
     ks_out_whole(&out, "loads_at_least", plan->loads_at_least);
     ks_out_whole(&out, "placed", ks_plan_placed(plan));
     ks_out_whole(&out, "left_out", ks_plan_waiting(plan));
+    ks_out_whole(&out, "fill", ks_plan_filled(plan));
     ks_out_number(&out, "worth", plan->worth);
     ks_out_number(&out, "bound", plan->bound);
     ks_out_number(&out, "bound_gap", ks_plan_gap(plan));

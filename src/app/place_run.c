@@ -210,7 +210,8 @@ static void judge(const planning *p, ks_place_outcome *out, ks_arena *arena)
     bool early = strcmp(plan->stopped_by, "rounds") != 0 && strcmp(plan->stopped_by, "proof") != 0;
     bool nothing = ks_plan_placed(plan) == 0 && ks_plan_waiting(plan) > 0;
     ks_check(plan, arena, &out->report);
-    out->status = ks_plan_gap(plan) <= 1e-9 ? "proven" : "best_found";
+    bool counts = ks_plan_placed(plan) + ks_plan_waiting(plan) > 0;
+    out->status = counts && ks_plan_gap(plan) <= 1e-9 ? "proven" : "best_found";
     if (nothing || must_go_waits(plan)) {
         out->status = early ? "no_answer" : "impossible";
         out->exit = early && nothing ? KS_NO_ANSWER : 1;

@@ -37,8 +37,8 @@ static void judge_numbers(ks_judge *j, const ks_piece *piece, int n, int *copies
 {
     qsort(copies, (size_t)n, sizeof *copies, by_number);
     for (int i = 0; i < n; i++) {
-        bool once =
-            (i == 0 || copies[i] != copies[i - 1]) && copies[i] >= 1 && copies[i] <= piece->count;
+        bool once = (i == 0 || copies[i] != copies[i - 1]) && copies[i] >= 1 &&
+                    copies[i] <= (piece->fill ? n : piece->count);
         ks_spot where = spot_of(piece);
         where.copy_a = copies[i];
         ks_note(j, RULE_COUNTS, once ? 0 : -1, where);
@@ -90,7 +90,9 @@ void ks_check_counts(ks_judge *j)
         for (int l = 0; l < j->plan->n_loads; l++)
             placed += ks_copies_in(&j->plan->loads[l], p);
         const ks_piece *piece = &j->order->pieces[p];
-        ks_note(j, RULE_COUNTS, -fabs(placed + left - piece->count), spot_of(piece));
+        /* Of ware that fills any number may stand, and none waits. */
+        ks_note(j, RULE_COUNTS, piece->fill ? -left : -fabs(placed + left - piece->count),
+                spot_of(piece));
         if (piece->must_go)
             ks_note(j, RULE_MUST_GO, -left, spot_of(piece));
         if (placed > 0)

@@ -52,7 +52,10 @@ const char *ks_check_words(const ks_check_report *report, const ks_plan *plan, k
         return ks_text_end(&text);
     }
     tell_kept(&text, report, plan);
-    ks_text_print(&text, "Every rule is kept: %d pieces placed, %d waiting.\n",
-                  ks_plan_placed(plan), ks_plan_waiting(plan));
+    int filled = ks_plan_filled(plan);
+    ks_text_print(&text, "Every rule is kept: %d pieces placed, %s%d waiting.\n",
+                  ks_plan_placed(plan),
+                  filled > 0 ? ks_arena_print(arena, "%d that fit besides, ", filled) : "",
+                  ks_plan_waiting(plan));
     return ks_text_end(&text);
 }

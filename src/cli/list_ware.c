@@ -71,9 +71,9 @@ static ware_row row_of(const ks_order *order, const ks_piece *piece, ks_arena *a
                            ? piece->id
                            : ks_arena_print(arena, "%s (%s)", piece->id, piece->name);
     return (ware_row){
-        {name, ks_arena_print(arena, "%d", piece->count), size_words(order, piece, arena),
-         shape_words(piece, arena), length_words(order, piece->understood.foot_mm, arena),
-         handle_words(order, piece, arena),
+        {name, piece->fill ? "as many as fit" : ks_arena_print(arena, "%d", piece->count),
+         size_words(order, piece, arena), shape_words(piece, arena),
+         length_words(order, piece->understood.foot_mm, arena), handle_words(order, piece, arena),
          ks_quantity_print(KS_MASS, piece->mass_kg, order->display.mass, arena),
          ks_stage_name(piece->stage), glaze_words(order, piece, arena),
          *piece->owner ? piece->owner : "-", *piece->defaults ? piece->defaults : "nothing"}};
@@ -99,15 +99,19 @@ static void print_rows(const ware_row *rows, int n)
 static void told_to_people(const ks_order *order, ks_arena *arena)
 {
     ware_row *rows = KS_TAKE(arena, order->n_pieces + 1, ware_row);
-    int copies = 0;
+    int copies = 0, fills = 0;
     memcpy(rows[0].cell, titles, sizeof titles);
     for (int i = 0; i < order->n_pieces; i++) {
         rows[i + 1] = row_of(order, &order->pieces[i], arena);
         copies += order->pieces[i].count;
+        fills += order->pieces[i].fill;
     }
     print_rows(rows, order->n_pieces + 1);
-    printf("\n%d kind%s of ware, %d piece%s.\n", order->n_pieces, order->n_pieces == 1 ? "" : "s",
+    printf("\n%d kind%s of ware, %d piece%s", order->n_pieces, order->n_pieces == 1 ? "" : "s",
            copies, copies == 1 ? "" : "s");
+    if (fills > 0)
+        printf(" counted; of %d kind%s as many as fit", fills, fills == 1 ? "" : "s");
+    printf(".\n");
     ks_summary_warnings(order, stderr);
 }
 
@@ -128,7 +132,10 @@ static void piece_as_json(ks_json_out *out, const ks_order *order, const ks_piec
     ks_out_text(out, "id", piece->id);
     ks_out_text(out, "name", piece->name);
     ks_out_text(out, "owner", piece->owner);
-    ks_out_whole(out, "count", piece->count);
+    if (piece->fill)
+        ks_out_text(out, "count", "fill");
+    else
+        ks_out_whole(out, "count", piece->count);
     ks_out_text(out, "shape", of->shape);
     ks_out_text(out, "family", *of->family ? of->family : NULL);
     ks_out_number(out, "width_mm", of->width_mm);

@@ -2,6 +2,7 @@
 
 #include "base/date.h"
 #include "base/money_text.h"
+#include "base/text.h"
 #include "base/units.h"
 #include "studio/reading/reading.h"
 
@@ -22,17 +23,49 @@ static const char *worth_words(const ks_plan *plan, double worth, ks_arena *aren
                           currency);
 }
 
+/* "14 "small cup" and 2 "tile""; "" where nothing is to fill. */
+static const char *filled_words(const ks_plan *plan, ks_arena *arena)
+{
+    ks_text words = {.arena = arena};
+    for (int i = 0; i < plan->order->n_pieces; i++) {
+        const ks_piece *piece = &plan->order->pieces[i];
+        if (piece->fill && !piece->locked_out)
+            ks_text_print(&words, "%s%d \"%s\"", words.length > 0 ? " and " : "",
+                          ks_plan_filled_of(plan, i), piece->name);
+    }
+    return words.length > 0 ? ks_text_end(&words) : "";
+}
+
+static const char *loads_words(const ks_plan *plan, ks_arena *arena)
+{
+    return ks_arena_print(arena, "in %d load%s", plan->n_loads, plan->n_loads == 1 ? "" : "s");
+}
+
+/* How many of the counted pieces go in, and what fills; false where nothing is counted. */
+static bool tell_placed(const ks_plan *plan, FILE *to, ks_arena *arena)
+{
+    int placed = ks_plan_placed(plan), wanted = placed + ks_plan_waiting(plan);
+    const char *filled = filled_words(plan, arena), *loads = loads_words(plan, arena);
+    if (wanted == 0 && *filled) {
+        fprintf(to, "As many as were found to fit: %s %s.\n", filled, loads);
+        return false;
+    }
+    fprintf(to, "%d of %d %spieces placed %s, worth %s%s%s%s.\n", placed, wanted,
+            *filled ? "counted " : "", loads, worth_words(plan, plan->worth, arena),
+            *filled ? ", and " : "", filled, *filled ? " that fit besides" : "");
+    return true;
+}
+
 void ks_summary_worth(const ks_plan *plan, FILE *to)
 {
     ks_arena arena = {0};
-    int placed = ks_plan_placed(plan), waiting = ks_plan_waiting(plan);
     double gap = ks_plan_gap(plan);
     int least = plan->loads_at_least;
-    fprintf(to, "%d of %d pieces placed in %d load%s, worth %s.\n", placed, placed + waiting,
-            plan->n_loads, plan->n_loads == 1 ? "" : "s", worth_words(plan, plan->worth, &arena));
-    if (gap <= 1e-9)
-        fprintf(to, "No plan can place more: proven.\n");
-    else if (isfinite(gap))
+    bool counts = tell_placed(plan, to, &arena);
+    if (counts && gap <= 1e-9)
+        fprintf(to, "No plan can place more%s: proven.\n",
+                ks_plan_filled(plan) > 0 ? " of what is counted" : "");
+    else if (counts && isfinite(gap))
         fprintf(to, "At most %.1f %% more could fit (no plan exceeds %s: %s).\n",
                 ceil(1000 * gap) / 10, worth_words(plan, plan->bound, &arena), plan->bound_kind);
     if (least > 1)

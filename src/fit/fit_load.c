@@ -29,14 +29,14 @@ ks_order *ks_fit_load_order(const ks_order *order, int n, const int *pieces, boo
         ks_piece piece = order->pieces[pieces[i]];
         piece.count = 1;
         piece.must_go = true;
-        piece.locked_out = piece.keep.kept = false;
+        piece.locked_out = piece.keep.kept = piece.fill = false;
         piece.on_id = NULL;
         piece.set = "";
         out->pieces[out->n_pieces++] = piece;
     }
     for (int i = 0; others && i < order->n_pieces; i++) {
         ks_piece piece = order->pieces[i];
-        piece.must_go = piece.keep.kept = false;
+        piece.must_go = piece.keep.kept = piece.fill = false;
         if (!is_named(i, n, pieces) && !piece.locked_out && !piece.on_id)
             out->pieces[out->n_pieces++] = piece;
     }

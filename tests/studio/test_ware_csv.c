@@ -53,6 +53,33 @@ static void a_table_is_understood_however_it_is_written(void **state)
     }
 }
 
+static void as_many_as_fit_is_a_count(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order, *again;
+    const char *table = "id,count,diameter,height\nmug,3,80,100\ncup,Fill,60,70\n"
+                        "tile,as many as fit,50,60\n";
+    if (sheet_read(table, MM, &arena, &order, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    ks_plan plan = {.order = order, .version = "", .stopped_by = "", .bound_kind = ""}, *read;
+    const char *text = ks_plan_json(&plan, &arena);
+    assert_non_null(strstr(text, "\"count\": \"fill\""));
+    assert_int_equal(ks_plan_parse("plan", text, strlen(text), &arena, &read, &err), KS_OK);
+    again = (ks_order *)read->order;
+    for (int i = 0; i < 3; i++) {
+        assert_int_equal(order->pieces[i].fill, i > 0);
+        assert_int_equal(order->pieces[i].count, i > 0 ? 0 : 3);
+        assert_int_equal(again->pieces[i].fill, i > 0);
+    }
+    assert_int_equal(sheet_read("id,count,diameter,height,due\ncup,fill,60,70,2030-01-01\n", MM,
+                                &arena, &order, &err),
+                     KS_BAD_INPUT);
+    assert_non_null(strstr(err.text, "take \"due\" off it"));
+    ks_arena_finish(&arena);
+}
+
 static void a_handle_and_a_profile_fit_in_a_cell(void **state)
 {
     (void)state;
@@ -314,6 +341,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_table_is_understood_however_it_is_written),
+        cmocka_unit_test(as_many_as_fit_is_a_count),
         cmocka_unit_test(a_handle_and_a_profile_fit_in_a_cell),
         cmocka_unit_test(a_sheet_without_ids_goes_by_its_names),
         cmocka_unit_test(every_cell_that_is_not_clear_is_told_by_row_and_column),

@@ -79,8 +79,10 @@ static void count_worth(void *context, ks_shelf_spot spot)
     int set = c->job->set[spot.item];
     if (set >= 0 && !c->together[set])
         return;
+    double score = c->job->worth[spot.item] * c->job->urgency[spot.item];
     c->draft->worth += c->job->worth[spot.item];
-    c->draft->score += c->job->worth[spot.item] * c->job->urgency[spot.item];
+    c->draft->score += score;
+    c->draft->counted += ks_job_is_fill(c->job, spot.item) ? 0 : score;
 }
 
 static int set_size_of(const ks_job *job, int set)
@@ -105,18 +107,20 @@ static bool *sets_together(const ks_job *job, ks_draft *draft, ks_arena *arena)
 
 void ks_draft_count(const ks_job *job, ks_draft *draft)
 {
-    double all = 0;
-    draft->score = draft->worth = 0;
+    double all = 0, counted = 0;
+    draft->score = draft->worth = draft->counted = 0;
     for (int i = 0; i < job->n_items; i++) {
         draft->left[i] =
             i < job->order->n_pieces && job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
         all += job->worth[i] * draft->left[i];
+        counted += ks_job_is_fill(job, i) ? 0 : job->worth[i] * draft->left[i];
     }
     ks_arena scratch = {0};
     count c = {job, draft, NULL, sets_together(job, draft, &scratch)};
     for (int s = 0; s < draft->n_loads; s++) {
         each_spot(&draft->loads[s], count_worth, &c);
         draft->score -= draft->loads[s].n_levels > 0 ? FIRING_COST * all : 0;
+        draft->counted -= draft->loads[s].n_levels > 0 ? FIRING_COST * counted : 0;
     }
     ks_arena_finish(&scratch);
     if (job->cone >= 0)

@@ -21,9 +21,10 @@ typedef struct {
 typedef struct {
     int n_loads; /* one for each slot */
     ks_draft_load *loads;
-    int *left;    /* copies of each item that wait */
-    double score; /* worth weighed by urgency, less what each firing costs */
-    double worth; /* as the plan reports it */
+    int *left;      /* copies of each item that wait */
+    double score;   /* worth weighed by urgency, less what each firing costs */
+    double counted; /* the same without ware that only fills, which comes after it */
+    double worth;   /* as the plan reports it */
 } ks_draft;
 
 /* Nothing fired, everything left. */

@@ -322,6 +322,8 @@ void ks_leftover_list(const ks_job *job, const ks_draft *draft, bool look, ks_pl
 {
     plan->left_out = KS_TAKE(arena, job->order->n_pieces, ks_left_out);
     for (int i = 0; i < job->order->n_pieces; i++) {
+        if (job->order->pieces[i].fill)
+            continue;
         question q = {job, draft, arena, i, plan->n_left_out < CHANGES_LOOKED_FOR, !look};
         if (draft->left[i] > 0 || !ks_job_is_wanted(job, i) || job->order->pieces[i].on_id)
             plan->left_out[plan->n_left_out++] = judge(&q);

@@ -3,6 +3,7 @@
 #include "base/version.h"
 #include "place/draft/draft_plan.h"
 #include "place/bound/bound.h"
+#include "place/finish/filling.h"
 #include "place/finish/leftover.h"
 #include "place/search/rounds.h"
 #include "place/finish/tidy.h"
@@ -14,6 +15,14 @@ struct ks_placing {
     ks_job job;
     ks_run run;
     ks_bound bound;
+    bool fills;         /* some ware goes in as far as there is room */
+    bool filling_begun; /* counted ware is planned as well as can be, the rest is being put in */
+    ks_filling filling;
+    struct {
+        ks_arena arena;
+        ks_draft draft;
+        int of; /* which of the plans found, 0 = none */
+    } topped;   /* a plan of the counted ware, with what fills in the room that it leaves */
     int handed; /* which of the plans found was handed out last, 0 = none */
     int stayed; /* pieces, in that one */
     atomic_bool stop_asked;
@@ -33,18 +42,22 @@ ks_status ks_placing_create(const ks_order *order, const ks_place_options *optio
     }
     ks_run_init(&p->run, &p->job, &p->arena, &p->stop_asked);
     p->bound = ks_bound_wanted(&p->job);
+    p->fills = ks_job_fills(&p->job);
     *out = p;
     return KS_OK;
 }
 
-static int pieces_in(const ks_job *job, const ks_draft_load *load)
+/* Of counted ware, or of what fills. */
+static int pieces_in(const ks_job *job, const ks_draft_load *load, bool fill)
 {
     int n = 0;
     for (int l = 0; l < load->n_levels; l++) {
         const ks_draft_level *level = &load->levels[l];
-        for (int i = 0; i < level->layout.n_spots; i++)
-            n += level->layout.spots[i].item != job->cone;
-        for (int i = 0; i < level->n_pins; i++)
+        for (int i = 0; i < level->layout.n_spots; i++) {
+            int item = level->layout.spots[i].item;
+            n += item != job->cone && ks_job_is_fill(job, item) == fill;
+        }
+        for (int i = 0; i < level->n_pins && !fill; i++)
             n += level->pins[i].item != job->cone;
     }
     return n;
@@ -65,27 +78,70 @@ static bool is_proven(const ks_placing *p)
            fire_loads(&p->run.best) <= p->run.fewest;
 }
 
+/* Rounds of filling for each round of planning what is counted; where nothing is, all of them. */
+static int rounds_of_filling(const ks_placing *p)
+{
+    int rounds = p->job.options.rounds;
+    return !p->fills ? 0 : p->bound.value > 0 ? (rounds + 1) / 2 : rounds;
+}
+
+/* Kept until a better one is found, since it takes a while. */
+static const ks_draft *topped_best(ks_placing *p)
+{
+    bool hurried = p->stop_asked;
+    ks_filling filling;
+    if (p->topped.of == p->run.found)
+        return &p->topped.draft;
+    ks_arena_finish(&p->topped.arena);
+    ks_draft best = ks_run_best(&p->run, &p->topped.arena);
+    ks_draft_settle(&p->job, &best);
+    ks_filling_begin(&filling, &p->job, &best, 0, &p->stop_asked, &p->topped.arena);
+    p->topped.draft =
+        filling.begins_bare ? best : ks_filling_best(&filling, &p->job, &p->topped.arena);
+    p->topped.of = hurried || p->stop_asked ? 0 : p->run.found;
+    return &p->topped.draft;
+}
+
+static ks_draft best_draft(ks_placing *p, ks_arena *arena)
+{
+    if (!p->fills)
+        return ks_run_best(&p->run, arena);
+    if (p->filling_begun && p->filling.run.found > 0)
+        return ks_filling_best(&p->filling, &p->job, arena);
+    return ks_draft_copy(&p->job, topped_best(p), arena);
+}
+
+static int plans_found(const ks_placing *p)
+{
+    return p->run.found + p->filling.run.found;
+}
+
 /* What the plan would hold if it were asked for now: sets that are not together would stay out. */
-static ks_progress progress_of(const ks_placing *p)
+static ks_progress progress_of(ks_placing *p)
 {
     ks_arena scratch = {0};
-    ks_draft best = ks_run_best(&p->run, &scratch);
-    ks_progress progress = {.round = p->run.round,
-                            .rounds = p->job.options.rounds,
+    ks_draft best = best_draft(p, &scratch);
+    ks_progress progress = {.round = p->run.round + p->filling.run.round,
+                            .rounds = p->filling_begun
+                                          ? p->run.round + p->filling.rounds
+                                          : p->job.options.rounds + rounds_of_filling(p),
                             .bound = p->bound.value,
                             .loads_at_least = p->run.fewest};
     ks_draft_settle(&p->job, &best);
     for (int i = 0; i < p->job.order->n_pieces; i++)
         progress.wanted += p->job.order->pieces[i].count;
-    for (int s = 0; s < best.n_loads; s++)
-        progress.placed += pieces_in(&p->job, &best.loads[s]);
+    for (int s = 0; s < best.n_loads; s++) {
+        progress.placed += pieces_in(&p->job, &best.loads[s], false);
+        progress.filled += pieces_in(&p->job, &best.loads[s], true);
+    }
     progress.loads = fire_loads(&best);
     progress.worth = best.worth;
     ks_arena_finish(&scratch);
     return progress;
 }
 
-ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err)
+/* Whether more may be found of what is counted. */
+static bool step_counted(ks_placing *placing)
 {
     int round = placing->run.round;
     ks_run_round(&placing->run);
@@ -93,8 +149,29 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
     if (ended && placing->run.round == 2)
         placing->bound = ks_bound_find(&placing->job);
     bool rounds_left = placing->run.round < placing->job.options.rounds;
-    *more =
-        ended ? rounds_left && !is_proven(placing) : rounds_left || !ks_run_may_end(&placing->run);
+    return ended ? rounds_left && !is_proven(placing)
+                 : rounds_left || !ks_run_may_end(&placing->run);
+}
+
+static void begin_filling(ks_placing *p)
+{
+    ks_draft best = ks_draft_copy(&p->job, topped_best(p), &p->arena);
+    ks_filling_begin(&p->filling, &p->job, &best, rounds_of_filling(p), &p->stop_asked, &p->arena);
+    p->filling_begun = true;
+}
+
+ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err)
+{
+    if (placing->filling_begun) {
+        ks_filling_step(&placing->filling);
+        *more = ks_filling_goes_on(&placing->filling);
+    } else {
+        *more = step_counted(placing);
+        if (!*more && placing->fills) {
+            begin_filling(placing);
+            *more = ks_filling_goes_on(&placing->filling);
+        }
+    }
     *progress = progress_of(placing);
     (void)err;
     return KS_OK;
@@ -131,11 +208,11 @@ static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look
 {
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     const ks_job *job = &placing->job;
-    ks_draft best = ks_run_best(&placing->run, arena);
+    ks_draft best = best_draft(placing, arena);
     *plan = (ks_plan){
         .version = ks_version,
         .seed = job->options.seed,
-        .rounds = placing->run.round,
+        .rounds = placing->run.round + placing->filling.run.round,
         .stopped_by = stopped_by,
         .order = job->order,
         .objective = job->order->rules.objective,
@@ -148,7 +225,8 @@ static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look
         ks_answer_loads(job, &best, plan, arena);
     plan->worth = best.worth;
     placing->stayed = ks_before_stayed(&placing->run.before, &best);
-    placing->handed = placing->run.found;
+    placing->handed = plans_found(placing);
+    ks_filling_take_out(job, &best);
     ks_leftover_list(job, &best, look, plan, arena);
     return plan;
 }
@@ -168,7 +246,7 @@ ks_plan *ks_placing_sketch(ks_placing *placing, const char *stopped_by, ks_arena
 
 bool ks_placing_is_better(const ks_placing *placing)
 {
-    return placing->run.found > placing->handed;
+    return plans_found(placing) > placing->handed;
 }
 
 void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of)
@@ -186,6 +264,7 @@ void ks_placing_destroy(ks_placing *placing)
 {
     if (!placing)
         return;
+    ks_arena_finish(&placing->topped.arena);
     ks_arena_finish(&placing->arena);
     free(placing);
 }

@@ -80,7 +80,7 @@ static void offer_piece(ks_job *job, int i)
         if (parts[k].to_mm > job->height_mm[i])
             job->height_mm[i] = parts[k].to_mm;
     }
-    job->worth[i] = piece->worth;
+    job->worth[i] = piece->fill ? 0 : piece->worth; /* it is not part of what is asked */
     job->urgency[i] = urgency_of(job->order, piece);
     job->area_mm2[i] = piece->area_mm2;
     *item = (ks_shelf_item){
@@ -326,6 +326,11 @@ ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options
 bool ks_job_is_wanted(const ks_job *job, int item)
 {
     return item < job->order->n_pieces && !job->order->pieces[item].locked_out;
+}
+
+bool ks_job_is_fill(const ks_job *job, int item)
+{
+    return item < job->order->n_pieces && job->order->pieces[item].fill;
 }
 
 int ks_height_index(const ks_job *job, double clear_mm)

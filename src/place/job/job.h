@@ -54,6 +54,9 @@ double ks_job_stands_by(const ks_piece *piece);
 /* Whether the item is ware that may be placed at all. */
 bool ks_job_is_wanted(const ks_job *job, int item);
 
+/* Whether it is ware that goes in as many as fit, once what is counted has its place. */
+bool ks_job_is_fill(const ks_job *job, int item);
+
 /* The greatest height among the items that is not above this; 0 if there is none. */
 double ks_job_cap(const ks_job *job, double clear_mm);
 

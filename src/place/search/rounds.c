@@ -23,8 +23,17 @@ static bool is_hurried(const ks_run *search)
     return search->stop_asked && *search->stop_asked;
 }
 
+bool ks_run_loses_counted(const ks_run *search, const ks_draft *draft)
+{
+    return draft->counted < search->best.counted - KS_RUN_ALIKE;
+}
+
 static bool is_better(const ks_run *search, const ks_draft *draft)
 {
+    if (ks_run_loses_counted(search, draft))
+        return false;
+    if (draft->counted > search->best.counted + KS_RUN_ALIKE)
+        return true;
     double gain = draft->score - search->best.score;
     return gain > KS_RUN_ALIKE ||
            (gain > -KS_RUN_ALIKE && ks_before_stayed(&search->before, draft) >

@@ -83,6 +83,9 @@ bool ks_run_joint_loads(ks_run *run);
 /* Makes a copy of a draft the best. */
 void ks_run_set_best(ks_run *search, const ks_draft *draft);
 
+/* Whether ware that only fills would take the place of ware that is counted. */
+bool ks_run_loses_counted(const ks_run *search, const ks_draft *draft);
+
 /* The same when the draft is better. */
 bool ks_run_take(ks_run *search, const ks_draft *draft);
 

@@ -93,6 +93,8 @@ static int fire_loads(const ks_draft *draft)
 
 static bool is_better(const ks_run *run, const ks_draft *draft)
 {
+    if (ks_run_loses_counted(run, draft))
+        return false;
     if (draft->score > run->best.score + 1e-9)
         return true;
     return draft->score > run->best.score - 1e-9 &&

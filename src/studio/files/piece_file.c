@@ -1,6 +1,7 @@
 #include "studio/files/piece_file.h"
 
 #include "base/money_text.h"
+#include "base/words.h"
 #include "studio/files/named_only.h"
 #include "studio/names.h"
 #include "studio/files/plan_file.h"
@@ -14,7 +15,7 @@ static const ks_field piece_fields[] = {
     ENTRY(NAME, piece.id, "id", .required = true, .least = 1, .most = 200),
     ENTRY(TEXT, piece.name, "name", .most = 400),
     ENTRY(TEXT, piece.owner, "owner", .most = 200),
-    ENTRY(WHOLE, piece.count, "count", .least = 1, .most = 10000),
+    KS_FIELD_KNOWN("count"),
     ENTRY(WORD, piece.role, "role", .words = KS_ROLE_WORDS),
     ENTRY(WORD, piece.stage, "stage", .words = KS_STAGE_WORDS),
     ENTRY(WORD, piece.pose, "pose", .words = KS_POSE_WORDS),
@@ -193,6 +194,48 @@ static void read_references(ks_reading *reading, const ks_json *node, ks_piece *
         ks_json_fail(node, err, "found both \"mass\" and \"wet_ball\"; one of them is enough");
 }
 
+/* A number of copies, or that there may be as many as fit. */
+static void read_count(ks_reading *reading, const ks_json *node, ks_piece *piece)
+{
+    static const ks_field number = {.kind = KS_FIELD_WHOLE, .least = 1, .most = 10000};
+    double value;
+    if (!node)
+        return;
+    const char *word = node->kind == KS_JSON_TEXT ? node->text : "1";
+    if (ks_words_find("fill|as many as fit", word, node->from_cell) >= 0) {
+        piece->fill = true;
+        piece->count = 0;
+    } else if (ks_number_parse(word, &value) != NULL) {
+        ks_json_fail(node, reading->fields.err,
+                     "found %s; write how many there are, or \"fill\" for as many as fit",
+                     ks_json_found(node).words);
+    } else {
+        ks_field_value(node, &number, &reading->fields, &piece->count);
+    }
+}
+
+/* Ware that only fills is promised to nobody. */
+static void check_fill(ks_reading *reading, const ks_json *node, const ks_piece *piece)
+{
+    static const char *const promises[] = {"must_go", "set", "due", "keep", "on"};
+    bool made[] = {piece->must_go, *piece->set != '\0', piece->due_day != KS_NO_DAY,
+                   piece->keep.kept, piece->on_id != NULL};
+    for (size_t i = 0; i < sizeof made / sizeof *made && piece->fill; i++)
+        if (made[i])
+            ks_json_fail(node, reading->fields.err,
+                         "found \"%s\" of ware counted as \"fill\", of which as many go in as "
+                         "fit and maybe none; count it, or take \"%s\" off it",
+                         promises[i], promises[i]);
+}
+
+static void write_count(ks_json_out *out, const ks_piece *piece)
+{
+    if (piece->fill)
+        ks_out_text(out, "count", "fill");
+    else
+        ks_out_whole(out, "count", piece->count);
+}
+
 static const ks_piece usual_piece = {.name = "",
                                      .owner = "",
                                      .count = 1,
@@ -225,12 +268,14 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
                             .wet_ball_kg = KS_NOT_TOLD};
     ks_piece *piece = &entry.piece;
     KS_FIELDS_READ(node, piece_fields, &reading->fields, &entry);
+    read_count(reading, ks_json_get(node, "count"), piece);
     piece->file_line = node->line;
     piece->understood.family = sizing.family;
     if (*sizing.assumed)
         ks_default_note(&piece->defaults, sizing.assumed, reading->fields.arena);
     if (node->kind == KS_JSON_OBJECT)
         read_references(reading, node, piece);
+    check_fill(reading, node, piece);
     if (!*piece->name && piece->id)
         piece->name = piece->id;
     if (reading->fields.err->count == before && ks_piece_build(reading, &entry)) {
@@ -270,6 +315,7 @@ void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *pie
                             .wet_ball_kg = KS_NOT_TOLD};
     ks_out_object(out, NULL);
     KS_FIELDS_WRITE(out, piece_fields, ks_currency_digits(order->currency), &entry);
+    write_count(out, piece);
     write_references(out, order, piece);
     ks_parts_write(out, "parts", piece->n_parts, piece->parts);
     if (piece->has_setter)

@@ -117,7 +117,11 @@ static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes,
         if (!piece->on_id || !on_node(node))
             continue;
         int place = ks_id_refer(on_node(node), &pieces, reading->fields.err);
-        if (place >= 0 && piece->on_copy > order->pieces[place].count)
+        if (place >= 0 && order->pieces[place].fill)
+            ks_json_fail(node, reading->fields.err,
+                         "it is to stand on %s, which is counted as \"fill\": maybe none goes in",
+                         piece->on_id);
+        else if (place >= 0 && piece->on_copy > order->pieces[place].count)
             ks_json_fail(node, reading->fields.err,
                          "it is to stand on copy %d of %s, of which there "
                          "are %d",

@@ -1,0 +1,11 @@
+/* top_up.h: more ware on a level where all that stands there already stays where it is. */
+#ifndef KILNSTOW_PLACE_SEARCH_TOP_UP_H
+#define KILNSTOW_PLACE_SEARCH_TOP_UP_H
+
+#include "place/search/rounds.h"
+
+/* What the job still has on offer goes into the room left on this level, within `work` units. */
+void ks_top_up(const ks_run *run, ks_draft *draft, int slot, int level, int64_t work,
+               ks_random *random, ks_arena *arena);
+
+#endif
