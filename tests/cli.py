@@ -1,6 +1,6 @@
 #!/usr/bin/python3
 """The program from outside: exit statuses, answers to other programs, files written whole or not at all."""
-import json, os, re, shutil, signal, subprocess, sys, tempfile, time
+import csv, json, os, re, shutil, signal, subprocess, sys, tempfile, time
 
 PROGRAM = os.path.abspath(sys.argv[1])
 CHECKER = PROGRAM + "-check"
@@ -222,6 +222,36 @@ def firing():
         ok(file.readline().startswith("time_h,set_c,chamber_c,power_kw"), "with a header")
 
 
+def measuring():
+    """The record lies over the curve as a straight line between readings does, worked out here anew."""
+    hours = [0, 0.5, 1.25, 2, 3, 4.5, 6, 8, 9, 12]
+    temps = [20, 60, 130, 240, 410, 640, 850, 1100, 1190, 700]
+    write("record.csv", "Elapsed [min];Kiln °C\n" + "".join("%g;%s\n" % (60 * h, str(t).replace(".", ","))
+                                                           for h, t in zip(hours, temps)))
+    exits(0, "a record is told in words", "fire", "plan.json", "--measured", "record.csv", said="Heating ends after")
+    got = answer("fire", "plan.json", "--measured", "record.csv", "--curve", "laid.csv", "--force")
+    told = got["result"]["loads"][0]["measured"]
+    ok(told["thermocouples"][0]["readings"] == len(hours) and told["mean"]["peak_c"] == 1190, "its readings and peak", told)
+    ok(told["stretches"] and told["mean"]["cone"], "where it goes another way, and its cone", told)
+
+    def between(h):
+        for (h0, t0), (h1, t1) in zip(zip(hours, temps), zip(hours[1:], temps[1:])):
+            if h0 <= h <= h1:
+                return t0 + (t1 - t0) * (h - h0) / (h1 - h0)
+        return None
+    with open(path("laid.csv"), newline="") as file:
+        rows = list(csv.DictReader(file))
+    ok(all((between(float(row["time_h"]) - told["begins_h"]) is None) == (row["measured_c"] == "")
+           or abs(float(row["time_h"]) - told["begins_h"] - hours[0]) < 1e-3 for row in rows), "it is there while it lasts", told)
+    ok(all(abs(between(float(row["time_h"]) - told["begins_h"]) - float(row["measured_c"])) < 0.1 for row in rows
+           if row["measured_c"] and between(float(row["time_h"]) - told["begins_h"]) is not None), "and straight between readings", told)
+    exits(0, "it goes into the picture", "fire", "plan.json", "--measured", "record.csv", "--curve", "laid.svg")
+    exits(4, "a record that is not there", "fire", "plan.json", "--measured", "absent.csv", said="absent.csv")
+    exits(2, "the record is not written over", "fire", "plan.json", "--measured", "record.csv", "--curve", "record.csv", said="record.csv")
+    write("warm.csv", "time;kW\n0:00;1\n1:00;2\n")
+    exits(3, "a file without temperatures says so", "fire", "plan.json", "--measured", "warm.csv", said='found "time", "kW"')
+
+
 def costing():
     got = answer("cost", "plan.json", "--shares")["result"]
     ok(sum(s["minor"] for s in got["shares"]) == got["total_minor"] > 0, "shares add up to the bill", got)
@@ -364,7 +394,7 @@ def controls():
 
 
 write("small.json", ORDER)
-for group in (usage, slips, placing, telling, interrupting, checking, units, drawing, firing, costing, fitting, broken_once, listing,
+for group in (usage, slips, placing, telling, interrupting, checking, units, drawing, firing, measuring, costing, fitting, broken_once, listing,
               streams, kiln_files, controls):
     try:
         group()

@@ -36,6 +36,7 @@ ROOMS = {
     'draw/scene': None,
     'draw/facts': None,
     'draw/sheets': None,
+    'app/measured': None,
     'app': None,
     'cli': None,
 }

@@ -57,6 +57,10 @@ ks_heat_work ks_cone_heat_work(int place);
 /* How fast a cone at this temperature goes down: fractions of its whole bend per hour. */
 double ks_heat_work_rate(const ks_heat_work *work, double temp_c);
 
+/* The cone, as a place in the row with its fraction, that has gone down where the temperature ran
+ * straight from each of these moments to the next; times rise. */
+double ks_cone_of_curve(int n, const double *time_h, const double *temp_c);
+
 /* The peak that bends the cone when it is reached at rate_c_h and held for hold_h. */
 double ks_cone_peak_with_hold_c(int place, double rate_c_h, double hold_h);
 

@@ -28,7 +28,7 @@ typedef struct {
     const char *name;
     int n;
     const ks_point *at; /* in the axes' units, in order of x */
-    bool dashed;
+    bool dashed, dotted;
 } ks_curve;
 
 /* A row of the table under a chart; the last columns are left empty, to write in by hand. */

@@ -143,11 +143,72 @@ static void times_added(ks_json_out *out, const ks_firing_result *fired)
     ks_out_number(out, "open_after_hours", fired->open_after_hours);
 }
 
-static void load_added(ks_json_out *out, int load, const ks_firing_result *fired,
-                       const ks_order *order, ks_arena *arena)
+static void curve_added(ks_json_out *out, const char *key, const char *name, int readings,
+                        const ks_curve_told *told)
 {
+    ks_out_object_flat(out, key);
+    if (name) {
+        ks_out_text(out, "name", name);
+        ks_out_whole(out, "readings", readings);
+    }
+    ks_out_number(out, "peak_c", told->peak_c);
+    ks_out_number(out, "peak_h", told->peak_h);
+    ks_out_number(out, "heated_h", told->heated_h);
+    ks_out_text(out, "cone", ks_cone_print(told->cone, out->text.arena));
+    ks_out_end(out);
+}
+
+static void stretches_added(ks_json_out *out, const ks_comparison *c)
+{
+    ks_out_array(out, "stretches");
+    for (int i = 0; i < c->n_stretches; i++) {
+        const ks_measured_stretch *stretch = &c->stretches[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "side", stretch->measured_c > stretch->simulated_c ? "ahead" : "behind");
+        ks_out_number(out, "from_h", stretch->from_h);
+        ks_out_number(out, "to_h", stretch->to_h);
+        ks_out_number(out, "most_k", stretch->measured_c - stretch->simulated_c);
+        ks_out_number(out, "at_h", stretch->at_h);
+        ks_out_number(out, "measured_c", stretch->measured_c);
+        ks_out_number(out, "simulated_c", stretch->simulated_c);
+        ks_out_number(out, "late_h", stretch->late_h);
+        ks_out_number(out, "simulated_power_part", stretch->simulated_part);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+/* Nothing where there is none. */
+static void measured_added(ks_json_out *out, const ks_comparison *c)
+{
+    if (!c)
+        return;
+    const ks_measured *record = &c->record;
+    ks_out_object(out, "measured");
+    ks_out_text(out, "file", record->file);
+    ks_out_number(out, "begins_h", c->begins_h);
+    ks_out_text(out, "begins_by", c->begins_by);
+    ks_out_number(out, "compared_from_h", c->from_h);
+    ks_out_number(out, "compared_to_h", c->to_h);
+    ks_out_number(out, "mean_k", c->mean_k);
+    ks_out_number(out, "rms_k", c->rms_k);
+    ks_out_bool(out, "still_heating", c->still_heating);
+    curve_added(out, "mean", record->mean.name, record->mean.n, &c->mean);
+    curve_added(out, "simulated", NULL, 0, &c->simulated);
+    ks_out_array(out, "thermocouples");
+    for (int i = 0; i < record->n_curves; i++)
+        curve_added(out, NULL, record->curves[i].name, record->curves[i].n, &c->curves[i]);
+    ks_out_end(out);
+    stretches_added(out, c);
+    ks_answer_texts(out, "remarks", record->n_remarks, record->remarks);
+    ks_out_end(out);
+}
+
+static void load_added(ks_json_out *out, const ks_fire_outcome *outcome, int i, ks_arena *arena)
+{
+    const ks_firing_result *fired = &outcome->fired[i];
     ks_out_object(out, NULL);
-    ks_out_whole(out, "load", load + 1);
+    ks_out_whole(out, "load", outcome->loads[i] + 1);
     ks_out_bool(out, "reached", fired->reached);
     ks_out_text(out, "verdict", seen_words[fired->seen]);
     ks_out_text(out, "says", fired->verdict);
@@ -161,10 +222,11 @@ static void load_added(ks_json_out *out, int load, const ks_firing_result *fired
     energy_added(out, fired);
     doubts_added(out, fired);
     segments_added(out, fired);
-    strains_added(out, fired, order);
+    strains_added(out, fired, outcome->plan->order);
     pace_added(out, &fired->pace);
     levels_added(out, fired, arena);
     outside_added(out, fired, arena);
+    measured_added(out, outcome->measured);
     ks_answer_texts(out, "assumed", fired->n_assumed, fired->assumed);
     ks_answer_texts(out, "cautions", fired->n_cautions, fired->cautions);
     ks_out_end(out);
@@ -178,7 +240,7 @@ const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena)
     ks_out_object(&out, "result");
     ks_out_array(&out, "loads");
     for (int i = 0; i < outcome->n_loads; i++)
-        load_added(&out, outcome->loads[i], &outcome->fired[i], outcome->plan->order, arena);
+        load_added(&out, outcome, i, arena);
     ks_out_end(&out);
     return ks_answer_close(&out);
 }

@@ -4,12 +4,15 @@
 
 #include <math.h>
 
-typedef enum { SET, CHAMBER, COLDEST } curve_of;
+typedef enum { SET, CHAMBER, COLDEST, MEASURED } curve_of;
 
-static double value_at(const ks_firing_result *fired, int i, curve_of what)
+static double value_at(const ks_fired_curve *of, int i, curve_of what)
 {
+    const ks_firing_result *fired = of->fired;
     const ks_fire_point *point = &fired->points[i];
     double coldest = INFINITY;
+    if (what == MEASURED)
+        return ks_compared_at(of->measured, &of->measured->record.mean, point->time_h);
     if (what != COLDEST)
         return what == SET ? point->set_c : point->chamber_c;
     for (int v = 0; v < fired->n_levels; v++)
@@ -17,18 +20,22 @@ static double value_at(const ks_firing_result *fired, int i, curve_of what)
     return coldest;
 }
 
-/* Where there is no value, as of the set point once nothing is asked, the curve has no point. */
-static ks_curve make_curve(const ks_display *display, const ks_firing_result *fired, curve_of what,
-                           const char *name, ks_arena *arena)
+/* Where there is no value, as of the set point once nothing is asked, the curve has no point; a
+ * record has a gap there, as what is not finite makes one. */
+static ks_curve make_curve(const ks_fired_curve *of, curve_of what, const char *name,
+                           ks_arena *arena)
 {
+    const ks_firing_result *fired = of->fired;
     ks_point *at = KS_TAKE(arena, fired->n_points, ks_point);
     int n = 0;
     for (int i = 0; i < fired->n_points; i++) {
-        double value = value_at(fired, i, what);
-        if (isfinite(value))
-            at[n++] = (ks_point){fired->points[i].time_h, ks_show_number(display, KS_TEMP, value)};
+        double value = value_at(of, i, what);
+        if (isfinite(value) || what == MEASURED)
+            at[n++] = (ks_point){fired->points[i].time_h,
+                                 ks_show_number(&of->plan->order->display, KS_TEMP, value)};
     }
-    return (ks_curve){.name = name, .n = n, .at = at, .dashed = what == SET};
+    return (ks_curve){
+        .name = name, .n = n, .at = at, .dashed = what == SET, .dotted = what == MEASURED};
 }
 
 static const char *hours_words(double hours, ks_arena *arena)
@@ -82,20 +89,21 @@ static const char *note_words(const ks_plan *plan, const ks_firing_result *fired
         ks_plan_hash(plan, arena));
 }
 
-ks_chart ks_curve_chart(const ks_plan *plan, int load, const ks_firing_result *fired,
-                        ks_arena *arena)
+ks_chart ks_curve_chart(const ks_fired_curve *of, ks_arena *arena)
 {
-    const ks_display *display = &plan->order->display;
-    ks_curve *curves = KS_TAKE(arena, 3, ks_curve);
-    curves[0] = make_curve(display, fired, SET, "asked for", arena);
-    curves[1] = make_curve(display, fired, CHAMBER, "chamber", arena);
-    curves[2] = make_curve(display, fired, COLDEST, "coldest ware", arena);
-    ks_chart chart = {.title = ks_arena_print(arena, "Firing of load %d", load + 1),
+    const ks_display *display = &of->plan->order->display;
+    ks_curve *curves = KS_TAKE(arena, 4, ks_curve);
+    curves[0] = make_curve(of, SET, "asked for", arena);
+    curves[1] = make_curve(of, CHAMBER, "chamber", arena);
+    curves[2] = make_curve(of, COLDEST, "coldest ware", arena);
+    if (of->measured)
+        curves[3] = make_curve(of, MEASURED, "measured", arena);
+    ks_chart chart = {.title = ks_arena_print(arena, "Firing of load %d", of->load + 1),
                       .x_label = "hours",
                       .y_label = ks_show_unit(display, KS_TEMP),
-                      .n_curves = 3,
+                      .n_curves = of->measured ? 4 : 3,
                       .curves = curves,
-                      .note = note_words(plan, fired, arena)};
-    fill_rows(display, fired, arena, &chart);
+                      .note = note_words(of->plan, of->fired, arena)};
+    fill_rows(display, of->fired, arena, &chart);
     return chart;
 }

@@ -2,11 +2,19 @@
 #ifndef KILNSTOW_APP_CURVE_CHART_H
 #define KILNSTOW_APP_CURVE_CHART_H
 
+#include "app/measured/measured.h"
 #include "kilnstow/draw.h"
-#include "kilnstow/fire.h"
 
-/* The curve of one load: what is asked, the chamber, the coldest ware. */
-ks_chart ks_curve_chart(const ks_plan *plan, int load, const ks_firing_result *fired,
-                        ks_arena *arena);
+/* What a curve is made of. */
+typedef struct {
+    const ks_plan *plan;
+    int load;
+    const ks_firing_result *fired;
+    const ks_comparison *measured; /* laid over it, NULL = nothing */
+} ks_fired_curve;
+
+/* The curve of one load in the order's own degrees: what is asked, the chamber, the coldest ware,
+ * and what was measured. */
+ks_chart ks_curve_chart(const ks_fired_curve *of, ks_arena *arena);
 
 #endif

@@ -1,6 +1,5 @@
 #include "app/curve_file.h"
 
-#include "app/curve_chart.h"
 #include "base/file.h"
 #include "base/data/json_out.h"
 #include "base/number.h"
@@ -15,12 +14,30 @@ static void number_cell(ks_text *text, double value, int decimals)
         ks_text_add(text, ks_number_fixed(value, decimals, text->arena));
 }
 
-const char *ks_curve_csv(const ks_firing_result *fired, ks_arena *arena)
+static void measured_heads(ks_text *text, const ks_comparison *measured)
 {
+    ks_text_add(text, ",measured_c");
+    for (int c = 0; measured->record.n_curves > 1 && c < measured->record.n_curves; c++)
+        ks_text_print(text, ",measured_%d_c", c + 1);
+}
+
+static void measured_cells(ks_text *text, const ks_comparison *measured, double hours)
+{
+    const ks_measured *record = &measured->record;
+    number_cell(text, ks_compared_at(measured, &record->mean, hours), 1);
+    for (int c = 0; record->n_curves > 1 && c < record->n_curves; c++)
+        number_cell(text, ks_compared_at(measured, &record->curves[c], hours), 1);
+}
+
+const char *ks_curve_csv(const ks_fired_curve *of, ks_arena *arena)
+{
+    const ks_firing_result *fired = of->fired;
     ks_text text = {.arena = arena};
     ks_text_add(&text, "time_h,set_c,chamber_c,power_kw,casing_c");
     for (int v = 0; v < fired->n_levels; v++)
         ks_text_print(&text, ",level_%d_edge_c,level_%d_middle_c", v + 1, v + 1);
+    if (of->measured)
+        measured_heads(&text, of->measured);
     ks_text_add(&text, "\r\n");
     for (int i = 0; i < fired->n_points; i++) {
         const ks_fire_point *point = &fired->points[i];
@@ -33,13 +50,28 @@ const char *ks_curve_csv(const ks_firing_result *fired, ks_arena *arena)
             number_cell(&text, point->edge_c[v], 1);
             number_cell(&text, point->middle_c[v], 1);
         }
+        if (of->measured)
+            measured_cells(&text, of->measured, point->time_h);
         ks_text_add(&text, "\r\n");
     }
     return ks_text_end(&text);
 }
 
-static const char *curve_json(const ks_firing_result *fired, ks_arena *arena)
+static void measured_json(ks_json_out *out, const ks_comparison *measured, double hours)
 {
+    const ks_measured *record = &measured->record;
+    ks_out_number(out, "measured_c",
+                  round(ks_compared_at(measured, &record->mean, hours) * 10) / 10);
+    ks_out_array(out, "thermocouples_c");
+    for (int c = 0; c < record->n_curves; c++)
+        ks_out_number(out, NULL,
+                      round(ks_compared_at(measured, &record->curves[c], hours) * 10) / 10);
+    ks_out_end(out);
+}
+
+static const char *curve_json(const ks_fired_curve *of, ks_arena *arena)
+{
+    const ks_firing_result *fired = of->fired;
     ks_json_out out = {.text.arena = arena};
     ks_out_object(&out, NULL);
     ks_out_text(&out, "format", "kilnstow-curve/1");
@@ -60,6 +92,8 @@ static const char *curve_json(const ks_firing_result *fired, ks_arena *arena)
             ks_out_end(&out);
         }
         ks_out_end(&out);
+        if (of->measured)
+            measured_json(&out, of->measured, point->time_h);
         ks_out_end(&out);
     }
     ks_out_end(&out);
@@ -67,10 +101,10 @@ static const char *curve_json(const ks_firing_result *fired, ks_arena *arena)
     return ks_out_done(&out);
 }
 
-static ks_status write_picture(const char *path, ks_target_kind kind, const ks_plan *plan, int load,
-                               const ks_firing_result *fired, ks_arena *arena, ks_error *err)
+static ks_status write_picture(const char *path, ks_target_kind kind, const ks_fired_curve *of,
+                               ks_arena *arena, ks_error *err)
 {
-    ks_chart chart = ks_curve_chart(plan, load, fired, arena);
+    ks_chart chart = ks_curve_chart(of, arena);
     ks_draw_options options = ks_draw_default();
     ks_drawing drawing;
     options.format = kind == KS_TARGET_PDF ? KS_PDF : kind == KS_TARGET_SVG ? KS_SVG : KS_PNG;
@@ -104,16 +138,15 @@ ks_status ks_curve_kind(const char *path, ks_target_kind *kind, ks_error *err)
                    path);
 }
 
-ks_status ks_curve_write(const char *path, const ks_plan *plan, int load,
-                         const ks_firing_result *fired, ks_arena *arena, ks_error *err)
+ks_status ks_curve_write(const char *path, const ks_fired_curve *of, ks_arena *arena, ks_error *err)
 {
     ks_target_kind kind;
     ks_status status = ks_curve_kind(path, &kind, err);
     if (status)
         return status;
     if (kind != KS_TARGET_CURVE_TABLE && kind != KS_TARGET_CURVE)
-        return write_picture(path, kind, plan, load, fired, arena, err);
+        return write_picture(path, kind, of, arena, err);
     const char *text =
-        kind == KS_TARGET_CURVE_TABLE ? ks_curve_csv(fired, arena) : curve_json(fired, arena);
+        kind == KS_TARGET_CURVE_TABLE ? ks_curve_csv(of, arena) : curve_json(of, arena);
     return ks_file_write(path, text, strlen(text), err);
 }

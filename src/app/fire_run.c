@@ -105,6 +105,7 @@ static ks_status curves_tried(const ks_fire_job *job, const ks_plan *plan, ks_fi
     ks_target_kind kind;
     ks_inputs_add_order(&inputs, plan->order);
     ks_inputs_add(&inputs, job->materials_path);
+    ks_inputs_add(&inputs, job->measured_path);
     ks_inputs_add(&inputs, job->schedule); /* where it is no file it is none that can be replaced */
     ks_status status = ks_curve_kind(job->curve_path, &kind, err);
     if (!status)
@@ -121,18 +122,46 @@ static ks_status curves_tried(const ks_fire_job *job, const ks_plan *plan, ks_fi
     return status;
 }
 
+static ks_status measured_alone(const ks_fire_job *job, const ks_plan *plan, ks_error *err)
+{
+    if (job->load >= 0 || plan->n_loads == 1)
+        return KS_OK;
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--measured: found one record for %d loads; choose the load with --load",
+                   plan->n_loads);
+}
+
+static ks_status compare(const ks_fire_job *job, ks_fire_outcome *out, ks_arena *arena,
+                         ks_error *err)
+{
+    const ks_firing_result *fired = &out->fired[0];
+    ks_measured record;
+    ks_status status = ks_measured_read(
+        job->measured_path, (ks_measured_hint){fired->hours, fired->top_c}, arena, &record, err);
+    if (status)
+        return status;
+    out->measured = KS_TAKE(arena, 1, ks_comparison);
+    return ks_measured_compare(&record, fired, arena, out->measured, err);
+}
+
 ks_status ks_fire_run(const ks_fire_job *job, ks_arena *arena, ks_fire_outcome *out, ks_error *err)
 {
     ks_plan *plan;
     ks_status status = ks_plan_read(job->plan_path, arena, &plan, err);
+    if (!status && job->measured_path)
+        status = measured_alone(job, plan, err);
     if (!status && job->curve_path)
         status = curves_tried(job, plan, out, arena, err);
     const char **curves = status ? NULL : out->curves;
     if (!status)
         status = ks_fire_loads(job, plan, arena, out, err);
     out->curves = curves;
+    if (!status && job->measured_path)
+        status = compare(job, out, arena, err);
     for (int i = 0; curves && i < out->n_loads && !status; i++)
-        status = ks_curve_write(curves[i], plan, out->loads[i], &out->fired[i], arena, err);
+        status = ks_curve_write(
+            curves[i], &(ks_fired_curve){plan, out->loads[i], &out->fired[i], out->measured}, arena,
+            err);
     return status;
 }
 

@@ -2,13 +2,14 @@
 #ifndef KILNSTOW_APP_FIRE_RUN_H
 #define KILNSTOW_APP_FIRE_RUN_H
 
-#include "kilnstow/fire.h"
+#include "app/measured/measured.h"
 
 typedef struct {
     const char *plan_path;
     const char *schedule;       /* an id of the order, a style, or a file; NULL = each load's own */
     const char *materials_path; /* the user's own materials, NULL = those built in */
     const char *curve_path;     /* .csv, .json, .pdf, .svg or .png; NULL = not written */
+    const char *measured_path;  /* the recorder's own curve of one load, NULL = none */
     bool force;                 /* replaces what stands at curve_path whatever it is */
     int load;                   /* into plan.loads, -1 = all */
     ks_fire_options options;
@@ -19,7 +20,8 @@ typedef struct {
     int n_loads;
     int *loads; /* into plan.loads */
     ks_firing_result *fired;
-    const char **curves; /* files written, one for each load; NULL when none was asked for */
+    const char **curves;     /* files written, one for each load; NULL when none was asked for */
+    ks_comparison *measured; /* of the one load, NULL when none was asked for */
 } ks_fire_outcome;
 
 ks_status ks_fire_run(const ks_fire_job *job, ks_arena *arena, ks_fire_outcome *out, ks_error *err);

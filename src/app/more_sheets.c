@@ -14,7 +14,8 @@ ks_status ks_sheets_add_firing(ks_plan *plan, ks_draw_options *options, ks_arena
         return status;
     ks_chart *charts = KS_TAKE(arena, fire.n_loads, ks_chart);
     for (int i = 0; i < fire.n_loads; i++)
-        charts[i] = ks_curve_chart(plan, fire.loads[i], &fire.fired[i], arena);
+        charts[i] =
+            ks_curve_chart(&(ks_fired_curve){plan, fire.loads[i], &fire.fired[i], NULL}, arena);
     options->n_charts = fire.n_loads;
     options->charts = charts;
     return KS_OK;

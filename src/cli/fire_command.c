@@ -29,9 +29,18 @@ static ks_status fire_asked(ks_cli *cli, ks_fire_job *job, const char *cool_by,
     return status ? status : ks_fire_run(job, &cli->arena, outcome, &cli->err);
 }
 
+static void tell(ks_cli *cli, const ks_fire_outcome *outcome)
+{
+    if (cli->parsed.json)
+        fputs(ks_answer_fire(outcome, &cli->arena), stdout);
+    for (int i = 0; i < outcome->n_loads && !cli->parsed.json; i++)
+        ks_cli_fire_told(outcome, i, &cli->arena);
+}
+
 static const char fire_examples[] =
     "  kilnstow fire plan.json\n"
     "  kilnstow fire plan.json --volts 208 --curve curve.pdf\n"
+    "  kilnstow fire plan.json --load 1 --measured recorder.csv --curve curve.pdf\n"
     "  kilnstow fire plan.json --elements-worn 10 --schedule \"slow cool\"";
 
 int ks_cli_fire(int argc, char **argv)
@@ -62,6 +71,8 @@ int ks_cli_fire(int argc, char **argv)
          "on the lining's conductance, from the kiln's own meter; 1"},
         {"materials", 0, "FILE", KS_OPT_TEXT, &job.materials_path, 0, 0,
          "the studio's own materials, beside those built in"},
+        {"measured", 0, "FILE", KS_OPT_TEXT, &job.measured_path, 0, 0,
+         "a recorder's curve of this firing as .csv, laid over the simulated one"},
         {"curve", 'o', "FILE", KS_OPT_TEXT, &job.curve_path, 0, 0,
          "the curve as .csv, .json, .pdf, .svg or .png; - is CSV to standard output"},
         KS_OPTION_FORCE(&job.force),
@@ -88,9 +99,6 @@ int ks_cli_fire(int argc, char **argv)
     if (fire_asked(&cli, &job, cool_by, &outcome))
         return ks_cli_finish(&cli, ks_cli_failed(&cli));
     ks_cli_output_done(job.curve_path);
-    if (cli.parsed.json)
-        fputs(ks_answer_fire(&outcome, &cli.arena), stdout);
-    for (int i = 0; i < outcome.n_loads && !cli.parsed.json; i++)
-        ks_cli_fire_told(&outcome, i, &cli.arena);
+    tell(&cli, &outcome);
     return ks_cli_finish(&cli, ks_fire_all_reached(&outcome) ? 0 : 1);
 }

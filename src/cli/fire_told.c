@@ -4,6 +4,7 @@
 
 #include "base/civil.h"
 #include "base/file.h"
+#include "cli/measured_told.h"
 #include "cost/start.h"
 #include "kilnstow/cone.h"
 #include "studio/display.h"
@@ -253,6 +254,8 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
     times_told(&t);
     schedule_told(&t);
     levels_told(&t);
+    if (outcome->measured)
+        ks_cli_measured_told(outcome->measured, t.display, arena);
     energy_told(&t);
     doubts_told(&t);
     lines_told("Taken for granted, since nobody told:", t.fired->n_assumed, t.fired->assumed);

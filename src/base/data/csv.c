@@ -178,7 +178,7 @@ static bool take_sep_line(cursor *c)
     return true;
 }
 
-static ks_status read_rows(cursor *c, ks_csv *out)
+static ks_status read_rows(cursor *c, bool headed, ks_csv *out)
 {
     int room = 0;
     while (*c->at) {
@@ -188,15 +188,16 @@ static ks_status read_rows(cursor *c, ks_csv *out)
             return status;
         if (is_empty(&row))
             continue;
-        if (!out->header.cells) {
+        if (headed && !out->header.cells) {
             out->header = row;
             continue;
         }
         out->rows = KS_GROW(c->arena, out->rows, out->n_rows, &room, ks_csv_row);
         out->rows[out->n_rows++] = row;
     }
-    return out->header.cells ? KS_OK
-                             : slip(c, "found no header row; name the columns in the first");
+    return out->header.cells || !headed
+               ? KS_OK
+               : slip(c, "found no header row; name the columns in the first");
 }
 
 /* Controls that no spreadsheet writes are the mark of a file that is no table. */
@@ -210,8 +211,9 @@ static ks_status refuse_controls(cursor c)
     return KS_OK;
 }
 
-ks_status ks_csv_parse(const char *name, const char *bytes, size_t length, ks_arena *arena,
-                       ks_csv *out, ks_error *err)
+/* `separator` is NUL where it is to be found out, and then there is a header. */
+static ks_status parse(const char *name, const char *bytes, size_t length, char separator,
+                       ks_arena *arena, ks_csv *out, ks_error *err)
 {
     *out = (ks_csv){.file = ks_arena_text(arena, name), .warning = ""};
     if (length > KS_CSV_LARGEST)
@@ -220,13 +222,25 @@ ks_status ks_csv_parse(const char *name, const char *bytes, size_t length, ks_ar
     ks_status status = ks_csv_text(name, bytes, length, arena, &text, &out->warning, err);
     if (status)
         return status;
-    cursor c = {out->file, text, 1, 1, ',', arena, err};
+    cursor c = {out->file, text, 1, 1, separator, arena, err};
     status = refuse_controls(c);
-    if (!take_sep_line(&c))
+    if (!take_sep_line(&c) && !separator)
         c.separator = separator_of(text);
     out->separator = c.separator;
     out->decimal_comma = c.separator != ',';
-    return status ? status : read_rows(&c, out);
+    return status ? status : read_rows(&c, !separator, out);
+}
+
+ks_status ks_csv_parse(const char *name, const char *bytes, size_t length, ks_arena *arena,
+                       ks_csv *out, ks_error *err)
+{
+    return parse(name, bytes, length, '\0', arena, out, err);
+}
+
+ks_status ks_csv_parse_rows(const char *name, const char *bytes, size_t length, char separator,
+                            ks_arena *arena, ks_csv *out, ks_error *err)
+{
+    return parse(name, bytes, length, separator, arena, out, err);
 }
 
 ks_status ks_csv_read(const char *path, ks_arena *arena, ks_csv *out, ks_error *err)

@@ -43,4 +43,9 @@ ks_status ks_csv_read(const char *path, ks_arena *arena, ks_csv *out, ks_error *
 ks_status ks_csv_parse(const char *name, const char *bytes, size_t length, ks_arena *arena,
                        ks_csv *out, ks_error *err);
 
+/* The same where lines may stand above the header or there is none: by this separator, and every
+ * row is among the rows, out->header is empty. */
+ks_status ks_csv_parse_rows(const char *name, const char *bytes, size_t length, char separator,
+                            ks_arena *arena, ks_csv *out, ks_error *err);
+
 #endif

@@ -38,6 +38,7 @@ const ks_look_of ks_looks[KS_LOOKS] = {
     [KS_LOOK_CURVE] = {"curve", 0.7, {0}, CLAY, -1, false},
     [KS_LOOK_CURVE_2] = {"curve-2", 0.5, {2, 1}, 0x000000, -1, false},
     [KS_LOOK_CURVE_3] = {"curve-3", 0.35, {0}, 0x000000, -1, false},
+    [KS_LOOK_CURVE_4] = {"curve-4", 0.6, {0.6, 0.8}, 0x000000, -1, false},
     [KS_LOOK_GRID] = {"grid", 0.18, {0}, 0xBBBBBB, -1, false},
     [KS_LOOK_TEXT] = {"text", 0, {0}, 0x000000, -1, false},
     [KS_LOOK_STRONG] = {"strong", 0, {0}, 0x000000, -1, true},

@@ -36,6 +36,7 @@ typedef enum {
     KS_LOOK_CURVE,
     KS_LOOK_CURVE_2, /* dashed: what is asked for */
     KS_LOOK_CURVE_3, /* another solid one, thin and dark */
+    KS_LOOK_CURVE_4, /* dotted: what was measured */
     KS_LOOK_GRID,
     KS_LOOK_TEXT, /* words from here on */
     KS_LOOK_STRONG,

@@ -84,13 +84,15 @@ static void draw_grid(const axes *a, const ks_chart *chart)
                     chart->y_label, 40);
 }
 
-/* Dashed, or solid: the first of the solid ones thick, the others thin. */
+/* Dashed, dotted, or solid: the first of the solid ones thick, the others thin. */
 static ks_look curve_look(const ks_chart *chart, int number)
 {
     if (chart->curves[number].dashed)
         return KS_LOOK_CURVE_2;
+    if (chart->curves[number].dotted)
+        return KS_LOOK_CURVE_4;
     for (int i = 0; i < number; i++)
-        if (!chart->curves[i].dashed)
+        if (!chart->curves[i].dashed && !chart->curves[i].dotted)
             return KS_LOOK_CURVE_3;
     return KS_LOOK_CURVE;
 }
@@ -117,7 +119,7 @@ static void draw_curve(const axes *a, const ks_chart *chart, int number)
 
 static void draw_names(const axes *a, const ks_chart *chart)
 {
-    double x = a->frame.x0 + 30, y = a->frame.y0 - 4;
+    double x = a->frame.x0 + 8, y = a->frame.y0 - 4;
     for (int i = 0; i < chart->n_curves && x < a->frame.x1 - 20; i++) {
         const ks_curve *curve = &chart->curves[i];
         ks_look look = curve_look(chart, i);
