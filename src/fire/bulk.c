@@ -86,7 +86,7 @@ void ks_heat_load_of_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
                                  .shelf_thickness_m = 0.016};
         double kg = bulk->ware_kg * options->ware_fraction / n;
         level->edge = level->middle = bulk_ware(bulk, 0.5 * kg);
-        ks_level_furniture(level, "cordierite", bulk->furniture_kg / n);
+        ks_level_furniture(level, "cordierite", bulk->furniture_kg / n, arena);
         if (i + 1 < n)
             out->over[i * n + i + 1] = true;
     }

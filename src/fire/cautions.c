@@ -5,33 +5,40 @@
 #include <math.h>
 #include <string.h>
 
-enum { CAUTIONS_MOST = 16 };
+typedef struct {
+    ks_firing_result *out;
+    ks_arena *arena;
+    int room;
+} caution_list;
 
-static void caution(ks_firing_result *out, const char *text)
+static void caution(caution_list *list, const char *text)
 {
-    if (out->n_cautions < CAUTIONS_MOST)
-        out->cautions[out->n_cautions++] = text;
+    ks_firing_result *out = list->out;
+    out->cautions = KS_GROW(list->arena, out->cautions, out->n_cautions, &list->room, const char *);
+    out->cautions[out->n_cautions++] = text;
 }
 
-static void caution_people(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+static void caution_people(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
-    caution(out, "ventilate: firing gives off carbon monoxide, sulphur and metal fumes; use a vent "
-                 "to the outside, and a carbon monoxide alarm in rooms where people stay");
-    caution(out, ks_arena_print(arena,
-                                "never open it hot: wait until it reads below %.0f C; sooner "
-                                "cracks ware and shelves and burns people",
-                                OPEN_AT_C));
-    caution(out, "do not leave it to the controller alone: be there when it should end");
+    const ks_firing_result *out = list->out;
+    caution(list,
+            "ventilate: firing gives off carbon monoxide, sulphur and metal fumes; use a vent "
+            "to the outside, and a carbon monoxide alarm in rooms where people stay");
+    caution(list, ks_arena_print(arena,
+                                 "never open it hot: wait until it reads below %.0f C; sooner "
+                                 "cracks ware and shelves and burns people",
+                                 OPEN_AT_C));
+    caution(list, "do not leave it to the controller alone: be there when it should end");
     if (asked->kiln.fuel)
-        caution(out, "gas: burners, pipes and flue by a licensed fitter and the local gas code");
+        caution(list, "gas: burners, pipes and flue by a licensed fitter and the local gas code");
     else if (out->circuit_amps > 0)
-        caution(out, ks_arena_print(arena,
-                                    "circuit: it draws %.0f A for hours, so wire and breaker "
-                                    "must be rated for %.0f A or more; local electrical "
-                                    "code and a licensed electrician decide",
-                                    out->amps, out->circuit_amps));
+        caution(list, ks_arena_print(arena,
+                                     "circuit: it draws %.0f A for hours, so wire and breaker "
+                                     "must be rated for %.0f A or more; local electrical "
+                                     "code and a licensed electrician decide",
+                                     out->amps, out->circuit_amps));
     else
-        caution(out, "circuit: local electrical code and a licensed electrician decide");
+        caution(list, "circuit: local electrical code and a licensed electrician decide");
 }
 
 /* A brick's group is tested for a day at its temperature and shrinks by 2 % at most (ASTM C155); a
@@ -56,42 +63,45 @@ static const char *layer_words(const ks_layer_fired *layer, ks_arena *arena)
         layer->where, layer->material, layer->peak_c, layer->limit_c);
 }
 
-static void caution_kiln(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+static void caution_kiln(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
+    const ks_firing_result *out = list->out;
     const ks_heat *heat = &asked->kiln.heat;
     if (heat->top_temp_c > 0 && out->top_c > heat->top_temp_c)
-        caution(out, ks_arena_print(arena, "%s is above the maker's limit of %s",
-                                    ks_show_temp(asked->display, out->top_c, arena),
-                                    ks_show_temp(asked->display, heat->top_temp_c, arena)));
+        caution(list, ks_arena_print(arena, "%s is above the maker's limit of %s",
+                                     ks_show_temp(asked->display, out->top_c, arena),
+                                     ks_show_temp(asked->display, heat->top_temp_c, arena)));
     for (int i = 0; i < out->n_layers; i++)
         if (too_hot(&out->layers[i]))
-            caution(out, layer_words(&out->layers[i], arena));
+            caution(list, layer_words(&out->layers[i], arena));
 }
 
-static void caution_furniture(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+static void caution_furniture(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
+    const ks_firing_result *out = list->out;
     for (int l = 0; l < asked->load.n; l++)
         for (int i = 0; i < asked->load.levels[l].n_furniture; i++) {
             const ks_fire_material *row = ks_material_find(
                 asked->options.materials, asked->load.levels[l].furniture[i].material);
             if (row && row->limit_c > 0 && out->top_c > row->limit_c) {
-                caution(out, ks_arena_print(arena,
-                                            "%.0f C is above the %.0f C that %s shelves "
-                                            "bear for long",
-                                            out->top_c, row->limit_c, row->name));
+                caution(list, ks_arena_print(arena,
+                                             "%.0f C is above the %.0f C that %s shelves "
+                                             "bear for long",
+                                             out->top_c, row->limit_c, row->name));
                 return;
             }
         }
 }
 
-static void caution_ware(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+static void caution_ware(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
+    const ks_firing_result *out = list->out;
     for (int i = 0; i < asked->needs.n; i++)
         if (asked->needs.needs[i].stage == KS_LEATHER || asked->needs.needs[i].wet_slab) {
-            caution(out, ks_arena_print(arena,
-                                        "%s is not dry: it bursts unless it dries in the kiln "
-                                        "before it rises past boiling",
-                                        asked->needs.needs[i].name));
+            caution(list, ks_arena_print(arena,
+                                         "%s is not dry: it bursts unless it dries in the kiln "
+                                         "before it rises past boiling",
+                                         asked->needs.needs[i].name));
             break;
         }
     double low = INFINITY, high = -INFINITY;
@@ -102,14 +112,14 @@ static void caution_ware(const ks_fire_case *asked, ks_arena *arena, ks_firing_r
         high = fmax(high, fmax(out->levels[i].cone_edge, out->levels[i].cone_middle));
     }
     if (high - low > 1)
-        caution(out, ks_arena_print(arena,
-                                    "levels differ by %.1f cones: a hold at the end, or "
-                                    "more even loading, brings them together",
-                                    high - low));
+        caution(list, ks_arena_print(arena,
+                                     "levels differ by %.1f cones: a hold at the end, or "
+                                     "more even loading, brings them together",
+                                     high - low));
 }
 
 /* The thickest wall that was only guessed, of ware that is still raw. */
-static void caution_guess(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+static void caution_guess(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
     const ks_need *thickest = NULL;
     int more = -1;
@@ -120,7 +130,7 @@ static void caution_guess(const ks_fire_case *asked, ks_arena *arena, ks_firing_
             thickest = need;
     }
     if (thickest)
-        caution(out,
+        caution(list,
                 ks_arena_print(
                     arena,
                     "nobody told the wall of %s%s, and it is raw: %s taken, the thickest that is "
@@ -131,11 +141,11 @@ static void caution_guess(const ks_fire_case *asked, ks_arena *arena, ks_firing_
 
 void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
 {
-    out->cautions = KS_TAKE(arena, CAUTIONS_MOST, const char *);
-    caution_ware(asked, arena, out);
-    caution_guess(asked, arena, out);
-    caution_kiln(asked, arena, out);
-    caution_furniture(asked, arena, out);
+    caution_list list = {out, arena, 0};
+    caution_ware(asked, arena, &list);
+    caution_guess(asked, arena, &list);
+    caution_kiln(asked, arena, &list);
+    caution_furniture(asked, arena, &list);
     out->n_special = out->n_cautions;
-    caution_people(asked, arena, out);
+    caution_people(asked, arena, &list);
 }

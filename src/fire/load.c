@@ -113,13 +113,13 @@ static double shelf_kg(const ks_kiln *kiln, const ks_shelf *shelf, const char **
 }
 
 static void put_shelves(const ks_kiln *kiln, const ks_load *load, const ks_materials *materials,
-                        ks_load_level *out)
+                        ks_load_level *out, ks_arena *arena)
 {
     const ks_level *level = &load->levels[out->level];
     for (int i = 0; i < level->n_shelves; i++) {
         const char *material;
         double kg = shelf_kg(kiln, &level->shelves[i], &material, materials);
-        ks_level_furniture(out, material, kg);
+        ks_level_furniture(out, material, kg, arena);
         out->shelf_m2 += ks_outline_area(&level->shelves[i].outline) * M2_PER_MM2;
         out->shelf_thickness_m =
             fmax(out->shelf_thickness_m, level->shelves[i].thickness_mm * M_PER_MM);
@@ -143,14 +143,15 @@ static double post_kg(const ks_kiln *kiln, const ks_post *post)
 }
 
 /* To the highest level whose shelf is not above the post's foot by more than a hand. */
-static void put_posts(const ks_kiln *kiln, const ks_load *load, ks_heat_load *out)
+static void put_posts(const ks_kiln *kiln, const ks_load *load, ks_heat_load *out, ks_arena *arena)
 {
     for (int i = 0; i < load->n_posts && out->n > 0; i++) {
         int under = 0;
         for (int k = 1; k < out->n; k++)
             if (out->levels[k].from_m <= load->posts[i].from_mm * M_PER_MM)
                 under = k;
-        ks_level_furniture(&out->levels[under], "cordierite", post_kg(kiln, &load->posts[i]));
+        ks_level_furniture(&out->levels[under], "cordierite", post_kg(kiln, &load->posts[i]),
+                           arena);
     }
 }
 
@@ -248,9 +249,9 @@ void ks_heat_load_of_plan(const ks_plan *plan, const ks_fire_options *options, k
     relate_levels(load, out);
     for (int i = 0; i < out->n; i++) {
         put_ware(plan, load, options->ware_fraction, &out->levels[i]);
-        put_shelves(kiln, load, options->materials, &out->levels[i]);
+        put_shelves(kiln, load, options->materials, &out->levels[i], arena);
     }
-    put_posts(kiln, load, out);
+    put_posts(kiln, load, out, arena);
     close_ends(out);
     if (out->n == 0)
         one_empty_level(out);

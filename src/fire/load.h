@@ -19,8 +19,6 @@ typedef struct {
     double upright_m2;   /* silhouette: breadth x height, summed */
 } ks_ware_heat;
 
-enum { FURNITURE_KINDS = 8 };
-
 typedef struct {
     int level;           /* into load.levels */
     double from_m, to_m; /* wall it faces: from under its shelf to under the next */
@@ -29,11 +27,11 @@ typedef struct {
     ks_ware_heat edge, middle;
     double shelf_m2;
     double shelf_thickness_m;
-    int n_furniture;
+    int n_furniture, furniture_room;
     struct ks_furniture_kg {
         const char *material;
         double kg;
-    } furniture[FURNITURE_KINDS];
+    } * furniture; /* by material */
 } ks_load_level;
 
 typedef struct {
@@ -53,7 +51,7 @@ void ks_ware_add(ks_ware_heat *to, const ks_ware_heat *more, double weight);
 /* Joules that each change takes up: see docs/firing.md. Free water comes first. */
 ks_chemistry ks_ware_chemistry(const ks_ware_heat *ware);
 
-void ks_level_furniture(ks_load_level *level, const char *material, double kg);
+void ks_level_furniture(ks_load_level *level, const char *material, double kg, ks_arena *arena);
 double ks_level_furniture_kg(const ks_load_level *level);
 
 /* What the corners of an outline conduct, W/K per W/(m K) and metre of height, whatever the wall's

@@ -76,17 +76,16 @@ ks_chemistry ks_ware_chemistry(const ks_ware_heat *ware)
                                       {kaolinite_kg * MULLITE_GIVES, 920, 1080}}};
 }
 
-void ks_level_furniture(ks_load_level *level, const char *material, double kg)
+void ks_level_furniture(ks_load_level *level, const char *material, double kg, ks_arena *arena)
 {
     for (int i = 0; i < level->n_furniture; i++)
         if (strcmp(level->furniture[i].material, material) == 0) {
             level->furniture[i].kg += kg;
             return;
         }
-    if (level->n_furniture == FURNITURE_KINDS) /* the rest counts as the last kind */
-        level->furniture[FURNITURE_KINDS - 1].kg += kg;
-    else
-        level->furniture[level->n_furniture++] = (struct ks_furniture_kg){material, kg};
+    level->furniture = KS_GROW(arena, level->furniture, level->n_furniture, &level->furniture_room,
+                               struct ks_furniture_kg);
+    level->furniture[level->n_furniture++] = (struct ks_furniture_kg){material, kg};
 }
 
 double ks_level_furniture_kg(const ks_load_level *level)

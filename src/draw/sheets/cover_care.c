@@ -41,28 +41,32 @@ static bool is_on_setter(const ks_item *item)
  * (39 pieces), profile (12 pieces)". */
 static const char *assumed_words(const ks_facts *facts, ks_arena *arena)
 {
-    enum { MOST = 16 };
-    const char *names[MOST];
-    int counts[MOST] = {0}, n = 0;
+    struct name {
+        const char *text;
+        size_t length;
+        int count;
+    } *names = NULL;
+    int n = 0, room = 0;
     for (int i = 0; i < facts->n_items; i++) {
         const ks_piece *piece = facts->items[i].piece;
         for (const char *at = piece && piece->defaults ? piece->defaults : ""; *at;) {
             size_t length = strcspn(at, ",");
             int k = 0;
-            while (k < n && !(strlen(names[k]) == length && strncmp(names[k], at, length) == 0))
+            while (k < n && !(names[k].length == length && strncmp(names[k].text, at, length) == 0))
                 k++;
-            if (k == n && n < MOST)
-                names[n++] = ks_arena_text_n(arena, at, length);
-            if (k < n)
-                counts[k]++;
+            if (k == n) {
+                names = KS_GROW(arena, names, n, &room, struct name);
+                names[n++] = (struct name){ks_arena_text_n(arena, at, length), length, 0};
+            }
+            names[k].count++;
             at += length + strspn(at + length, ", ");
         }
     }
     const char *words = "";
     for (int k = 0; k < n; k++)
         words = ks_say_join(arena, ", ", words,
-                            ks_arena_print(arena, "%s (%s)", names[k],
-                                           ks_say_count(counts[k], "piece", "pieces", arena)));
+                            ks_arena_print(arena, "%s (%s)", names[k].text,
+                                           ks_say_count(names[k].count, "piece", "pieces", arena)));
     return words;
 }
 

@@ -8,8 +8,8 @@ typedef struct {
     int count;
 } post_count;
 
-/* Posts by height, tallest first. */
-static int count_posts(const ks_load *load, post_count *counts, int room)
+/* Posts by height, tallest first; `counts` has room for two of each. */
+static int count_posts(const ks_load *load, post_count *counts)
 {
     int n = 0;
     for (int i = 0; i < load->n_posts; i++)
@@ -22,8 +22,6 @@ static int count_posts(const ks_load *load, post_count *counts, int room)
                 counts[at].count++;
                 continue;
             }
-            if (n == room)
-                continue;
             memmove(counts + at + 1, counts + at, (size_t)(n - at) * sizeof *counts);
             counts[at] = (post_count){height_mm, 1};
             n++;
@@ -60,10 +58,9 @@ static void shelves_row(ks_flow *flow, const ks_column *columns)
 void ks_cover_furniture(ks_flow *flow)
 {
     static const ks_column columns[] = {{"", 12, 14}, {"", 27, 100}, {"", 130, 40}};
-    enum { KINDS = 64 };
-    post_count counts[KINDS];
     ks_arena *arena = flow->sheets->arena;
-    int n = count_posts(flow->facts->load, counts, KINDS);
+    post_count *counts = KS_TAKE(arena, 2 * flow->facts->load->n_posts, post_count);
+    int n = count_posts(flow->facts->load, counts);
     ks_flow_title(flow, "Take out of the store", 2 * KS_COVER_ROW);
     double first = flow->y;
     ks_scene *scene = flow->scene;
