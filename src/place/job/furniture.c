@@ -1,6 +1,5 @@
 #include "place/job/furniture.h"
 
-#include "place/job/post_fit.h"
 #include "place/job/seam.h"
 
 #include <stdlib.h>

@@ -1,4 +1,4 @@
-#include "place/job/post_fit.h"
+#include "place/job/furniture.h"
 
 static const double hair_mm = 1e-6;        /* what a length may lose in doubles */
 static const double resting_mm = 5 - 1e-6; /* how far a post reaches under a shelf to carry it */

@@ -17,9 +17,9 @@ typedef enum {
     KS_FOR_GATHERED, /* mending what is gathered */
     KS_FOR_AIM,
     KS_FOR_AIMED, /* mending what is aimed at */
-    KS_FOR_FILLING, /* with ware that is not counted */
     KS_FOR_TIDYING,
     KS_FOR_CHANGES,
+    KS_FOR_FILLING, /* with ware that is not counted */
     KS_N_PURPOSES,
 } ks_purpose;
 
