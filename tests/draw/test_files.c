@@ -320,8 +320,9 @@ static void a_chart_is_a_sheet_and_an_svg_for_a_page(void **state)
     const ks_curve curve = {"chamber", 5, at, false};
     const ks_chart_row rows[] = {{{"", "after", "rate", "to", "hold", "takes"}},
                                  {{"1", "0 h 00", "100", "600", "15", "6 h 03"}}};
-    const ks_chart chart = {"Firing <curve>", "hours", "°C", 1, &curve, "slowest: 12", 2, rows,
-                            {"clock", "reads", "seen"}};
+    const ks_chart chart = {
+        "Firing <curve>",          "hours", "°C", 1, &curve, "slowest: 12", 2, rows,
+        {"clock", "reads", "seen"}};
     ks_draw_options options = as(KS_PDF);
     ks_drawing drawing;
     assert_int_equal(ks_draw_chart(&chart, &options, &arena, &drawing, NULL), KS_OK);

@@ -13,8 +13,8 @@ ks_shelf_space ks_level_space(const ks_job *job, const ks_load_kind *kind,
 ks_shelf_space ks_level_space_loosest(const ks_job *job, const ks_load_kind *kind,
                                       const ks_stack_level *level, ks_arena *arena);
 
-/* What a level's shelves bear in a load's firing, on posts or on the floor, kg; infinity when that is
- * not known. */
+/* What a level's shelves bear in a load's firing, on posts or on the floor, kg; infinity when that
+ * is not known. */
 double ks_support_limit_kg(const ks_job *job, const ks_load_kind *kind, const ks_support *support,
                            bool lies);
 

@@ -306,8 +306,8 @@ static const ks_csv_row *heading_row(const table *t)
 }
 
 /* "a", "b" and "c": the headings that are not known. */
-static const char *tell_unknown(const table *t, const ks_csv_row *row, const ks_column_heading *heading,
-                                int *n)
+static const char *tell_unknown(const table *t, const ks_csv_row *row,
+                                const ks_column_heading *heading, int *n)
 {
     ks_text told = {.arena = t->reading->fields.arena};
     *n = 0;
@@ -347,7 +347,8 @@ static void tell_unused(const table *t, const ks_csv_row *row, const ks_column_h
                 unknown, t->csv->file, n > 1 ? "are" : "is");
 }
 
-static void refuse_twice(const table *t, const ks_csv_row *row, const ks_column_heading *heading, int at)
+static void refuse_twice(const table *t, const ks_csv_row *row, const ks_column_heading *heading,
+                         int at)
 {
     for (int j = 0; j < at && heading->told[at].key; j++)
         if (heading->told[j].key && strcmp(heading->told[j].key, heading->told[at].key) == 0)
@@ -378,7 +379,8 @@ static bool tells_sizes(const ks_column_heading *heading)
 }
 
 /* A column "piece" is the id beside one of names, else the name. */
-static void pieces_are_names(const ks_csv_row *row, ks_column_heading *heading, const ks_reading *reading)
+static void pieces_are_names(const ks_csv_row *row, ks_column_heading *heading,
+                             const ks_reading *reading)
 {
     int piece = -1;
     for (int i = 0; i < heading->n; i++) {
