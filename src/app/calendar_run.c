@@ -48,7 +48,7 @@ static const char *about(const ks_plan *plan, const ks_firing_result *fired, con
         arena,
         "%s%s\n%.0f kWh expected\nVentilate; never open it hot; local electrical code and "
         "a licensed electrician decide on the circuit\nplan %.8s",
-        start->clock_assumed ? "Only the day is told; the hour is assumed\n" : "", fired->verdict,
+        start->clock_assumed ? "Only the day is given; the hour is assumed\n" : "", fired->verdict,
         fired->energy.total, ks_plan_hash(plan, arena));
 }
 

@@ -33,7 +33,7 @@ void ks_tell_batches(const ks_cost_outcome *outcome, ks_arena *arena)
                ks_money_print(ks_fine_minor(batch->price), outcome->costing.digits, arena),
                order->currency);
         if (batch->n_grams == 0)
-            printf("  no recipe is told\n");
+            printf("  no recipe is given\n");
         for (int k = 0; k < batch->n_grams; k++)
             printf("  %10.1f g  %s%s\n", batch->grams[k],
                    order->materials[glaze->lines[k].material].name,

@@ -187,7 +187,7 @@ void ks_tell_piece(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks
     tell_prices(outcome, cost, arena);
     tell_break_even(outcome, cost, arena);
     if (*piece->defaults)
-        printf("\nNot told of the piece, and taken from its shape or as usual: %s.\n",
+        printf("\nNot given for the piece, so taken from its shape or as usual: %s.\n",
                piece->defaults);
 }
 

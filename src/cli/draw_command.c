@@ -89,13 +89,13 @@ int ks_cli_draw(int argc, char **argv)
         {"output", 'o', "FILE", KS_OPT_TEXT, &job.out_path, 0, 0,
          "where to: .pdf, .svg, .png, .html, or .ics for a calendar; - is PDF to standard output"},
         {"sheets", 's', "LIST", KS_OPT_TEXT, &sheets, 0, 0,
-         "some of cover,levels,side,list,record,forms,firing,costs; all but the last two if not "
-         "told"},
+         "some of cover,levels,side,list,record,forms,firing,costs; by default all but the "
+         "last two"},
         {"load", 0, "N", KS_OPT_COUNT, &load, 1, 10000, "this load only"},
         {"member", 'm', "ID", KS_OPT_TEXT, &job.options.member, 0, 0,
          "one sheet with this member's pieces only"},
         {"names", 0, NULL, KS_OPT_FLAG, &job.options.full_names, 0, 0,
-         "owners by name; initials only if not told"},
+         "owners by their names; by default initials only"},
         {"paper", 0, "SIZE", KS_OPT_TEXT, &paper, 0, 0, "a4 or letter"},
         {"dpi", 0, "N", KS_OPT_NUMBER, &job.options.dpi, 50, 600, "dots per inch of PNG, 150"},
         {"start", 0, "TIME", KS_OPT_TEXT, &job.start, 0, 0,

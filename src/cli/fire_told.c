@@ -125,7 +125,7 @@ static void energy_told(const telling *t)
                 {"in the lining", energy->lining},     {"through the casing", energy->casing},
                 {"with the air", energy->vent},        {"water and chemistry", energy->chemistry},
                 {"up the flue", energy->flue}};
-    printf("\n%.1f kWh from the meter, 9 of 10 such firings between %.0f and %.0f; highest draw "
+    printf("\n%.1f kWh from the meter (90 %% range %.0f to %.0f); highest draw "
            "%.1f kW",
            energy->total, fired->low_kwh, fired->high_kwh, fired->peak_kw);
     if (fired->amps > 0)
@@ -258,7 +258,7 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
         ks_cli_measured_told(outcome->measured, t.display, arena);
     energy_told(&t);
     doubts_told(&t);
-    lines_told("Taken for granted, since nobody told:", t.fired->n_assumed, t.fired->assumed);
+    lines_told("Assumed, since the order does not say:", t.fired->n_assumed, t.fired->assumed);
     lines_told("With every firing:", t.fired->n_cautions - t.fired->n_special,
                t.fired->cautions + t.fired->n_special);
     if (outcome->curves && !ks_path_is_standard(outcome->curves[i]))

@@ -148,7 +148,7 @@ int ks_cli_place(int argc, char **argv)
         "folder.\n"
         "Ctrl-C ends the search and keeps the best plan so far; a second one ends at once. A long\n"
         "search keeps its best in PLAN.part, from which --from can go on.\n"
-        "Exit status: 0 planned, 1 a piece that must go does not, 3 the order cannot be used,\n"
+        "Exit status: 0 planned, 1 a piece that must go was left out, 3 the order cannot be used,\n"
         "4 a file could not be read or written, 5 stopped without an answer, 130 interrupted.",
         sizeof options / sizeof *options,
         options};

@@ -157,7 +157,7 @@ void ks_summary_waits(const ks_plan *plan, FILE *to)
         fprintf(to, "  %d x %s: %s%s%s\n", left->count, left->id, left->why,
                 left->detail && *left->detail ? ", " : "", left->detail ? left->detail : "");
         if (left->nearest && *left->nearest)
-            fprintf(to, "      nearest yes: %s\n", left->nearest);
+            fprintf(to, "      to let it in: %s\n", left->nearest);
     }
 }
 

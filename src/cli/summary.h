@@ -8,7 +8,8 @@
 
 void ks_summary_worth(const ks_plan *plan, FILE *to); /* what is placed, of what, and the bound */
 void ks_summary_loads(const ks_plan *plan, FILE *to); /* levels and posts of each load */
-void ks_summary_waits(const ks_plan *plan, FILE *to); /* what waits, why, and the nearest yes */
+void ks_summary_waits(const ks_plan *plan,
+                      FILE *to); /* what waits, why, and what would let it in */
 /* Of how many kinds of ware what was assumed, and how to see it; nothing where nothing was. */
 void ks_summary_assume(const ks_order *order, const char *order_path, FILE *to);
 void ks_summary_warnings(const ks_order *order, FILE *to);

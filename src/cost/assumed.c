@@ -66,11 +66,11 @@ void ks_cost_assumed(const ks_plan *plan, const ks_firing_result *fired, ks_aren
     assume_furnace(plan, fired, arena, out);
     for (int c = 0; c < order->n_clays; c++)
         if (seen.clays[c] && order->clays[c].price_minor_per_kg < 0)
-            said(out, ks_arena_print(arena, "clay %s costs nothing: no price_per_kg is told",
+            said(out, ks_arena_print(arena, "clay %s costs nothing: no price_per_kg is given",
                                      order->clays[c].id));
     for (int g = 0; g < order->n_glazes; g++)
         if (seen.glazes[g] && order->glazes[g].n_lines == 0)
-            said(out, ks_arena_print(arena, "glaze %s costs nothing: no recipe is told",
+            said(out, ks_arena_print(arena, "glaze %s costs nothing: no recipe is given",
                                      order->glazes[g].name));
     if (seen.earlier && !order->money->earlier_told)
         said(out, "an earlier firing cost a piece 75 % of its share in this one; "

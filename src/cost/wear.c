@@ -97,7 +97,7 @@ static void furniture_line(const ks_order *order, const char *what, const ks_fur
     double worn = kind->firings > 0 ? 1 / kind->firings : 0;
     const char *price =
         ks_money_print(kind->price_minor, ks_currency_digits(order->currency), arena);
-    const char *lasts = "no wear told";
+    const char *lasts = "no wear given";
     if (worn > 0)
         lasts = ks_arena_print(arena, "lasts %.0f firings", kind->firings);
     ks_whole_line_add(

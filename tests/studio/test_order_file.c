@@ -144,7 +144,7 @@ static void a_kiln_is_told_in_one_line(void **state)
     assert_true(round->n_posts > 5 && round->shelves[0].count > 1);
     assert_int_equal(order->n_warnings, 3);
     assert_non_null(strstr(order->warnings[0],
-                           "the kiln \"ours\" is told by its size; assumed are: "
+                           "the kiln \"ours\" is given by its size alone; assumed are: "
                            "top loader, shelves of cordierite 23 mm off"));
     workplace_left(&place);
     ks_arena_finish(&arena);

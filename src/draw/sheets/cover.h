@@ -6,7 +6,7 @@
 
 #define KS_COVER_ROW 5.4
 
-void ks_cover_furniture(ks_flow *flow); /* what to take out of the store */
+void ks_cover_furniture(ks_flow *flow); /* the shelves and posts to have ready */
 void ks_cover_cautions(ks_flow *flow);
 
 #endif

@@ -216,7 +216,7 @@ const ks_json *ks_kiln_line_read(ks_reading *reading, const ks_json *entry, int 
     if (err->count > before || ks_json_parse(entry->file, text, strlen(text), arena, &kiln, err))
         return NULL;
     ks_warn(reading, entry,
-            "the kiln \"%.60s\" is told by its size; assumed are: %s, and power and "
+            "the kiln \"%.60s\" is given by its size alone; assumed are: %s, and power and "
             "lining by its size",
             kiln_id(entry, &line, arena), assumed_words(entry, &line, arena));
     return kiln;
