@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Holds README.md, DEVELOPERS.md and docs/*.md against the tree. Run from the project's top folder.
 
-What they link to is there, every file and name of the code that they mention too, the snippets of DEVELOPERS.md are lines of
+What they link to is there, every file and name of the code that they mention too, lists that they repeat are those of the code, the snippets of DEVELOPERS.md are lines of
 the file that they name, and no paragraph stands twice."""
 import glob
 import os
@@ -80,6 +80,25 @@ def twice():
             seen[start] = path
 
 
+def told_apart():
+    """Lists that the docs repeat from the code: what is in one only."""
+    lists = {
+        'the rules (docs/checking.md, src/check/check_note.c)': (
+            re.findall(r'\[RULE_\w+\] = \{"([^"]*)"', read('src/check/check_note.c')),
+            [rule for row in re.findall(r'^\| ([^|]*) \| [A-Z]', read('docs/checking.md'), re.M) for rule in row.split(', ')]),
+        'the strategies (docs/placing.md, src/pack/search/strategies.c)': (
+            re.findall(r'each\((\w+)\)', re.search(r'#define STRATEGIES\(each\)(.*)', read('src/pack/search/strategies.c')).group(1)),
+            re.findall(r'^\| (\w+) \|', read('docs/placing.md').split('| strategy |', 1)[1].split('\n\n', 1)[0], re.M)),
+        'the linings (docs/files.md, src/fire/materials.c)': (
+            re.findall(r'\{"([^"]*)", KS_LINING', ' '.join(read('src/fire/materials.c').split())),
+            re.findall(r'`([^`]*)`', re.search(r'hot face first;.*?materials: (.*) \|', read('docs/files.md')).group(1)))}
+    for what, (code, docs) in lists.items():
+        for name in sorted(set(code) ^ set(docs)):
+            yield f'{what}: "{name}" is in one only'
+        if not code:
+            yield f'{what}: none was found'
+
+
 def main():
     files = list(tree())
     names = {os.path.basename(path) for path in files}
@@ -91,6 +110,7 @@ def main():
         ('the files that they mention are there', [fault for path, text in texts for fault in missing_files(path, text, names)]),
         ('the names that they mention are in the code', [fault for path, text in texts for fault in missing_names(path, text, code)]),
         ('the snippets are lines of their files', list(untrue_snippets('DEVELOPERS.md', read('DEVELOPERS.md')))),
+        ('lists that they repeat are those of the code', list(told_apart())),
         ('no paragraph stands twice', list(twice())),
     ]
     for number, (claim, faults) in enumerate(claims, 1):
