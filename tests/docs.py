@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 """Holds README.md, DEVELOPERS.md and docs/*.md against the tree. Run from the project's top folder.
 
-What they link to is there, every file and name of the code that they mention too, lists that they repeat are those of the code, the snippets of DEVELOPERS.md are lines of
-the file that they name, and no paragraph stands twice."""
+What they link to is there, every file and name of the code that they mention too, lists that they repeat are those of the
+code, the snippets of DEVELOPERS.md are lines of the file that they name, and no paragraph stands twice."""
 import glob
 import os
 import re
