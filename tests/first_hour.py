@@ -4,7 +4,8 @@
 In a copy of examples/first every command that the section shows is run, in its order: what stands in a block after "$ " is
 compared with what it prints, line by line, where a line "…" stands for any number of lines; files that are shown are compared
 with those that are there; snippets of an order are put into the order, which is then read. With --renew the outputs shown are
-written anew: a block with "…" keeps its choice of lines, told by their first word."""
+written anew: a block with "…" keeps its choice of lines, each found again by the line most like it."""
+import difflib
 import json
 import os
 import re
@@ -86,12 +87,13 @@ def renewed(shown, printed):
     """The lines shown, as they are printed now."""
     if ELIDED not in shown:
         return printed
-    lines = []
+    lines, start = [], 0
     for line in shown:
-        start = re.match(r'\s*\S+( [a-z]+)?', line)
-        like = [now for now in printed if start and re.match(r'\s*\S+( [a-z]+)?', now) and
-                re.match(r'\s*\S+( [a-z]+)?', now).group(0) == start.group(0)]
-        lines.append(like[0] if line not in printed and line != ELIDED and like else line)
+        if line != ELIDED and line.strip():
+            best = max(range(start, len(printed)), default=None,
+                       key=lambda at: difflib.SequenceMatcher(None, line, printed[at], autojunk=False).ratio())
+            line, start = (printed[best], best + 1) if best is not None else (line, start)
+        lines.append(line)
     return lines
 
 
