@@ -89,8 +89,8 @@ def told_apart():
         'the strategies (docs/placing.md, src/pack/search/strategies.c)': (
             re.findall(r'each\((\w+)\)', re.search(r'#define STRATEGIES\(each\)(.*)', read('src/pack/search/strategies.c')).group(1)),
             re.findall(r'^\| (\w+) \|', read('docs/placing.md').split('| strategy |', 1)[1].split('\n\n', 1)[0], re.M)),
-        'the linings (docs/files.md, src/fire/materials.c)': (
-            re.findall(r'\{"([^"]*)", KS_LINING', ' '.join(read('src/fire/materials.c').split())),
+        'the linings (docs/files.md, src/fire/physics/materials.c)': (
+            re.findall(r'\{"([^"]*)", KS_LINING', ' '.join(read('src/fire/physics/materials.c').split())),
             re.findall(r'`([^`]*)`', re.search(r'hot face first;.*?materials: (.*) \|', read('docs/files.md')).group(1)))}
     for what, (code, docs) in lists.items():
         for name in sorted(set(code) ^ set(docs)):

@@ -59,6 +59,7 @@ TABLES = {
     'studio/files/members_file.c': {'member_fields': ([ORDER + '/$defs/member'], 'Order: members')},
     'studio/files/rules_file.c': {
         'rules_fields': ([ORDER + '/$defs/rules'], 'Order: rules'),
+        'lifting_fields': ([ORDER + '/$defs/rules/properties/lifting'], 'Order: rules'),
         'cone_fields': ([ORDER + '/$defs/rules/properties/cones/anyOf/1'], 'Order: rules'),
         'fields': ([ORDER + '/$defs/rules/properties/apart/items'], 'Order: rules')},
     'studio/files/piece_file.c': {'piece_fields': ([ORDER + '/$defs/piece'], 'piece:')},
@@ -100,7 +101,7 @@ TABLES = {
         'on_fields': ([PLAN + '/$defs/placed/properties/on/anyOf/1'], 'load: a piece'),
         'step_fields': ([LOAD + '/steps/items'], 'load: steps'),
         'reference_fields': ([LOAD + '/steps/items/properties/ref'], 'load: steps')},
-    'fire/materials_file.c': {
+    'fire/physics/materials_file.c': {
         'row_fields': ([MATERIALS + '/$defs/material'], 'firing.md: **Materials of your own:**'),
         'property_fields': ([MATERIALS + '/$defs/heat', MATERIALS + '/$defs/conductivity'],
                             'firing.md: **Materials of your own:**')},
@@ -251,7 +252,7 @@ def objects_of(node, where, file):
 # Objects that are no reader's table: `units` and outlines have lists of keys of their own, and stand in several files.
 LISTS = {KILN + '/$defs/units': ('base/data/fields_file.c', 'keys'),
          KILN + '/$defs/outline': ('studio/reading/outlines.c', 'outline_keys'),
-         MATERIALS: ('fire/materials_file.c', 'keys')}
+         MATERIALS: ('fire/physics/materials_file.c', 'keys')}
 # Parts of what is held: a schedule within an order, and outlines as a plan has them.
 PARTS = {ORDER + '/$defs/schedule': SCHEDULE, PLAN + '/$defs/outline': KILN + '/$defs/outline'}
 
