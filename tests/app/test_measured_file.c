@@ -1,5 +1,5 @@
-/* Records as loggers write them, and how they lie beside a simulated firing. The files are invented; what they must
- * read as is worked out by hand beside each. */
+/* Records as loggers write them, and how they lie beside a simulated firing. The files are
+ * invented; what they must read as is worked out by hand beside each. */
 #include "app/measured/measured.h"
 #include "base/text.h"
 #include "check.h"
@@ -45,18 +45,24 @@ static void refused(const char *text, const char *words)
         fail_msg("%s", err.text);
 }
 
-/* 5 minutes apart, 18.5 degrees F in 5 minutes; a heading again, a row late, an open thermocouple, a cell of dashes,
- * and the decimal comma. */
+/* 5 minutes apart, 18.5 degrees F in 5 minutes; a heading again, a row late, an open thermocouple,
+ * a cell of dashes, and the decimal comma. */
 static void a_logger_s_whole_mess_is_read(void **state)
 {
     ks_measured got = read_from("Recorder 4;serial 00123\r\n"
                                 "Exported;28.11.2026\r\n\r\n"
-                                "Nr;Leistung kW;Zone 1 (\xB0" "F);Uhrzeit;Datum;Soll (\xB0" "F);Zone 2 (\xB0" "F)\r\n"
+                                "Nr;Leistung kW;Zone 1 (\xB0"
+                                "F);Uhrzeit;Datum;Soll (\xB0"
+                                "F);Zone 2 (\xB0"
+                                "F)\r\n"
                                 "1;3,2;68,0;23:50:00;27.11.2026;70;68,0\r\n"
                                 "2;3,2;86,5;23:55:00;27.11.2026;90;---\r\n"
                                 "4;3,2;123,5;00:05:00;28.11.2026;110;9999,0\r\n"
                                 "3;3,2;105,0;00:00:00;28.11.2026;110;105,0\r\n"
-                                "Nr;Leistung kW;Zone 1 (\xB0" "F);Uhrzeit;Datum;Soll (\xB0" "F);Zone 2 (\xB0" "F)\r\n"
+                                "Nr;Leistung kW;Zone 1 (\xB0"
+                                "F);Uhrzeit;Datum;Soll (\xB0"
+                                "F);Zone 2 (\xB0"
+                                "F)\r\n"
                                 "5;3,2;142,0;00:10:00;28.11.2026;130;142,0\r\n");
     assert_int_equal(got.n_curves, 2);
     assert_string_equal(got.curves[0].name, "Zone 1 (°F)");
@@ -90,19 +96,27 @@ static void times_and_degrees_are_read_in_any_notation(void **state)
     static const char *const files[] = {
         "time (h),temp (C)\n0,20\n1.0,120\n2.5,270\n10,1220\n",
         "temp_c\ttime_min\n20\t0\n120\t60\n270\t150\n1220\t600\n",
-        "Elapsed Sec;Kiln \xC2\xB0" "C\n0;20,0\n3600;120,0\n9000;270\n36000;1.220,0\n",
+        "Elapsed Sec;Kiln \xC2\xB0"
+        "C\n0;20,0\n3600;120,0\n9000;270\n36000;1.220,0\n",
         "sep=;\ntime;TC1 degC\n0:00;20\n1:00;120\n2:30;270\n10:00;1220\n",
-        "Time,Temperature\n6:30:00 PM,68 F\n7:30:00 PM,248 F\n9:00:00 PM,518 F\n4:30:00 AM,2228 F\n",
-        "Timestamp,Probe (C)\n2026-11-27T18:30:00Z,20\n2026-11-27T19:30:00Z,120\n2026-11-27T21:00:00Z,270\n"
+        "Time,Temperature\n6:30:00 PM,68 F\n7:30:00 PM,248 F\n9:00:00 PM,518 F\n4:30:00 AM,2228 "
+        "F\n",
+        "Timestamp,Probe "
+        "(C)\n2026-11-27T18:30:00Z,20\n2026-11-27T19:30:00Z,120\n2026-11-27T21:00:00Z,270\n"
         "2026-11-28T04:30:00Z,1220\n",
-        "Date/Time,PV\n11/12/2026 18:30,20 C\n11/12/2026 19:30,120 C\n11/12/2026 21:00,270 C\n12/12/2026 "
+        "Date/Time,PV\n11/12/2026 18:30,20 C\n11/12/2026 19:30,120 C\n11/12/2026 21:00,270 "
+        "C\n12/12/2026 "
         "04:30,1220 C\n",
-        "Date,Time,T1 (C)\n12/11/26,18:30,20\n12/11/26,19:30,120\n12/11/26,21:00,270\n12/12/26,4:30,1220\n",
+        "Date,Time,T1 "
+        "(C)\n12/11/26,18:30,20\n12/11/26,19:30,120\n12/11/26,21:00,270\n12/12/26,4:30,1220\n",
         "time (ms),temp (K)\n0,293.15\n3600000,393.15\n9000000,543.15\n36000000,1493.15\n",
-        "datetime,kiln c\n28-Nov-2026 08:00,20\n28-Nov-2026 09:00,120\n28-Nov-2026 10:30,270\n28-Nov-2026 18:00,1220\n",
+        "datetime,kiln c\n28-Nov-2026 08:00,20\n28-Nov-2026 09:00,120\n28-Nov-2026 "
+        "10:30,270\n28-Nov-2026 18:00,1220\n",
         "time (mm:ss),kiln c\n00:00,20\n60:00,120\n150:00,270\n600:00,1220\n",
-        "\"time (h)\",\"temp (C)\"\n\"0\",\"20\"\n\"1,0\",\"120\"\n\"2,5\",\"270\"\n\"10\",\"1,220.0\"\n",
-        "when;kiln\n;\xC2\xB0" "C\n0:00;20\n1:00;120\n2:30;270\n10:00;1220\n",
+        "\"time (h)\",\"temp "
+        "(C)\"\n\"0\",\"20\"\n\"1,0\",\"120\"\n\"2,5\",\"270\"\n\"10\",\"1,220.0\"\n",
+        "when;kiln\n;\xC2\xB0"
+        "C\n0:00;20\n1:00;120\n2:30;270\n10:00;1220\n",
     };
     for (size_t i = 0; i < sizeof files / sizeof *files; i++)
         check_minutes(files[i], minutes, temps, 4);
@@ -118,7 +132,8 @@ static void what_is_not_told_is_guessed_from_the_firing_and_said(void **state)
     check_near(c.mean.temp_c[2], 1220, 1e-9);
     check_near(c.mean.time_h[2], 10, 1e-9);
     assert_true(remarks_on(&c, "taken for seconds") && remarks_on(&c, "taken for °C"));
-    assert_true(remarks_on(&c, "column 1 is taken for it") && remarks_on(&c, "column 2 is taken for one"));
+    assert_true(remarks_on(&c, "column 1 is taken for it") &&
+                remarks_on(&c, "column 2 is taken for one"));
     ks_measured days = read_from("elapsed,temp c\n46354.25,20\n46354.5,700\n46354.75,1220\n");
     check_near(days.mean.time_h[2], 12, 1e-6);
 }
@@ -126,7 +141,8 @@ static void what_is_not_told_is_guessed_from_the_firing_and_said(void **state)
 static void a_file_that_is_no_record_says_what_it_lacks(void **state)
 {
     refused("kW,temp C\n3,100\n4,200\n", "no column holds a time; found \"kW\", \"temp C\"");
-    refused("time,kW\n1:00,3\n1:01,4\n", "no column holds readings of a kiln's temperature; found \"time\", \"kW\"");
+    refused("time,kW\n1:00,3\n1:01,4\n",
+            "no column holds readings of a kiln's temperature; found \"time\", \"kW\"");
     refused("time,temp\n", "no column holds readings of a kiln's temperature");
     refused("time (h),temp (C)\n1,100\n", "fewer than 2 readings");
     refused("", "no column holds a time");
@@ -135,7 +151,8 @@ static void a_file_that_is_no_record_says_what_it_lacks(void **state)
     refused("time,temp\n1:00,\"2", "never closed");
 }
 
-/* Of a gap nothing is known; between readings the curve is straight: 20 + (120 - 20) / 4 a quarter of the way. */
+/* Of a gap nothing is known; between readings the curve is straight: 20 + (120 - 20) / 4 a quarter
+ * of the way. */
 static void between_readings_it_is_straight_and_a_gap_is_one(void **state)
 {
     ks_measured got = read_from("min,temp c\n0,20\n2,120\n4,220\n6,320\n60,700\n62,720\n64,740\n");
@@ -157,16 +174,19 @@ static ks_firing_result straight_firing(void)
     fired.points = KS_TAKE(&arena, POINTS, ks_fire_point);
     for (int i = 0; i < POINTS; i++) {
         double h = i / 60.0;
-        fired.points[i] = (ks_fire_point){
-            .time_h = h, .chamber_c = h < 10 ? 20 + 100 * h : 1020 - 100 * (h - 10), .power_kw = h < 10 ? 6 : 0};
+        fired.points[i] =
+            (ks_fire_point){.time_h = h,
+                            .chamber_c = h < 10 ? 20 + 100 * h : 1020 - 100 * (h - 10),
+                            .power_kw = h < 10 ? 6 : 0};
     }
     return fired;
 }
 
-/* Read for half an hour before it is switched on, then 80 K/h for 12.5 h: 20 K behind for each hour, so after t hours
- * 20 t, in the mean of 10 h 100, by the root of the mean square 200 / sqrt(3) = 115.47; aside by more than 10 K from
- * half an hour on. At the end of the simulated heating 820 instead of 1020 C, which was there 2 h before. Both warm by
- * 5 K from 20 C, after 3 min there and 3.75 min here: laid upon each other so, all is 0.0125 h or 1 K off. */
+/* Read for half an hour before it is switched on, then 80 K/h for 12.5 h: 20 K behind for each
+ * hour, so after t hours 20 t, in the mean of 10 h 100, by the root of the mean square 200 /
+ * sqrt(3) = 115.47; aside by more than 10 K from half an hour on. At the end of the simulated
+ * heating 820 instead of 1020 C, which was there 2 h before. Both warm by 5 K from 20 C, after 3
+ * min there and 3.75 min here: laid upon each other so, all is 0.0125 h or 1 K off. */
 static void a_slower_kiln_is_told_by_how_much_and_when(void **state)
 {
     ks_text text = {.arena = &arena};
@@ -207,8 +227,8 @@ static void a_record_that_begins_hot_is_laid_where_the_chamber_is_as_hot(void **
     assert_true(got.still_heating);
 }
 
-/* A steady rise to the chart's own temperature bends the chart's cone: the row of self-supporting cones at 60 K/h,
- * however seldom it is read. */
+/* A steady rise to the chart's own temperature bends the chart's cone: the row of self-supporting
+ * cones at 60 K/h, however seldom it is read. */
 static void a_measured_rise_bends_the_chart_s_cone(void **state)
 {
     static const char *const names[] = {"06", "1", "6", "10"};

@@ -3,8 +3,9 @@
 
 #include <math.h>
 
-#define STEP_K 1.0 /* within which a cone's rate of bending is taken as even; it doubles in 10 K   \
-                    */
+#define STEP_K                                                                                     \
+    1.0 /* within which a cone's rate of bending is taken as even; it doubles in 10 K              \
+         */
 
 double ks_cone_of_curve(int n, const double *time_h, const double *temp_c)
 {
