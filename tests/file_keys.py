@@ -61,7 +61,8 @@ TABLES = {
         'rules_fields': ([ORDER + '/$defs/rules'], 'Order: rules'),
         'lifting_fields': ([ORDER + '/$defs/rules/properties/lifting'], 'Order: rules'),
         'cone_fields': ([ORDER + '/$defs/rules/properties/cones/anyOf/1'], 'Order: rules'),
-        'fields': ([ORDER + '/$defs/rules/properties/apart/items'], 'Order: rules')},
+        'fields': ([ORDER + '/$defs/rules/properties/apart/items'], 'Order: rules'),
+        'lifting_fields': ([ORDER + '/$defs/rules/properties/lifting'], 'Order: rules')},
     'studio/files/piece_file.c': {'piece_fields': ([ORDER + '/$defs/piece'], 'piece:')},
     'studio/files/piece_build.c': {'reach_fields': ([ORDER + '/$defs/reach'], 'piece: handle')},
     'studio/files/piece_shape.c': {

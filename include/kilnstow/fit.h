@@ -48,6 +48,8 @@ typedef struct {
 /* The slab or cookie under it, and its beds. All 0 when there is none. */
 typedef struct {
     double now_x_mm, now_y_mm, now_thick_mm; /* as it goes in */
+    double wet_low,
+        wet_high; /* of the wet sizes, if its clay shrinks as little or as much as it may */
     double wet_x_mm, wet_y_mm, wet_thick_mm; /* to be cut; 0 = its body's bar is not told */
     double
         fired_margin_mm; /* beyond the feet when both have shrunk and parted as far as they may */

@@ -146,7 +146,12 @@ ks_outline ks_part_widest(const ks_part *part, double outward_mm);
 /* Fraction by which a length shrinks from one stage to another, >= 0 when it shrinks; for stages
  * beyond the bar's marks the last mark counts. `cone` names the firing's end ("6") for KS_FIRED.
  * Only a total told: half of it at drying, 0.5 % at bisque, the rest at the glaze cone. */
+/* Of a clay without a bar, or NULL, 8 to 15 % in all (common practice, no source): 11.5 % is taken.
+ */
 double ks_clay_shrinkage(const ks_clay *clay, ks_stage from, ks_stage to, const char *cone);
+
+/* The clay at a place, -1 = none; one of 11.5 % in all where there is none or it has no bar. */
+const ks_clay *ks_clay_or_usual(const ks_clay *clays, int place);
 
 /* What a piece's feet, slab and rim do in the firing, mm. */
 typedef struct {
@@ -155,6 +160,9 @@ typedef struct {
     double worst_mm;    /* one foot held fast */
     double slab_rim_mm; /* of the slab's own rim over the shelf */
     double form_on_slab_mm; /* farthest foot against the slab, 0 when both shrink alike */
+    double expected_low_mm, expected_high_mm, worst_high_mm; /* by the spread of their shrinkage */
+    double slab_rim_low_mm, slab_rim_high_mm;
+    bool assumed; /* the shrinkage of a clay that matters is not told: 8 to 15 % in all is taken */
 } ks_travel;
 /* That of a piece fired to this cone, from its clay's bar. */
 ks_travel ks_piece_travel(const ks_piece *piece, const ks_clay *clays, const char *cone);

@@ -59,6 +59,8 @@ static void add_setting(ks_json_out *out, const ks_fit_setting *setting)
     ks_out_number(out, "wet_x_mm", setting->wet_x_mm);
     ks_out_number(out, "wet_y_mm", setting->wet_y_mm);
     ks_out_number(out, "wet_thick_mm", setting->wet_thick_mm);
+    ks_out_number(out, "wet_low", setting->wet_low);
+    ks_out_number(out, "wet_high", setting->wet_high);
     ks_out_number(out, "fired_margin_mm", setting->fired_margin_mm);
     ks_out_number(out, "under_litres", setting->under_litres);
     ks_out_number(out, "over_litres", setting->over_litres);
@@ -74,6 +76,10 @@ static void add_travel(ks_json_out *out, const char *key, const ks_travel *trave
     ks_out_number(out, "worst", travel->worst_mm);
     ks_out_number(out, "slab_rim", travel->slab_rim_mm);
     ks_out_number(out, "form_on_slab", travel->form_on_slab_mm);
+    ks_out_number(out, "expected_low", travel->expected_low_mm);
+    ks_out_number(out, "expected_high", travel->expected_high_mm);
+    ks_out_number(out, "worst_high", travel->worst_high_mm);
+    ks_out_bool(out, "assumed", travel->assumed);
     ks_out_end(out);
 }
 

@@ -111,8 +111,9 @@ static void tell_setting(const telling *t)
     printf("  %s: %s x %s, %s thick as it goes in", kind, length(t, setting->now_x_mm),
            length(t, setting->now_y_mm), length(t, setting->now_thick_mm));
     if (setting->wet_x_mm > 0)
-        printf("; cut wet %s x %s, %s thick", length(t, setting->wet_x_mm),
-               length(t, setting->wet_y_mm), length(t, setting->wet_thick_mm));
+        printf("; cut wet %s x %s, %s thick (%.0f to %.0f %% of that by its shrinkage)",
+               length(t, setting->wet_x_mm), length(t, setting->wet_y_mm),
+               length(t, setting->wet_thick_mm), 100 * setting->wet_low, 100 * setting->wet_high);
     if (setting->fired_margin_mm >= 0)
         printf("; fired it still reaches %s beyond the feet at the worst\n",
                spare(t, setting->fired_margin_mm));
@@ -130,14 +131,16 @@ static void tell_travel(const telling *t)
     const ks_fit_care *care = &t->answer->care;
     const ks_travel *with = &care->travel, *without = &care->bare_travel;
     bool setter = t->answer->setting.now_x_mm > 0;
-    printf("  feet: first outward %s, then inward %s, %s if one is held fast%s\n",
-           at_most(t, with->outward_mm), at_most(t, with->expected_mm), at_most(t, with->worst_mm),
+    printf("  feet: first outward %s, then inward %s to %s, %s if one is held fast%s\n",
+           at_most(t, with->outward_mm), spare(t, with->expected_low_mm),
+           at_most(t, with->expected_high_mm), at_most(t, with->worst_high_mm),
            setter ? ", over their setter" : ", over the shelf");
     if (setter)
-        printf("    straight on the shelf they would travel %s, %s at the worst; the setter's "
-               "rim travels %s over it instead\n",
-               at_most(t, without->expected_mm), at_most(t, without->worst_mm),
-               at_most(t, with->slab_rim_mm));
+        printf("    straight on the shelf they would travel %s to %s, %s at the worst; the "
+               "setter's rim travels %s to %s over it instead\n",
+               spare(t, without->expected_low_mm), at_most(t, without->expected_high_mm),
+               at_most(t, without->worst_high_mm), spare(t, with->slab_rim_low_mm),
+               at_most(t, with->slab_rim_high_mm));
     printf("  stands %s within its feet, %s on a shelf tilted by 5 degrees%s\n",
            length(t, care->stands_by_mm), length(t, care->stands_tilted_mm),
            care->stands_tilted_mm < 0    ? ": IT FALLS"

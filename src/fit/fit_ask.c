@@ -9,9 +9,10 @@
 /* Length of the piece's clay after a stage, of what it is now. */
 static double factor_to(const ks_fit_question *q, const ks_piece *piece, ks_stage stage)
 {
-    if (piece->clay < 0 || stage <= piece->stage)
+    if (stage <= piece->stage)
         return 1;
-    return 1 - ks_clay_shrinkage(&q->order->clays[piece->clay], piece->stage, stage, q->cone);
+    const ks_clay *clay = ks_clay_or_usual(q->order->clays, piece->clay);
+    return 1 - ks_clay_shrinkage(clay, piece->stage, stage, q->cone);
 }
 
 static ks_fit_entry entry_at(const ks_fit_question *q, const ks_piece *piece, ks_stage stage,

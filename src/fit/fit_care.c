@@ -74,11 +74,9 @@ static double fired_margin_mm(const ks_fit_question *q, const ks_outline *slab, 
 {
     ks_travel travel = ks_piece_travel(q->piece, q->order->clays, q->cone);
     ks_piece form = *q->piece, under = *q->piece;
-    double form_to = q->piece->clay < 0 ? 1
-                                        : 1 - ks_clay_shrinkage(&q->order->clays[q->piece->clay],
-                                                                q->piece->stage, KS_FIRED, q->cone);
-    double slab_to =
-        clay ? 1 - ks_clay_shrinkage(clay, q->piece->setter.stage, KS_FIRED, q->cone) : 1;
+    const ks_clay *body = ks_clay_or_usual(q->order->clays, q->piece->clay);
+    double form_to = 1 - ks_clay_shrinkage(body, q->piece->stage, KS_FIRED, q->cone);
+    double slab_to = 1 - ks_clay_shrinkage(clay, q->piece->setter.stage, KS_FIRED, q->cone);
     form = ks_piece_scale(&form, form_to, q->arena);
     under = ks_piece_scale(&under, slab_to, q->arena);
     ks_outline feet = ks_parts_feet(form.parts, form.n_parts, false, q->arena);
@@ -96,13 +94,15 @@ void ks_fit_setting_of(const ks_fit_question *q, ks_fit_setting *out)
     if (!q->piece->has_setter)
         return;
     int body = setter->clay >= 0 ? setter->clay : q->piece->clay;
-    const ks_clay *clay = body >= 0 ? &q->order->clays[body] : NULL;
+    const ks_clay *clay = ks_clay_or_usual(q->order->clays, body);
     ks_outline slab = ks_parts_feet(q->piece->parts, q->piece->n_parts, true, q->arena);
     ks_box box = ks_outline_box(&slab);
     out->now_x_mm = box.x1 - box.x0;
     out->now_y_mm = box.y1 - box.y0;
     out->now_thick_mm = setter->thickness_mm;
-    double wet = clay ? ks_fit_wet_factor(clay, setter->stage, q->cone) : 0;
+    double wet = ks_fit_wet_factor(clay, setter->stage, q->cone), shrunk = 1 - 1 / wet;
+    out->wet_low = (1 - shrunk) / (1 - shrunk * (1 - clay->shrinkage_spread));
+    out->wet_high = (1 - shrunk) / (1 - shrunk * (1 + clay->shrinkage_spread));
     out->wet_x_mm = wet * out->now_x_mm;
     out->wet_y_mm = wet * out->now_y_mm;
     out->wet_thick_mm = wet * out->now_thick_mm;

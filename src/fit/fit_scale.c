@@ -47,6 +47,7 @@ static double mark_of(const ks_clay *clay, const char *stage)
 /* A bar without a mark at leather-hard has that of the wet clay there. */
 double ks_fit_wet_factor(const ks_clay *clay, ks_stage stage, const char *cone)
 {
+    clay = ks_clay_or_usual(clay, 0);
     double wet = mark_of(clay, "wet"), leather = mark_of(clay, "leather");
     if (!(wet > 0))
         return 1;
@@ -56,9 +57,9 @@ double ks_fit_wet_factor(const ks_clay *clay, ks_stage stage, const char *cone)
 
 void ks_fit_built_backwards(const ks_fit_question *q, ks_fit_answer *out)
 {
-    if (q->piece->clay < 0 || !(out->largest_scale > 0))
+    if (!(out->largest_scale > 0))
         return;
-    const ks_clay *clay = &q->order->clays[q->piece->clay];
+    const ks_clay *clay = ks_clay_or_usual(q->order->clays, q->piece->clay);
     if (!(mark_of(clay, "wet") > 0))
         return;
     double wet = ks_fit_wet_factor(clay, q->piece->stage, q->cone);

@@ -18,7 +18,7 @@ static double tape_error(const ks_fit_question *q, double size_mm)
 /* What the body's spread of shrinkage may add to a size that is still to shrink. */
 static double shrinkage_error(const ks_fit_question *q, double factor, double size_mm)
 {
-    double spread = q->piece->clay >= 0 ? q->order->clays[q->piece->clay].shrinkage_spread : 0;
+    double spread = ks_clay_or_usual(q->order->clays, q->piece->clay)->shrinkage_spread;
     return spread * (1 - factor) / factor * size_mm;
 }
 

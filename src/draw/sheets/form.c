@@ -210,6 +210,17 @@ static void tell_travel(form *f)
                        ks_say_fine(display, travel.slab_rim_mm, arena),
                        ks_say_fine(display, travel.form_on_slab_mm, arena),
                        ks_part_kind_name(f->piece->setter.kind)));
+    if (travel.assumed)
+        ks_flow_words(
+            f->flow, KS_LOOK_TEXT, 0,
+            ks_arena_print(arena,
+                           "Nothing is told of how its clay shrinks: 8 to 15 %% in all is "
+                           "taken, and so the foot may travel from %s to %s, the rim from "
+                           "%s to %s. Fire a test bar.",
+                           ks_say_fine(display, travel.expected_low_mm, arena),
+                           ks_say_fine(display, travel.worst_high_mm, arena),
+                           ks_say_fine(display, travel.slab_rim_low_mm, arena),
+                           ks_say_fine(display, travel.slab_rim_high_mm, arena)));
 }
 
 static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *item)

@@ -82,10 +82,10 @@ static double margin_needed(const ks_reading *reading, const ks_piece *piece,
 {
     const ks_order *order = reading->order;
     int slab_clay = piece->setter.clay >= 0 ? piece->setter.clay : piece->clay;
-    if (piece->clay < 0 || slab_clay < 0)
-        return 0;
-    double form = ks_clay_shrinkage(&order->clays[piece->clay], piece->stage, KS_FIRED, NULL);
-    double slab = ks_clay_shrinkage(&order->clays[slab_clay], piece->setter.stage, KS_FIRED, NULL);
+    double form = ks_clay_shrinkage(ks_clay_or_usual(order->clays, piece->clay), piece->stage,
+                                    KS_FIRED, NULL);
+    double slab = ks_clay_shrinkage(ks_clay_or_usual(order->clays, slab_clay), piece->setter.stage,
+                                    KS_FIRED, NULL);
     return (slab - form) * ks_outline_around(feet).r;
 }
 
