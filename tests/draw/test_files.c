@@ -317,7 +317,7 @@ static void a_chart_is_a_sheet_and_an_svg_for_a_page(void **state)
     (void)state;
     ks_arena arena = {0};
     const ks_point at[] = {{0, 20}, {9, 1186}, {10, 1222}, {NAN, 3}, {24, 60}};
-    const ks_curve curve = {"chamber", 5, at, false};
+    const ks_curve curve = {.name = "chamber", .n = 5, .at = at};
     const ks_chart_row rows[] = {{{"", "after", "rate", "to", "hold", "takes"}},
                                  {{"1", "0 h 00", "100", "600", "15", "6 h 03"}}};
     const ks_chart chart = {
