@@ -83,17 +83,38 @@ def stripped(lines):
     return lines
 
 
+def likeness(line, other):
+    """Of two lines, whatever numbers stand in them; a line that is the same counts a little more."""
+    plain, other_plain = re.sub(r'[0-9]+', '0', line), re.sub(r'[0-9]+', '0', other)
+    return difflib.SequenceMatcher(None, plain, other_plain, autojunk=False).ratio() + 0.01 * (line == other)
+
+
+def aligned(shown, printed):
+    """For each line shown a line printed, in order, so that they are as alike as can be: its places."""
+    best = [(0, ())] * (len(printed) + 1)  # over the first so many lines printed
+    for line in shown:
+        before, best = best, [None] * (len(printed) + 1)
+        for at, now in enumerate(printed):
+            taken = before[at] and (before[at][0] + likeness(line, now), before[at][1] + (at,))
+            best[at + 1] = max((ways for ways in (best[at], taken) if ways), key=lambda ways: ways[0], default=None)
+    return best[-1][1] if best[-1] else None
+
+
 def renewed(shown, printed):
-    """The lines shown, as they are printed now."""
+    """The lines shown, as they are printed now: between two elided lines, all from the first to the last found again."""
     if ELIDED not in shown:
         return printed
-    lines, start = [], 0
+    places = aligned([line for line in shown if line and line != ELIDED], printed)
+    if places is None:
+        return shown
+    lines, taken, place = [], -1, iter(places)
     for line in shown:
-        if line != ELIDED and line.strip():
-            best = max(range(start, len(printed)), default=None,
-                       key=lambda at: difflib.SequenceMatcher(None, line, printed[at], autojunk=False).ratio())
-            line, start = (printed[best], best + 1) if best is not None else (line, start)
-        lines.append(line)
+        if line == ELIDED:
+            lines.append(line)
+        elif line:
+            at = next(place)
+            lines += printed[at if not lines or lines[-1] == ELIDED else taken + 1:at + 1]
+            taken = at
     return lines
 
 
