@@ -174,7 +174,8 @@ def units():
         ok(not told, "an order shown in inches is not answered in mm by " + got.args[1], told)
     left = json.dumps([piece for piece in json.load(open(path("inches-plan.json")))["left_out"]])
     ok(" mm" not in left and " in" in left, "nor in a plan's reasons", left)
-    ok(" lb" in texts[2].stdout and " kg" not in texts[1].stdout + texts[2].stdout, "masses are in pounds then", texts[2].stdout)
+    whole = run("fit", "inches.json", "--piece", "mug").stdout
+    ok(" lb" in whole and " kg" not in texts[1].stdout + texts[2].stdout + whole, "masses are in pounds then", whole)
     rules = {rule["rule"]: rule for rule in answer("check", "inches-plan.json")["result"]["rules"]}
     ok(rules["post stock"]["unit"] == "posts" and rules["ware"]["unit"] == "mm" and rules["ware"]["slack"] == rules["ware"]["tightest_mm"],
        "each rule names its unit to other programs", rules)
