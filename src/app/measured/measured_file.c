@@ -137,7 +137,8 @@ static ks_status put_in_order(reader *r)
     if (late > 0)
         ks_measured_note(&r->notes, "%d %s out of order (line %d) and put in order", late,
                          late == 1 ? "reading stood" : "readings stood", line);
-    qsort(r->at, (size_t)r->n, sizeof *r->at, by_time);
+    if (r->n > 1)
+        qsort(r->at, (size_t)r->n, sizeof *r->at, by_time);
     int kept = 0;
     for (int i = 0; i < r->n; i++)
         if (i + 1 == r->n || r->at[i + 1].time_s > r->at[i].time_s)
