@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "base/words.h"
 #include "cost/fine.h"
+#include "studio/level_name.h"
 
 #include <string.h>
 
@@ -154,12 +155,16 @@ const char *ks_cost_csv(const ks_cost_outcome *outcome, ks_arena *arena)
     for (int a = 0; a < COLUMNS; a++)
         ks_text_print(&text, ",%s_%s", columns[a], costing->currency);
     ks_text_add(&text, "\r\n");
+    const char ***names = KS_TAKE(arena, outcome->plan->n_loads, const char **);
+    for (int l = 0; l < outcome->plan->n_loads; l++)
+        names[l] = ks_level_names(&outcome->plan->loads[l], arena);
     for (int i = 0; i < costing->n_pieces; i++) {
         const ks_piece_cost *cost = &costing->pieces[i];
         const int64_t amounts[COLUMNS] = {cost->cost_minor,   cost->wholesale_minor,
                                           cost->retail_minor, cost->consignment_minor,
                                           cost->shop_minor,   cost->tax_minor};
-        ks_text_print(&text, "%d,%d,", cost->load + 1, cost->level + 1);
+        ks_text_print(&text, "%d,", cost->load + 1);
+        text_cell(&text, names[cost->load][cost->level]);
         text_cell(&text, outcome->plan->order->pieces[cost->piece].id);
         ks_text_print(&text, "%d,", cost->copy);
         text_cell(&text, cost->owner ? cost->owner : "");

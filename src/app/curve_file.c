@@ -3,6 +3,7 @@
 #include "base/file.h"
 #include "base/data/json_out.h"
 #include "base/number.h"
+#include "studio/level_name.h"
 
 #include <math.h>
 #include <string.h>
@@ -29,13 +30,18 @@ static void measured_cells(ks_text *text, const ks_comparison *measured, double 
         number_cell(text, ks_compared_at(measured, &record->curves[c], hours), 1);
 }
 
+static void level_heads(ks_text *text, const char *name)
+{
+    ks_text_print(text, ",level_%s_edge_c,level_%s_middle_c", name, name);
+}
+
 const char *ks_curve_csv(const ks_fired_curve *of, ks_arena *arena)
 {
     const ks_firing_result *fired = of->fired;
     ks_text text = {.arena = arena};
     ks_text_add(&text, "time_h,set_c,chamber_c,power_kw,casing_c");
     for (int v = 0; v < fired->n_levels; v++)
-        ks_text_print(&text, ",level_%d_edge_c,level_%d_middle_c", v + 1, v + 1);
+        level_heads(&text, ks_level_file_name(fired->levels[v].name, arena));
     if (of->measured)
         measured_heads(&text, of->measured);
     ks_text_add(&text, "\r\n");
@@ -87,6 +93,7 @@ static const char *curve_json(const ks_fired_curve *of, ks_arena *arena)
         ks_out_array(&out, "levels");
         for (int v = 0; v < fired->n_levels; v++) {
             ks_out_object(&out, NULL);
+            ks_out_text(&out, "level", fired->levels[v].name);
             ks_out_number(&out, "edge_c", round(point->edge_c[v] * 10) / 10);
             ks_out_number(&out, "middle_c", round(point->middle_c[v] * 10) / 10);
             ks_out_end(&out);

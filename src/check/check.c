@@ -1,5 +1,7 @@
 #include "check/check_judge.h"
 
+#include "studio/level_name.h"
+
 static double outward_of(const ks_piece *piece)
 {
     return piece && piece->outward_mm > 0 ? piece->outward_mm : 0;
@@ -94,6 +96,7 @@ static void judge_load(ks_judge *j, int number)
     j->kiln = known ? &j->order->kilns[j->load->kiln] : NULL;
     if (!ks_check_sound(j))
         return;
+    j->names[number] = ks_level_names(j->load, j->arena);
     take_apart(j);
     ks_check_agrees(j);
     ks_check_shapes(j);
@@ -115,6 +118,7 @@ void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out)
     judge->plan = plan;
     judge->order = plan->order;
     judge->arena = arena;
+    judge->names = KS_TAKE(arena, plan->n_loads, const char **);
     for (int r = 0; r < N_RULES; r++)
         judge->tallies[r].tightest = INFINITY;
     for (int l = 0; l < plan->n_loads; l++)

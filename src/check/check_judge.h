@@ -89,6 +89,7 @@ typedef struct {
     ks_tally tallies[N_RULES];
     ks_rule_broken *broken;
     int n_broken, room;
+    const char ***names; /* of each load's levels; NULL for one that is not sound */
     /* of the load in hand: */
     const ks_load *load;
     int number;

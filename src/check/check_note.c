@@ -58,11 +58,20 @@ static const char *name(ks_arena *arena, const char *name, int copy)
     return copy > 0 ? ks_arena_print(arena, "%s-%d", name, copy) : name;
 }
 
-static const char *text_of(ks_arena *arena, ks_spot where)
+/* A load that is not sound has no columns to count levels in: there the index alone is told. */
+static const char *level_words(const ks_judge *judge, ks_spot where)
 {
+    const char **names = judge->names[where.load];
+    return names ? ks_arena_print(judge->arena, "level %s", names[where.level])
+                 : ks_arena_print(judge->arena, "levels[%d]", where.level);
+}
+
+static const char *text_of(const ks_judge *judge, ks_spot where)
+{
+    ks_arena *arena = judge->arena;
     const char *place = where.load < 0 ? "plan" : ks_arena_print(arena, "load %d", where.load + 1);
     if (where.level >= 0)
-        place = ks_arena_print(arena, "%s, level %d", place, where.level + 1);
+        place = ks_arena_print(arena, "%s, %s", place, level_words(judge, where));
     if (!where.a)
         return place;
     const char *a = name(arena, where.a, where.copy_a);
@@ -87,7 +96,7 @@ void ks_note(ks_judge *judge, ks_rule rule, double slack, ks_spot where)
     judge->broken =
         KS_GROW(judge->arena, judge->broken, judge->n_broken, &judge->room, ks_rule_broken);
     judge->broken[judge->n_broken++] =
-        (ks_rule_broken){rules[rule].name, text_of(judge->arena, where), -slack, rules[rule].unit};
+        (ks_rule_broken){rules[rule].name, text_of(judge, where), -slack, rules[rule].unit};
 }
 
 bool ks_is_dull(const ks_judge *judge, ks_rule rule, double slack)
@@ -131,9 +140,8 @@ void ks_report_make(ks_judge *judge, ks_check_report *out)
     for (int r = 0; r < N_RULES; r++) {
         const ks_tally *tally = &judge->tallies[r];
         bool met = tally->tightest < INFINITY;
-        out->rules[r] =
-            (ks_rule_kept){rules[r].name, tally->tightest,
-                           met ? text_of(judge->arena, tally->spot) : "", rules[r].unit};
+        out->rules[r] = (ks_rule_kept){rules[r].name, tally->tightest,
+                                       met ? text_of(judge, tally->spot) : "", rules[r].unit};
     }
 }
 

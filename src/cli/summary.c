@@ -4,6 +4,7 @@
 #include "base/money_text.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "studio/level_name.h"
 #include "studio/reading/reading.h"
 
 #include <math.h>
@@ -128,13 +129,13 @@ static void tell_load(const ks_plan *plan, int number, FILE *to, ks_arena *arena
             load->day == KS_NO_DAY ? "" : ks_date_print(load->day, arena), load->firing.id,
             *load->firing.cone ? ", cone " : "", load->firing.cone,
             *load->firing.atmosphere ? ks_arena_print(arena, ", %s", load->firing.atmosphere) : "");
-    fprintf(to, "  %-6s%-12s%12s%14s%9s%7s\n", "level", "bay", "shelf at", "clear above", "pieces",
-            "cones");
+    const char **names = ks_level_names(load, arena);
+    fprintf(to, "  %-18s%12s%14s%9s%7s\n", "level", "shelf at", "clear above", "pieces", "cones");
     for (int v = 0; v < load->n_levels; v++) {
         const ks_level *level = &load->levels[v];
-        fprintf(to, "  %-6d%-12s%12s%14s%9d%7d\n", v + 1, level->bay,
-                length(plan->order, level->z_mm, arena), length(plan->order, level->gap_mm, arena),
-                pieces_of(level, KS_CONES, false), pieces_of(level, KS_CONES, true));
+        fprintf(to, "  %-18s%12s%14s%9d%7d\n", names[v], length(plan->order, level->z_mm, arena),
+                length(plan->order, level->gap_mm, arena), pieces_of(level, KS_CONES, false),
+                pieces_of(level, KS_CONES, true));
     }
     tell_posts(plan, load, to, arena);
 }

@@ -3,6 +3,7 @@
 
 #include "kilnstow/cone.h"
 #include "studio/display.h"
+#include "studio/level_name.h"
 
 #include <math.h>
 #include <string.h>
@@ -126,34 +127,14 @@ static void judge_bulk(judge *j)
             judge_one(j, -1, "", l, middle, j->asked->wanted_cone, j->asked->wanted_cone);
 }
 
-/* A tier counts the shelves from the floor in a bay's own column; the bay is named where another
- * one has a level of that tier or the bay is not all of the chamber. */
-static int tier_of(const ks_load *load, int level)
-{
-    int tier = 1;
-    for (int l = 0; l < load->n_levels; l++)
-        tier += ks_bays_overlap(load, load->levels[l].bay, load->levels[level].bay) &&
-                load->levels[l].z_mm < load->levels[level].z_mm - 1e-6;
-    return tier;
-}
-
-static bool stands_alone(const ks_load *load, int level)
-{
-    for (int l = 0; l < load->n_levels; l++)
-        if (!ks_bays_overlap(load, load->levels[l].bay, load->levels[level].bay))
-            return false;
-    return true;
-}
-
+/* A load known only in bulk has no bays: its levels are counted from below. */
 static void name_levels(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
 {
     const ks_load *load = asked->plan ? &asked->plan->loads[asked->options.load] : NULL;
-    for (int l = 0; l < out->n_levels; l++) {
-        bool alone = !load || l >= load->n_levels || stands_alone(load, l);
-        int tier = load && l < load->n_levels ? tier_of(load, l) : l + 1;
-        out->levels[l].name = alone ? ks_arena_print(arena, "%d", tier)
-                                    : ks_arena_print(arena, "%d %s", tier, load->levels[l].bay);
-    }
+    const char **names = load ? ks_level_names(load, arena) : NULL;
+    for (int l = 0; l < out->n_levels; l++)
+        out->levels[l].name =
+            load && l < load->n_levels ? names[l] : ks_arena_print(arena, "%d", l + 1);
 }
 
 void ks_fire_case_judge(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,

@@ -1,5 +1,6 @@
 #include "fire/load.h"
 #include "studio/densities.h"
+#include "studio/level_name.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -161,12 +162,6 @@ static const ks_outline *bay_outline(const ks_load *load, const char *bay)
         if (strcmp(load->bays[i].id, bay) == 0)
             return &load->bays[i].outline;
     return NULL;
-}
-
-bool ks_bays_overlap(const ks_load *load, const char *a, const char *b)
-{
-    const ks_outline *p = bay_outline(load, a), *q = bay_outline(load, b);
-    return strcmp(a, b) == 0 || !p || !q || ks_outline_distance(p, q) < -5;
 }
 
 #define MEET_M 0.01

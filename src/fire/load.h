@@ -61,9 +61,6 @@ double ks_corners(const ks_outline *outline);
 /* Whether a piece of the level counts as edge ware: in the outer ring of the chamber. */
 bool ks_stands_at_edge(const ks_load *load, const ks_level *level, ks_stand stand);
 
-/* Whether one bay stands over ground of the other; bays may share an edge. */
-bool ks_bays_overlap(const ks_load *load, const char *a, const char *b);
-
 /* Measures of a chamber from its parts. */
 void ks_heat_load_chamber(int n_parts, const ks_chamber_part *parts, ks_heat_load *out);
 

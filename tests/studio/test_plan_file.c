@@ -162,6 +162,32 @@ static void every_example_order_survives_in_a_plan(void **state)
     }
 }
 
+/* The text with its first `old` replaced. */
+static const char *edited(const char *text, const char *old, const char *new, ks_arena *arena)
+{
+    const char *at = strstr(text, old);
+    assert_non_null(at);
+    return ks_arena_print(arena, "%.*s%s%s", (int)(at - text), text, new, at + strlen(old));
+}
+
+/* It is there for people; what a file calls a level does not change what it is called. */
+static void the_name_of_a_level_may_be_left_out(void **state)
+{
+    (void)state;
+    static const char *const instead[] = {"", "\"name\": \"7 attic\", "};
+    ks_arena arena = {0};
+    const char *text = ks_plan_json(plan_made(&arena), &arena);
+    for (size_t i = 0; i < sizeof instead / sizeof instead[0]; i++) {
+        ks_error err = {0};
+        ks_plan *plan;
+        const char *changed = edited(text, "\"name\": \"1\",", instead[i], &arena);
+        if (plan_from(changed, &arena, &plan, &err) != KS_OK)
+            fail_msg("%s", err.text);
+        assert_string_equal(ks_plan_json(plan, &arena), text);
+    }
+    ks_arena_finish(&arena);
+}
+
 static void two_people_with_one_plan_have_one_hash(void **state)
 {
     (void)state;
@@ -186,14 +212,6 @@ static void the_gap_is_what_could_be_added_to_what_is_there(void **state)
     check_near(ks_plan_gap(&plan), 0, 0);
 }
 
-/* The text with its first `old` replaced. */
-static const char *edited(const char *text, const char *old, const char *new, ks_arena *arena)
-{
-    const char *at = strstr(text, old);
-    assert_non_null(at);
-    return ks_arena_print(arena, "%.*s%s%s", (int)(at - text), text, new, at + strlen(old));
-}
-
 static void a_plan_edited_by_hand_is_read_with_care(void **state)
 {
     (void)state;
@@ -205,6 +223,7 @@ static void a_plan_edited_by_hand_is_read_with_care(void **state)
         {"\"worth\": 41.7", "\"worht\": 41.7", "worht: found an unknown key"},
         {"\"turn\": 33.334", "\"turn\": \"a bit\"", "turn: found \"a bit\""},
         {"\"gap\": 500,", "", "gap: found nothing"},
+        {"\"name\": \"1\"", "\"name\": 1", "levels[1].name: found 1"},
         {"\"heights\": [6.5, 6.5]", "\"heights\": []", "heights: found"},
         {"\"put\": \"shelf\", \"ref\": {\"level\": 1, \"item\": 1}",
          "\"put\": \"shelf\", \"ref\": {\"level\": 1, \"item\": 7}",
@@ -247,6 +266,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_plan_read_and_written_again_has_the_same_bytes),
         cmocka_unit_test(every_example_order_survives_in_a_plan),
+        cmocka_unit_test(the_name_of_a_level_may_be_left_out),
         cmocka_unit_test(two_people_with_one_plan_have_one_hash),
         cmocka_unit_test(the_gap_is_what_could_be_added_to_what_is_there),
         cmocka_unit_test(a_plan_edited_by_hand_is_read_with_care),

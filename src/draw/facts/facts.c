@@ -1,6 +1,9 @@
 #include "draw/facts/facts.h"
 
+#include "studio/level_name.h"
+
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 ks_box ks_item_extent(const ks_placed *placed)
@@ -98,41 +101,29 @@ static bool over_each_other(const ks_level *a, const ks_level *b)
     return strcmp(a->bay, b->bay) == 0;
 }
 
-/* Whether ware of another bay stands beside this level. */
-static bool has_neighbour(const ks_load *load, const ks_level *level)
+static bool is_top(const ks_load *load, const ks_level *level)
 {
-    for (int i = 0; i < load->n_levels; i++) {
-        const ks_level *other = &load->levels[i];
-        if (other != level && !over_each_other(level, other) &&
-            other->z_mm < level->z_mm + level->gap_mm && level->z_mm < other->z_mm + other->gap_mm)
-            return true;
-    }
-    return false;
+    for (int i = 0; i < load->n_levels; i++)
+        if (load->levels[i].z_mm > level->z_mm && over_each_other(&load->levels[i], level))
+            return false;
+    return true;
 }
 
-/* A level's number is its place among those over each other; the bay is named where there are
- * others beside it. */
-static void name_level(ks_facts *facts, int at, ks_arena *arena)
+/* Levels of one tier share the code that their height is marked with. */
+static void name_levels(ks_facts *facts, ks_arena *arena)
 {
-    const ks_load *load = facts->load;
-    const ks_level *level = &load->levels[at];
-    int nth = 1, above = 0;
-    double counted = -INFINITY; /* levels are in order of height: bays side by side count once */
-    for (int i = 0; i < load->n_levels; i++) {
-        if (i == at || !over_each_other(&load->levels[i], level))
-            continue;
-        above += load->levels[i].z_mm > level->z_mm;
-        nth += load->levels[i].z_mm < level->z_mm && load->levels[i].z_mm > counted + 0.5;
-        counted = fmax(counted, load->levels[i].z_mm);
+    facts->n_levels = facts->load->n_levels;
+    facts->levels = KS_TAKE(arena, facts->n_levels, ks_level_facts);
+    const char **names = ks_level_names(facts->load, arena);
+    for (int i = 0; i < facts->n_levels; i++) {
+        ks_level_facts *of = &facts->levels[i];
+        of->level = &facts->load->levels[i];
+        of->top = is_top(facts->load, of->level);
+        of->bare_name = names[i];
+        of->name = ks_arena_print(arena, "Level %s", names[i]);
+        of->code = ks_arena_print(arena, "L%s", names[i]);
+        of->short_code = ks_arena_print(arena, "L%d", atoi(names[i]));
     }
-    ks_level_facts *of = &facts->levels[at];
-    bool alone = !has_neighbour(load, level);
-    of->level = level;
-    of->top = above == 0;
-    of->short_code = ks_arena_print(arena, "L%d", nth);
-    of->name = alone ? ks_arena_print(arena, "Level %d", nth)
-                     : ks_arena_print(arena, "Level %d %s", nth, level->bay);
-    of->code = alone ? of->short_code : ks_arena_print(arena, "L%d %s", nth, level->bay);
 }
 
 static void fill_level(ks_facts *facts, int at, ks_arena *arena)
@@ -174,17 +165,22 @@ static void add_item(ks_facts *facts, bool **seen, int level, int at, ks_arena *
     seen[level][at] = true;
     ks_item *item = &facts->items[facts->n_items];
     *item = item_at(facts, level, at, arena);
-    int alike = 1;
     bool cones = item->placed->role == KS_CONES;
+    int in_load = 1, on_level = 1;
     for (int i = 0; i < facts->n_items; i++)
-        alike += (facts->items[i].placed->role == KS_CONES) == cones;
-    item->number = alike;
-    item->mark = ks_arena_print(arena, cones ? "C%d" : "%d", alike);
+        if ((facts->items[i].placed->role == KS_CONES) == cones) {
+            in_load++;
+            on_level += facts->items[i].level == level;
+        }
+    item->number = in_load;
+    item->mark = ks_arena_print(arena, cones ? "C%d" : "%d", on_level);
+    item->full_mark = ks_arena_print(arena, "%s · %s", facts->levels[level].bare_name, item->mark);
     facts->n_items++;
     facts->n_ware += !cones;
 }
 
-/* In the order of the plan's steps; what no step names comes after, from below. */
+/* In the order of the plan's steps, in each level from 1; what no step names comes after, from
+ * below. */
 static void number_items(ks_facts *facts, ks_arena *arena)
 {
     const ks_load *load = facts->load;
@@ -236,11 +232,8 @@ ks_facts *ks_facts_of(const ks_plan *plan, int load, const char *hash, bool full
     facts->id = ks_arena_print(arena, "load %d · %.8s", load + 1, hash);
     facts->extent = chamber_extent(facts->load);
     ks_owners_find(facts, full_names, arena);
+    name_levels(facts, arena);
     number_items(facts, arena);
-    facts->n_levels = facts->load->n_levels;
-    facts->levels = KS_TAKE(arena, facts->n_levels, ks_level_facts);
-    for (int i = 0; i < facts->n_levels; i++)
-        name_level(facts, i, arena);
     for (int i = 0; i < facts->n_levels; i++)
         fill_level(facts, i, arena);
     ks_remarks_find(facts, arena);

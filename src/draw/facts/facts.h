@@ -15,9 +15,10 @@ typedef struct {
 } ks_owner;
 
 typedef struct {
-    int number;       /* in loading order, from 1; cone packs are counted on their own */
-    const char *mark; /* "17", cone packs "C2" */
-    int level, item;  /* place in the load */
+    int number;            /* in loading order, from 1; cone packs are counted on their own */
+    const char *mark;      /* within its level: "17", cone packs "C2" */
+    const char *full_mark; /* elsewhere: "3 left · 17" */
+    int level, item;       /* place in the load */
     const ks_placed *placed;
     const ks_piece *piece; /* NULL for cone packs and for what the order does not have */
     int owner;             /* into owners, -1 = cone packs */
@@ -36,6 +37,7 @@ typedef struct {
 
 typedef struct {
     const ks_level *level;
+    const char *bare_name;  /* "2", "2 left" */
     const char *name;       /* "Level 2", "Level 2 left" */
     const char *code;       /* "L2", "L2 left" */
     const char *short_code; /* "L2" */

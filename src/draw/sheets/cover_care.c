@@ -16,9 +16,15 @@ static const char *marks_where(const ks_facts *facts, bool (*holds)(const ks_ite
                                ks_arena *arena)
 {
     const char *marks = "";
-    for (int i = 0; i < facts->n_items; i++)
-        if (holds(&facts->items[i]))
-            marks = ks_say_join(arena, ", ", marks, facts->items[i].mark);
+    int level = -1; /* of the last mark, which then is not told again */
+    for (int i = 0; i < facts->n_items; i++) {
+        const ks_item *item = &facts->items[i];
+        if (!holds(item))
+            continue;
+        bool same = item->level == level;
+        marks = ks_say_join(arena, same ? ", " : "; ", marks, same ? item->mark : item->full_mark);
+        level = item->level;
+    }
     return marks;
 }
 

@@ -230,7 +230,7 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
     const char *kind = ks_part_kind_name(piece->setter.kind);
     ks_heading heading = {
         ks_arena_print(arena, "form-%d", item->number),
-        ks_arena_print(arena, "%s: %s on its %s", item->mark, item->name, kind),
+        ks_arena_print(arena, "%s: %s on its %s", item->full_mark, item->name, kind),
         ks_arena_print(
             arena,
             "%s · sizes as it goes into this firing · above: from above, its own front below",

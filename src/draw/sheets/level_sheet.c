@@ -1,5 +1,7 @@
 #include "draw/sheets/level_sheet.h"
 
+#include "studio/level_name.h"
+
 #include <limits.h>
 #include <math.h>
 
@@ -93,8 +95,9 @@ static bool draw_foot(ks_scene *scene, const ks_facts *facts, const ks_level_fac
 
 ks_heading ks_level_heading(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level)
 {
-    const char *nth = ks_arena_print(sheets->arena, "level-%d", (int)(level - facts->levels) + 1);
-    return (ks_heading){nth, ks_arena_print(sheets->arena, "%s, from above", level->name),
+    const char *file = ks_level_file_name(level->bare_name, sheets->arena);
+    return (ks_heading){ks_arena_print(sheets->arena, "level-%s", file),
+                        ks_arena_print(sheets->arena, "%s, from above", level->name),
                         summary_of(facts, level, sheets->arena),
                         ks_arena_print(sheets->arena, "Plan of %s", level->code)};
 }

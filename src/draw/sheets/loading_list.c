@@ -19,8 +19,8 @@ static void two_lines(ks_scene *scene, const ks_column *column, double y, const 
 static void piece_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double y)
 {
     const ks_owner *owner = item->owner >= 0 ? &facts->owners[item->owner] : NULL;
-    ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){columns[NUMBER].x_mm, y + 7}, KS_LEFT,
-                   KS_LARGE, item->mark);
+    ks_scene_sized(scene, KS_LOOK_NUMBER, (ks_point){columns[NUMBER].x_mm, y + 7}, KS_LARGE,
+                   item->full_mark, columns[NUMBER].width_mm);
     const char *second = ks_say_join(scene->arena, "; ", item->remark, item->glaze);
     if (*second) {
         ks_cell(scene, &columns[PIECE], KS_LOOK_STRONG, y, 0, item->name);

@@ -25,15 +25,13 @@ static void list_pieces(ks_flow *flow, int owner)
         if (item->owner != owner)
             continue;
         ks_flow_need(flow, KS_ROW);
-        ks_scene_words(flow->scene, KS_LOOK_NUMBER, (ks_point){5, flow->y + 7}, KS_LEFT, KS_LARGE,
-                       item->mark);
-        const char *where = ks_arena_print(flow->sheets->arena, "%s, %s",
-                                           facts->levels[item->level].name, item->where);
+        ks_scene_sized(flow->scene, KS_LOOK_NUMBER, (ks_point){5, flow->y + 7}, KS_LARGE,
+                       item->full_mark, columns[0].width_mm);
         const char *cells[] = {
             "", item->name, item->glaze,
             ks_say_join(flow->sheets->arena, " ", item->height,
                         ks_say_beside(facts->display, item->placed->top_mm, flow->sheets->arena)),
-            where};
+            item->where};
         ks_flow_row(flow, columns, 5, cells, KS_ROW);
     }
 }

@@ -25,8 +25,8 @@ static void boxes(ks_scene *scene, double y)
 
 static void item_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double y)
 {
-    ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){columns[NUMBER].x_mm, y + 7}, KS_LEFT,
-                   KS_LARGE, item->mark);
+    ks_scene_sized(scene, KS_LOOK_NUMBER, (ks_point){columns[NUMBER].x_mm, y + 7}, KS_LARGE,
+                   item->full_mark, columns[NUMBER].width_mm);
     ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){columns[PIECE].x_mm, y + 3.8}, KS_SMALL,
                   columns[PIECE].width_mm, 2, 3.9, item->name);
     if (item->owner >= 0)

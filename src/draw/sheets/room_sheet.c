@@ -190,7 +190,7 @@ static void room_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
     ks_arena *arena = sheets->arena;
     ks_heading heading = {
         ks_arena_print(arena, "room-%d", item->number),
-        ks_arena_print(arena, "%s: %s in its kiln", item->mark, item->name),
+        ks_arena_print(arena, "%s: %s in its kiln", item->full_mark, item->name),
         ks_arena_print(arena, "%s · turned %.1f° · from above, and from the front below",
                        facts->levels[item->level].name, item->placed->stand.turn_deg),
         "Form in its kiln"};

@@ -4,6 +4,7 @@
 #include "place/job/stream.h"
 #include "place/stack/stands_alone.h"
 #include "studio/display.h"
+#include "studio/level_name.h"
 
 #include <math.h>
 #include <string.h>
@@ -13,6 +14,7 @@ enum { WORK = 40, LEVELS_TRIED = 4 };
 typedef struct {
     const ks_job *job;
     const ks_draft *draft;
+    const ks_plan *plan; /* the same, written down */
     ks_arena *arena;
     int item;
     int levels_tried;
@@ -97,6 +99,12 @@ static const char *name_of(const trial *t, int item)
     return item < t->job->order->n_pieces ? t->job->order->pieces[item].id : "cones";
 }
 
+static const char *name_of_level(const trial *t, int slot, int level)
+{
+    const ks_load *load = &t->plan->loads[ks_draft_number(t->draft, slot) - 1];
+    return ks_level_names(load, t->arena)[level];
+}
+
 static bool goes_in(const trial *t, const ks_shelf_layout *before, const ks_shelf_layout *after)
 {
     return count_of(after, t->item) > count_of(before, t->item);
@@ -116,10 +124,11 @@ static bool tried_on(trial *t, int slot, int level, ks_order_change *change)
         job.lean[t->item].turn_step_deg = job.lean[t->item].turn_first_deg = 0;
         ks_shelf_layout free = with_piece(t, &job, slot, level, &now->at, &scratch);
         if (goes_in(t, &now->layout, &free) && lost_in(t, &now->layout, &free, &lost) == 0) {
-            change->text = ks_arena_print(t->arena,
-                                          "if it may be turned, it goes onto load %d, "
-                                          "level %d as well",
-                                          ks_draft_number(t->draft, slot), level + 1);
+            change->text =
+                ks_arena_print(t->arena,
+                               "if it may be turned, it goes onto load %d, "
+                               "level %s as well",
+                               ks_draft_number(t->draft, slot), name_of_level(t, slot, level));
             found = true;
         }
     }
@@ -127,14 +136,15 @@ static bool tried_on(trial *t, int slot, int level, ks_order_change *change)
         ks_shelf_layout swapped = with_piece(t, t->job, slot, level, &now->at, &scratch);
         int n = goes_in(t, &now->layout, &swapped) ? lost_in(t, &now->layout, &swapped, &lost) : 99;
         if (n == 0)
-            change->text = ks_arena_print(t->arena,
-                                          "more rounds: it goes onto load %d, level %d as "
-                                          "well",
-                                          ks_draft_number(t->draft, slot), level + 1);
-        else if (n == 1) {
             change->text =
-                ks_arena_print(t->arena, "one \"%s\" waits instead (load %d, level %d)",
-                               name_of(t, lost), ks_draft_number(t->draft, slot), level + 1);
+                ks_arena_print(t->arena,
+                               "more rounds: it goes onto load %d, level %s as "
+                               "well",
+                               ks_draft_number(t->draft, slot), name_of_level(t, slot, level));
+        else if (n == 1) {
+            change->text = ks_arena_print(t->arena, "one \"%s\" waits instead (load %d, level %s)",
+                                          name_of(t, lost), ks_draft_number(t->draft, slot),
+                                          name_of_level(t, slot, level));
             change->instead = name_of(t, lost);
         }
         found = n <= 1;
@@ -187,9 +197,10 @@ static bool raise(trial *t, int slot, int level, ks_order_change *change)
     int lost;
     bool found = goes_in(t, &now->layout, &higher) && lost_in(t, &now->layout, &higher, &lost) == 0;
     if (found)
-        change->text = ks_arena_print(t->arena, "posts %s longer on load %d, level %d",
-                                      ks_show_lack(&t->job->order->display, lacking, t->arena),
-                                      ks_draft_number(t->draft, slot), level + 1);
+        change->text =
+            ks_arena_print(t->arena, "posts %s longer on load %d, level %s",
+                           ks_show_lack(&t->job->order->display, lacking, t->arena),
+                           ks_draft_number(t->draft, slot), name_of_level(t, slot, level));
     ks_arena_finish(&scratch);
     return found;
 }
@@ -237,9 +248,10 @@ static double least_lacking(const trial *t)
     return isinf(least) ? 0 : least;
 }
 
-ks_order_change ks_change_find(const ks_job *job, const ks_draft *draft, int item, ks_arena *arena)
+ks_order_change ks_change_find(const ks_job *job, const ks_draft *draft, const ks_plan *plan,
+                               int item, ks_arena *arena)
 {
-    trial t = {.job = job, .draft = draft, .arena = arena, .item = item};
+    trial t = {.job = job, .draft = draft, .plan = plan, .arena = arena, .item = item};
     ks_order_change change = {.short_by_mm = least_lacking(&t)};
     if (!tried_all(&t, &change, raise, false) && !tried_all(&t, &change, tried_on, true))
         in_one_more_load(&t, &change);

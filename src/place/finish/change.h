@@ -11,7 +11,9 @@ typedef struct {
 } ks_order_change;
 
 /* Tries, in this order, and stops at the first that works: letting it be turned; a taller gap on
- * one level; one other piece waiting instead; one more load. Each is laid out before it is told. */
-ks_order_change ks_change_find(const ks_job *job, const ks_draft *draft, int item, ks_arena *arena);
+ * one level; one other piece waiting instead; one more load. Each is laid out before it is told.
+ * `plan` is the draft written down. */
+ks_order_change ks_change_find(const ks_job *job, const ks_draft *draft, const ks_plan *plan,
+                               int item, ks_arena *arena);
 
 #endif

@@ -14,6 +14,7 @@
 typedef struct {
     const ks_job *job;
     const ks_draft *draft;
+    const ks_plan *plan;
     ks_arena *arena;
     int item;
     bool look;  /* whether changes are still tried: their number is bounded */
@@ -203,7 +204,7 @@ static void tell_change(const question *q, ks_left_out *out)
         out->nearest = "not looked for, since planning was ended early";
     if (!q->look || q->early)
         return;
-    ks_order_change change = ks_change_find(q->job, q->draft, q->item, q->arena);
+    ks_order_change change = ks_change_find(q->job, q->draft, q->plan, q->item, q->arena);
     if (change.text)
         out->nearest = change.text;
     if (change.instead)
@@ -324,7 +325,7 @@ void ks_leftover_list(const ks_job *job, const ks_draft *draft, bool look, ks_pl
     for (int i = 0; i < job->order->n_pieces; i++) {
         if (job->order->pieces[i].fill)
             continue;
-        question q = {job, draft, arena, i, plan->n_left_out < CHANGES_LOOKED_FOR, !look};
+        question q = {job, draft, plan, arena, i, plan->n_left_out < CHANGES_LOOKED_FOR, !look};
         if (draft->left[i] > 0 || !ks_job_is_wanted(job, i) || job->order->pieces[i].on_id)
             plan->left_out[plan->n_left_out++] = judge(&q);
     }

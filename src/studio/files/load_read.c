@@ -43,6 +43,7 @@ static const ks_field post_fields[] = {
 };
 
 static const ks_field level_fields[] = {
+    KS_FIELD_KNOWN("name"),
     KS_FIELD(TEXT, ks_level, bay, "bay", .required = true, .most = 200),
     KS_FIELD(LENGTH, ks_level, z_mm, "z", .required = true, .least = -5000, .most = 5000),
     KS_FIELD(LENGTH, ks_level, gap_mm, "gap", .required = true, .least = -5000, .most = 5000),
@@ -155,10 +156,26 @@ static void read_placed(ks_reading *reading, const ks_json *node, void *into)
     placed->piece = placed->id ? ks_id_place(&pieces, placed->id) : -1;
 }
 
+/* What the file repeats for people: it must be right in kind, but decides nothing. */
+static void read_for_people(ks_reading *reading, const ks_json *node, const char *key,
+                            const ks_field *field)
+{
+    const ks_json *told = ks_json_get(node, key);
+    union {
+        const char *text;
+        int whole;
+    } unused;
+    if (told)
+        (void)ks_field_value(told, field, &reading->fields, &unused);
+}
+
+static const ks_field name_field = {.kind = KS_FIELD_NAME}, copy_field = {.kind = KS_FIELD_WHOLE};
+
 static void read_level(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_level *level = into;
     level->bay = "";
+    read_for_people(reading, node, "name", &name_field);
     KS_FIELDS_READ(node, level_fields, &reading->fields, level);
     level->shelves =
         ks_list_read(reading, ks_needed(reading, node, "shelves", "those that lie here"),
@@ -168,18 +185,11 @@ static void read_level(ks_reading *reading, const ks_json *node, void *into)
                      MOST_PLACED, sizeof(ks_placed), read_placed, &level->n_pieces);
 }
 
-/* Its id and copy are for people: they must be right in kind, but level and item decide. */
 static void read_reference(ks_reading *reading, const ks_json *node, ks_step *step)
 {
-    static const ks_field name = {.kind = KS_FIELD_NAME}, copy = {.kind = KS_FIELD_WHOLE};
-    const ks_json *id_told = ks_json_get(node, "id"), *copy_told = ks_json_get(node, "copy");
-    const char *unused_id;
-    int unused_copy;
     KS_FIELDS_READ(node, reference_fields, &reading->fields, step);
-    if (id_told)
-        (void)ks_field_value(id_told, &name, &reading->fields, &unused_id);
-    if (copy_told)
-        (void)ks_field_value(copy_told, &copy, &reading->fields, &unused_copy);
+    read_for_people(reading, node, "id", &name_field);
+    read_for_people(reading, node, "copy", &copy_field);
 }
 
 static void read_step(ks_reading *reading, const ks_json *node, void *into)

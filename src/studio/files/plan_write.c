@@ -4,6 +4,7 @@
 
 #include "base/date.h"
 #include "base/hash.h"
+#include "studio/level_name.h"
 #include "studio/names.h"
 
 #include <string.h>
@@ -96,9 +97,10 @@ static void write_placed(ks_json_out *out, const ks_placed *placed)
     ks_out_end(out);
 }
 
-static void write_level(ks_json_out *out, const ks_level *level)
+static void write_level(ks_json_out *out, const ks_level *level, const char *name)
 {
     ks_out_object(out, NULL);
+    ks_out_text(out, "name", name);
     ks_out_text(out, "bay", level->bay);
     ks_length_write(out, "z", level->z_mm);
     ks_length_write(out, "gap", level->gap_mm);
@@ -159,9 +161,10 @@ static void write_load(ks_json_out *out, const ks_load *load)
     ks_keep_outs_write(out, "keep_outs", load->n_keep_outs, load->keep_outs);
     write_bays(out, load);
     write_posts(out, load);
+    const char **names = ks_level_names(load, out->text.arena);
     ks_out_array(out, "levels");
     for (int i = 0; i < load->n_levels; i++)
-        write_level(out, &load->levels[i]);
+        write_level(out, &load->levels[i], names[i]);
     ks_out_end(out);
     write_steps(out, load);
     ks_out_end(out);
