@@ -1,6 +1,7 @@
 #include "app/place_child.h"
 
 #include "app/child.h"
+#include "base/language.h"
 
 #include <signal.h>
 #include <stdlib.h>
@@ -75,6 +76,7 @@ static ks_status say_best(const planner *p, const char *stopped_by, ks_error *er
 void ks_place_in_child(int up, void *payload)
 {
     const ks_place_work *work = payload;
+    (void)ks_language_use("en"); /* a plan has the same bytes whoever reads it */
     planner p = {.up = up};
     ks_placing_end end = {0};
     const char *stopped_by = "";

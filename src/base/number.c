@@ -1,5 +1,7 @@
 #include "base/number.h"
 
+#include "base/language.h"
+
 #include <assert.h>
 #include <locale.h>
 #include <math.h>
@@ -21,7 +23,7 @@ int ks_print_plain(char *text, size_t room, const char *format, va_list args)
 {
     locale_t plain = plain_locale();
     locale_t before = uselocale(plain);
-    int length = vsnprintf(text, room, format, args);
+    int length = vsnprintf(text, room, ks_tr(format), args);
     (void)uselocale(before);
     freelocale(plain);
     return length;

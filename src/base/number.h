@@ -6,7 +6,8 @@
 
 #include <stdarg.h>
 
-/* vsnprintf with a point for decimals, whatever the locale. */
+/* vsnprintf with a point for decimals, whatever the locale, and the format in the language in
+ * use. */
 int ks_print_plain(char *text, size_t room, const char *format, va_list args)
     __attribute__((format(printf, 3, 0)));
 

@@ -1,17 +1,18 @@
 /* checker.c: kilnstow-check, the checker as a program of its own. It is linked with nothing that
  * packs, so it can prove a plan to someone who doesn't trust the planner. */
 #include "base/version.h"
+#include "cli/speech.h"
 #include "kilnstow/check.h"
 
 #include <stdio.h>
 #include <string.h>
 
-static const char usage[] =
+static const char usage[] = KS_WORDS(
     "kilnstow-check PLAN\n\n"
     "Proves that a plan keeps every rule, and tells the tightest places. Nothing that plans is\n"
     "part of this program.\n\n"
     "Exit status: 0 every rule is kept, 1 one is broken, 2 wrong usage, 3 not a plan, 4 the plan\n"
-    "could not be read or the answer not be written.\n";
+    "could not be read or the answer not be written.\n");
 
 static int finish(int status)
 {
@@ -39,13 +40,18 @@ static int check_file(const char *path)
 
 int main(int argc, char **argv)
 {
+    ks_error err = {0};
+    if (ks_speech_start(1, argv, &err)) {
+        fprintf(stderr, "kilnstow-check: %s\n", err.text);
+        return KS_BAD_USAGE;
+    }
     if (argc == 2 && strcmp(argv[1], "--version") == 0) {
         printf("kilnstow-check %s\n", ks_version);
         return finish(0);
     }
     bool help = argc == 2 && strcmp(argv[1], "--help") == 0;
     if (argc != 2 || argv[1][0] == '-') {
-        fputs(usage, help ? stdout : stderr);
+        fputs(ks_tr(usage), help ? stdout : stderr);
         return help ? finish(0) : KS_BAD_USAGE;
     }
     return check_file(argv[1]);

@@ -25,13 +25,13 @@ enum { COMMANDS = sizeof commands / sizeof *commands };
 
 static void overview(FILE *to)
 {
-    fputs("kilnstow plans the load of a ceramics kiln, proves the plan and draws its sheets.\n\n"
-          "  kilnstow place order.json -o plan.json     what goes in, where, and what waits\n"
-          "  kilnstow draw plan.json -o sheets.pdf      the sheets to pin beside the kiln\n\n",
-          to);
+    fprintf(to,
+            "kilnstow plans the load of a ceramics kiln, proves the plan and draws its sheets.\n\n"
+            "  kilnstow place order.json -o plan.json     what goes in, where, and what waits\n"
+            "  kilnstow draw plan.json -o sheets.pdf      the sheets to pin beside the kiln\n\n");
     for (int i = 0; i < COMMANDS; i++)
-        fprintf(to, "  %-8s %s\n", commands[i].name, commands[i].does);
-    fputs("\n'kilnstow COMMAND --help' tells more.\n", to);
+        fprintf(to, "  %-8s %s\n", commands[i].name, ks_tr(commands[i].does));
+    fprintf(to, "\n'kilnstow COMMAND --help' tells more.\n");
 }
 
 static int unknown_command(const char *given)
@@ -40,8 +40,14 @@ static int unknown_command(const char *given)
     for (int i = 0; i < COMMANDS; i++)
         names[i] = commands[i].name;
     const char *nearest = ks_nearest(given, names, COMMANDS);
-    fprintf(stderr, "kilnstow: there is no command \"%s\"%s%s; 'kilnstow --help' lists them\n",
-            given, nearest ? ", nearest is " : "", nearest ? nearest : "");
+    if (nearest)
+        fprintf(
+            stderr,
+            "kilnstow: there is no command \"%s\", nearest is %s; 'kilnstow --help' lists them\n",
+            given, nearest);
+    else
+        fprintf(stderr, "kilnstow: there is no command \"%s\"; 'kilnstow --help' lists them\n",
+                given);
     return KS_BAD_USAGE;
 }
 
@@ -58,6 +64,11 @@ int main(int argc, char **argv)
 {
     ks_plain_start();
     keep_memory();
+    ks_error err = {0};
+    if (ks_speech_start(argc, argv, &err)) {
+        fprintf(stderr, "kilnstow: %s\n", err.text);
+        return KS_BAD_USAGE;
+    }
     if (argc < 2) {
         overview(stderr);
         return KS_BAD_USAGE;

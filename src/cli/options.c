@@ -94,6 +94,7 @@ static void getopt_tables(const ks_command *command, struct option *longs, char 
     }
     longs[n++] = (struct option){"help", no_argument, NULL, 'h'};
     longs[n++] = (struct option){"json", no_argument, NULL, FIRST_CODE - 1};
+    longs[n++] = (struct option){"language", required_argument, NULL, FIRST_CODE - 2};
     longs[n] = (struct option){0};
     *shorts++ = 'h';
     *shorts = '\0';
@@ -111,14 +112,17 @@ static const ks_option *option_of(const ks_command *command, int code)
 
 static ks_status unknown_option(const ks_command *command, const char *given, ks_error *err)
 {
-    const char *names[MOST_OPTIONS + 2] = {"help", "json"};
-    int n = 2;
+    const char *names[MOST_OPTIONS + 3] = {"help", "json", "language"};
+    int n = 3;
     for (int i = 0; i < command->n_options; i++)
         names[n++] = command->options[i].name;
     const char *nearest = ks_nearest(given + strspn(given, "-"), names, n);
-    return ks_fail(err, KS_BAD_USAGE, "%s: unknown option %s%s%s; 'kilnstow %s --help' lists them",
-                   command->name, given, nearest ? ", nearest is --" : "", nearest ? nearest : "",
-                   command->name);
+    if (!nearest)
+        return ks_fail(err, KS_BAD_USAGE, "%s: unknown option %s; 'kilnstow %s --help' lists them",
+                       command->name, given, command->name);
+    return ks_fail(err, KS_BAD_USAGE,
+                   "%s: unknown option %s, nearest is --%s; 'kilnstow %s --help' lists them",
+                   command->name, given, nearest, command->name);
 }
 
 static ks_status one_option(const ks_command *command, int code, char **argv, ks_parsed *out,
@@ -128,6 +132,8 @@ static ks_status one_option(const ks_command *command, int code, char **argv, ks
         out->help = true;
     else if (code == FIRST_CODE - 1)
         out->json = true;
+    else if (code == FIRST_CODE - 2)
+        return ks_speech_use("--language", optarg, err);
     else if (code == ':')
         return ks_fail(err, KS_BAD_USAGE, "%s: %s needs a value; 'kilnstow %s --help' tells which",
                        command->name, argv[optind - 1], command->name);
@@ -145,15 +151,15 @@ static ks_status plain_arguments(const ks_command *command, const ks_parsed *par
     if (parsed->n_args > command->most)
         return ks_fail(err, KS_BAD_USAGE, "%s: \"%s\" is one too many; it takes %s", command->name,
                        parsed->args[command->most],
-                       *command->takes ? command->takes : "options only");
+                       *command->takes ? ks_tr(command->takes) : ks_tr("options only"));
     return ks_fail(err, KS_BAD_USAGE, "%s: it needs %s, for example\n%s", command->name,
-                   command->takes, command->examples);
+                   ks_tr(command->takes), ks_tr(command->examples));
 }
 
 ks_status ks_options_parse(const ks_command *command, int argc, char **argv, ks_parsed *out,
                            ks_error *err)
 {
-    struct option longs[MOST_OPTIONS + 3];
+    struct option longs[MOST_OPTIONS + 4];
     char shorts[2 * MOST_OPTIONS + 4];
     getopt_tables(command, longs, shorts);
     *out = (ks_parsed){0};
@@ -164,6 +170,8 @@ ks_status ks_options_parse(const ks_command *command, int argc, char **argv, ks_
         if (status)
             return status;
     }
+    if (out->json)
+        (void)ks_language_use("en");
     out->n_args = argc - optind;
     out->args = argv + optind;
     return out->help ? KS_OK : plain_arguments(command, out, err);
@@ -176,19 +184,22 @@ static void help_line(char letter, const char *name, const char *value, const ch
         (void)snprintf(left, sizeof left, "-%c, --%s %s", letter, name, value ? value : "");
     else
         (void)snprintf(left, sizeof left, "    --%s %s", name, value ? value : "");
-    printf("  %-24s %s\n", left, help);
+    printf("  %-24s %s\n", left, ks_tr(help));
 }
 
 void ks_options_help(const ks_command *command)
 {
-    printf("kilnstow %s: %s\n\n%s\n\n", command->name, command->does, command->examples);
-    printf("Usage: kilnstow %s [OPTIONS] %s\n\n", command->name, command->takes);
+    printf("kilnstow %s: %s\n\n%s\n\n", command->name, ks_tr(command->does),
+           ks_tr(command->examples));
+    printf("Usage: kilnstow %s [OPTIONS] %s\n\n", command->name, ks_tr(command->takes));
     for (int i = 0; i < command->n_options; i++) {
         const ks_option *option = &command->options[i];
         help_line(option->letter, option->name, option->value, option->help);
     }
-    help_line(0, "json", NULL, "one JSON object on standard output, and nothing else there");
-    help_line('h', "help", NULL, "this page");
+    help_line(0, "json", NULL,
+              KS_WORDS("one JSON object on standard output, and nothing else there; in English"));
+    help_line(0, "language", "CODE", KS_WORDS("what is said in this language: en or de"));
+    help_line('h', "help", NULL, KS_WORDS("this page"));
     if (command->notes)
-        printf("\n%s\n", command->notes);
+        printf("\n%s\n", ks_tr(command->notes));
 }

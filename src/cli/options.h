@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_CLI_OPTIONS_H
 #define KILNSTOW_CLI_OPTIONS_H
 
-#include "kilnstow/error.h"
+#include "cli/speech.h"
 
 #include <stdbool.h>
 
