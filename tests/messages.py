@@ -4,8 +4,8 @@
   messages.py           compares the messages of the sources with each catalogue, src/words/*.po
   messages.py update    brings the catalogues up to date: new messages come in without a translation, gone ones go
 
-A message is the format of a function that is declared with the attribute `format`, or a text handed to ks_tr,
-ks_tr_count, KS_WORDS or one of TAKERS; in src/cli also a text with a blank in a table (options, commands)."""
+A message is a format of a function that is declared with the attribute `format`, and any text handed to it besides; what is
+handed to ks_tr, ks_tr_count or KS_WORDS; and every other text of several words, but for what is listed as SILENT."""
 import collections
 import os
 import re
@@ -17,12 +17,16 @@ sys.dont_write_bytecode = True
 sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), '..', 'src', 'words'))
 import catalogue  # noqa: E402
 
-# Functions that take texts to be told, and pass them to ks_tr: which arguments, from 1.
-TAKERS = {'ks_tr': [1], 'ks_tr_count': [2, 3], 'KS_WORDS': [1]}
-# Rooms and files whose formats are read by programs, not people.
-SILENT = re.compile(r'^src/(draw/scene/|words/|app/curve_file|base/data/json_out|base/units|base/number)')
+# Functions that pass texts to ks_tr: which arguments, from 1.
+TAKERS = {'ks_tr': [1], 'ks_tr_count': [2, 3], 'ks_say_count': [2, 3], 'KS_WORDS': [1]}
+# Rooms and files whose texts are read by programs, or are sources of figures.
+SILENT = re.compile(r'^src/(draw/scene/|words/|app/curve_file|base/data/json_out|base/unit|base/number|base/language|cli/plain|'
+                    r'base/money_text|fire/physics/materials\.c)')
+# What takes texts of several words that nobody reads.
+SILENT_TAKERS = re.compile(r'^(str\w*|KS_FIELD\w*|ks_json_get|ks_words_find|ks_word_among|ks_out_\w+|ks_json_parse|PROPERTY|getenv|'
+                           r'element|ks_text_add|ks_fd_write|put_line|number|static_assert|__attribute__|fopencookie|perror)$')
 # Formats that make keys, file names and markup, not words.
-MARKUP = re.compile(r'^[\w%.,$*@:-]+$|^<|^ data-')
+MARKUP = re.compile(r'^[\w%.,$*@:-]+$|^<|^ data-|^\[\{"id": "espresso')
 TOKEN = re.compile(r'/\*.*?\*/|//[^\n]*|"(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\'|[A-Za-z_]\w*|\S', re.S)
 DECLARED = re.compile(r'(\w+)\([^;{}]*?\)\s*__attribute__\(\(format\(printf, (\d+), \d+\)\)\)')
 
@@ -76,6 +80,17 @@ def literals(text):
         i += 1
 
 
+def is_message(name, function, position, said, taking):
+    if function in TAKERS:
+        return position in TAKERS[function] and has_words(said)
+    if not has_words(said) or MARKUP.match(said) and position in taking.get(function, [0])[:1]:
+        return False
+    if function in taking:
+        return position >= taking[function][0] and not MARKUP.match(said) or position > taking[function][0]
+    several = re.search(r"[A-Za-z0-9,:;.)'] [A-Za-z(]|^[ ,;:(][ a-z]*[a-z]{2}|[a-z]{2} $", said) and not re.search(r'\w\|\w', said.replace('kilns|cones|materials', ''))
+    return several and not SILENT_TAKERS.match(function) and not MARKUP.match(said)
+
+
 def messages():
     """{message: (form for many or None, is a format, [file])}, by their texts."""
     texts = {name: open(name, encoding='utf-8').read() for name in sources()}
@@ -86,13 +101,9 @@ def messages():
             continue
         one = None
         for _, function, position, said in literals(text):
-            is_table = function == '{' and name.startswith('src/cli/') and re.search(r'[a-z] [a-z]', said)
-            is_format = function not in TAKERS and not is_table
-            if not (position in taking.get(function, []) or is_table) or not has_words(said):
+            if not is_message(name, function, position, said, taking):
                 continue
-            if is_format and MARKUP.match(said):
-                continue
-            if function == 'ks_tr_count' and position == 3:
+            if function in ('ks_tr_count', 'ks_say_count') and position == 3:
                 found[one][0] = said
                 continue
             one = said

@@ -1,6 +1,6 @@
 #include "base/number.h"
 
-#include "base/language.h"
+#include "base/language_print.h"
 
 #include <assert.h>
 #include <locale.h>
@@ -23,7 +23,7 @@ int ks_print_plain(char *text, size_t room, const char *format, va_list args)
 {
     locale_t plain = plain_locale();
     locale_t before = uselocale(plain);
-    int length = vsnprintf(text, room, ks_tr(format), args);
+    int length = ks_language_print(text, room, format, args);
     (void)uselocale(before);
     freelocale(plain);
     return length;

@@ -1,5 +1,7 @@
 #include "check/check_judge.h"
 
+#include "base/language.h"
+
 #include <string.h>
 
 /* A hostile plan can break a rule millions of times; nobody reads more than these of one rule. */
@@ -9,48 +11,48 @@ static const double worst_mm = 1e6; /* what is wrong beyond measure is told as t
 static const struct {
     const char *name, *unit;
 } rules[N_RULES] = {
-    [RULE_SOUND] = {"sound", "values"},
-    [RULE_AGREES] = {"agrees", "mm"},
-    [RULE_SHAPE] = {"shape", "mm"},
-    [RULE_TURN] = {"turn", "degrees"},
-    [RULE_COUNTS] = {"counts", "pieces"},
-    [RULE_MUST_GO] = {"must go", "pieces"},
-    [RULE_KEPT] = {"kept", "mm"},
-    [RULE_SETS] = {"sets", "pieces"},
-    [RULE_APART] = {"apart", "pairs"},
-    [RULE_SUITS] = {"suits", "pieces"},
-    [RULE_QUOTAS] = {"quotas", "pieces or litres"},
-    [RULE_CONES] = {"cones", "packs"},
-    [RULE_WARE] = {"ware", "mm"},
-    [RULE_SETTERS] = {"setters", "mm"},
-    [RULE_UNDER] = {"under", "mm"},
-    [RULE_WALL] = {"wall", "mm"},
-    [RULE_LID] = {"lid", "mm"},
-    [RULE_ABOVE] = {"above", "mm"},
-    [RULE_NEAR_POSTS] = {"near posts", "mm"},
-    [RULE_KEEP_OUTS] = {"keep-outs", "mm"},
-    [RULE_SUPPORT] = {"support", "mm"},
-    [RULE_OVERHANG] = {"overhang", "mm"},
-    [RULE_GROG] = {"grog", "mm"},
-    [RULE_ON] = {"on", "mm"},
-    [RULE_STANDS] = {"stands", "mm"},
-    [RULE_TILT] = {"tilt", "mm"},
-    [RULE_DOOR] = {"door", "mm"},
-    [RULE_LIFTING] = {"lifting", "kg"},
-    [RULE_SHELVES] = {"shelves", "mm"},
-    [RULE_POSTS] = {"posts", "mm"},
-    [RULE_CARRIED] = {"three posts", "posts"},
-    [RULE_FLOOR_POSTS] = {"floor posts", "mm"},
-    [RULE_GAPS] = {"gaps", "mm"},
-    [RULE_FIRST_GAP] = {"first gap", "mm"},
-    [RULE_TOP_GAP] = {"top gap", "mm"},
-    [RULE_SHELF_STOCK] = {"shelf stock", "shelves"},
-    [RULE_POST_STOCK] = {"post stock", "posts"},
-    [RULE_SHELF_MASS] = {"shelf mass", "kg"},
-    [RULE_KILN_MASS] = {"kiln mass", "kg"},
-    [RULE_STEPS] = {"steps", "steps"},
-    [RULE_LOAD_ORDER] = {"load order", "steps"},
-    [RULE_HAND_ROOM] = {"hand room", "mm"},
+    [RULE_SOUND] = {KS_WORDS("sound"), KS_WORDS("values")},
+    [RULE_AGREES] = {KS_WORDS("agrees"), "mm"},
+    [RULE_SHAPE] = {KS_WORDS("shape"), "mm"},
+    [RULE_TURN] = {KS_WORDS("turn"), KS_WORDS("degrees")},
+    [RULE_COUNTS] = {KS_WORDS("counts"), KS_WORDS("pieces")},
+    [RULE_MUST_GO] = {KS_WORDS("must go"), KS_WORDS("pieces")},
+    [RULE_KEPT] = {KS_WORDS("kept"), "mm"},
+    [RULE_SETS] = {KS_WORDS("sets"), KS_WORDS("pieces")},
+    [RULE_APART] = {KS_WORDS("apart"), KS_WORDS("pairs")},
+    [RULE_SUITS] = {KS_WORDS("suits"), KS_WORDS("pieces")},
+    [RULE_QUOTAS] = {KS_WORDS("quotas"), KS_WORDS("pieces or litres")},
+    [RULE_CONES] = {KS_WORDS("cones"), KS_WORDS("packs")},
+    [RULE_WARE] = {KS_WORDS("ware"), "mm"},
+    [RULE_SETTERS] = {KS_WORDS("setters"), "mm"},
+    [RULE_UNDER] = {KS_WORDS("under"), "mm"},
+    [RULE_WALL] = {KS_WORDS("wall"), "mm"},
+    [RULE_LID] = {KS_WORDS("lid"), "mm"},
+    [RULE_ABOVE] = {KS_WORDS("above"), "mm"},
+    [RULE_NEAR_POSTS] = {KS_WORDS("near posts"), "mm"},
+    [RULE_KEEP_OUTS] = {KS_WORDS("keep-outs"), "mm"},
+    [RULE_SUPPORT] = {KS_WORDS("support"), "mm"},
+    [RULE_OVERHANG] = {KS_WORDS("overhang"), "mm"},
+    [RULE_GROG] = {KS_WORDS("grog"), "mm"},
+    [RULE_ON] = {KS_WORDS("on"), "mm"},
+    [RULE_STANDS] = {KS_WORDS("stands"), "mm"},
+    [RULE_TILT] = {KS_WORDS("tilt"), "mm"},
+    [RULE_DOOR] = {KS_WORDS("door"), "mm"},
+    [RULE_LIFTING] = {KS_WORDS("lifting"), "kg"},
+    [RULE_SHELVES] = {KS_WORDS("shelves"), "mm"},
+    [RULE_POSTS] = {KS_WORDS("posts"), "mm"},
+    [RULE_CARRIED] = {KS_WORDS("three posts"), KS_WORDS("posts")},
+    [RULE_FLOOR_POSTS] = {KS_WORDS("floor posts"), "mm"},
+    [RULE_GAPS] = {KS_WORDS("gaps"), "mm"},
+    [RULE_FIRST_GAP] = {KS_WORDS("first gap"), "mm"},
+    [RULE_TOP_GAP] = {KS_WORDS("top gap"), "mm"},
+    [RULE_SHELF_STOCK] = {KS_WORDS("shelf stock"), KS_WORDS("shelves")},
+    [RULE_POST_STOCK] = {KS_WORDS("post stock"), KS_WORDS("posts")},
+    [RULE_SHELF_MASS] = {KS_WORDS("shelf mass"), "kg"},
+    [RULE_KILN_MASS] = {KS_WORDS("kiln mass"), "kg"},
+    [RULE_STEPS] = {KS_WORDS("steps"), KS_WORDS("steps")},
+    [RULE_LOAD_ORDER] = {KS_WORDS("load order"), KS_WORDS("steps")},
+    [RULE_HAND_ROOM] = {KS_WORDS("hand room"), "mm"},
 };
 
 static const char *name(ks_arena *arena, const char *name, int copy)
@@ -69,7 +71,8 @@ static const char *level_words(const ks_judge *judge, ks_spot where)
 static const char *text_of(const ks_judge *judge, ks_spot where)
 {
     ks_arena *arena = judge->arena;
-    const char *place = where.load < 0 ? "plan" : ks_arena_print(arena, "load %d", where.load + 1);
+    const char *place =
+        where.load < 0 ? ks_tr("plan") : ks_arena_print(arena, "load %d", where.load + 1);
     if (where.level >= 0)
         place = ks_arena_print(arena, "%s, %s", place, level_words(judge, where));
     if (!where.a)

@@ -1,5 +1,6 @@
 #include "kilnstow/check.h"
 
+#include "base/language.h"
 #include "base/text.h"
 #include "studio/display.h"
 
@@ -14,7 +15,7 @@ static const char *quantity(const ks_plan *plan, double value, const char *unit,
     const ks_display *display = &plan->order->display;
     bool is_mass = strcmp(unit, "kg") == 0;
     if (!is_mass && strcmp(unit, "mm") != 0)
-        return ks_arena_print(arena, "%.6g %s", value, unit);
+        return ks_arena_print(arena, "%.6g %s", value, ks_tr(unit));
     ks_quantity kind = is_mass ? KS_MASS : KS_LENGTH;
     const char *shown = ks_show_unit(display, kind);
     return ks_arena_print(arena, "%.*f %s", strcmp(shown, "mm") == 0 || is_mass ? 3 : 4,
@@ -25,11 +26,13 @@ static void tell_broken(ks_text *to, const ks_check_report *report, const ks_pla
 {
     for (int i = 0; i < report->n_broken; i++) {
         const ks_rule_broken *broken = &report->broken[i];
-        ks_text_print(to, "broken: %s: %s, short by %s\n", broken->rule, broken->where,
+        ks_text_print(to, "broken: %s: %s, short by %s\n", ks_tr(broken->rule), broken->where,
                       quantity(plan, broken->by_mm, broken->unit, to->arena));
     }
-    ks_text_print(to, "%d place%s where a rule is broken.\n", report->n_broken,
-                  report->n_broken == 1 ? "" : "s");
+    ks_text_print(to,
+                  ks_tr_count(report->n_broken, "%d place where a rule is broken.\n",
+                              "%d places where a rule is broken.\n"),
+                  report->n_broken);
 }
 
 static void tell_kept(ks_text *to, const ks_check_report *report, const ks_plan *plan)
@@ -37,10 +40,10 @@ static void tell_kept(ks_text *to, const ks_check_report *report, const ks_plan 
     for (int i = 0; i < report->n_rules; i++) {
         const ks_rule_kept *rule = &report->rules[i];
         if (isfinite(rule->tightest_mm))
-            ks_text_print(to, "  %-14s kept, tightest %s: %s\n", rule->rule,
+            ks_text_print(to, "  %-14s kept, tightest %s: %s\n", ks_tr(rule->rule),
                           quantity(plan, rule->tightest_mm, rule->unit, to->arena), rule->where);
         else
-            ks_text_print(to, "  %-14s kept\n", rule->rule);
+            ks_text_print(to, "  %-14s kept\n", ks_tr(rule->rule));
     }
 }
 
@@ -53,9 +56,12 @@ const char *ks_check_words(const ks_check_report *report, const ks_plan *plan, k
     }
     tell_kept(&text, report, plan);
     int filled = ks_plan_filled(plan);
-    ks_text_print(&text, "Every rule is kept: %d pieces placed, %s%d waiting.\n",
-                  ks_plan_placed(plan),
-                  filled > 0 ? ks_arena_print(arena, "%d that fit besides, ", filled) : "",
-                  ks_plan_waiting(plan));
+    if (filled > 0)
+        ks_text_print(&text,
+                      "Every rule is kept: %d pieces placed, %d that fit besides, %d waiting.\n",
+                      ks_plan_placed(plan), filled, ks_plan_waiting(plan));
+    else
+        ks_text_print(&text, "Every rule is kept: %d pieces placed, %d waiting.\n",
+                      ks_plan_placed(plan), ks_plan_waiting(plan));
     return ks_text_end(&text);
 }

@@ -101,7 +101,7 @@ static int show_cones(ks_cli *cli)
         printf("Cones and the temperature, C, at which they go down when the last 100 C are heated "
                "so\n"
                "  %-6s%10s%10s%11s\n",
-               "cone", "15 C/h", "60 C/h", "150 C/h");
+               ks_tr("cone"), "15 C/h", "60 C/h", "150 C/h");
     for (int i = 0; i < ks_cone_count(); i++) {
         const char *name = ks_cone(i)->name;
         const double *at = ks_cone(i)->temp_c;
@@ -124,8 +124,8 @@ static int show_materials(ks_cli *cli)
     ks_json_out out = {.text.arena = &cli->arena};
     open_list(&out);
     if (!cli->parsed.json)
-        printf("  %-24s%12s%16s%14s%14s\n", "material", "kg/m3", "W/mK at 600 C", "J/kgK at 600",
-               "emissivity");
+        printf("  %-24s%12s%16s%14s%14s\n", ks_tr("material"), "kg/m3", ks_tr("W/mK at 600 C"),
+               ks_tr("J/kgK at 600"), ks_tr("emissivity"));
     for (int i = 0; i < materials->count; i++) {
         const ks_fire_material *row = &materials->rows[i];
         double k = ks_property_at(&row->conductivity, 600), c = ks_property_at(&row->heat, 600);

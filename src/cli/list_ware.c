@@ -13,8 +13,10 @@
 #include <string.h>
 
 enum { N_CELLS = 11 };
-static const char *const titles[N_CELLS] = {"ware", "count", "size",  "shape", "foot",   "handle",
-                                            "mass", "stage", "glaze", "owner", "assumed"};
+static const char *const titles[N_CELLS] = {
+    KS_WORDS("ware"),  KS_WORDS("count"),  KS_WORDS("size"),   KS_WORDS("shape"),
+    KS_WORDS("foot"),  KS_WORDS("handle"), KS_WORDS("mass"),   KS_WORDS("stage"),
+    KS_WORDS("glaze"), KS_WORDS("owner"),  KS_WORDS("assumed")};
 
 typedef struct {
     const char *cell[N_CELLS];
@@ -42,10 +44,10 @@ static const char *size_words(const ks_order *order, const ks_piece *piece, ks_a
 static const char *shape_words(const ks_piece *piece, ks_arena *arena)
 {
     const ks_understood *of = &piece->understood;
-    const char *posed = piece->pose == KS_UPRIGHT ? "" : ks_pose_name(piece->pose);
-    return ks_arena_print(arena, "%s%s%s%s%s%s%s", of->shape, *of->family ? " (" : "", of->family,
-                          *of->family ? ")" : "", *posed ? ", " : "", posed,
-                          piece->has_setter ? ", on its setter" : "");
+    const char *posed = piece->pose == KS_UPRIGHT ? "" : ks_tr(ks_pose_name(piece->pose));
+    return ks_arena_print(arena, "%s%s%s%s%s%s%s", ks_tr(of->shape), *of->family ? " (" : "",
+                          of->family, *of->family ? ")" : "", *posed ? ", " : "", posed,
+                          piece->has_setter ? ks_tr(", on its setter") : "");
 }
 
 static const char *handle_words(const ks_order *order, const ks_piece *piece, ks_arena *arena)
@@ -65,18 +67,30 @@ static const char *glaze_words(const ks_order *order, const ks_piece *piece, ks_
     return words.length > 0 ? ks_text_end(&words) : "-";
 }
 
+/* "profile, mass" in the language in use. */
+static const char *assumed_words(const char *list, ks_arena *arena)
+{
+    ks_text words = {.arena = arena};
+    for (size_t length; *list; list += length + strspn(list + length, ", ")) {
+        length = strcspn(list, ",");
+        ks_text_add(&words, words.length > 0 ? ", " : "");
+        ks_text_add(&words, ks_tr(ks_arena_text_n(arena, list, length)));
+    }
+    return words.length > 0 ? ks_text_end(&words) : ks_tr("nothing");
+}
+
 static ware_row row_of(const ks_order *order, const ks_piece *piece, ks_arena *arena)
 {
     const char *name = strcmp(piece->id, piece->name) == 0
                            ? piece->id
                            : ks_arena_print(arena, "%s (%s)", piece->id, piece->name);
     return (ware_row){
-        {name, piece->fill ? "as many as fit" : ks_arena_print(arena, "%d", piece->count),
+        {name, piece->fill ? ks_tr("as many as fit") : ks_arena_print(arena, "%d", piece->count),
          size_words(order, piece, arena), shape_words(piece, arena),
          length_words(order, piece->understood.foot_mm, arena), handle_words(order, piece, arena),
          ks_quantity_print(KS_MASS, piece->mass_kg, order->display.mass, arena),
-         ks_stage_name(piece->stage), glaze_words(order, piece, arena),
-         *piece->owner ? piece->owner : "-", *piece->defaults ? piece->defaults : "nothing"}};
+         ks_tr(ks_stage_name(piece->stage)), glaze_words(order, piece, arena),
+         *piece->owner ? piece->owner : "-", assumed_words(piece->defaults, arena)}};
 }
 
 /* Columns as wide as what stands in them, the last as it is. */
@@ -100,17 +114,22 @@ static void told_to_people(const ks_order *order, ks_arena *arena)
 {
     ware_row *rows = KS_TAKE(arena, order->n_pieces + 1, ware_row);
     int copies = 0, fills = 0;
-    memcpy(rows[0].cell, titles, sizeof titles);
+    for (int c = 0; c < N_CELLS; c++)
+        rows[0].cell[c] = ks_tr(titles[c]);
     for (int i = 0; i < order->n_pieces; i++) {
         rows[i + 1] = row_of(order, &order->pieces[i], arena);
         copies += order->pieces[i].count;
         fills += order->pieces[i].fill;
     }
     print_rows(rows, order->n_pieces + 1);
-    printf("\n%d kind%s of ware, %d piece%s", order->n_pieces, order->n_pieces == 1 ? "" : "s",
-           copies, copies == 1 ? "" : "s");
+    printf(ks_tr_count(order->n_pieces, "\n%d kind of ware", "\n%d kinds of ware"),
+           order->n_pieces);
+    printf(fills > 0 ? ks_tr_count(copies, ", %d piece counted", ", %d pieces counted")
+                     : ks_tr_count(copies, ", %d piece", ", %d pieces"),
+           copies);
     if (fills > 0)
-        printf(" counted; of %d kind%s as many as fit", fills, fills == 1 ? "" : "s");
+        printf(ks_tr_count(fills, "; of %d kind as many as fit", "; of %d kinds as many as fit"),
+               fills);
     printf(".\n");
     ks_summary_warnings(order, stderr);
 }

@@ -49,9 +49,12 @@ static void tell_progress(const ks_progress *progress, double seconds, void *pay
     told->last_told_s = seconds;
     if (told->on_terminal)
         ks_plain_wipe_line();
-    fprintf(stderr, "round %d of %d: %d of %d pieces in %d load%s, worth %.1f of at most %.1f",
+    fprintf(stderr,
+            ks_tr_count(progress->loads,
+                        "round %d of %d: %d of %d pieces in %d load, worth %.1f of at most %.1f",
+                        "round %d of %d: %d of %d pieces in %d loads, worth %.1f of at most %.1f"),
             progress->round, progress->rounds, progress->placed, progress->wanted, progress->loads,
-            progress->loads == 1 ? "" : "s", progress->worth, progress->bound);
+            progress->worth, progress->bound);
     if (progress->filled > 0)
         fprintf(stderr, ", and %d that fit besides", progress->filled);
     fputs(told->on_terminal ? "" : "\n", stderr);

@@ -1,5 +1,7 @@
 #include "cli/speech.h"
 
+#include "base/text.h"
+
 #include <stdarg.h>
 #include <stdbool.h>
 #include <stdlib.h>
@@ -41,9 +43,13 @@ ks_status ks_speech_start(int argc, char **argv, ks_error *err)
 
 int ks_speech_print(FILE *to, const char *format, ...)
 {
+    ks_arena arena = {0};
+    ks_text text = {.arena = &arena};
     va_list args;
     va_start(args, format);
-    int printed = vfprintf(to, ks_tr(format), args);
+    ks_text_print_list(&text, format, args);
     va_end(args);
+    int printed = fputs(ks_text_end(&text), to);
+    ks_arena_finish(&arena);
     return printed;
 }

@@ -31,7 +31,7 @@ static const char *filled_words(const ks_plan *plan, ks_arena *arena)
     for (int i = 0; i < plan->order->n_pieces; i++) {
         const ks_piece *piece = &plan->order->pieces[i];
         if (piece->fill && !piece->locked_out)
-            ks_text_print(&words, "%s%d \"%s\"", words.length > 0 ? " and " : "",
+            ks_text_print(&words, "%s%d \"%s\"", words.length > 0 ? ks_tr(" and ") : "",
                           ks_plan_filled_of(plan, i), piece->name);
     }
     return words.length > 0 ? ks_text_end(&words) : "";
@@ -39,7 +39,8 @@ static const char *filled_words(const ks_plan *plan, ks_arena *arena)
 
 static const char *loads_words(const ks_plan *plan, ks_arena *arena)
 {
-    return ks_arena_print(arena, "in %d load%s", plan->n_loads, plan->n_loads == 1 ? "" : "s");
+    return ks_arena_print(arena, ks_tr_count(plan->n_loads, "in %d load", "in %d loads"),
+                          plan->n_loads);
 }
 
 /* How many of the counted pieces go in, and what fills; false where nothing is counted. */
@@ -51,9 +52,12 @@ static bool tell_placed(const ks_plan *plan, FILE *to, ks_arena *arena)
         fprintf(to, "As many as were found to fit: %s %s.\n", filled, loads);
         return false;
     }
-    fprintf(to, "%d of %d %spieces placed %s, worth %s%s%s%s.\n", placed, wanted,
-            *filled ? "counted " : "", loads, worth_words(plan, plan->worth, arena),
-            *filled ? ", and " : "", filled, *filled ? " that fit besides" : "");
+    const char *worth = worth_words(plan, plan->worth, arena);
+    if (*filled)
+        fprintf(to, "%d of %d counted pieces placed %s, worth %s, and %s that fit besides.\n",
+                placed, wanted, loads, worth, filled);
+    else
+        fprintf(to, "%d of %d pieces placed %s, worth %s.\n", placed, wanted, loads, worth);
     return true;
 }
 
@@ -64,11 +68,14 @@ void ks_summary_worth(const ks_plan *plan, FILE *to)
     int least = plan->loads_at_least;
     bool counts = tell_placed(plan, to, &arena);
     if (counts && gap <= 1e-9)
-        fprintf(to, "No plan can place more%s: proven.\n",
-                ks_plan_filled(plan) > 0 ? " of what is counted" : "");
+        fputs(ks_plan_filled(plan) > 0
+                  ? ks_tr("No plan can place more of what is counted: proven.\n")
+                  : ks_tr("No plan can place more: proven.\n"),
+              to);
     else if (counts && isfinite(gap))
         fprintf(to, "At most %.1f %% more could fit (no plan exceeds %s: %s).\n",
-                ceil(1000 * gap) / 10, worth_words(plan, plan->bound, &arena), plan->bound_kind);
+                ceil(1000 * gap) / 10, worth_words(plan, plan->bound, &arena),
+                ks_tr(plan->bound_kind));
     if (least > 1)
         fprintf(to, "No fewer than %d loads can take all that is wanted: proven.\n", least);
     ks_arena_finish(&arena);
@@ -123,14 +130,19 @@ static void tell_posts(const ks_plan *plan, const ks_load *load, FILE *to, ks_ar
 static void tell_load(const ks_plan *plan, int number, FILE *to, ks_arena *arena)
 {
     const ks_load *load = &plan->loads[number];
-    fprintf(to, "\nLoad %d: %s%s%s, %s%s%s%s\n", number + 1,
-            load->kiln >= 0 ? plan->order->kilns[load->kiln].name : load->kiln_id,
-            load->day == KS_NO_DAY ? "" : " on ",
-            load->day == KS_NO_DAY ? "" : ks_date_print(load->day, arena), load->firing.id,
-            *load->firing.cone ? ", cone " : "", load->firing.cone,
-            *load->firing.atmosphere ? ks_arena_print(arena, ", %s", load->firing.atmosphere) : "");
+    fprintf(to, "\nLoad %d: %s", number + 1,
+            load->kiln >= 0 ? plan->order->kilns[load->kiln].name : load->kiln_id);
+    if (load->day != KS_NO_DAY)
+        fprintf(to, " on %s", ks_date_print(load->day, arena));
+    fprintf(to, ", %s", load->firing.id);
+    if (*load->firing.cone)
+        fprintf(to, ", cone %s", load->firing.cone);
+    if (*load->firing.atmosphere)
+        fprintf(to, ", %s", ks_tr(load->firing.atmosphere));
+    fputs("\n", to);
     const char **names = ks_level_names(load, arena);
-    fprintf(to, "  %-18s%12s%14s%9s%7s\n", "level", "shelf at", "clear above", "pieces", "cones");
+    fprintf(to, "  %-18s%12s%14s%9s%7s\n", ks_tr("level"), ks_tr("shelf at"), ks_tr("clear above"),
+            ks_tr("pieces"), ks_tr("cones"));
     for (int v = 0; v < load->n_levels; v++) {
         const ks_level *level = &load->levels[v];
         fprintf(to, "  %-18s%12s%14s%9d%7d\n", names[v], length(plan->order, level->z_mm, arena),
@@ -155,7 +167,7 @@ void ks_summary_waits(const ks_plan *plan, FILE *to)
     fprintf(to, "\nWaiting:\n");
     for (int i = 0; i < plan->n_left_out; i++) {
         const ks_left_out *left = &plan->left_out[i];
-        fprintf(to, "  %d x %s: %s%s%s\n", left->count, left->id, left->why,
+        fprintf(to, "  %d x %s: %s%s%s\n", left->count, left->id, ks_tr(left->why),
                 left->detail && *left->detail ? ", " : "", left->detail ? left->detail : "");
         if (left->nearest && *left->nearest)
             fprintf(to, "      to let it in: %s\n", left->nearest);

@@ -1,5 +1,6 @@
 #include "studio/names.h"
 
+#include "base/language.h"
 #include "kilnstow/piece.h"
 
 #include <string.h>
@@ -30,10 +31,15 @@ int ks_word_place(const char *words, const char *word)
     }
 }
 
-static const char *const part_kinds[] = {"foot", "body", "slab", "grog", "stilt", "cookie", "prop"};
-static const char *const stages[] = {"leather-hard", "dry", "bisque", "glazed", "fired"};
-static const char *const poses[] = {"upright", "inverted", "on edge", "on its side"};
-static const char *const roles[] = {"ware", "cones", "test", "prop"};
+static const char *const part_kinds[] = {KS_WORDS("foot"), KS_WORDS("body"),  KS_WORDS("slab"),
+                                         KS_WORDS("grog"), KS_WORDS("stilt"), KS_WORDS("cookie"),
+                                         KS_WORDS("prop")};
+static const char *const stages[] = {KS_WORDS("leather-hard"), KS_WORDS("dry"), KS_WORDS("bisque"),
+                                     KS_WORDS("glazed"), KS_WORDS("fired")};
+static const char *const poses[] = {KS_WORDS("upright"), KS_WORDS("inverted"), KS_WORDS("on edge"),
+                                    KS_WORDS("on its side")};
+static const char *const roles[] = {KS_WORDS("ware"), KS_WORDS("cones"), KS_WORDS("test"),
+                                    KS_WORDS("prop")};
 
 const char *ks_part_kind_name(ks_part_kind kind)
 {

@@ -58,7 +58,7 @@ static const char *glaze_words(const ks_order *order, const ks_piece *piece, ks_
             ks_say_join(arena, " + ", words, glaze->name && *glaze->name ? glaze->name : glaze->id);
     }
     if (piece && piece->n_glazes == 0)
-        return piece->glazed ? "glazed" : ks_stage_name(piece->stage);
+        return piece->glazed ? ks_tr("glazed") : ks_tr(ks_stage_name(piece->stage));
     return words;
 }
 
@@ -80,7 +80,7 @@ static ks_item item_at(const ks_facts *facts, int level, int at, ks_arena *arena
         item.piece = &order->pieces[placed->piece];
     item.name = item.piece && item.piece->name ? item.piece->name : placed->id;
     if (cones && !item.piece)
-        item.name = "Cone pack";
+        item.name = ks_tr("Cone pack");
     item.owner = cones ? -1 : owner_of(facts, placed->owner);
     item.glaze = cones ? "" : glaze_words(order, item.piece, arena);
     item.height = ks_say_length(facts->display, placed->top_mm, arena);

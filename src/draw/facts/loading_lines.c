@@ -37,8 +37,10 @@ static void tell_step(telling *t, ks_told_step step)
 static const char *check_words(const ks_facts *facts, int level, ks_arena *arena)
 {
     const ks_level_facts *of = &facts->levels[level];
-    const char *over = !of->top ? "the next shelf" : facts->from_front ? "the roof" : "the lid";
-    const char *edge = *of->posts ? "a straight edge over the posts clears all, " : "";
+    const char *over = !of->top            ? ks_tr("the next shelf")
+                       : facts->from_front ? ks_tr("the roof")
+                                           : ks_tr("the lid");
+    const char *edge = *of->posts ? ks_tr("a straight edge over the posts clears all, ") : "";
     return ks_arena_print(
         arena, "Stop and check %s: nothing touches; %sthe tallest, %s (%s), with %s free under %s.",
         of->name, edge, of->tallest->mark,
@@ -70,7 +72,7 @@ static bool tell_posts(telling *t, int level, const ks_level *next)
     if (!any)
         return false;
     const char *on =
-        level < 0 ? "the kiln floor"
+        level < 0 ? ks_tr("the kiln floor")
                   : ks_arena_print(t->arena, "the shelf of %s", t->facts->levels[level].name);
     const char *posts = ks_posts_words(t->facts, chosen, true, t->arena);
     tell_step(t,

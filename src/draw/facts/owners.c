@@ -47,7 +47,7 @@ static const char *letter_of(int nth, ks_arena *arena)
 static const char *owner_words(const ks_order *order, const char *id, bool full, ks_arena *arena)
 {
     if (!*id)
-        return "studio";
+        return ks_tr("studio");
     const ks_member *member = member_of(order, id);
     if (full)
         return member && member->name && *member->name ? member->name : id;

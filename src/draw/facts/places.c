@@ -13,11 +13,11 @@ static int hour_of(ks_point at)
 
 static const char *from_the_middle(const ks_facts *facts, ks_point at, ks_arena *arena)
 {
-    const char *side = fabs(at.x) < 5
-                           ? "in the middle"
-                           : ks_arena_print(arena, "%s %s of the middle",
-                                            ks_say_length(facts->display, fabs(at.x), arena),
-                                            at.x < 0 ? "left" : "right");
+    const char *side =
+        fabs(at.x) < 5
+            ? ks_tr("in the middle")
+            : ks_arena_print(arena, at.x < 0 ? "%s left of the middle" : "%s right of the middle",
+                             ks_say_length(facts->display, fabs(at.x), arena));
     return ks_arena_print(arena, "%s, %s from the front", side,
                           ks_say_length(facts->display, at.y - facts->extent.y0, arena));
 }
@@ -28,7 +28,7 @@ const char *ks_place_words(const ks_facts *facts, ks_point at, ks_arena *arena)
         return from_the_middle(facts, at, arena);
     double out = hypot(at.x, at.y);
     if (out < 10)
-        return "in the centre";
+        return ks_tr("in the centre");
     return ks_arena_print(arena, "%d o'clock, %s from the centre", hour_of(at),
                           ks_say_length(facts->display, out, arena));
 }
@@ -138,7 +138,8 @@ static int solids_of(const ks_facts *facts, const ks_level_facts *level, solid *
         }
     for (int i = 0; i < facts->load->n_posts; i++)
         if (ks_post_stands_on(level->level, &facts->load->posts[i]))
-            solids[n++] = (solid){0, INFINITY, &facts->load->posts[i].outline, "a post", NULL};
+            solids[n++] =
+                (solid){0, INFINITY, &facts->load->posts[i].outline, ks_tr("a post"), NULL};
     return n;
 }
 

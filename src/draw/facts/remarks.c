@@ -33,8 +33,9 @@ static bool reaches_over(const ks_placed *high, const ks_placed *low, ks_arena *
 const char *ks_setter_words(const ks_facts *facts, const ks_item *item, ks_arena *arena)
 {
     const ks_setter *setter = &item->piece->setter;
-    const char *bed = setter->bed_material && *setter->bed_material ? setter->bed_material : "grog";
-    const char *kind = ks_part_kind_name(setter->kind);
+    const char *bed =
+        setter->bed_material && *setter->bed_material ? setter->bed_material : ks_tr("grog");
+    const char *kind = ks_tr(ks_part_kind_name(setter->kind));
     const char *words =
         ks_arena_print(arena, "For %s, inside its chain line on the plan: ", item->mark);
     if (setter->bed_under_mm > 0)
@@ -60,10 +61,10 @@ static const char *stands_on(const ks_level_facts *level, const ks_placed *place
 static const char *pose_words(ks_pose pose)
 {
     static const char *const words[] = {[KS_UPRIGHT] = "",
-                                        [KS_INVERTED] = "upside down",
-                                        [KS_ON_EDGE] = "on edge",
-                                        [KS_ON_SIDE] = "on its side"};
-    return words[pose];
+                                        [KS_INVERTED] = KS_WORDS("upside down"),
+                                        [KS_ON_EDGE] = KS_WORDS("on edge"),
+                                        [KS_ON_SIDE] = KS_WORDS("on its side")};
+    return ks_tr(words[pose]);
 }
 
 static const char *overhang_words(const ks_level_facts *level, const ks_item *item, ks_arena *arena)
@@ -85,12 +86,12 @@ static const char *remark_of(const ks_facts *facts, const ks_item *item, ks_aren
     const char *cone = facts->load->firing.cone;
     if (item->placed->role == KS_CONES)
         return cone && *cone ? ks_arena_print(arena, "witness cones about cone %s", cone)
-                             : "witness cones";
+                             : ks_tr("witness cones");
     const char *words = pose_words(item->placed->pose);
     words = ks_say_join(arena, "; ", words, stands_on(level, item->placed, arena));
     words = ks_say_join(arena, "; ", words, overhang_words(level, item, arena));
     if (piece && piece->runny)
-        words = ks_say_join(arena, "; ", words, "runny glaze: leave its space");
+        words = ks_say_join(arena, "; ", words, ks_tr("runny glaze: leave its space"));
     if (piece && piece->mass_kg >= 10)
         words = ks_say_join(
             arena, "; ", words,

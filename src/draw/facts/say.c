@@ -98,13 +98,14 @@ const char *ks_say_temp(const ks_display *display, double temp_c, ks_arena *aren
 
 const char *ks_say_count(int n, const char *one, const char *many, ks_arena *arena)
 {
-    return ks_arena_print(arena, "%d %s", n, n == 1 ? one : many);
+    return ks_arena_print(arena, "%d %s", n, ks_tr_count(n, one, many));
 }
 
 const char *ks_say_worth(const ks_plan *plan, double worth, ks_arena *arena)
 {
     if (plan->objective == KS_BY_COUNT)
-        return ks_arena_print(arena, "%.0f %s", worth, worth == 1 ? "piece" : "pieces");
+        return ks_arena_print(arena, ks_tr_count(worth == 1 ? 1 : 2, "%.0f piece", "%.0f pieces"),
+                              worth);
     if (plan->objective == KS_BY_VOLUME)
         return ks_arena_print(arena, "%.1f litres of ware", worth);
     const char *currency = plan->order->currency ? plan->order->currency : "";

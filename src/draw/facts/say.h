@@ -2,6 +2,7 @@
 #ifndef KILNSTOW_DRAW_FACTS_SAY_H
 #define KILNSTOW_DRAW_FACTS_SAY_H
 
+#include "base/language.h"
 #include "kilnstow/plan.h"
 
 /* "125 mm", "12.5 cm" or "4 15/16 in" to the nearest mm, half mm, or sixteenth. */
@@ -29,7 +30,7 @@ const char *ks_say_unit(const ks_display *display);
 const char *ks_say_mass(const ks_display *display, double kg, ks_arena *arena);
 const char *ks_say_temp(const ks_display *display, double temp_c, ks_arena *arena);
 
-/* "1 piece", "3 pieces". */
+/* "1 piece", "3 pieces", in the language in use. */
 const char *ks_say_count(int n, const char *one, const char *many, ks_arena *arena);
 
 /* What a load or plan is worth, by its objective. */

@@ -1,6 +1,7 @@
 #include "kilnstow/draw.h"
 
 #include "base/civil.h"
+#include "base/language.h"
 #include "base/text.h"
 #include "draw/scene/type.h"
 
@@ -94,9 +95,9 @@ static void put_event(ks_text *out, const ks_firing_times *times, event e)
 const char *ks_firing_calendar(const ks_firing_times *times, ks_arena *arena)
 {
     ks_text out = {.arena = arena};
-    const event events[] = {{"loading", "Loading", times->loading_s, times->start_s},
-                            {"firing", "Firing", times->start_s, times->end_s},
-                            {"opening", "Earliest opening", times->open_s, -1}};
+    const event events[] = {{"loading", ks_tr("Loading"), times->loading_s, times->start_s},
+                            {"firing", ks_tr("Firing"), times->start_s, times->end_s},
+                            {"opening", ks_tr("Earliest opening"), times->open_s, -1}};
     put_line(&out, "BEGIN:VCALENDAR");
     put_line(&out, "VERSION:2.0");
     put_line(&out, "PRODID:-//kilnstow//kilnstow//EN");

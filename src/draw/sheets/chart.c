@@ -172,9 +172,9 @@ void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth)
 {
     const char *note = chart->note ? chart->note : "";
     double height = chart->n_rows > 0 ? 104 : 134;
-    ks_scene *scene = ks_sheet_begin(
-        sheets, NULL,
-        (ks_heading){ks_arena_print(sheets->arena, "chart-%d", nth), chart->title, "", "Chart"});
+    ks_scene *scene = ks_sheet_begin(sheets, NULL,
+                                     (ks_heading){ks_arena_print(sheets->arena, "chart-%d", nth),
+                                                  chart->title, "", ks_tr("Chart")});
     scene->about = ks_type_clean(sheets->arena, note);
     draw_chart(scene, chart,
                (ks_box){KS_SHEET_LEFT, KS_SHEET_TOP + 4, KS_SHEET_RIGHT, KS_SHEET_TOP + height});

@@ -24,16 +24,16 @@ static const char *waiting_words(const ks_plan *plan, ks_arena *arena)
     int n = 0;
     for (int i = 0; i < plan->n_left_out; i++)
         n += plan->left_out[i].count;
-    return n == 0 ? "none" : ks_say_count(n, "piece", "pieces", arena);
+    return n == 0 ? ks_tr("none") : ks_say_count(n, "piece", "pieces", arena);
 }
 
 static const char *gap_words(const ks_plan *plan, ks_arena *arena)
 {
     double gap = ks_plan_gap(plan);
     if (gap <= 0)
-        return "nothing more could go in: proven";
+        return ks_tr("nothing more could go in: proven");
     if (!isfinite(gap))
-        return "not known";
+        return ks_tr("not known");
     /* Rounded up: a proven bound may not be told too low. */
     return ks_arena_print(arena, "at most %.1f %% more could go in (at most %s)",
                           ceil(1000 * gap) / 10, ks_say_worth(plan, plan->bound, arena));
@@ -58,16 +58,16 @@ static void figures(ks_flow *flow)
     ks_arena *arena = flow->sheets->arena;
     double mass_kg = mass_of(facts);
     big_figure(flow->scene, KS_SHEET_LEFT, ks_arena_print(arena, "%d", facts->n_ware),
-               "pieces go in");
+               ks_tr("pieces go in"));
     big_figure(flow->scene, 47, ks_arena_print(arena, "%d", facts->n_levels),
-               facts->n_levels == 1 ? "level" : "levels");
+               ks_tr_count(facts->n_levels, "level", "levels"));
     big_figure(flow->scene, 90, end_words(facts, arena),
                facts->load->firing.atmosphere && *facts->load->firing.atmosphere
                    ? facts->load->firing.atmosphere
-                   : "firing");
+                   : ks_tr("firing"));
     big_figure(flow->scene, 133,
                mass_kg > 0 ? one_unit(ks_say_mass(facts->display, mass_kg, arena), arena) : "–",
-               "of ware and setters");
+               ks_tr("of ware and setters"));
     flow->y = KS_SHEET_TOP + 16;
 }
 
@@ -80,12 +80,12 @@ static void summary(ks_flow *flow)
     const char *all =
         plan->n_loads > 1 ? ks_arena_print(arena, " (all %d loads)", plan->n_loads) : "";
     const char *rows[][2] = {
-        {"Kiln", facts->kiln},
-        {"Inside height", ks_say_both(facts->display, facts->load->height_mm, arena)},
-        {"Worth placed",
+        {ks_tr("Kiln"), facts->kiln},
+        {ks_tr("Inside height"), ks_say_both(facts->display, facts->load->height_mm, arena)},
+        {ks_tr("Worth placed"),
          ks_arena_print(arena, "%s%s", ks_say_worth(plan, plan->worth, arena), all)},
-        {"Room for more", gap_words(plan, arena)},
-        {"Still waiting", waiting_words(plan, arena)},
+        {ks_tr("Room for more"), gap_words(plan, arena)},
+        {ks_tr("Still waiting"), waiting_words(plan, arena)},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         ks_flow_row(flow, columns, 2, rows[i], KS_COVER_ROW);
@@ -108,7 +108,7 @@ static void owners(ks_flow *flow)
     const ks_facts *facts = flow->facts;
     if (facts->n_owners < 2)
         return;
-    ks_flow_title(flow, "Whose pieces", KS_COVER_ROW);
+    ks_flow_title(flow, ks_tr("Whose pieces"), KS_COVER_ROW);
     int column = 0;
     for (int i = 0; i < facts->n_owners; i++) {
         const ks_owner *owner = &facts->owners[i];
@@ -141,14 +141,14 @@ static const char *left_out_name(const ks_plan *plan, const ks_left_out *left)
 static void waiting(ks_flow *flow)
 {
     static const ks_column columns[] = {{"", 4, 12},
-                                        {"Piece", 17, 48},
-                                        {"Why it waits", 67, 52},
-                                        {"What would let it in", 121, 55}};
+                                        {KS_WORDS("Piece"), 17, 48},
+                                        {KS_WORDS("Why it waits"), 67, 52},
+                                        {KS_WORDS("What would let it in"), 121, 55}};
     const ks_plan *plan = flow->facts->plan;
     bool first = flow->facts->index == 0 || flow->sheets->options->load >= 0;
     if (plan->n_left_out == 0 || !first) /* once is enough for a plan of several loads */
         return;
-    ks_flow_title(flow, "What waits, and why", 3 * KS_ROW);
+    ks_flow_title(flow, ks_tr("What waits, and why"), 3 * KS_ROW);
     flow->y = ks_columns_headed(flow->scene, columns, 4, flow->y + 3);
     for (int i = 0; i < plan->n_left_out; i++) {
         const ks_left_out *left = &plan->left_out[i];
@@ -162,10 +162,11 @@ static void waiting(ks_flow *flow)
 
 static void tell_hash(ks_flow *flow)
 {
-    ks_flow_title(flow, "Same plan?", 10);
-    ks_flow_words(flow, KS_LOOK_TEXT, 0,
-                  "Two people hold the same plan when these 64 signs agree; the first eight stand "
-                  "on every sheet.");
+    ks_flow_title(flow, ks_tr("Same plan?"), 10);
+    ks_flow_words(
+        flow, KS_LOOK_TEXT, 0,
+        ks_tr("Two people hold the same plan when these 64 signs agree; the first eight stand "
+              "on every sheet."));
     ks_flow_words(flow, KS_LOOK_STRONG, 0, flow->sheets->hash);
 }
 
@@ -176,9 +177,9 @@ void ks_cover_sheets(ks_sheets *sheets, const ks_facts *facts)
         ks_say_join(sheets->arena, " · ", ks_say_day(facts->load->day, sheets->arena),
                     ks_arena_print(sheets->arena, "load %d of %d · %s", facts->index + 1,
                                    facts->plan->n_loads, facts->kiln));
-    ks_flow flow =
-        ks_flow_begin(sheets, facts,
-                      (ks_heading){"cover", title && *title ? title : "Kiln load", below, "Cover"});
+    ks_flow flow = ks_flow_begin(
+        sheets, facts,
+        (ks_heading){"cover", title && *title ? title : ks_tr("Kiln load"), below, ks_tr("Cover")});
     figures(&flow);
     summary(&flow);
     ks_cover_furniture(&flow);

@@ -5,7 +5,7 @@
 static void caution(ks_flow *flow, int *n, const char *words)
 {
     if ((*n)++ == 0)
-        ks_flow_title(flow, "Take care", 5);
+        ks_flow_title(flow, ks_tr("Take care"), 5);
     ks_flow_need(flow, 5);
     ks_scene_words(flow->scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, flow->y + 3.4}, KS_LEFT,
                    KS_SMALL, "!");
@@ -71,7 +71,7 @@ static const char *assumed_words(const ks_facts *facts, ks_arena *arena)
     const char *words = "";
     for (int k = 0; k < n; k++)
         words = ks_say_join(arena, ", ", words,
-                            ks_arena_print(arena, "%s (%s)", names[k].text,
+                            ks_arena_print(arena, "%s (%s)", ks_tr(names[k].text),
                                            ks_say_count(names[k].count, "piece", "pieces", arena)));
     return words;
 }
@@ -92,16 +92,17 @@ void ks_cover_cautions(ks_flow *flow)
     static const struct {
         bool (*holds)(const ks_item *);
         const char *words;
-    } kinds[] = {{is_heavy, "Two people, or one with care, for what weighs 10 kg or more"},
-                 {is_on_setter, "On setters, to be bedded first (they have sheets of their own)"},
-                 {is_runny, "Runny glaze: keep the space around"}};
+    } kinds[] = {
+        {is_heavy, KS_WORDS("Two people, or one with care, for what weighs 10 kg or more")},
+        {is_on_setter, KS_WORDS("On setters, to be bedded first (they have sheets of their own)")},
+        {is_runny, KS_WORDS("Runny glaze: keep the space around")}};
     const ks_order *order = flow->facts->plan->order;
     ks_arena *arena = flow->sheets->arena;
     int n = 0;
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
         const char *marks = marks_where(flow->facts, kinds[i].holds, arena);
         if (*marks)
-            caution(flow, &n, ks_arena_print(arena, "%s: %s.", kinds[i].words, marks));
+            caution(flow, &n, ks_arena_print(arena, "%s: %s.", ks_tr(kinds[i].words), marks));
     }
     const char *assumed = assumed_words(flow->facts, arena);
     if (*assumed)

@@ -61,7 +61,7 @@ void ks_cover_furniture(ks_flow *flow)
     ks_arena *arena = flow->sheets->arena;
     post_count *counts = KS_TAKE(arena, 2 * flow->facts->load->n_posts, post_count);
     int n = count_posts(flow->facts->load, counts);
-    ks_flow_title(flow, "Shelves and posts to have ready", 2 * KS_COVER_ROW);
+    ks_flow_title(flow, ks_tr("Shelves and posts to have ready"), 2 * KS_COVER_ROW);
     double first = flow->y;
     ks_scene *scene = flow->scene;
     shelves_row(flow, columns);

@@ -124,7 +124,7 @@ static ks_status write_it(ks_sheets *sheets, const char *title, ks_drawing *out,
 static const char *title_of(const ks_plan *plan, ks_arena *arena)
 {
     const char *title =
-        plan->order->title && *plan->order->title ? plan->order->title : "Kiln load";
+        plan->order->title && *plan->order->title ? plan->order->title : ks_tr("Kiln load");
     return ks_type_clean(arena, title);
 }
 

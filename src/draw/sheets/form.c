@@ -90,8 +90,8 @@ static void seen_from_above(form *f)
 static const char *layer_name(const ks_setter *setter, ks_part_kind kind)
 {
     if (kind == KS_PART_GROG)
-        return setter->bed_material && *setter->bed_material ? setter->bed_material : "grog";
-    return is_form(kind) ? "form" : ks_part_kind_name(kind);
+        return setter->bed_material && *setter->bed_material ? setter->bed_material : ks_tr("grog");
+    return is_form(kind) ? ks_tr("form") : ks_tr(ks_part_kind_name(kind));
 }
 
 /* Heights above the shelf at the right, moved apart where layers are thin. */
@@ -163,7 +163,7 @@ static const char *clay_words(const ks_facts *facts, const ks_piece *piece, ks_a
     int clay = piece->setter.clay >= 0 ? piece->setter.clay : piece->clay;
     bool known = clay >= 0 && clay < facts->plan->order->n_clays;
     return known ? ks_arena_print(arena, "the clay \"%s\"", facts->plan->order->clays[clay].id)
-                 : "the form's own clay";
+                 : ks_tr("the form's own clay");
 }
 
 static void tell_making(form *f)
@@ -171,20 +171,22 @@ static void tell_making(form *f)
     const ks_setter *setter = &f->piece->setter;
     const ks_facts *facts = f->flow->facts;
     ks_arena *arena = f->flow->sheets->arena;
-    const char *kind = ks_part_kind_name(setter->kind);
-    const char *state = setter->stage_told
-                            ? ks_arena_print(arena, "It goes in %s.", ks_stage_name(setter->stage))
-                            : "Let it dry and bisque with its form, so that both shrink alike.";
-    ks_flow_title(f->flow, "How to make and bed it", 20);
+    const char *kind = ks_tr(ks_part_kind_name(setter->kind));
+    const char *state =
+        setter->stage_told
+            ? ks_arena_print(arena, "It goes in %s.", ks_tr(ks_stage_name(setter->stage)))
+            : ks_tr("Let it dry and bisque with its form, so that both shrink alike.");
+    ks_flow_title(f->flow, ks_tr("How to make and bed it"), 20);
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
                   ks_arena_print(arena, "1.  Cut the %s from %s, %s thick, to the chain line. %s",
                                  kind, clay_words(facts, f->piece, arena),
                                  ks_say_both(facts->display, setter->thickness_mm, arena), state));
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
                   ks_arena_print(arena, "2.  %s", ks_setter_words(facts, f->item, arena)));
-    ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
-                  "3.  Keep loose grog 20 mm away from the shelf's edge and off ware below. Lower "
-                  "the form straight down.");
+    ks_flow_words(
+        f->flow, KS_LOOK_TEXT, 0,
+        ks_tr("3.  Keep loose grog 20 mm away from the shelf's edge and off ware below. Lower "
+              "the form straight down."));
 }
 
 static void tell_travel(form *f)
@@ -194,7 +196,7 @@ static void tell_travel(form *f)
     const ks_display *display = facts->display;
     ks_travel travel =
         ks_piece_travel(f->piece, facts->plan->order->clays, facts->load->firing.cone);
-    ks_flow_title(f->flow, "How far it moves in this firing", 10);
+    ks_flow_title(f->flow, ks_tr("How far it moves in this firing"), 10);
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
                   ks_arena_print(arena,
                                  "First outwards by %s. Then the farthest foot travels inwards by "
@@ -206,10 +208,10 @@ static void tell_travel(form *f)
         f->flow, KS_LOOK_TEXT, 0,
         ks_arena_print(arena,
                        "The %s's rim travels %s over the shelf; the form's foot %s over the %s.",
-                       ks_part_kind_name(f->piece->setter.kind),
+                       ks_tr(ks_part_kind_name(f->piece->setter.kind)),
                        ks_say_fine(display, travel.slab_rim_mm, arena),
                        ks_say_fine(display, travel.form_on_slab_mm, arena),
-                       ks_part_kind_name(f->piece->setter.kind)));
+                       ks_tr(ks_part_kind_name(f->piece->setter.kind))));
     if (travel.assumed)
         ks_flow_words(
             f->flow, KS_LOOK_TEXT, 0,
@@ -227,7 +229,7 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
 {
     ks_arena *arena = sheets->arena;
     const ks_piece *piece = item->piece;
-    const char *kind = ks_part_kind_name(piece->setter.kind);
+    const char *kind = ks_tr(ks_part_kind_name(piece->setter.kind));
     ks_heading heading = {
         ks_arena_print(arena, "form-%d", item->number),
         ks_arena_print(arena, "%s: %s on its %s", item->full_mark, item->name, kind),
@@ -235,7 +237,7 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
             arena,
             "%s · sizes as it goes into this firing · above: from above, its own front below",
             facts->levels[item->level].name),
-        "Form on its setter"};
+        ks_tr("Form on its setter")};
     ks_flow flow = ks_flow_begin(sheets, facts, heading);
     form f = {.flow = &flow, .piece = piece, .item = item, .slab = extent_of(piece)};
     double w = f.slab.x1 - f.slab.x0, d = f.slab.y1 - f.slab.y0;

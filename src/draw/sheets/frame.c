@@ -67,15 +67,15 @@ static void title_block(ks_sheets *sheets, int at)
                                      : "";
     const char *version = sheets->plan ? or_empty(sheets->plan->version) : "";
     const char *planner = ks_say_join(sheets->arena, " ", "kilnstow", version);
-    put_field(scene, (ks_box){0, y, 44, m}, "Studio", order ? or_empty(order->studio) : "");
-    put_field(scene, (ks_box){44, y, 94, m}, "Firing", firing);
-    put_field(scene, (ks_box){94, y, 146, m}, "Kiln", facts ? facts->kiln : "");
-    put_field(scene, (ks_box){146, y, 180, m}, "Document", sheet->kind);
-    put_field(scene, (ks_box){0, m, 44, b}, "Load · plan", id);
-    put_field(scene, (ks_box){44, m, 74, b}, "Date", or_empty(sheets->options->date));
-    put_field(scene, (ks_box){74, m, 114, b}, "Planned by", planner);
-    put_field(scene, (ks_box){114, m, 146, b}, "Checked by", "");
-    put_field(scene, (ks_box){146, m, 180, b}, "Sheet",
+    put_field(scene, (ks_box){0, y, 44, m}, ks_tr("Studio"), order ? or_empty(order->studio) : "");
+    put_field(scene, (ks_box){44, y, 94, m}, ks_tr("Firing"), firing);
+    put_field(scene, (ks_box){94, y, 146, m}, ks_tr("Kiln"), facts ? facts->kiln : "");
+    put_field(scene, (ks_box){146, y, 180, m}, ks_tr("Document"), sheet->kind);
+    put_field(scene, (ks_box){0, m, 44, b}, ks_tr("Load · plan"), id);
+    put_field(scene, (ks_box){44, m, 74, b}, ks_tr("Date"), or_empty(sheets->options->date));
+    put_field(scene, (ks_box){74, m, 114, b}, ks_tr("Planned by"), planner);
+    put_field(scene, (ks_box){114, m, 146, b}, ks_tr("Checked by"), "");
+    put_field(scene, (ks_box){146, m, 180, b}, ks_tr("Sheet"),
               ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n));
 }
 
@@ -89,7 +89,7 @@ double ks_columns_headed(ks_scene *scene, const ks_column *columns, int n, doubl
 {
     for (int i = 0; i < n; i++)
         ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){columns[i].x_mm, y}, KS_LEFT, KS_SMALL,
-                        columns[i].head, columns[i].width_mm);
+                        ks_tr(columns[i].head), columns[i].width_mm);
     ks_scene_line(scene, KS_LOOK_LEADER, (ks_point){KS_SHEET_LEFT, y + 1.4},
                   (ks_point){KS_SHEET_RIGHT, y + 1.4});
     return y + 1.4;
@@ -163,7 +163,7 @@ static void put_ruler(ks_scene *scene, ks_point at)
                       (ks_point){at.x + 10 * i, at.y - (i % 5 ? 1.2 : 2.2)});
     ks_scene_line(scene, KS_LOOK_RIM, at, (ks_point){at.x + 100, at.y});
     ks_scene_words(scene, KS_LOOK_FAINT, (ks_point){at.x, at.y + 3.9}, KS_LEFT, KS_SMALL,
-                   "100 mm: if not, the print is not full size");
+                   ks_tr("100 mm: if not, the print is not full size"));
 }
 
 void ks_scale_bar(ks_scene *scene, double y, int under)

@@ -32,14 +32,16 @@ static const char *or_empty(const char *text)
 
 static void put_head(const page *p, const char *title)
 {
-    ks_text_add(
-        p->out,
-        "<!DOCTYPE html>\n<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"en\">\n<head>\n"
-        "<meta charset=\"utf-8\"/>\n"
-        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
-        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
-        "style-src 'unsafe-inline'; script-src 'unsafe-inline'\"/>\n"
-        "<link rel=\"icon\" href=\"data:,\"/>\n");
+    ks_text_print(p->out,
+                  "<!DOCTYPE html>\n<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"%s\">\n",
+                  ks_language());
+    ks_text_add(p->out,
+                "<head>\n"
+                "<meta charset=\"utf-8\"/>\n"
+                "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
+                "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+                "style-src 'unsafe-inline'; script-src 'unsafe-inline'\"/>\n"
+                "<link rel=\"icon\" href=\"data:,\"/>\n");
     element(p, "<title>", title, "</title>\n<style>\n");
     ks_text_add_n(p->out, (const char *)ks_page_style, ks_page_style_size);
     ks_svg_rules(p->out);
@@ -145,8 +147,10 @@ static void put_waiting(const page *p, const ks_plan *plan)
 {
     if (plan->n_left_out == 0)
         return;
-    ks_text_add(p->out, "<h2>What waits, and why</h2>\n<table><thead><tr><th>Piece</th><th>Why</th>"
-                        "<th>What would let it in</th></tr></thead><tbody>\n");
+    element(p, "<h2>", ks_tr("What waits, and why"), "</h2>\n");
+    element(p, "<table><thead><tr><th>", ks_tr("Piece"), "</th>");
+    element(p, "<th>", ks_tr("Why"), "</th>");
+    element(p, "<th>", ks_tr("What would let it in"), "</th></tr></thead><tbody>\n");
     for (int i = 0; i < plan->n_left_out; i++) {
         const ks_left_out *left = &plan->left_out[i];
         bool known = left->piece >= 0 && left->piece < plan->order->n_pieces;
@@ -201,34 +205,51 @@ static void put_load(page *p, const ks_facts *facts)
     put_steps(p, facts);
 }
 
+/* The script's words stand on the body, so that it needs none of its own. */
+static void put_body(const page *p)
+{
+    ks_text_print(p->out, "<body data-plan=\"%.16s\"", p->sheets->hash);
+    element(p, " data-next=\"", ks_tr("Next:"), "\"");
+    element(p, " data-all=\"", ks_tr("All in. Close the lid."), "\"");
+    element(p, " data-lost=\"", ks_tr("(this device does not keep ticks)"), "\">\n");
+}
+
+static void put_foot(const page *p)
+{
+    element(p, "</main>\n<footer><p>",
+            ks_arena_print(p->sheets->arena,
+                           "Two people hold the same plan when these signs agree: %s",
+                           p->sheets->hash),
+            "</p></footer>\n");
+    element(p, "<div class=\"bar\"><button class=\"back\" type=\"button\">", ks_tr("Back"),
+            "</button><output></output>");
+    element(p, "<button class=\"next\" type=\"button\">", ks_tr("Done, next"),
+            "</button></div>\n<script>\n");
+}
+
 void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char *only, ks_text *out)
 {
     const ks_order *order = sheets->plan->order;
     page p = {sheets, out, only, 0};
-    const char *title = *or_empty(order->title) ? order->title : "Kiln load";
+    const char *title = *or_empty(order->title) ? order->title : ks_tr("Kiln load");
     put_head(&p, title);
-    ks_text_print(out, "<body data-plan=\"%.16s\">\n", sheets->hash);
+    put_body(&p);
     element(&p, "<h1>", title, "</h1>\n");
     element(
         &p, "<p>",
         ks_say_join(sheets->arena, " · ", or_empty(order->studio), or_empty(sheets->options->date)),
         "</p>\n");
-    ks_text_print(out, "<p>Plan %.8s. In this order; tick each when it is in.</p>\n<main>\n",
-                  sheets->hash);
+    element(&p, "<p>",
+            ks_arena_print(sheets->arena, "Plan %.8s. In this order; tick each when it is in.",
+                           sheets->hash),
+            "</p>\n<main>\n");
     for (int i = 0; i < n_loads; i++)
         put_load(&p, facts[i]);
     put_waiting(&p, sheets->plan);
     put_charts(&p);
     for (int i = 0; i < sheets->options->n_tables; i++)
         put_table(&p, &sheets->options->tables[i]);
-    ks_text_print(out,
-                  "</main>\n<footer><p>Two people hold the same plan when these signs agree: "
-                  "%s</p></footer>\n",
-                  sheets->hash);
-    ks_text_add(
-        out,
-        "<div class=\"bar\"><button class=\"back\" type=\"button\">Back</button><output></output>"
-        "<button class=\"next\" type=\"button\">Done, next</button></div>\n<script>\n");
+    put_foot(&p);
     ks_text_add_n(out, (const char *)ks_page_script, ks_page_script_size);
     ks_text_add(out, "</script>\n</body>\n</html>\n");
 }

@@ -184,13 +184,13 @@ static void name_sides(ks_level_drawing *d, ks_box space)
     if (!(chamber.x1 > chamber.x0))
         chamber = space;
     double x = (fmax(chamber.x0, space.x0) + fmin(chamber.x1, space.x1)) / 2;
-    const char *back = d->facts->from_front ? "BACK" : "HINGE";
+    const char *back = d->facts->from_front ? ks_tr("BACK") : ks_tr("HINGE");
     double under = fmin(chamber.y1 + 1.2, space.y1 - 7.6);
     bool at_edge = under >= chamber.y1; /* else the front is beyond what is shown */
     ks_box front = {x - 16, under, x + 16, under + 7.4};
     ks_scene_box(d->scene, KS_LOOK_SOLID, front);
     ks_scene_words(d->scene, KS_LOOK_INVERSE, (ks_point){x, front.y1 - 1.6}, KS_MIDDLE, 4.2,
-                   at_edge ? "FRONT" : "↓ FRONT");
+                   at_edge ? ks_tr("FRONT") : ks_tr("↓ FRONT"));
     ks_taken_add(&d->field, front);
     if (chamber.y0 - 7 < space.y0)
         return;

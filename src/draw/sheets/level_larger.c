@@ -19,12 +19,18 @@ typedef struct {
 static const char *part_words(cutting cut, int row, int column, ks_arena *arena)
 {
     static const char *const across[4][3] = {
-        {"", "", ""}, {"", "", ""}, {"left", "right", ""}, {"left", "middle", "right"}};
+        {"", "", ""},
+        {"", "", ""},
+        {KS_WORDS("left"), KS_WORDS("right"), ""},
+        {KS_WORDS("left"), KS_WORDS("middle"), KS_WORDS("right")}};
     static const char *const along[4][3] = {
-        {"", "", ""}, {"", "", ""}, {"back", "front", ""}, {"back", "middle", "front"}};
+        {"", "", ""},
+        {"", "", ""},
+        {KS_WORDS("back"), KS_WORDS("front"), ""},
+        {KS_WORDS("back"), KS_WORDS("middle"), KS_WORDS("front")}};
     if (cut.columns > 3 || cut.rows > 3)
         return ks_arena_print(arena, "part %d", row * cut.columns + column + 1);
-    return ks_say_join(arena, " ", along[cut.rows][row], across[cut.columns][column]);
+    return ks_say_join(arena, " ", ks_tr(along[cut.rows][row]), ks_tr(across[cut.columns][column]));
 }
 
 static ks_box join(ks_box a, ks_box b)

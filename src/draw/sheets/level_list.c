@@ -63,9 +63,9 @@ void ks_level_lists(ks_sheets *sheets, const ks_facts *facts, const bool *listed
             flow = ks_flow_begin(
                 sheets, facts,
                 (ks_heading){
-                    "pieces", "Pieces, level by level",
-                    "In the order in which they go in; the numbers are those of the plans.",
-                    "Pieces by level"});
+                    "pieces", ks_tr("Pieces, level by level"),
+                    ks_tr("In the order in which they go in; the numbers are those of the plans."),
+                    ks_tr("Pieces by level")});
         ks_flow_title(&flow, facts->levels[l].name, 3 * LIST_PITCH);
         for (int i = 0; i < facts->levels[l].n_items; i++) {
             ks_flow_need(&flow, LIST_PITCH);

@@ -20,7 +20,7 @@ static const char *posts_and_tightest(const ks_facts *facts, const ks_level_fact
 {
     const char *words = *level->posts
                             ? ks_arena_print(arena, "Posts on this shelf: %s.", level->posts)
-                            : "No posts on this shelf.";
+                            : ks_tr("No posts on this shelf.");
     if (level->tallest)
         words = ks_arena_print(arena, "%s Tallest: %s, %s; %s free above it.", words,
                                level->tallest->mark,
@@ -56,10 +56,10 @@ static ks_view view_of(const ks_facts *facts, const fit *f, double y)
                      scale};
 }
 
-static const char legend[] =
+static const char legend[] = KS_WORDS(
     "Black: posts on this shelf, with their height; faint: posts below it. Dashes: foot. Thin "
     "line: rim. Chain "
-    "line: ware stays inside it. Cross-hatched: keep free. Under each number: the piece's height";
+    "line: ware stays inside it. Cross-hatched: keep free. Under each number: the piece's height");
 
 /* A line of the sheet's foot, where there is room; y of the next one. */
 static double foot_line(ks_scene *scene, ks_look look, double y, const char *words)
@@ -81,15 +81,15 @@ static bool draw_foot(ks_scene *scene, const ks_facts *facts, const ks_level_fac
     if (larger)
         y = foot_line(
             scene, KS_LOOK_STRONG, y,
-            "Pieces without a number here have theirs on the larger drawings that follow.");
+            ks_tr("Pieces without a number here have theirs on the larger drawings that follow."));
     y = foot_line(scene, KS_LOOK_FAINT, y,
-                  ks_arena_print(scene->arena, "%s%s, %s.", legend,
-                                 facts->n_owners > 1 ? " with its owner's letter" : "",
+                  ks_arena_print(scene->arena, "%s%s, %s.", ks_tr(legend),
+                                 facts->n_owners > 1 ? ks_tr(" with its owner's letter") : "",
                                  ks_say_unit(facts->display)));
     if (ks_level_list(scene, facts, level, y - 1))
         return true;
     (void)foot_line(scene, KS_LOOK_STRONG, y,
-                    "Its pieces are listed on the sheets headed: Pieces, level by level.");
+                    ks_tr("Its pieces are listed on the sheets headed: Pieces, level by level."));
     return false;
 }
 

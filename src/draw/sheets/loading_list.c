@@ -1,7 +1,11 @@
 #include "draw/sheets/sheets.h"
 
-static const ks_column columns[] = {{"", 5, 6},        {"No.", 13, 15},     {"Piece", 29, 66},
-                                    {"Owner", 97, 20}, {"Height", 119, 20}, {"Where", 140, 36}};
+static const ks_column columns[] = {{"", 5, 6},
+                                    {KS_WORDS("No."), 13, 15},
+                                    {KS_WORDS("Piece"), 29, 66},
+                                    {KS_WORDS("Owner"), 97, 20},
+                                    {KS_WORDS("Height"), 119, 20},
+                                    {KS_WORDS("Where"), 140, 36}};
 enum { TICK, NUMBER, PIECE, OWNER, HEIGHT, WHERE, COLUMNS };
 
 static void tick_box(ks_scene *scene, double y)
@@ -65,11 +69,12 @@ void ks_list_sheets(ks_sheets *sheets, const ks_facts *facts)
     const char *below = ks_arena_print(
         sheets->arena, "%s, in this order from top to bottom. Tick each when it is in.",
         ks_say_count(facts->n_steps, "step", "steps", sheets->arena));
-    ks_listing listing = {.heading = {"list", "Loading, step by step", below, "Loading list"},
-                          .columns = columns,
-                          .n_columns = COLUMNS,
-                          .n_rows = facts->n_steps,
-                          .row = draw_row,
-                          .data = facts};
+    ks_listing listing = {
+        .heading = {"list", ks_tr("Loading, step by step"), below, ks_tr("Loading list")},
+        .columns = columns,
+        .n_columns = COLUMNS,
+        .n_rows = facts->n_steps,
+        .row = draw_row,
+        .data = facts};
     ks_listing_sheets(sheets, facts, &listing);
 }

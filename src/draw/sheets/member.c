@@ -13,11 +13,11 @@ static int pieces_on(const ks_level_facts *level, int owner)
 
 static void list_pieces(ks_flow *flow, int owner)
 {
-    static const ks_column columns[] = {{"No.", 5, 15},
-                                        {"Piece", 21, 56},
-                                        {"Glaze", 79, 30},
-                                        {"Height", 111, 20},
-                                        {"Where", 133, 43}};
+    static const ks_column columns[] = {{KS_WORDS("No."), 5, 15},
+                                        {KS_WORDS("Piece"), 21, 56},
+                                        {KS_WORDS("Glaze"), 79, 30},
+                                        {KS_WORDS("Height"), 111, 20},
+                                        {KS_WORDS("Where"), 133, 43}};
     const ks_facts *facts = flow->facts;
     flow->y = ks_columns_headed(flow->scene, columns, 5, flow->y + 3);
     for (int i = 0; i < facts->n_items; i++) {
@@ -105,7 +105,7 @@ static void list_waiting(ks_flow *flow, int owner)
         if (!is_theirs(flow->facts, left, owner))
             continue;
         if (!any)
-            ks_flow_title(flow, "Still waiting", KS_ROW);
+            ks_flow_title(flow, ks_tr("Still waiting"), KS_ROW);
         any = true;
         const char *name = plan->order->pieces[left->piece].name;
         const char *cells[] = {ks_arena_print(flow->sheets->arena, "%d ×", left->count),
@@ -124,9 +124,9 @@ void ks_member_sheets(ks_sheets *sheets, const ks_facts *facts, int owner)
     const char *below =
         ks_say_join(sheets->arena, " · ", ks_say_day(facts->load->day, sheets->arena), facts->kiln);
     ks_flow flow =
-        ks_flow_begin(sheets, facts, (ks_heading){"member", title, below, "Member's sheet"});
+        ks_flow_begin(sheets, facts, (ks_heading){"member", title, below, ks_tr("Member's sheet")});
     if (who->pieces == 0) {
-        ks_flow_words(&flow, KS_LOOK_TEXT, 0, "Nothing of theirs is in this load.");
+        ks_flow_words(&flow, KS_LOOK_TEXT, 0, ks_tr("Nothing of theirs is in this load."));
         list_waiting(&flow, owner);
         return;
     }

@@ -53,8 +53,8 @@
   function refresh() {
     var now = next();
     steps.forEach(function (step) { shown(step, Boolean(kept[step.id]), step === now); });
-    var words = now ? "Next: " + named(now) : "All in. Close the lid.";
-    said.textContent = storing ? words : words + " (this device does not keep ticks)";
+    var words = now ? body.getAttribute("data-next") + " " + named(now) : body.getAttribute("data-all");
+    said.textContent = storing ? words : words + " " + body.getAttribute("data-lost");
     return now;
   }
 

@@ -1,8 +1,9 @@
 #include "draw/sheets/sheets.h"
 
-static const ks_column columns[] = {{"No.", 5, 16},     {"Piece", 22, 50}, {"Owner", 73, 16},
-                                    {"Where", 88, 36},  {"Good", 125, 10}, {"Flaw", 136, 10},
-                                    {"Crack", 147, 11}, {"Note", 159, 17}};
+static const ks_column columns[] = {{KS_WORDS("No."), 5, 16},     {KS_WORDS("Piece"), 22, 50},
+                                    {KS_WORDS("Owner"), 73, 16},  {KS_WORDS("Where"), 88, 36},
+                                    {KS_WORDS("Good"), 125, 10},  {KS_WORDS("Flaw"), 136, 10},
+                                    {KS_WORDS("Crack"), 147, 11}, {KS_WORDS("Note"), 159, 17}};
 enum { NUMBER, PIECE, OWNER, WHERE, GOOD, FLAW, CRACK, NOTE, COLUMNS };
 
 typedef struct {
@@ -35,7 +36,7 @@ static void item_row(ks_scene *scene, const ks_facts *facts, const ks_item *item
                   columns[WHERE].width_mm, 2, 3.9, item->where);
     if (item->placed->role == KS_CONES)
         ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){columns[GOOD].x_mm, y + 6}, KS_LEFT,
-                       KS_SMALL, "bend: __________________");
+                       KS_SMALL, ks_tr("bend: __________________"));
     else
         boxes(scene, y);
 }
@@ -62,9 +63,10 @@ static void add_words(row_list *list, const char *words)
 static row_list rows_of(const ks_facts *facts, ks_arena *arena)
 {
     row_list list = {facts, KS_TAKE(arena, facts->n_items + facts->n_levels + 3, row), 0};
-    add_words(&list, "Opened on ______________ at ________ o'clock, kiln at ________");
-    add_words(&list, "Meter before ______________ after ______________   hours fired ________");
-    add_words(&list, "Sitter or controller said ______________   top shown ________");
+    add_words(&list, ks_tr("Opened on ______________ at ________ o'clock, kiln at ________"));
+    add_words(&list,
+              ks_tr("Meter before ______________ after ______________   hours fired ________"));
+    add_words(&list, ks_tr("Sitter or controller said ______________   top shown ________"));
     for (int l = facts->n_levels - 1; l >= 0; l--) {
         const ks_level_facts *level = &facts->levels[l];
         add_words(&list, ks_arena_print(arena, "%s: %s, last in first out", level->name,
@@ -78,14 +80,15 @@ static row_list rows_of(const ks_facts *facts, ks_arena *arena)
 void ks_record_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
     row_list list = rows_of(facts, sheets->arena);
-    ks_listing listing = {.heading = {"record", "Unloading, and what came out",
-                                      "From the lid down. Tick what is true of each piece; beside "
-                                      "C1, C2, … write how far each cone bent",
-                                      "Firing record"},
-                          .columns = columns,
-                          .n_columns = COLUMNS,
-                          .n_rows = list.n,
-                          .row = draw_row,
-                          .data = &list};
+    ks_listing listing = {
+        .heading = {"record", ks_tr("Unloading, and what came out"),
+                    ks_tr("From the lid down. Tick what is true of each piece; beside "
+                          "C1, C2, … write how far each cone bent"),
+                    ks_tr("Firing record")},
+        .columns = columns,
+        .n_columns = COLUMNS,
+        .n_rows = list.n,
+        .row = draw_row,
+        .data = &list};
     ks_listing_sheets(sheets, facts, &listing);
 }

@@ -23,10 +23,10 @@ typedef struct {
 static const struct {
     ks_point way;
     const char *name;
-} ways[] = {{{-1, 0}, "on its left"},
-            {{1, 0}, "on its right"},
-            {{0, 1}, "behind it"},
-            {{0, -1}, "in front of it"}};
+} ways[] = {{{-1, 0}, KS_WORDS("on its left")},
+            {{1, 0}, KS_WORDS("on its right")},
+            {{0, 1}, KS_WORDS("behind it")},
+            {{0, -1}, KS_WORDS("in front of it")}};
 
 static const double pitch = 4.4; /* of lines of words */
 
@@ -96,7 +96,7 @@ static void tell_walls(const room *r)
     ks_arena *arena = r->flow->sheets->arena;
     double x = margin_x(r) + 2.4, y = r->view.origin.y - r->extent.y1 * r->view.scale;
     ks_scene_words(r->flow->scene, KS_LOOK_TEXT, (ks_point){x, y += pitch}, KS_LEFT, KS_SMALL,
-                   "From it to the wall:");
+                   ks_tr("From it to the wall:"));
     for (int w = 0; w < 4; w++) {
         gap g = gap_towards(r, ways[w].way);
         if (!isfinite(g.mm))
@@ -106,7 +106,7 @@ static void tell_walls(const room *r)
         ks_scene_fitted(r->flow->scene, KS_LOOK_TEXT, (ks_point){x, y += pitch}, KS_LEFT, KS_SMALL,
                         ks_arena_print(arena, "%s %s",
                                        ks_say_both(r->flow->facts->display, g.mm, arena),
-                                       ways[w].name),
+                                       ks_tr(ways[w].name)),
                         KS_SHEET_RIGHT - x);
     }
 }
@@ -180,9 +180,9 @@ static void seen_from_the_front(const room *r)
                          z + part->to_mm);
         }
     double last = r->floor_y + pitch;
-    tell_height(r, 0, z, "to the shelf's top", &last);
-    tell_height(r, z, top, "with all it stands on", &last);
-    tell_height(r, top, z + r->level->gap_mm, "free above it", &last);
+    tell_height(r, 0, z, ks_tr("to the shelf's top"), &last);
+    tell_height(r, z, top, ks_tr("with all it stands on"), &last);
+    tell_height(r, top, z + r->level->gap_mm, ks_tr("free above it"), &last);
 }
 
 static void room_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *item)
@@ -193,7 +193,7 @@ static void room_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
         ks_arena_print(arena, "%s: %s in its kiln", item->full_mark, item->name),
         ks_arena_print(arena, "%s · turned %.1f° · from above, and from the front below",
                        facts->levels[item->level].name, item->placed->stand.turn_deg),
-        "Form in its kiln"};
+        ks_tr("Form in its kiln")};
     ks_flow flow = ks_flow_begin(sheets, facts, heading);
     room r = {.flow = &flow, .load = facts->load, .item = item, .extent = facts->extent};
     r.level = facts->levels[item->level].level;

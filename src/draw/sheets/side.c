@@ -11,9 +11,10 @@ static bool bays_behind(const ks_load *load)
     return fabs(a.y0 + a.y1 - b.y0 - b.y1) > fabs(a.x0 + a.x1 - b.x0 - b.x1);
 }
 
-static const ks_column columns[] = {{"Level", 4, 26},        {"Shelf top", 31, 26},
-                                    {"Posts on it", 58, 52}, {"Clear above", 111, 24},
-                                    {"Tallest", 136, 24},    {"Free", 161, 15}};
+static const ks_column columns[] = {
+    {KS_WORDS("Level"), 4, 26},        {KS_WORDS("Shelf top"), 31, 26},
+    {KS_WORDS("Posts on it"), 58, 52}, {KS_WORDS("Clear above"), 111, 24},
+    {KS_WORDS("Tallest"), 136, 24},    {KS_WORDS("Free"), 161, 15}};
 enum { COLUMNS = sizeof columns / sizeof columns[0] };
 
 static void table_row(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level, double y)
@@ -52,11 +53,13 @@ static void name_sides(const ks_side *s, double right)
 {
     double y = s->y0 + 8.5;
     if (s->from_right) {
-        ks_scene_words(s->scene, KS_LOOK_STRONG, (ks_point){s->x0, y}, KS_LEFT, KS_SMALL, "FRONT");
-        ks_scene_words(s->scene, KS_LOOK_STRONG, (ks_point){right, y}, KS_RIGHT, KS_SMALL, "BACK");
+        ks_scene_words(s->scene, KS_LOOK_STRONG, (ks_point){s->x0, y}, KS_LEFT, KS_SMALL,
+                       ks_tr("FRONT"));
+        ks_scene_words(s->scene, KS_LOOK_STRONG, (ks_point){right, y}, KS_RIGHT, KS_SMALL,
+                       ks_tr("BACK"));
     } else {
         ks_scene_words(s->scene, KS_LOOK_STRONG, (ks_point){(s->x0 + right) / 2, y}, KS_MIDDLE,
-                       KS_SMALL, "seen from the FRONT");
+                       KS_SMALL, ks_tr("seen from the FRONT"));
     }
 }
 
@@ -111,16 +114,17 @@ void ks_side_sheets(ks_sheets *sheets, const ks_facts *facts)
     const char *below = ks_arena_print(
         sheets->arena, "%s · heights above the chamber floor in %s · the chamber is %s high",
         ks_say_count(facts->n_levels, "level", "levels", sheets->arena),
-        inches ? "inches (mm)" : ks_say_unit(facts->display),
+        inches ? ks_tr("inches (mm)") : ks_say_unit(facts->display),
         ks_say_both(facts->display, facts->load->height_mm, sheets->arena));
-    ks_heading heading = {"side", "The stack from the side", below, "Load plan, side"};
+    ks_heading heading = {"side", ks_tr("The stack from the side"), below,
+                          ks_tr("Load plan, side")};
     double y;
     ks_scene *scene = elevation(sheets, facts, heading, &y);
     int row = 0;
     while (row < facts->n_levels) {
         if (y + 10 > KS_SHEET_BOTTOM) {
             heading.name = "side-table";
-            heading.title = "Heights of the levels";
+            heading.title = ks_tr("Heights of the levels");
             scene = ks_sheet_begin(sheets, facts, heading);
             y = KS_SHEET_TOP + 4;
         }

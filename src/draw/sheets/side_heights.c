@@ -40,7 +40,7 @@ static int marks_of(const ks_side *s, bool with_gaps, height_mark *marks)
     const ks_facts *facts = s->facts;
     ks_arena *arena = s->scene->arena;
     int n = 0;
-    marks[n++] = (height_mark){s->y0, 0, false, "0  floor"};
+    marks[n++] = (height_mark){s->y0, 0, false, ks_tr("0  floor")};
     for (int i = 0; i < facts->n_levels; i++) {
         const ks_level *level = facts->levels[i].level;
         double y = s->y0 - level->z_mm * s->scale;
@@ -54,8 +54,9 @@ static int marks_of(const ks_side *s, bool with_gaps, height_mark *marks)
                 ks_arena_print(arena, "  ↕ %s", ks_say_bare(facts->display, level->gap_mm, arena))};
     }
     double lid = facts->load->height_mm;
-    marks[n++] = (height_mark){s->y0 - lid * s->scale, 0, false,
-                               height_words(facts, lid, facts->from_front ? "roof" : "lid", arena)};
+    marks[n++] = (height_mark){
+        s->y0 - lid * s->scale, 0, false,
+        height_words(facts, lid, facts->from_front ? ks_tr("roof") : ks_tr("lid"), arena)};
     return n;
 }
 
