@@ -82,6 +82,7 @@ typedef struct {
     ks_segment asked;
     double from_h;              /* when it began, since switching on */
     double from_c, to_c, hours; /* as it went, hold included */
+    bool ended_by_cone;         /* at to_c, whatever was asked */
     bool followed;
     double left_at_c;    /* where it fell behind, NAN when it did not */
     const char *instead; /* what the kiln does there, "" when it followed */
@@ -113,6 +114,7 @@ typedef struct {
     ks_piece_outside *outside;
     const char *change;  /* what brings every piece inside, fired anew to be sure; "" = nothing to
                             change, or no one change found */
+    ks_schedule *cure;   /* the schedule with that change, NULL = none */
     const char *verdict; /* one sentence */
     double hours;        /* from switching on to the end of the schedule */
     double cone_down_h; /* from switching on until the cone that the firing asks for is down, by the

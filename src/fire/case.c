@@ -226,9 +226,11 @@ static ks_schedule moved_top(const ks_schedule *schedule, double by_k, ks_arena 
 ks_status ks_fire_case_run(const ks_fire_case *asked, const ks_slant *slant, bool whole,
                            ks_arena *arena, ks_firing_result *out, ks_error *err)
 {
+    ks_slant moved = *slant;
+    moved.end_k += asked->end_k;
     ks_schedule schedule =
-        slant->end_k == 0 ? asked->schedule : moved_top(&asked->schedule, slant->end_k, arena);
-    ks_run_job job = {.parts = {&asked->kiln, &asked->load, &asked->options, *slant},
+        moved.end_k == 0 ? asked->schedule : moved_top(&asked->schedule, moved.end_k, arena);
+    ks_run_job job = {.parts = {&asked->kiln, &asked->load, &asked->options, moved},
                       .schedule = &schedule,
                       .reasons = asked->worked.style ? asked->worked.reasons : NULL,
                       .end_cone = asked->end_cone,

@@ -16,6 +16,7 @@ typedef struct {
     ks_schedule schedule;
     ks_worked_schedule worked; /* worked.style NULL = the schedule is the user's own */
     int end_cone, wanted_cone;
+    double end_k;        /* by which a schedule worked out here ends hotter than its cone asks */
     double guessed_ware; /* part of the ware's mass that nobody weighed */
 } ks_fire_case;
 
@@ -44,6 +45,11 @@ void ks_fire_case_strains(const ks_fire_case *asked, ks_arena *arena, ks_firing_
  */
 void ks_fire_case_judge(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
                         double *least_k, double *most_k);
+
+/* Moves the end of a schedule worked out here so that every piece is inside its range, where one
+ * shift does that; fires it anew. */
+ks_status ks_fire_case_aim(ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                           ks_error *err);
 
 /* Judges, looks for the one change that cures it, and says how it went in one sentence. */
 ks_status ks_fire_case_verdict(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,

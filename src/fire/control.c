@@ -208,6 +208,8 @@ static void run_segment(ks_course *c, int i, bool last_heating)
     s.ramp_c = at_c(c, &s);
     hold(c, &s);
     went->to_c = ks_course_reading_c(c);
+    if (c->cone_down && last_heating)
+        went->ended_by_cone = true;
     went->hours = (c->time_s - start_s) / S_PER_H;
     went->followed = went->followed || (!c->gave_up && !late(&s));
     went->instead = said_instead(c, &s);
@@ -227,6 +229,7 @@ void ks_course_schedule(ks_course *c)
 {
     const ks_schedule *schedule = c->job->schedule;
     int last = last_heating_segment(schedule);
+    c->fall_k_h = last + 1 < schedule->n_segments ? fmax(-schedule->segments[last + 1].rate_c_h, 0) : 0;
     for (int i = 0; i < schedule->n_segments && !c->gave_up; i++) {
         run_segment(c, i, i == last);
         c->out->n_segments = i + 1;

@@ -1,5 +1,7 @@
 #include "fire/course.h"
 
+#include "fire/coast.h"
+
 #include <math.h>
 
 #define POINT_EVERY_S 300.0
@@ -67,8 +69,9 @@ static bool has_ware(const ks_level_nodes *nodes)
     return nodes->edge >= 0 || nodes->middle >= 0;
 }
 
-/* Of the levels that hold ware; of all when none does. */
-static double mean_work(const ks_course *c, int cone, double dt_s)
+/* Of the levels that hold ware; of all when none does. `now` is the part of the way from where the
+ * last step began. */
+static double mean_rate(const ks_course *c, int cone, double now)
 {
     const ks_network *net = &c->model.net;
     const ks_heat_work *work = &c->cones.work[cone];
@@ -79,12 +82,22 @@ static double mean_work(const ks_course *c, int cone, double dt_s)
         const ks_node *node = &net->nodes[nodes->edge >= 0     ? nodes->edge
                                           : nodes->middle >= 0 ? nodes->middle
                                                                : nodes->air];
-        double rate = ks_heat_work_rate(work, 0.5 * (node->temp_c + node->old_c));
+        double rate = ks_heat_work_rate(work, node->old_c + now * (node->temp_c - node->old_c));
         sum += has_ware(nodes) ? rate : 0;
         sum_all += rate;
         n += has_ware(nodes);
     }
-    return (n > 0 ? sum / n : sum_all / c->model.n_levels) * dt_s / S_PER_H;
+    return n > 0 ? sum / n : sum_all / c->model.n_levels;
+}
+
+double ks_course_work_rate(const ks_course *c, int cone)
+{
+    return mean_rate(c, cone, 1);
+}
+
+static double mean_work(const ks_course *c, int cone, double dt_s)
+{
+    return mean_rate(c, cone, 0.5) * dt_s / S_PER_H;
 }
 
 static void add_work(ks_course *c, double dt_s)
@@ -238,25 +251,51 @@ static void note_full_power(ks_course *c, double set_c, double most_w)
     c->full_power = !isnan(set_c) && slowest->power_w >= 0.999 * slowest->part * most_w;
 }
 
+double ks_course_most_w(const ks_course *c)
+{
+    return c->job->parts.kiln->supply_w * c->job->parts.slant.power * available(c);
+}
+
+#define COAST_FROM 0.25 /* of the end cone's work: near enough to the end to tell the cooling */
+
+static void look_ahead(ks_course *c)
+{
+    double air = cooling_m3_h(c, ks_course_reading_c(c));
+    ks_fired_model_air(&c->model, c->job->parts.slant.air * air);
+    c->coast_h = ks_course_coast_h(c, c->fall_k_h);
+}
+
+/* The step ends where the end cone has its work, with what the cooling will add to it. */
+static double end_by_cone(ks_course *c, ks_drive *drive, double power_w)
+{
+    int cone = c->job->end_cone;
+    double work = mean_work(c, cone, drive->dt_s);
+    double ahead = isnan(c->coast_h) ? 0 : c->coast_h * ks_course_work_rate(c, cone);
+    if (c->end_work + work + ahead >= c->end_goal) {
+        double part = (c->end_goal - c->end_work - ahead) / work;
+        drive->dt_s = fmax(drive->dt_s * fmin(part, 1), SHORTEST_STEP_S);
+        ks_network_undo(&c->model.net);
+        power_w = settled_step(c, drive, 0);
+        work = mean_work(c, cone, drive->dt_s);
+        c->cone_down = true;
+    }
+    c->end_work += work;
+    return power_w;
+}
+
 void ks_course_step(ks_course *c, double set_c, double dt_s)
 {
+    bool awaits_cone = c->job->end_cone >= 0 && !c->cone_down;
+    if (awaits_cone && isnan(c->coast_h) && c->end_work >= COAST_FROM * c->end_goal)
+        look_ahead(c);
     double part = available(c);
-    double most_w = c->job->parts.kiln->supply_w * c->job->parts.slant.power * part;
+    double most_w = ks_course_most_w(c);
     ks_drive drive = {dt_s, set_c, most_w};
     c->set_c = set_c;
     ks_fired_model_air(&c->model, c->job->parts.slant.air * air_m3_h(c, !isnan(set_c)));
     double power_w = settled_step(c, &drive, c->last_dt_s > 0 ? dt_s / c->last_dt_s : 0);
-    if (c->job->end_cone >= 0 && !c->cone_down) {
-        double work = mean_work(c, c->job->end_cone, drive.dt_s);
-        if (c->end_work + work >= c->end_goal) {
-            drive.dt_s = fmax(drive.dt_s * (c->end_goal - c->end_work) / work, SHORTEST_STEP_S);
-            ks_network_undo(&c->model.net);
-            power_w = settled_step(c, &drive, 0);
-            work = mean_work(c, c->job->end_cone, drive.dt_s);
-            c->cone_down = true;
-        }
-        c->end_work += work;
-    }
+    if (awaits_cone)
+        power_w = end_by_cone(c, &drive, power_w);
     note_full_power(c, set_c, most_w);
     book_step(c, drive.dt_s, power_w, part);
 }

@@ -3,6 +3,7 @@
 #define KILNSTOW_FIRE_COURSE_H
 
 #include "fire/ledger.h"
+#include "fire/network_state.h"
 #include "fire/run_job.h"
 #include "fire/physics/work.h"
 
@@ -17,6 +18,9 @@ typedef struct {
     ks_cone_row_work cones;
     ks_witness *edge, *middle; /* by level of the heat load */
     double end_work, end_goal; /* of end_cone, mean over the levels' edges; goal usually 1 */
+    double coast_h;            /* see coast.h; NAN while the end is far */
+    double fall_k_h;           /* at which it cools once the cone is down, 0 = freely */
+    ks_network_state kept;     /* to look ahead from */
     double wanted_work;        /* the same of the cone that the firing asks for */
     double time_s, set_c, last_dt_s;
     bool full_power, gave_up, cone_down, ended;
@@ -35,6 +39,11 @@ int ks_course_level(const ks_course *c, int i);
 /* Takes a step towards set_c (NAN = heaters off); when the end cone goes down in it, only as much
  * of it as that takes. */
 void ks_course_step(ks_course *c, double set_c, double dt_s);
+
+/* Heat work of a cone an hour at the present temperatures: mean of the levels that hold ware. */
+double ks_course_work_rate(const ks_course *c, int cone);
+
+double ks_course_most_w(const ks_course *c); /* into the chamber, with all heaters on */
 
 /* Adds the present moment to the curve. */
 void ks_course_point(ks_course *c);

@@ -45,11 +45,13 @@ static ks_status work_out_pace(const ks_fire_case *asked, ks_arena *arena, ks_fi
     return status;
 }
 
-static ks_status fire_case(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+static ks_status fire_case(ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
                            ks_error *err)
 {
     ks_slant none = ks_slant_none();
     ks_status status = ks_fire_case_run(asked, &none, true, arena, out, err);
+    if (!status && asked->worked.style)
+        status = ks_fire_case_aim(asked, arena, out, err);
     if (!status && asked->options.range)
         status = ks_fire_case_range(asked, arena, out, err);
     if (!status && asked->options.pace)

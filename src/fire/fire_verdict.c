@@ -13,7 +13,7 @@ typedef struct {
     ks_arena *arena;
     ks_firing_result *out;
     int room;
-    double least_k, most_k; /* a shift of the end that would do for all so far */
+    double least_k, most_k; /* a shift of the end that serves all so far */
 } judge;
 
 static int place_or(const char *cone, int otherwise)
@@ -164,39 +164,112 @@ static double next_shift(double least_k, double most_k)
     return least_k > 0 ? least_k + spare_k : most_k < 0 ? most_k - spare_k : 0;
 }
 
-static const char *end_words(const ks_fire_case *asked, const ks_firing_result *as_is,
-                             const ks_firing_result *cured, double by_k, ks_arena *arena)
+ks_status ks_fire_case_aim(ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                           ks_error *err)
 {
-    double minutes = 60 * (cured->hours - as_is->hours);
-    if (asked->end_cone < 0)
-        return ks_arena_print(
-            arena, "end at %s in place of %s",
-            ks_show_temp(asked->display, ks_schedule_top_c(&asked->schedule) + by_k, arena),
-            ks_show_temp(asked->display, ks_schedule_top_c(&asked->schedule), arena));
-    return ks_arena_print(arena, "end %.0f min %s than when cone %s is down in the mean",
-                          fmax(1, fabs(minutes)), by_k > 0 ? "later" : "earlier",
-                          ks_cone(asked->end_cone)->name);
+    ks_firing_result as_is = *out, tried = *out;
+    ks_slant none = ks_slant_none();
+    ks_status status = KS_OK;
+    for (int i = 0; i <= TRIES && !status; i++) {
+        double least_k, most_k;
+        bool ended = tried.reached;
+        ks_firing_result judged = tried;
+        ks_fire_case_judge(asked, arena, &judged, &least_k, &most_k);
+        if (ended && judged.seen == KS_IN_RANGE) {
+            *out = tried;
+            return KS_OK;
+        }
+        if (!ended || least_k > most_k || i == TRIES)
+            break;
+        asked->end_k += next_shift(least_k, most_k);
+        status = ks_fire_case_run(asked, &none, true, arena, &tried, err);
+    }
+    *out = as_is;
+    asked->end_k = 0;
+    return status;
 }
 
-/* The change is fired anew before it is told. */
+/* The nearest whole degree of the user's. */
+static double whole_degree_c(const ks_display *display, double temp_c)
+{
+    double nought = ks_show_number(display, KS_TEMP, 0);
+    double one = ks_show_number(display, KS_TEMP, 1) - nought;
+    return (round(ks_show_number(display, KS_TEMP, temp_c)) - nought) / one;
+}
+
+/* The schedule as a controller is told to end it: at a temperature, whatever cone ended it. */
+static ks_schedule ended_at(const ks_fire_case *asked, double top_c, ks_arena *arena)
+{
+    ks_schedule ends = asked->schedule;
+    double hottest = ks_schedule_top_c(&asked->schedule);
+    ends.segments = KS_TAKE(arena, ends.n_segments, ks_segment);
+    for (int i = 0; i < ends.n_segments; i++) {
+        ends.segments[i] = asked->schedule.segments[i];
+        if (ends.segments[i].target_c != hottest)
+            continue;
+        ends.segments[i].target_c = top_c;
+        ends.segments[i].hold_h *= asked->end_cone < 0;
+    }
+    ends.end_cone = "";
+    return ends;
+}
+
+static const char *end_words(const ks_fire_case *asked, double top_c, ks_arena *arena)
+{
+    const char *end = ks_show_temp(asked->display, top_c, arena);
+    if (asked->end_cone >= 0)
+        return ks_arena_print(arena, "end at %s without a hold, in place of by cone %s", end,
+                              ks_cone(asked->end_cone)->name);
+    return ks_arena_print(
+        arena, "end at %s in place of %s", end,
+        ks_show_temp(asked->display, ks_schedule_top_c(&asked->schedule), arena));
+}
+
+/* Where the heating of a firing that ended by its cone was over. */
+static double end_c(const ks_firing_result *fired)
+{
+    for (int i = 0; i < fired->n_segments; i++)
+        if (fired->segments[i].ended_by_cone)
+            return fired->segments[i].to_c;
+    return fired->top_c;
+}
+
+/* Whether all pieces are inside when it ends at top_c; if not, by how much they are out. */
+static ks_status try_end(const ks_fire_case *asked, double top_c, double *least_k, double *most_k,
+                         bool *cures, ks_error *err)
+{
+    ks_arena scratch = {0};
+    ks_slant none = ks_slant_none();
+    ks_firing_result tried;
+    ks_fire_case other = *asked;
+    other.schedule = ended_at(asked, top_c, &scratch);
+    other.end_cone = -1;
+    other.end_k = 0;
+    ks_status status = ks_fire_case_run(&other, &none, true, &scratch, &tried, err);
+    if (!status) {
+        bool ended = tried.reached;
+        ks_fire_case_judge(&other, &scratch, &tried, least_k, most_k);
+        *cures = ended && tried.seen == KS_IN_RANGE;
+    }
+    ks_arena_finish(&scratch);
+    return status;
+}
+
+/* The change is fired anew, just as it is told, before it is told. */
 static ks_status find_change(const ks_fire_case *asked, double least_k, double most_k,
                              ks_arena *arena, ks_firing_result *out, ks_error *err)
 {
-    ks_slant slant = ks_slant_none();
-    ks_fire_case other = *asked;
+    bool cures = false;
+    double top_c = asked->end_cone >= 0 ? end_c(out) : ks_schedule_top_c(&asked->schedule);
     ks_status status = KS_OK;
-    for (int i = 0; i < TRIES && !status && least_k <= most_k && !*out->change; i++) {
-        ks_arena scratch = {0};
-        ks_firing_result cured;
-        slant.end_k += next_shift(least_k, most_k);
-        status = ks_fire_case_run(&other, &slant, true, &scratch, &cured, err);
-        if (!status) {
-            bool ended = cured.reached;
-            ks_fire_case_judge(&other, &scratch, &cured, &least_k, &most_k);
-            if (ended && cured.seen == KS_IN_RANGE)
-                out->change = end_words(asked, out, &cured, slant.end_k, arena);
-        }
-        ks_arena_finish(&scratch);
+    for (int i = 0; i < TRIES && !status && least_k <= most_k && !cures; i++) {
+        top_c = whole_degree_c(asked->display, top_c + next_shift(least_k, most_k));
+        status = try_end(asked, top_c, &least_k, &most_k, &cures, err);
+    }
+    if (cures) {
+        out->change = end_words(asked, top_c, arena);
+        out->cure = KS_TAKE(arena, 1, ks_schedule);
+        *out->cure = ended_at(asked, top_c, arena);
     }
     return status;
 }

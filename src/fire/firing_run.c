@@ -17,15 +17,22 @@ static double hottest_inside_c(const ks_network *net)
     return hottest;
 }
 
+#define CONES_STILL_K 150.0 /* so far below the top no cone goes on bending */
+
+/* Until it may be opened, or, where nobody asks for that, until the cones have seen their all. */
 static void cool(ks_course *c)
 {
     double from_s = c->time_s, step_s = c->job->parts.options->step_s;
-    c->point_due_s = c->time_s + COOLING_STARTS_S;
+    bool whole = c->job->cooling;
+    double until_c = whole ? OPEN_AT_C : fmax(c->out->top_c - CONES_STILL_K, OPEN_AT_C);
+    c->point_due_s = whole ? c->time_s + COOLING_STARTS_S : INFINITY;
     c->ended = true;
-    while (hottest_inside_c(&c->model.net) > OPEN_AT_C && c->time_s - from_s < LONGEST_COOLING_S) {
+    while (hottest_inside_c(&c->model.net) > until_c && c->time_s - from_s < LONGEST_COOLING_S) {
         ks_course_step(c, NAN, step_s * fmin(5, 1 + (c->time_s - from_s) / S_PER_H));
     }
-    bool open = hottest_inside_c(&c->model.net) <= OPEN_AT_C;
+    bool open = hottest_inside_c(&c->model.net) <= until_c;
+    if (!whole)
+        return;
     c->out->open_after_hours = open ? (c->time_s - from_s) / S_PER_H : INFINITY;
     ks_course_point(c);
 }
@@ -131,6 +138,7 @@ static void prepare(ks_course *c)
     c->out->n_levels = c->job->curve ? n : 0;
     c->out->levels = KS_TAKE(c->arena, n, ks_level_fired);
     c->end_goal = end_goal(c);
+    c->coast_h = NAN;
     c->set_c = ks_course_reading_c(c);
     ks_course_point(c);
     c->point_due_s = COOLING_STARTS_S;
@@ -149,7 +157,7 @@ ks_status ks_run(const ks_run_job *job, ks_arena *arena, ks_firing_result *out, 
     out->energy = ks_ledger_energy(&c.ledger, &c.model.net);
     out->schedule = *job->schedule;
     double in_j = c.ledger.in_j;
-    if (job->cooling)
+    if (job->cooling || job->curve)
         cool(&c);
     out->ledger_residual = in_j > 0 ? c.ledger.worst_j / in_j : 0;
     fill_levels(&c);

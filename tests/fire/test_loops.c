@@ -74,9 +74,9 @@ static void zones_even_out_what_one_loop_leaves_cold(void **state)
         ks_keep_out sensors[3];
         plain_case c;
         zoned_make(&f, sensors, k ? 3 : 1, &c);
-        c.zones[0].share = 0.2;
-        c.zones[1].share = 0.4;
-        c.zones[2].share = 0.4;
+        c.zones[0].share = 0.16;
+        c.zones[1].share = 0.42;
+        c.zones[2].share = 0.42;
         ks_firing_result r = plain_fire(&c);
         assert_int_equal(r.reached, k); /* one loop leaves pieces under their cone */
         spread[k] = spread_cones(&r);
