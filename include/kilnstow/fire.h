@@ -89,6 +89,10 @@ typedef struct {
     const char *reason;  /* why the segment is as it is, "" for the user's own */
 } ks_segment_fired;
 
+/* Where a segment really ends: what a schedule worked out here asks of its last one is only a limit
+ * that its cone is not to reach. */
+double ks_segment_target_c(const ks_segment_fired *segment);
+
 /* A wall that is asked more than it bears (with the factor of safety), at its worst moment. */
 typedef struct {
     int piece;        /* into order.pieces, -1 in bulk */
@@ -139,6 +143,8 @@ typedef struct {
     int n_segments;
     ks_segment_fired *segments; /* one for each of the schedule */
     ks_pace pace;
+    int n_drying;
+    const char **drying; /* how wet ware dries before it rises past boiling, in order */
     int n_strains;
     ks_penalty *strains; /* the worst wall for each kind */
     int n_levels;

@@ -74,10 +74,12 @@ static void segments_added(ks_json_out *out, const ks_firing_result *fired)
         const ks_segment_fired *segment = &fired->segments[i];
         ks_out_object(out, NULL);
         ks_out_number(out, "rate_c_h", segment->asked.rate_c_h);
-        ks_out_number(out, "to_c", segment->asked.target_c);
+        ks_out_number(out, "to_c", ks_segment_target_c(segment));
         ks_out_number(out, "hold_min", 60 * segment->asked.hold_h);
         ks_out_number(out, "from_h", segment->from_h);
         ks_out_number(out, "took_h", segment->hours);
+        ks_out_bool(out, "ended_by_cone", segment->ended_by_cone);
+        ks_out_number(out, "ended_c", segment->to_c);
         ks_out_bool(out, "followed", segment->followed);
         if (!segment->followed)
             ks_out_number(out, "left_at_c", segment->left_at_c);
@@ -204,6 +206,22 @@ static void measured_added(ks_json_out *out, const ks_comparison *c)
     ks_out_end(out);
 }
 
+/* The schedule with the change that is told, nothing where none is. */
+static void cure_added(ks_json_out *out, const ks_schedule *cure)
+{
+    if (!cure)
+        return;
+    ks_out_array(out, "cure");
+    for (int i = 0; i < cure->n_segments; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_number(out, "rate_c_h", cure->segments[i].rate_c_h);
+        ks_out_number(out, "to_c", cure->segments[i].target_c);
+        ks_out_number(out, "hold_min", 60 * cure->segments[i].hold_h);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 static void load_added(ks_json_out *out, const ks_fire_outcome *outcome, int i, ks_arena *arena)
 {
     const ks_firing_result *fired = &outcome->fired[i];
@@ -213,6 +231,7 @@ static void load_added(ks_json_out *out, const ks_fire_outcome *outcome, int i, 
     ks_out_text(out, "verdict", seen_words[fired->seen]);
     ks_out_text(out, "says", fired->verdict);
     ks_out_text(out, "change", fired->change);
+    cure_added(out, fired->cure);
     times_added(out, fired);
     ks_out_number(out, "peak_kw", fired->peak_kw);
     ks_out_number(out, "amps", fired->amps);
@@ -227,6 +246,7 @@ static void load_added(ks_json_out *out, const ks_fire_outcome *outcome, int i, 
     levels_added(out, fired, arena);
     outside_added(out, fired, arena);
     measured_added(out, outcome->measured);
+    ks_answer_texts(out, "drying", fired->n_drying, fired->drying);
     ks_answer_texts(out, "assumed", fired->n_assumed, fired->assumed);
     ks_answer_texts(out, "cautions", fired->n_cautions, fired->cautions);
     ks_out_end(out);

@@ -24,7 +24,7 @@ static ks_status fire_asked(ks_cli *cli, ks_fire_job *job, const char *cool_by,
 {
     if (!cooling_read(cool_by, &job->options.cool_by))
         return ks_fail(&cli->err, KS_BAD_USAGE,
-                       "--cool-by: found \"%s\"; shut, vent, damper or lid would do", cool_by);
+                       "--cool-by: must be shut, vent, damper or lid, not \"%s\"", cool_by);
     ks_status status = ks_cli_output_check(cli, job->curve_path);
     return status ? status : ks_fire_run(job, &cli->arena, outcome, &cli->err);
 }
@@ -35,6 +35,8 @@ static void tell(ks_cli *cli, const ks_fire_outcome *outcome)
         fputs(ks_answer_fire(outcome, &cli->arena), stdout);
     for (int i = 0; i < outcome->n_loads && !cli->parsed.json; i++)
         ks_cli_fire_told(outcome, i, &cli->arena);
+    if (!cli->parsed.json)
+        ks_cli_fire_cautions_told(outcome);
 }
 
 static const char fire_examples[] =

@@ -11,6 +11,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 typedef struct {
     const ks_plan *plan;
@@ -85,8 +86,8 @@ enum { OUTSIDE_TOLD = 8 };
 static void outside_told(const telling *t)
 {
     const ks_firing_result *fired = t->fired;
-    if (*fired->change)
-        printf("  Change: %s; then every piece is inside its range (fired anew).\n", fired->change);
+    if (fired->n_outside > 0)
+        printf("\n  outside their range:\n");
     for (int i = 0; i < fired->n_outside; i++) {
         if (i == OUTSIDE_TOLD && fired->n_outside > OUTSIDE_TOLD + 1) {
             printf("  - and %d places more; --json lists all\n", fired->n_outside - i);
@@ -103,15 +104,71 @@ static void outside_told(const telling *t)
     }
 }
 
-static void strains_told(const ks_firing_result *fired)
+/* What is special to a load, most pressing first: the first three stand on top, others below. */
+typedef struct {
+    ks_arena *arena;
+    int n, room;
+    const char **lines;
+} special;
+
+static void special_add(special *s, const char *line)
+{
+    s->lines = KS_GROW(s->arena, s->lines, s->n, &s->room, const char *);
+    s->lines[s->n++] = line;
+}
+
+static void special_strains(special *s, const ks_firing_result *fired)
 {
     for (int i = 0; i < fired->n_strains; i++) {
         const ks_penalty *strain = &fired->strains[i];
-        printf("  Too fast for the ware: %s%s.\n", strain->says,
-               strain->more == 0   ? ""
-               : strain->more == 1 ? " (and one more kind of ware)"
-                                   : " (and more kinds of ware)");
+        special_add(s, ks_arena_print(s->arena, "Too fast for the ware: %s%s.", strain->says,
+                                      strain->more == 0   ? ""
+                                      : strain->more == 1 ? " (and one more kind of ware)"
+                                                          : " (and more kinds of ware)"));
     }
+}
+
+static void special_behind(special *s, const telling *t)
+{
+    for (int i = 0; i < t->fired->n_segments; i++) {
+        const ks_segment_fired *segment = &t->fired->segments[i];
+        if (!segment->followed && *segment->instead)
+            special_add(s, ks_arena_print(s->arena, "Segment %d, from %s on: the kiln %s.", i + 1,
+                                          ks_show_temp(t->display, segment->left_at_c, t->arena),
+                                          segment->instead));
+    }
+}
+
+static special special_of(const telling *t)
+{
+    const ks_firing_result *fired = t->fired;
+    special s = {.arena = t->arena};
+    for (int i = 0; i < fired->n_drying; i++)
+        special_add(&s, ks_arena_print(s.arena, "First: %s.", fired->drying[i]));
+    if (*fired->change)
+        special_add(&s, ks_arena_print(s.arena,
+                                       "Change: %s; then every piece is inside its range (fired "
+                                       "anew).",
+                                       fired->change));
+    special_strains(&s, fired);
+    special_behind(&s, t);
+    for (int i = 0; i < fired->n_special; i++)
+        special_add(&s, ks_arena_print(s.arena, "Mind: %s.", fired->cautions[i]));
+    if (fired->pace.piece)
+        special_add(&s, ks_arena_print(s.arena,
+                                       "%s sets the pace: %s. It costs the others %.1f h and %.1f "
+                                       "kWh.",
+                                       fired->pace.piece, fired->pace.why, fired->pace.hours_more,
+                                       fired->pace.kwh_more));
+    return s;
+}
+
+enum { SPECIAL_FIRST = 3 };
+
+static void special_told(const special *s, int from, int to)
+{
+    for (int i = from; i < to && i < s->n; i++)
+        printf("  %s\n", s->lines[i]);
 }
 
 static void energy_told(const telling *t)
@@ -129,7 +186,8 @@ static void energy_told(const telling *t)
            "%.1f kW",
            energy->total, fired->low_kwh, fired->high_kwh, fired->peak_kw);
     if (fired->amps > 0)
-        printf(", %.0f A", fired->amps);
+        printf(", %.0f A: a circuit of %.0f A or more", fired->amps,
+               ceil(fired->circuit_amps - 0.05));
     printf(".\n");
     for (size_t i = 0; i < sizeof uses / sizeof *uses; i++)
         if (fabs(uses[i].kwh) >= 0.05)
@@ -155,14 +213,26 @@ static int next_widest(const ks_firing_result *fired, int last)
     return next;
 }
 
-/* What each doubt does, the widest first. */
+static const char *doubt_words(const telling *t, int i)
+{
+    const ks_fire_doubt *doubt = &t->fired->doubts[i];
+    return ks_arena_print(t->arena, "%s (%+.1f to %+.1f)", doubt->input,
+                          doubt->low_kwh - t->fired->energy.total,
+                          doubt->high_kwh - t->fired->energy.total);
+}
+
+/* In one sentence, then what each doubt does, the widest first. */
 static void doubts_told(const telling *t)
 {
     const ks_firing_result *fired = t->fired;
-    if (fired->n_doubts == 0)
+    int first = next_widest(fired, -1), second = first < 0 ? -1 : next_widest(fired, first);
+    if (second < 0)
         return;
-    printf("\nThe range is what these doubts add up to, each moved by one sigma:\n");
-    for (int i = next_widest(fired, -1); i >= 0; i = next_widest(fired, i)) {
+    printf(
+        "\nNine firings of ten take %.0f to %.0f kWh; what is least known is the %s and the %s.\n"
+        "Each doubt, moved by one sigma:\n",
+        fired->low_kwh, fired->high_kwh, doubt_words(t, first), doubt_words(t, second));
+    for (int i = first; i >= 0; i = next_widest(fired, i)) {
         const ks_fire_doubt *doubt = &fired->doubts[i];
         if (width(doubt) < 0.05 && !doubt->fails)
             continue;
@@ -182,11 +252,11 @@ static void segment_told(const telling *t, int i)
     printf("  %-3d%11s%9s%9s%8.0f%11.0f%9s  %s\n", i + 1,
            t->start.known ? clock_short(t, segment->from_h) : "",
            hours_words(segment->from_h, t->arena), rate,
-           ks_show_number(t->display, KS_TEMP, segment->asked.target_c), 60 * segment->asked.hold_h,
-           hours_words(segment->hours, t->arena), segment->reason);
-    if (!segment->followed && *segment->instead)
-        printf("     from %s on: %s\n", ks_show_temp(t->display, segment->left_at_c, t->arena),
-               segment->instead);
+           ks_show_number(t->display, KS_TEMP, ks_segment_target_c(segment)),
+           60 * segment->asked.hold_h, hours_words(segment->hours, t->arena), segment->reason);
+    if (segment->ended_by_cone)
+        printf("     off at %s: cone %s is then nearly down, and cooling takes it the rest\n",
+               ks_show_temp(t->display, segment->to_c, t->arena), t->fired->schedule.end_cone);
 }
 
 static void schedule_told(const telling *t)
@@ -230,13 +300,6 @@ static void lines_told(const char *head, int n, const char *const *lines)
         printf("  - %s\n", lines[i]);
 }
 
-static void pace_told(const ks_pace *pace)
-{
-    if (pace->piece)
-        printf("\n%s sets the pace: %s. It costs the others %.1f h and %.1f kWh.\n", pace->piece,
-               pace->why, pace->hours_more, pace->kwh_more);
-}
-
 void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
 {
     const ks_order *order = outcome->plan->order;
@@ -246,21 +309,41 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
         arena};
     printf("%sLoad %d: %s\n%s\n", i > 0 ? "\n" : "", outcome->loads[i] + 1,
            load->kiln >= 0 ? order->kilns[load->kiln].name : load->kiln_id, t.fired->verdict);
-    outside_told(&t);
-    strains_told(t.fired);
-    for (int k = 0; k < t.fired->n_special; k++)
-        printf("  Mind: %s.\n", t.fired->cautions[k]);
-    pace_told(&t.fired->pace);
+    special first = special_of(&t);
+    special_told(&first, 0, SPECIAL_FIRST);
     times_told(&t);
     schedule_told(&t);
+    if (first.n > SPECIAL_FIRST)
+        printf("\n");
+    special_told(&first, SPECIAL_FIRST, first.n);
+    outside_told(&t);
     levels_told(&t);
     if (outcome->measured)
         ks_cli_measured_told(outcome->measured, t.display, arena);
     energy_told(&t);
     doubts_told(&t);
     lines_told("Assumed, since the order does not say:", t.fired->n_assumed, t.fired->assumed);
-    lines_told("With every firing:", t.fired->n_cautions - t.fired->n_special,
-               t.fired->cautions + t.fired->n_special);
     if (outcome->curves && !ks_path_is_standard(outcome->curves[i]))
         printf("\nCurve written to %s.\n", outcome->curves[i]);
+}
+
+/* Whether an earlier load has told the line. */
+static bool told_before(const ks_fire_outcome *outcome, int i, const char *line)
+{
+    for (int k = 0; k < i; k++)
+        for (int c = outcome->fired[k].n_special; c < outcome->fired[k].n_cautions; c++)
+            if (strcmp(outcome->fired[k].cautions[c], line) == 0)
+                return true;
+    return false;
+}
+
+void ks_cli_fire_cautions_told(const ks_fire_outcome *outcome)
+{
+    printf("\nWith every firing:\n");
+    for (int i = 0; i < outcome->n_loads; i++) {
+        const ks_firing_result *fired = &outcome->fired[i];
+        for (int c = fired->n_special; c < fired->n_cautions; c++)
+            if (!told_before(outcome, i, fired->cautions[c]))
+                printf("  - %s\n", fired->cautions[c]);
+    }
 }

@@ -7,4 +7,7 @@
 
 void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena);
 
+/* What holds for every firing, once for all loads. */
+void ks_cli_fire_cautions_told(const ks_fire_outcome *outcome);
+
 #endif

@@ -35,8 +35,8 @@ static ks_status check_options(const ks_fire_options *options, ks_error *err)
     };
     for (size_t i = 0; i < sizeof rules / sizeof *rules; i++)
         if (!(rules[i].value >= rules[i].least && rules[i].value <= rules[i].most))
-            return ks_fail(err, KS_BAD_USAGE, "%s: found %g; %g to %g would do", rules[i].name,
-                           rules[i].value, rules[i].least, rules[i].most);
+            return ks_fail(err, KS_BAD_USAGE, "%s: must be %g to %g, not %g", rules[i].name,
+                           rules[i].least, rules[i].most, rules[i].value);
     return KS_OK;
 }
 
@@ -45,17 +45,18 @@ static ks_status check_segment(const ks_schedule *schedule, int i, ks_error *err
     const ks_segment *s = &schedule->segments[i];
     if (!(s->target_c >= 0 && s->target_c <= 1700))
         return ks_fail(err, KS_BAD_INPUT,
-                       "schedule %s, segment %d: target: found %g C; 0 to 1700 C would do",
+                       "schedule %s, segment %d: target: must be 0 to 1700 C, not %g C",
                        schedule->id, i + 1, s->target_c);
     if (!(fabs(s->rate_c_h) <= 5000) || (s->rate_c_h != 0 && fabs(s->rate_c_h) < 0.5))
-        return ks_fail(err, KS_BAD_INPUT,
-                       "schedule %s, segment %d: rate: found %g C/h; 0.5 to 5000 C/h, or 0 for as "
-                       "fast as the kiln can, would do",
-                       schedule->id, i + 1, s->rate_c_h);
+        return ks_fail(
+            err, KS_BAD_INPUT,
+            "schedule %s, segment %d: rate: must be 0.5 to 5000 C/h, or 0 for as fast as "
+            "the kiln can, not %g C/h",
+            schedule->id, i + 1, s->rate_c_h);
     if (!(s->hold_h >= 0 && s->hold_h <= 200))
         return ks_fail(err, KS_BAD_INPUT,
-                       "schedule %s, segment %d: hold: found %g h; 0 to 200 h would do",
-                       schedule->id, i + 1, s->hold_h);
+                       "schedule %s, segment %d: hold: must be 0 to 200 h, not %g h", schedule->id,
+                       i + 1, s->hold_h);
     return KS_OK;
 }
 
@@ -67,7 +68,7 @@ static ks_status cone_place(const char *cone, int *place, ks_error *err)
     *place = ks_cone_find(cone);
     return *place >= 0
                ? KS_OK
-               : ks_fail(err, KS_BAD_INPUT, "cone: found \"%s\"; one of 022 to 14 would do", cone);
+               : ks_fail(err, KS_BAD_INPUT, "cone: must be one of 022 to 14, not \"%s\"", cone);
 }
 
 static ks_status check_schedule(ks_fire_case *out, ks_error *err)
@@ -76,7 +77,7 @@ static ks_status check_schedule(ks_fire_case *out, ks_error *err)
     if (!schedule->id)
         out->schedule.id = "";
     if (schedule->n_segments < 1)
-        return ks_fail(err, KS_BAD_INPUT, "schedule %s: found no segments; at least one would do",
+        return ks_fail(err, KS_BAD_INPUT, "schedule %s: must have at least one segment, not none",
                        schedule->id);
     for (int i = 0; i < schedule->n_segments; i++)
         if (check_segment(schedule, i, err))
@@ -190,10 +191,11 @@ ks_status ks_fire_case_of_bulk(const ks_kiln *kiln, const ks_bulk_load *bulk,
         return ks_fail(err, KS_BAD_INPUT, "kiln %s: its chamber has no parts", kiln->id);
     if (!(bulk->ware_kg >= 0 && bulk->ware_kg <= 20000 && bulk->furniture_kg >= 0 &&
           bulk->furniture_kg <= 20000 && bulk->levels >= 0 && bulk->levels <= 40))
-        return ks_fail(err, KS_BAD_INPUT,
-                       "load in bulk: found %g kg of ware, %g kg of furniture, %d levels; 0 to "
-                       "20000 kg and up to 40 levels would do",
-                       bulk->ware_kg, bulk->furniture_kg, bulk->levels);
+        return ks_fail(
+            err, KS_BAD_INPUT,
+            "load in bulk: must be 0 to 20000 kg on up to 40 levels, not %g kg of ware and "
+            "%g kg of furniture on %d",
+            bulk->ware_kg, bulk->furniture_kg, bulk->levels);
     out->firing = &bulk->firing;
     ks_heat_load_of_bulk(kiln, bulk, &out->options, arena, &out->load);
     ks_needs_of_bulk(bulk, arena, &out->needs);
@@ -207,6 +209,12 @@ double ks_schedule_top_c(const ks_schedule *schedule)
     for (int i = 0; i < schedule->n_segments; i++)
         hottest = fmax(hottest, schedule->segments[i].target_c);
     return hottest;
+}
+
+double ks_segment_target_c(const ks_segment_fired *segment)
+{
+    bool worked = segment->reason && *segment->reason;
+    return worked && segment->ended_by_cone ? segment->to_c : segment->asked.target_c;
 }
 
 /* The schedule with its top moved. */

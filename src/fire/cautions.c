@@ -20,25 +20,20 @@ static void caution(caution_list *list, const char *text)
 
 static void caution_people(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
-    const ks_firing_result *out = list->out;
     caution(list,
             "ventilate: firing gives off carbon monoxide, sulphur and metal fumes; use a vent "
             "to the outside, and a carbon monoxide alarm in rooms where people stay");
     caution(list, ks_arena_print(arena,
-                                 "never open it hot: wait until it reads below %.0f C; sooner "
-                                 "cracks ware and shelves and burns people",
-                                 OPEN_AT_C));
+                                 "never open it hot: wait until it reads below %s; sooner cracks "
+                                 "ware and shelves and burns people",
+                                 ks_show_temp(asked->display, OPEN_AT_C, arena)));
     caution(list, "do not leave it to the controller alone: be there when it should end");
-    if (asked->kiln.fuel)
-        caution(list, "gas: burners, pipes and flue by a licensed fitter and the local gas code");
-    else if (out->circuit_amps > 0)
-        caution(list, ks_arena_print(arena,
-                                     "circuit: it draws %.0f A for hours, so wire and breaker "
-                                     "must be rated for %.0f A or more; local electrical "
-                                     "code and a licensed electrician decide",
-                                     out->amps, out->circuit_amps));
-    else
-        caution(list, "circuit: local electrical code and a licensed electrician decide");
+    caution(list,
+            asked->kiln.fuel
+                ? "gas: burners, pipes and flue by a licensed fitter and the local gas code"
+                : "circuit: it runs for hours, so the load may be 80 % of what wire and breaker "
+                  "are rated for (common code); local electrical code and a licensed "
+                  "electrician decide");
 }
 
 /* A brick's group is tested for a day at its temperature and shrinks by 2 % at most (ASTM C155); a
@@ -52,15 +47,18 @@ static bool too_hot(const ks_layer_fired *layer)
     return layer->limit_c > 0 && layer->peak_c > bears_c;
 }
 
-static const char *layer_words(const ks_layer_fired *layer, ks_arena *arena)
+static const char *layer_words(const ks_fire_case *asked, const ks_layer_fired *layer,
+                               ks_arena *arena)
 {
     return ks_arena_print(
         arena,
-        layer->hot_face ? "the hot face of the %s, %s, gets to %.0f C; its limit is %.0f C: it "
-                          "shrinks and crumbles sooner"
-                        : "the %s's backing, %s, gets to %.0f C; its limit is %.0f C: it "
-                          "shrinks away, and what is behind gets hotter",
-        layer->where, layer->material, layer->peak_c, layer->limit_c);
+        layer->hot_face
+            ? "the hot face of the %s, %s, gets to %s; its limit is %s: it shrinks and crumbles "
+              "sooner"
+            : "the %s's backing, %s, gets to %s; its limit is %s: it shrinks away, and what is "
+              "behind gets hotter",
+        layer->where, layer->material, ks_show_temp(asked->display, layer->peak_c, arena),
+        ks_show_temp(asked->display, layer->limit_c, arena));
 }
 
 static void caution_kiln(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
@@ -73,7 +71,7 @@ static void caution_kiln(const ks_fire_case *asked, ks_arena *arena, caution_lis
                                      ks_show_temp(asked->display, heat->top_temp_c, arena)));
     for (int i = 0; i < out->n_layers; i++)
         if (too_hot(&out->layers[i]))
-            caution(list, layer_words(&out->layers[i], arena));
+            caution(list, layer_words(asked, &out->layers[i], arena));
 }
 
 static void caution_furniture(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
@@ -84,26 +82,54 @@ static void caution_furniture(const ks_fire_case *asked, ks_arena *arena, cautio
             const ks_fire_material *row = ks_material_find(
                 asked->options.materials, asked->load.levels[l].furniture[i].material);
             if (row && row->limit_c > 0 && out->top_c > row->limit_c) {
-                caution(list, ks_arena_print(arena,
-                                             "%.0f C is above the %.0f C that %s shelves "
-                                             "bear for long",
-                                             out->top_c, row->limit_c, row->name));
+                caution(list, ks_arena_print(
+                                  arena, "%s is above the %s that %s shelves bear for long",
+                                  ks_show_temp(asked->display, out->top_c, arena),
+                                  ks_show_temp(asked->display, row->limit_c, arena), row->name));
                 return;
             }
         }
 }
 
+static const ks_need *first_wet(const ks_needs *needs)
+{
+    for (int i = 0; i < needs->n; i++)
+        if (needs->needs[i].stage == KS_LEATHER || needs->needs[i].wet_slab)
+            return &needs->needs[i];
+    return NULL;
+}
+
+static const char *hold_words(const ks_fire_case *asked, const ks_segment *segment, ks_arena *arena)
+{
+    int minutes = (int)floor(60 * segment->hold_h + 0.5);
+    return ks_arena_print(arena, "%d h %02d at %s", minutes / 60, minutes % 60,
+                          ks_show_temp(asked->display, segment->target_c, arena));
+}
+
+/* Wet ware, and how a schedule worked out here dries it: its first two segments. */
+static void tell_drying(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
+{
+    const ks_need *wet = first_wet(&asked->needs);
+    const ks_segment *segments = asked->schedule.segments;
+    if (!wet)
+        return;
+    out->drying = KS_TAKE(arena, 1, const char *);
+    out->drying[out->n_drying++] =
+        asked->worked.style && asked->schedule.n_segments >= 2
+            ? ks_arena_print(arena,
+                             "%s is still wet and dries in the kiln: %s with the lid propped and "
+                             "the vent off, then %s with the vent on, before it rises past boiling",
+                             wet->name, hold_words(asked, &segments[0], arena),
+                             hold_words(asked, &segments[1], arena))
+            : ks_arena_print(arena,
+                             "%s is not dry: it bursts unless it dries in the kiln before it rises "
+                             "past boiling",
+                             wet->name);
+}
+
 static void caution_ware(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
     const ks_firing_result *out = list->out;
-    for (int i = 0; i < asked->needs.n; i++)
-        if (asked->needs.needs[i].stage == KS_LEATHER || asked->needs.needs[i].wet_slab) {
-            caution(list, ks_arena_print(arena,
-                                         "%s is not dry: it bursts unless it dries in the kiln "
-                                         "before it rises past boiling",
-                                         asked->needs.needs[i].name));
-            break;
-        }
     double low = INFINITY, high = -INFINITY;
     for (int i = 0; i < out->n_levels; i++) {
         if (!(out->levels[i].ware_kg > 0))
@@ -142,6 +168,7 @@ static void caution_guess(const ks_fire_case *asked, ks_arena *arena, caution_li
 void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
 {
     caution_list list = {out, arena, 0};
+    tell_drying(asked, arena, out);
     caution_ware(asked, arena, &list);
     caution_guess(asked, arena, &list);
     caution_kiln(asked, arena, &list);

@@ -154,7 +154,7 @@ static const char *remedy_words(const ks_course *c, double rate_k_h)
         ks_show_rate(c->job->display, fmax(floor(rate_k_h / 5) * 5, 5), c->arena));
 }
 
-#define LATE_H 0.1 /* less is no news */
+#define LATE_H 0.5 /* less is no news */
 
 static bool late(const segment_run *s)
 {
@@ -179,6 +179,11 @@ static const char *said_instead(const ks_course *c, const segment_run *s)
     if (!s->up)
         return ks_arena_print(c->arena, "cools by itself at %s",
                               ks_show_rate(c->job->display, rate_k_h, c->arena));
+    if (c->job->reasons)
+        return ks_arena_print(c->arena,
+                              "makes %s at full power%s, slower than the ware bears, which does no "
+                              "harm",
+                              ks_show_rate(c->job->display, rate_k_h, c->arena), zone_words(c));
     return ks_arena_print(c->arena, "climbs at full power at %s%s; what helps: %s",
                           ks_show_rate(c->job->display, rate_k_h, c->arena), zone_words(c),
                           remedy_words(c, rate_k_h));
@@ -229,7 +234,8 @@ void ks_course_schedule(ks_course *c)
 {
     const ks_schedule *schedule = c->job->schedule;
     int last = last_heating_segment(schedule);
-    c->fall_k_h = last + 1 < schedule->n_segments ? fmax(-schedule->segments[last + 1].rate_c_h, 0) : 0;
+    if (last + 1 < schedule->n_segments)
+        c->fall_k_h = fmax(-schedule->segments[last + 1].rate_c_h, 0);
     for (int i = 0; i < schedule->n_segments && !c->gave_up; i++) {
         run_segment(c, i, i == last);
         c->out->n_segments = i + 1;

@@ -220,9 +220,8 @@ static const char *end_words(const ks_fire_case *asked, double top_c, ks_arena *
     if (asked->end_cone >= 0)
         return ks_arena_print(arena, "end at %s without a hold, in place of by cone %s", end,
                               ks_cone(asked->end_cone)->name);
-    return ks_arena_print(
-        arena, "end at %s in place of %s", end,
-        ks_show_temp(asked->display, ks_schedule_top_c(&asked->schedule), arena));
+    return ks_arena_print(arena, "end at %s in place of %s", end,
+                          ks_show_temp(asked->display, ks_schedule_top_c(&asked->schedule), arena));
 }
 
 /* Where the heating of a firing that ended by its cone was over. */

@@ -77,7 +77,7 @@ static void fill_air(ks_fired_kiln *out)
         assume(
             out,
             "room air comes into the chamber only after the burners are off: as they burn, their "
-            "excess air is all there is; damper and ports are opened at 250 C");
+            "excess air is all there is");
     if (heat->kind == KS_GAS && !(heat->excess_air > 0)) {
         heat->excess_air = 0.25;
         assume(out, "burners: 25 % of excess air");
@@ -126,7 +126,7 @@ ks_status ks_fired_kiln_of(const ks_kiln *kiln, const ks_heat_load *load,
         out->fuel = ks_fuel_find(fuel);
         if (!out->fuel)
             return ks_fail(err, KS_BAD_INPUT,
-                           "kiln %s: fuel: found \"%s\"; \"natural gas\" or \"propane\" would do",
+                           "kiln %s: fuel: must be \"natural gas\" or \"propane\", not \"%s\"",
                            kiln->id, fuel);
     }
     if (kiln->defaults && *kiln->defaults)

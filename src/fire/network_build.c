@@ -55,14 +55,14 @@ static ks_status lining_of(ks_network_builder *b, const ks_lining *lining, ks_fi
                            built_lining *out)
 {
     if (lining->n_layers > LAYERS_MOST)
-        return ks_fail(b->err, KS_BAD_INPUT, "lining: found %d layers; up to %d would do",
-                       lining->n_layers, LAYERS_MOST);
+        return ks_fail(b->err, KS_BAD_INPUT, "lining: must be 1 to %d layers, not %d", LAYERS_MOST,
+                       lining->n_layers);
     *out = (built_lining){.n = lining->n_layers};
     for (int i = 0; i < lining->n_layers; i++) {
         double mm = lining->layers[i].thickness_mm;
         if (!(mm >= 1 && mm <= 1000))
-            return ks_fail(b->err, KS_BAD_INPUT,
-                           "lining: found a layer of %g mm; 1 to 1000 mm would do", mm);
+            return ks_fail(b->err, KS_BAD_INPUT, "lining: a layer must be 1 to 1000 mm, not %g mm",
+                           mm);
         out->thickness_m += mm * 1e-3;
     }
     ks_temp_curve *casing = KS_TAKE(b->arena, 1, ks_temp_curve);

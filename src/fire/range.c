@@ -1,5 +1,7 @@
 #include "fire/case.h"
 
+#include "studio/display.h"
+
 #include <math.h>
 
 /* One input and the slants of one sigma to either side. */
@@ -80,8 +82,9 @@ static int doubts_of(const ks_fire_case *asked, ks_arena *arena, doubt out[DOUBT
                    : factor("conductivity of the lining",
                             ks_arena_print(arena,
                                            "%.0f %% (1 sigma): laboratories differ by 8 %% up to "
-                                           "a mean of 500 C, and more beyond",
-                                           100 * conductivity),
+                                           "a mean of %s, and more beyond",
+                                           100 * conductivity,
+                                           ks_show_temp(asked->display, TESTED_MEAN_C, arena)),
                             conductance, conductivity);
     if (!(tuned > 0))
         out[n++] = factor("joints, grooves and seams of the lining",
@@ -99,7 +102,10 @@ static int doubts_of(const ks_fire_case *asked, ks_arena *arena, doubt out[DOUBT
                       AIR_SIGMA);
     out[n++] =
         factor("power of the heaters", "5 % (1 sigma), resistance and volts", power, POWER_SIGMA);
-    out[n] = (doubt){"where the firing ends", "6 C (1 sigma), a cone bends over 22 C",
+    out[n] = (doubt){"where the firing ends",
+                     ks_arena_print(arena, "%s (1 sigma), a cone bends over %s",
+                                    ks_show_warmer(asked->display, CONE_SIGMA_K, arena),
+                                    ks_show_warmer(asked->display, 22, arena)),
                      ks_slant_none(), ks_slant_none()};
     out[n].less.end_k = -CONE_SIGMA_K;
     out[n++].more.end_k = CONE_SIGMA_K;

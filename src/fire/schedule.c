@@ -317,12 +317,11 @@ static ks_status find_top(const writer *w, double *top_c, ks_error *err)
     bool by_cone = firing->cone && *firing->cone;
     *top_c = by_cone ? ks_cone_temp_c(firing->cone, 60) : firing->top_temp_c;
     if (by_cone && isnan(*top_c))
-        return ks_fail(err, KS_BAD_INPUT,
-                       "firing %s: cone: found \"%s\"; one of 022 to 14 would do",
+        return ks_fail(err, KS_BAD_INPUT, "firing %s: cone: must be one of 022 to 14, not \"%s\"",
                        firing->id ? firing->id : "", firing->cone);
     if (!by_cone && !(*top_c >= 100 && *top_c <= 1700))
         return ks_fail(err, KS_BAD_INPUT,
-                       "firing %s: top: found %g C; 100 to 1700 C, or a cone, would do",
+                       "firing %s: top: must be 100 to 1700 C, or a cone, not %g C",
                        firing->id ? firing->id : "", *top_c);
     return KS_OK;
 }
@@ -512,8 +511,9 @@ ks_status ks_schedule_for(const ks_needs *needs, const char *style, ks_arena *ar
     if (!style || !*style)
         style = style_for(needs);
     if (!known_style(style))
-        return ks_fail(err, KS_BAD_INPUT,
-                       "schedule: found \"%s\"; bisque, glaze, raw or slow cool would do", style);
+        return ks_fail(
+            err, KS_BAD_INPUT,
+            "schedule: must be one of bisque, glaze, raw, crystals, slow cool, not \"%s\"", style);
     ks_status status = write_all(needs, style, arena, out, err);
     if (!status)
         find_slowest(needs, arena, out);

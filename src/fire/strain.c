@@ -156,16 +156,19 @@ static const char *what_words(const judge *j, penalty_kind kind, ks_arena *arena
                               "first, or hold below boiling",
                               wall, 100 * w->went);
     case BY_STEAM:
-        return ks_arena_print(arena,
-                              "steam: %s rises at %s at %s and bears %s: hold longer at 80 to "
-                              "95 C, or rise slower to 220 C",
-                              wall, went, at_c, bears);
+        return ks_arena_print(
+            arena,
+            "steam: %s rises at %s at %s and bears %s: hold longer at %s, or rise "
+            "slower to %s",
+            wall, went, at_c, bears, ks_show_temp(display, 90, arena),
+            ks_show_temp(display, 220, arena));
     case BY_CARBON:
         return ks_arena_print(arena,
-                              "carbon: %s has %.1f h between 600 and 900 C and needs %.1f h "
-                              "(within a factor of 2), or it blackens and bloats: hold at 800 to "
-                              "850 C",
-                              wall, w->went, w->bears);
+                              "carbon: %s has %.1f h between %s and %s and needs %.1f h (within a "
+                              "factor of 2), or it blackens and bloats: hold at %s",
+                              wall, w->went, ks_show_temp(display, 600, arena),
+                              ks_show_temp(display, 900, arena), w->bears,
+                              ks_show_temp(display, 820, arena));
     case BY_HEATING:
         return ks_arena_print(arena, "%s rises at %s at %s%s and bears %s: slow down there", wall,
                               went, at_c, quartz ? ", where its quartz grows," : "", bears);

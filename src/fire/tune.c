@@ -98,13 +98,13 @@ static double spread_of(const normal *sums, int count)
 static ks_status check_firings(const ks_metered *firings, int count, ks_error *err)
 {
     if (count < 1)
-        return ks_fail(err, KS_BAD_USAGE, "tuning: found no metered firing; one or more would do");
+        return ks_fail(err, KS_BAD_USAGE,
+                       "tuning: must have at least one metered firing, not none");
     for (int i = 0; i < count; i++) {
         if (!(firings[i].meter_kwh > 0 && firings[i].meter_kwh < 1e6))
-            return ks_fail(
-                err, KS_BAD_INPUT,
-                "firing %d: meter: found %g kWh; more than 0 and at most 1000000 would do", i + 1,
-                firings[i].meter_kwh);
+            return ks_fail(err, KS_BAD_INPUT,
+                           "firing %d: meter: must be above 0 and at most 1000000 kWh, not %g kWh",
+                           i + 1, firings[i].meter_kwh);
         if (!firings[i].plan && !(firings[i].kiln && firings[i].bulk))
             return ks_fail(err, KS_BAD_USAGE,
                            "firing %d: neither a plan nor a kiln with its load in bulk", i + 1);

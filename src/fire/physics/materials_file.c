@@ -43,8 +43,8 @@ static ks_status read_point(const ks_json *node, const ks_field *value,
     if (!status && before && out->temp_c < before->temp_c + 1)
         status =
             ks_json_fail(node, reader->err,
-                         "found %g C after %g C; temperatures that rise by 1 C or more would do",
-                         out->temp_c, before->temp_c);
+                         "must be at least 1 C above %g C, the one before, not %g C",
+                         before->temp_c, out->temp_c);
     return status;
 }
 
@@ -55,7 +55,7 @@ static ks_status read_property(const ks_json *node, double least, double most,
     ks_status status = KS_FIELDS_READ(node, property_fields, reader, out);
     const ks_json *points = ks_json_get(node, "points");
     if (!status && !points)
-        status = ks_json_lacks(node, "points", reader->err, "[[temperature, value], ...] would do");
+        status = ks_json_lacks(node, "points", reader->err, "it must be [[temperature, value], ...]");
     if (!status)
         status = ks_array_check(points, 1, POINTS_MOST, reader->err);
     if (status)
@@ -84,11 +84,11 @@ static ks_status read_row(const ks_json *node, const ks_field_reader *reader, ks
     if (!status && !heat)
         status =
             ks_json_lacks(node, "heat", reader->err,
-                          "{\"points\": [[20, 850], ...], \"source\": ...} in J/(kg K) would do");
+                          "it must be {\"points\": [[20, 850], ...], \"source\": ...} in J/(kg K)");
     if (!status && !conductivity && out->use == KS_LINING)
         status =
             ks_json_lacks(node, "conductivity", reader->err,
-                          "{\"points\": [[200, 0.14], ...], \"source\": ...} in W/(m K) would do");
+                          "it must be {\"points\": [[200, 0.14], ...], \"source\": ...} in W/(m K)");
     if (!status)
         status = read_property(heat, 50, 20000, reader, &out->heat);
     if (!status && conductivity)
