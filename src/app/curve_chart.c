@@ -59,7 +59,8 @@ static void fill_rows(const ks_display *display, const ks_firing_result *fired, 
                  ? "full"
                  : ks_arena_print(arena, "%.0f",
                                   ks_show_number(display, KS_RATE, s->asked.rate_c_h)),
-             ks_arena_print(arena, "%.0f", ks_show_number(display, KS_TEMP, ks_segment_target_c(s))),
+             ks_arena_print(arena, "%.0f",
+                            ks_show_number(display, KS_TEMP, ks_segment_target_c(s))),
              s->asked.hold_h > 0 ? ks_arena_print(arena, "%.0f", 60 * s->asked.hold_h) : "",
              hours_words(s->hours, arena)}};
     }

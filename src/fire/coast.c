@@ -2,25 +2,23 @@
 
 #include <math.h>
 
-#define COAST_STEP_S 120.0
-#define COASTS_MOST_S (6 * S_PER_H)
+#define STEP_S 120.0
+#define COASTS_MOST_S (6 * 3600.0)
 #define ADDS_NO_MORE 0.01 /* of the rate at which it begins */
 
-double ks_course_coast_h(ks_course *c, double fall_k_h)
+double ks_coast_h(const ks_coast *coast, ks_arena *arena, ks_network_state *kept)
 {
-    ks_network *net = &c->model.net;
-    double begins = ks_course_work_rate(c, c->job->end_cone), rate = begins, sum = 0;
-    double set_c = ks_course_reading_c(c), most_w = ks_course_most_w(c);
-    ks_network_keep(net, c->arena, &c->kept);
-    for (double s = 0; s < COASTS_MOST_S && rate > ADDS_NO_MORE * begins; s += COAST_STEP_S) {
+    double begins = coast->work_rate(coast->of), rate = begins, sum = 0, set_c = coast->from_c;
+    ks_network_keep(coast->net, arena, kept);
+    for (double s = 0; s < COASTS_MOST_S && rate > ADDS_NO_MORE * begins; s += STEP_S) {
         double power_w, before = rate;
-        set_c -= fall_k_h * COAST_STEP_S / S_PER_H;
-        ks_drive drive = {COAST_STEP_S, fall_k_h > 0 ? set_c : NAN, most_w};
-        if (!ks_network_step(net, &drive, 0, &power_w))
+        set_c -= coast->fall_k_h * STEP_S / 3600;
+        ks_drive drive = {STEP_S, coast->fall_k_h > 0 ? set_c : NAN, coast->most_w};
+        if (!ks_network_step(coast->net, &drive, 0, &power_w))
             break;
-        rate = ks_course_work_rate(c, c->job->end_cone);
-        sum += 0.5 * (before + rate) * COAST_STEP_S / S_PER_H;
+        rate = coast->work_rate(coast->of);
+        sum += 0.5 * (before + rate) * STEP_S / 3600;
     }
-    ks_network_restore(net, &c->kept);
+    ks_network_restore(coast->net, kept);
     return begins > 0 ? sum / begins : 0;
 }

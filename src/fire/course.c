@@ -1,7 +1,5 @@
 #include "fire/course.h"
 
-#include "fire/coast.h"
-
 #include <math.h>
 
 #define POINT_EVERY_S 300.0
@@ -88,11 +86,6 @@ static double mean_rate(const ks_course *c, int cone, double now)
         n += has_ware(nodes);
     }
     return n > 0 ? sum / n : sum_all / c->model.n_levels;
-}
-
-double ks_course_work_rate(const ks_course *c, int cone)
-{
-    return mean_rate(c, cone, 1);
 }
 
 static double mean_work(const ks_course *c, int cone, double dt_s)
@@ -251,32 +244,39 @@ static void note_full_power(ks_course *c, double set_c, double most_w)
     c->full_power = !isnan(set_c) && slowest->power_w >= 0.999 * slowest->part * most_w;
 }
 
-double ks_course_most_w(const ks_course *c)
+static double most_power_w(const ks_course *c)
 {
     return c->job->parts.kiln->supply_w * c->job->parts.slant.power * available(c);
 }
 
 #define COAST_FROM 0.25 /* of the end cone's work: near enough to the end to tell the cooling */
 
+static double end_cone_rate(const void *of)
+{
+    const ks_course *c = of;
+    return mean_rate(c, c->job->end_cone, 1);
+}
+
 static void look_ahead(ks_course *c)
 {
     double air = cooling_m3_h(c, ks_course_reading_c(c));
+    ks_coast coast = {&c->model.net,   ks_course_reading_c(c), c->fall_k_h,
+                      most_power_w(c), end_cone_rate,          c};
     ks_fired_model_air(&c->model, c->job->parts.slant.air * air);
-    c->coast_h = ks_course_coast_h(c, c->fall_k_h);
+    c->coast_h = ks_coast_h(&coast, c->arena, &c->kept);
 }
 
 /* The step ends where the end cone has its work, with what the cooling will add to it. */
 static double end_by_cone(ks_course *c, ks_drive *drive, double power_w)
 {
-    int cone = c->job->end_cone;
-    double work = mean_work(c, cone, drive->dt_s);
-    double ahead = isnan(c->coast_h) ? 0 : c->coast_h * ks_course_work_rate(c, cone);
+    double work = mean_work(c, c->job->end_cone, drive->dt_s);
+    double ahead = isnan(c->coast_h) ? 0 : c->coast_h * end_cone_rate(c);
     if (c->end_work + work + ahead >= c->end_goal) {
         double part = (c->end_goal - c->end_work - ahead) / work;
         drive->dt_s = fmax(drive->dt_s * fmin(part, 1), SHORTEST_STEP_S);
         ks_network_undo(&c->model.net);
         power_w = settled_step(c, drive, 0);
-        work = mean_work(c, cone, drive->dt_s);
+        work = mean_work(c, c->job->end_cone, drive->dt_s);
         c->cone_down = true;
     }
     c->end_work += work;
@@ -289,7 +289,7 @@ void ks_course_step(ks_course *c, double set_c, double dt_s)
     if (awaits_cone && isnan(c->coast_h) && c->end_work >= COAST_FROM * c->end_goal)
         look_ahead(c);
     double part = available(c);
-    double most_w = ks_course_most_w(c);
+    double most_w = most_power_w(c);
     ks_drive drive = {dt_s, set_c, most_w};
     c->set_c = set_c;
     ks_fired_model_air(&c->model, c->job->parts.slant.air * air_m3_h(c, !isnan(set_c)));

@@ -2,8 +2,8 @@
 #ifndef KILNSTOW_FIRE_COURSE_H
 #define KILNSTOW_FIRE_COURSE_H
 
+#include "fire/coast.h"
 #include "fire/ledger.h"
-#include "fire/network_state.h"
 #include "fire/run_job.h"
 #include "fire/physics/work.h"
 
@@ -39,11 +39,6 @@ int ks_course_level(const ks_course *c, int i);
 /* Takes a step towards set_c (NAN = heaters off); when the end cone goes down in it, only as much
  * of it as that takes. */
 void ks_course_step(ks_course *c, double set_c, double dt_s);
-
-/* Heat work of a cone an hour at the present temperatures: mean of the levels that hold ware. */
-double ks_course_work_rate(const ks_course *c, int cone);
-
-double ks_course_most_w(const ks_course *c); /* into the chamber, with all heaters on */
 
 /* Adds the present moment to the curve. */
 void ks_course_point(ks_course *c);

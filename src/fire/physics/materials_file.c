@@ -41,10 +41,9 @@ static ks_status read_point(const ks_json *node, const ks_field *value,
     if (!status)
         status = ks_field_value(&node->items[1], value, reader, &out->value);
     if (!status && before && out->temp_c < before->temp_c + 1)
-        status =
-            ks_json_fail(node, reader->err,
-                         "must be at least 1 C above %g C, the one before, not %g C",
-                         before->temp_c, out->temp_c);
+        status = ks_json_fail(node, reader->err,
+                              "must be at least 1 C above %g C, the one before, not %g C",
+                              before->temp_c, out->temp_c);
     return status;
 }
 
@@ -55,7 +54,8 @@ static ks_status read_property(const ks_json *node, double least, double most,
     ks_status status = KS_FIELDS_READ(node, property_fields, reader, out);
     const ks_json *points = ks_json_get(node, "points");
     if (!status && !points)
-        status = ks_json_lacks(node, "points", reader->err, "it must be [[temperature, value], ...]");
+        status =
+            ks_json_lacks(node, "points", reader->err, "it must be [[temperature, value], ...]");
     if (!status)
         status = ks_array_check(points, 1, POINTS_MOST, reader->err);
     if (status)
@@ -86,9 +86,9 @@ static ks_status read_row(const ks_json *node, const ks_field_reader *reader, ks
             ks_json_lacks(node, "heat", reader->err,
                           "it must be {\"points\": [[20, 850], ...], \"source\": ...} in J/(kg K)");
     if (!status && !conductivity && out->use == KS_LINING)
-        status =
-            ks_json_lacks(node, "conductivity", reader->err,
-                          "it must be {\"points\": [[200, 0.14], ...], \"source\": ...} in W/(m K)");
+        status = ks_json_lacks(
+            node, "conductivity", reader->err,
+            "it must be {\"points\": [[200, 0.14], ...], \"source\": ...} in W/(m K)");
     if (!status)
         status = read_property(heat, 50, 20000, reader, &out->heat);
     if (!status && conductivity)
