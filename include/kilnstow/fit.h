@@ -25,8 +25,9 @@ typedef struct {
     int shelf;            /* of those it stands on the one that bears least, into kiln.shelves */
     int n_shelves;        /* that it stands on */
     double limit_kg;      /* of that shelf in this firing; infinity = not known, or on the floor */
-    double bears_kg;      /* the same if its material is as strong as it is thought to be */
-    double bears_low_kg;  /* and if it is as weak as it may be */
+    double bears_low_kg;  /* the same if its material is as weak as it may be */
+    double bending;       /* of it on its posts, 0 = on the floor; studio/plate.h */
+    double stress_mpa;    /* of it, standing here; 0 = on the floor, or on several side by side */
 } ks_fit_way;
 
 /* One firing it goes through. */
@@ -69,9 +70,10 @@ typedef struct {
     const char *shelf;  /* id of what it stands on */
     int shelves;        /* side by side */
     double on_shelf_kg; /* its mass weighs, all of it, on each of them */
-    double shelf_safe_kg, shelf_limit_kg; /* what that bears in this firing, and what no plan goes
-                                           * beyond; infinity = not known */
-    double shelf_stress_mpa, shelf_allowed_mpa; /* bending on its posts; allowed 0 = not known */
+    double shelf_safe_kg, shelf_limit_kg; /* what that surely bears in this firing, and what no plan
+                                           * goes beyond; infinity = not known */
+    double shelf_stress_mpa, shelf_allowed_mpa; /* standing here; allowed 0 = not known */
+    bool may_sag; /* if its material is as weak as it may be, or since all of it stands here */
     double stands_by_mm;           /* centre of mass within the feet, on a level shelf */
     double stands_tilted_mm;       /* and tilted by 5 degrees; negative: it tips over */
     ks_travel travel, bare_travel; /* on its setter, and straight on the shelf */

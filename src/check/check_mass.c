@@ -46,12 +46,13 @@ static double furniture_mass(const ks_judge *j)
     return mass;
 }
 
-static double limit_kg(const ks_judge *j, const ks_level *level, const ks_shelf *shelf)
+static double limit_kg(const ks_judge *j, int level, int shelf)
 {
-    if (shelf->kind < 0 || shelf->kind >= j->kiln->n_shelves)
+    int kind = j->load->levels[level].shelves[shelf].kind;
+    if (kind < 0 || kind >= j->kiln->n_shelves)
         return INFINITY;
-    bool lies = fabs(level->z_mm - shelf->thickness_mm) <= KS_GRID;
-    return ks_shelf_limit_kg(&j->kiln->shelves[shelf->kind], &j->load->firing, lies);
+    return ks_shelf_limit_kg(&j->kiln->shelves[kind], &j->load->firing,
+                             ks_shelf_bending(j->load, level, shelf, j->arena));
 }
 
 /* Only where the order tells who and what is at hand. */
@@ -77,7 +78,7 @@ void ks_check_mass(ks_judge *j)
     for (int l = 0; l < j->load->n_levels; l++)
         for (int s = 0; s < j->load->levels[l].n_shelves; s++) {
             const ks_shelf *shelf = &j->load->levels[l].shelves[s];
-            double safe = limit_kg(j, &j->load->levels[l], shelf);
+            double safe = limit_kg(j, l, s);
             if (safe < INFINITY)
                 ks_note(j, RULE_SHELF_MASS, safe - mass_on(j, l, s),
                         ks_spot_level(j, l, ks_text(shelf->id)));

@@ -158,13 +158,16 @@ static void tell_shelf(const telling *t)
         printf("it lies on the floor, or what it bears is not known\n");
         return;
     }
-    printf("it bears %s in this firing", mass(t, way->bears_kg));
-    if (way->limit_kg > way->bears_low_kg)
-        printf(", %s to %s by how strong its material may be (guidance only)",
-               mass(t, way->bears_low_kg), mass(t, way->limit_kg));
-    printf("%s\n", care->on_shelf_kg > way->limit_kg   ? ": TOO MUCH"
-                   : care->on_shelf_kg > way->bears_kg ? ": it may sag, so take a better one"
-                                                       : "");
+    printf("spread over it, it bears %s in this firing on its posts", mass(t, way->limit_kg));
+    if (way->bears_low_kg < way->limit_kg)
+        printf(", %s if its material is as weak as it may be", mass(t, way->bears_low_kg));
+    printf("%s\n", care->on_shelf_kg > way->limit_kg ? ": TOO MUCH" : "");
+    if (care->shelf_stress_mpa > 0 && care->shelf_allowed_mpa > 0)
+        printf(
+            "    standing where it does it strains the shelf to %.2f MPa; for long it bears %.2f "
+            "(guidance only)%s\n",
+            care->shelf_stress_mpa, care->shelf_allowed_mpa,
+            care->may_sag ? ": it may sag, so take a better one" : "");
 }
 
 static void tell_lifting(const telling *t)

@@ -34,8 +34,9 @@ static void judge_standing(const ks_fit_question *q, ks_fit_answer *out)
                        ks_fit_length_up(q, -care->stands_tilted_mm)));
 }
 
-static bool bears_made(const ks_fit_question *q, const ks_shelf_kind *shelf, const char *material,
-                       double density_part, double thickness_mm, double mass_kg)
+static bool bears_made(const ks_fit_question *q, const ks_shelf_kind *shelf, double bending,
+                       const char *material, double density_part, double thickness_mm,
+                       double mass_kg)
 {
     ks_shelf_kind other = *shelf;
     other.material = material;
@@ -43,23 +44,23 @@ static bool bears_made(const ks_fit_question *q, const ks_shelf_kind *shelf, con
     other.safe_load_kg = 0;
     other.thickness_mm = thickness_mm;
     other.mass_kg = shelf->mass_kg * density_part * thickness_mm / shelf->thickness_mm;
-    return ks_shelf_bears_kg(&other, q->firing, 1) >= mass_kg;
+    return ks_shelf_bears_kg(&other, q->firing, bending, 1) >= mass_kg;
 }
 
 /* The same shelf sound and thicker, in steps of one millimetre, or of silicon carbide, which is
  * half as heavy again. */
 static const char *stronger_shelf(const ks_fit_question *q, const ks_shelf_kind *shelf,
-                                  double mass_kg)
+                                  double bending, double mass_kg)
 {
     const double thickest_mm = 40; /* no thicker shelf is sold, from memory */
     const char *thicker = "", *carbide = "";
     for (double h = shelf->thickness_mm; h <= thickest_mm && !*thicker; h += 1)
-        if (bears_made(q, shelf, shelf->material, 1, h, mass_kg))
+        if (bears_made(q, shelf, bending, shelf->material, 1, h, mass_kg))
             thicker = ks_arena_print(q->arena, "a sound shelf of %s %s thick bears it",
                                      shelf->material ? shelf->material : "its kind",
                                      ks_fit_length_up(q, h));
     for (double h = 8; h <= thickest_mm && !*carbide; h += 1)
-        if (bears_made(q, shelf, "silicon carbide", 1.5, h, mass_kg))
+        if (bears_made(q, shelf, bending, "silicon carbide", 1.5, h, mass_kg))
             carbide = ks_arena_print(q->arena, "%s of silicon carbide %s thick",
                                      *thicker ? ", or one" : "a shelf bears it that is",
                                      ks_fit_length_up(q, h));
@@ -74,8 +75,9 @@ static void judge_shelf(const ks_fit_question *q, const ks_fit_way *way, ks_fit_
         return;
     const char *by =
         ks_arena_print(q->arena, "%s on shelf %s, which bears %s in this firing",
-                       mass(q, out->care.on_shelf_kg), shelf->id, mass(q, way->bears_kg));
-    add_but(out, "breaks its shelf", by, stronger_shelf(q, shelf, out->care.on_shelf_kg));
+                       mass(q, out->care.on_shelf_kg), shelf->id, mass(q, way->limit_kg));
+    add_but(out, "breaks its shelf", by,
+            stronger_shelf(q, shelf, way->bending, out->care.on_shelf_kg));
 }
 
 static void judge_slab(const ks_fit_question *q, ks_fit_answer *out)

@@ -31,16 +31,25 @@ static void find_lifting(const ks_fit_question *q, const ks_support *support, ks
     out->lifted_so = lift.at_hand;
 }
 
+/* In the middle a form bends its shelf more than the same mass all over it. */
+static bool is_strained(const ks_shelf_kind *shelf, const ks_fit_way *way)
+{
+    return !(shelf->safe_load_kg > 0) && way->limit_kg < INFINITY &&
+           way->stress_mpa >
+               ks_shelf_stress_mpa(shelf, way->bending, way->limit_kg + shelf->mass_kg);
+}
+
 static void find_shelf(const ks_fit_question *q, const ks_fit_way *way, ks_fit_care *out)
 {
     const ks_shelf_kind *shelf = &q->kiln->shelves[way->shelf];
     out->shelf = shelf->id;
     out->shelves = way->n_shelves;
     out->on_shelf_kg = q->piece->mass_kg;
-    out->shelf_safe_kg = way->bears_kg;
+    out->shelf_safe_kg = way->bears_low_kg;
     out->shelf_limit_kg = way->limit_kg;
-    out->shelf_stress_mpa = ks_shelf_stress_mpa(shelf, out->on_shelf_kg + shelf->mass_kg);
+    out->shelf_stress_mpa = way->stress_mpa;
     out->shelf_allowed_mpa = ks_shelf_allowed_mpa(shelf->material, q->firing);
+    out->may_sag = out->on_shelf_kg > way->bears_low_kg || is_strained(shelf, way);
 }
 
 void ks_fit_care_of(const ks_fit_question *q, const ks_fit_way *way, ks_fit_care *out)

@@ -118,7 +118,7 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
                     : spot.region >= 0 ? region_name(asked, &space, level->bay, spot.region)
                                        : "nothing",
     };
-    ks_fit_find_shelf(asked, &way, arena);
+    ks_fit_find_shelf(asked, level, &way, arena);
     return way;
 }
 
@@ -126,9 +126,8 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
 static bool holds_on(const ks_fit_case *asked, const ks_stack_level *level)
 {
     const ks_support *support = &asked->kiln.bays[level->bay].supports[level->support];
-    bool lies = level->under < 0;
     for (int s = 0; s < support->n_shelves; s++)
-        if (asked->order.pieces[0].mass_kg > ks_fit_shelf_kg(asked, &support->shelves[s], lies))
+        if (asked->order.pieces[0].mass_kg > ks_level_shelf_kg(&asked->job, &asked->kind, level, s))
             return false;
     return true;
 }
@@ -151,11 +150,17 @@ static double floor_under(const ks_fit_way *best, double above_mm)
     return above_mm < spare ? INFINITY : above_mm == spare ? best->around_mm : spare;
 }
 
-static bool came_before(const ks_fit_levels *levels, const ks_stack_level *level)
+/* The same shelves, bearing as much. */
+static bool came_before(const ks_fit_case *asked, const ks_fit_levels *levels,
+                        const ks_stack_level *level)
 {
-    for (int l = 0; l < levels->n; l++)
-        if (levels->levels[l].bay == level->bay && levels->levels[l].support == level->support)
+    double bears = ks_level_limit_kg(&asked->job, &asked->kind, level);
+    for (int l = 0; l < levels->n; l++) {
+        const ks_stack_level *other = &levels->levels[l];
+        if (other->bay == level->bay && other->support == level->support &&
+            ks_level_limit_kg(&asked->job, &asked->kind, other) >= bears)
             return true;
+    }
     return false;
 }
 
@@ -166,7 +171,7 @@ static void note_level(const ks_fit_case *asked, ks_fit_levels *to, ks_stack_lev
 {
     const ks_post_layout *standing = &asked->kind.furniture->post_layouts[level.standing];
     bool alone = asked->kiln.arrangements[standing->arrangement].n_bays == 1;
-    to->again[to->n] = alone && came_before(to, &level);
+    to->again[to->n] = alone && came_before(asked, to, &level);
     to->thickness_mm[to->n] = ks_mm_of(thickness);
     to->levels[to->n++] = level;
 }

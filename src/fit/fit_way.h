@@ -40,10 +40,9 @@ ks_fit_way ks_fit_covered_way(const ks_fit_case *asked, const ks_fit_visit *visi
 bool ks_fit_way_on(const ks_fit_way *way, const ks_stack_level *level);
 /* Diameter of the widest disc, 100 mm high, that finds room beside it. */
 double ks_fit_beside_mm(const ks_fit_case *asked, const ks_fit_way *way, ks_arena *arena);
-/* The limit of one of the kiln's laid shelves, on posts or on the floor. */
-double ks_fit_shelf_kg(const ks_fit_case *asked, const struct ks_laid_shelf *shelf, bool lies);
-/* Which shelf the way stands on, and what that bears. */
-void ks_fit_find_shelf(const ks_fit_case *asked, ks_fit_way *way, ks_arena *arena);
+/* Which shelf of the level the way stands on, and what that bears. */
+void ks_fit_find_shelf(const ks_fit_case *asked, const ks_stack_level *level, ks_fit_way *way,
+                       ks_arena *arena);
 /* Whether there is a way at all with a shelf that bears it; quicker. */
 bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena);
 

@@ -100,8 +100,7 @@ const char *ks_fit_head(const ks_fit_question *q, const ks_fit_answer *out)
                               in_capitals(out->buts[0].what, q->arena));
     if (!out->surely)
         return "YES, BUT MEASURE AGAIN";
-    const ks_fit_way *way = &out->visits[out->n_visits - 1].best;
-    return out->care.on_shelf_kg > way->bears_kg ? "YES, BUT ITS SHELF MAY SAG" : "YES";
+    return out->care.may_sag ? "YES, BUT ITS SHELF MAY SAG" : "YES";
 }
 
 static const char *why_not(const ks_fit_question *q, const ks_fit_answer *out)

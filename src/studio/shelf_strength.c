@@ -1,32 +1,23 @@
 #include "studio/shelf_strength.h"
 
+#include "studio/plate.h"
+
 #include <math.h>
 #include <string.h>
 
 const double ks_shelf_doubt = 0.3;
 
+static const double gravity = 9.80665; /* m/s2 */
+
+/* How far a post reaches under a shelf that it carries. */
+static const double resting_mm = 5;
+
 /* Cone 8 at 60 C/h (from memory), for firings that end by temperature. */
 static const double hot_from_c = 1249;
 
-/* Stress for one kilogram spread over the shelf. */
-static double stress_of_one_kg(const ks_shelf_kind *shelf)
+double ks_shelf_stress_mpa(const ks_shelf_kind *shelf, double bending, double mass_kg)
 {
-    ks_box box = ks_outline_box(&shelf->outline);
-    double area_mm2 = ks_outline_area(&shelf->outline), h = shelf->thickness_mm;
-    double q_mpa = 9.80665 / area_mm2, width = box.x1 - box.x0, depth = box.y1 - box.y0;
-    bool round =
-        area_mm2 <= 0.95 * width * depth && fabs(width - depth) <= 0.2 * fmax(width, depth);
-    if (!round) {
-        double span = 0.8 * fmax(width, depth);
-        return 0.75 * q_mpa * span * span / (h * h);
-    }
-    double a = (width + depth) / 4;
-    return 2 * 3 * 3.2 / 8 * q_mpa * a * a / (h * h);
-}
-
-double ks_shelf_stress_mpa(const ks_shelf_kind *shelf, double mass_kg)
-{
-    return mass_kg * stress_of_one_kg(shelf);
+    return bending * gravity * mass_kg / (shelf->thickness_mm * shelf->thickness_mm);
 }
 
 static bool is_hot(const ks_firing *firing)
@@ -65,20 +56,36 @@ static double part_in_condition(const char *condition)
     return 1;
 }
 
-double ks_shelf_bears_kg(const ks_shelf_kind *shelf, const ks_firing *firing, double strength)
+double ks_shelf_bears_kg(const ks_shelf_kind *shelf, const ks_firing *firing, double bending,
+                         double strength)
 {
     double allowed = strength * ks_shelf_allowed_mpa(shelf->material, firing);
     if (shelf->safe_load_kg > 0)
         return shelf->safe_load_kg;
-    if (!(allowed > 0))
+    if (!(allowed > 0) || bending == 0)
         return INFINITY;
     allowed *= part_in_condition(shelf->condition);
-    return fmax(0, allowed / stress_of_one_kg(shelf) - shelf->mass_kg);
+    return fmax(0, allowed / ks_shelf_stress_mpa(shelf, bending, 1) - shelf->mass_kg);
 }
 
-double ks_shelf_limit_kg(const ks_shelf_kind *shelf, const ks_firing *firing, bool lies)
+double ks_shelf_limit_kg(const ks_shelf_kind *shelf, const ks_firing *firing, double bending)
 {
-    if (lies)
-        return shelf->safe_load_kg > 0 ? shelf->safe_load_kg : INFINITY;
-    return ks_shelf_bears_kg(shelf, firing, 1 + ks_shelf_doubt);
+    return ks_shelf_bears_kg(shelf, firing, bending, 1);
+}
+
+double ks_shelf_bending(const ks_load *load, int level, int shelf, ks_arena *arena)
+{
+    const ks_shelf *laid = &load->levels[level].shelves[shelf];
+    double bottom = load->levels[level].z_mm - laid->thickness_mm;
+    ks_point *under = KS_TAKE(arena, load->n_posts, ks_point);
+    int n = 0;
+    if (bottom <= KS_GRID)
+        return 0;
+    for (int i = 0; i < load->n_posts; i++) {
+        const ks_post *post = &load->posts[i];
+        if (fabs(post->to_mm - bottom) <= 1.5 * KS_GRID &&
+            ks_outline_distance(&post->outline, &laid->outline) <= -resting_mm + 1.5 * KS_GRID)
+            under[n++] = ks_outline_centroid(&post->outline);
+    }
+    return ks_plate_bending(&laid->outline, NULL, n, under, arena);
 }

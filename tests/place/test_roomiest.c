@@ -2,7 +2,6 @@
 
 #include "base/random.h"
 #include "studio/lifting.h"
-#include "studio/shelf_strength.h"
 #include "fit/fit_piece.h"
 #include "pack/shelf/roomiest.h"
 
@@ -147,19 +146,6 @@ static void the_lifting_limit_follows_the_published_multipliers(void **state)
         check_near(ks_lifting_limit_kg(250, 750, lift[i][0] * 10) / 23, lift[i][1], 0.006);
 }
 
-/* Strip and plate formulas of Roark as in ks_shelf_stress_mpa, worked by hand for three shelves. */
-static void shelves_bend_as_worked_by_hand(void **state)
-{
-    (void)state;
-    ks_arena arena = {0};
-    ks_shelf_kind square = {.outline = ks_outline_rectangle(400, 400, 0, &arena),
-                            .thickness_mm = 16};
-    ks_shelf_kind disc = {.outline = ks_outline_disc(0, 0, 250, &arena), .thickness_mm = 16};
-    check_near(ks_shelf_stress_mpa(&square, 25), 0.46, 0.005);
-    check_near(ks_shelf_stress_mpa(&disc, 20 + 6.1), 2 * 0.38, 0.01);
-    ks_arena_finish(&arena);
-}
-
 static void breadth_is_the_least_width(void **state)
 {
     (void)state;
@@ -182,7 +168,6 @@ int main(void)
         cmocka_unit_test(a_rounded_field_is_nearest_at_its_corners),
         cmocka_unit_test(no_stand_of_a_grid_has_more_room),
         cmocka_unit_test(the_lifting_limit_follows_the_published_multipliers),
-        cmocka_unit_test(shelves_bend_as_worked_by_hand),
         cmocka_unit_test(breadth_is_the_least_width),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -237,21 +237,34 @@ static void tell_displaced(const question *q, ks_left_out *out)
     }
 }
 
+/* The strongest of the shelves of all ways to set up a column. */
+static double column_bears_kg(const question *q, const ks_load_kind *kind, int standing, int column)
+{
+    const ks_column *c = &kind->furniture->post_layouts[standing].columns[column];
+    ks_stack_level level = {.standing = standing, .column = column};
+    double most = 0;
+    for (int i = 0; i < c->n_ways * c->n_bays; i++) {
+        level.bay = c->bays[i % c->n_bays];
+        level.support = c->ways[i / c->n_bays].supports[i % c->n_bays];
+        level.under = ks_floor_gap(kind->furniture, -1) ? -1 : 0;
+        const ks_bay *bay = &kind->furniture->kiln->bays[level.bay];
+        for (int s = 0; s < bay->supports[level.support].n_shelves; s++)
+            most = fmax(most, ks_level_shelf_kg(q->job, kind, &level, s));
+    }
+    return most;
+}
+
 /* What the strongest shelf that it may stand on bears, and the most its kiln carries. */
 static double borne_kg(const question *q)
 {
     double most = 0;
     for (int k = 0; k < q->job->n_kinds; k++) {
         const ks_load_kind *kind = &q->job->kinds[k];
-        const ks_kiln *kiln = kind->furniture->kiln;
-        double whole = kiln->mass_limit_kg > 0 ? kiln->mass_limit_kg : INFINITY;
-        bool floor = ks_floor_gap(kind->furniture, -1);
-        for (int b = 0; b < kiln->n_bays && kind->suits[q->item]; b++)
-            for (int i = 0; i < kiln->bays[b].n_supports; i++) {
-                const ks_support *support = &kiln->bays[b].supports[i];
-                double bears = ks_support_piece_limit_kg(q->job, kind, support, floor);
-                most = fmax(most, fmin(whole, bears));
-            }
+        const ks_furniture *f = kind->furniture;
+        double whole = f->kiln->mass_limit_kg > 0 ? f->kiln->mass_limit_kg : INFINITY;
+        for (int s = 0; s < f->n_post_layouts && kind->suits[q->item]; s++)
+            for (int c = 0; c < f->post_layouts[s].n_columns; c++)
+                most = fmax(most, fmin(whole, column_bears_kg(q, kind, s, c)));
     }
     return most;
 }

@@ -44,6 +44,7 @@ typedef struct {
         ks_um thickness; /* of its shelves, all alike */
         bool *bears;     /* [section]: lies safely on all of the column's posts, and they on it */
         bool *bears_on_floor; /* [section]: lying on the floor it has room for all of them */
+        double **bending;     /* [bay][shelf] on its posts, as ks_plate_bending has it */
     } * ways;
     ks_barred *posts_barred; /* [section]: where its posts would meet wall, keep-out or posts */
 } ks_column;
@@ -103,6 +104,11 @@ bool ks_bay_meets_post(const ks_furniture *furniture, int bay, ks_point place, k
  * more, with its middle over their hull. */
 bool ks_section_carries(const ks_furniture *furniture, const ks_post_places *places, int section,
                         const ks_support *support, ks_arena *arena);
+
+/* Which of the places, turned about the chamber's middle, carry the shelf, whatever posts stand
+ * there: how many, into `out`, which has room for all. */
+int ks_posts_under(const ks_furniture *furniture, const ks_post_places *places,
+                   const ks_outline *shelf, ks_rotation turned, ks_point *out, ks_arena *arena);
 
 /* Fills in what each way of shelving the column bears. */
 void ks_column_find_bearing(const ks_furniture *furniture, const ks_post_places *places,

@@ -1,5 +1,9 @@
 #include "place/job/furniture.h"
 
+#include "studio/plate.h"
+
+#include <math.h>
+
 static const double hair_mm = 1e-6;        /* what a length may lose in doubles */
 static const double resting_mm = 5 - 1e-6; /* how far a post reaches under a shelf to carry it */
 
@@ -147,11 +151,60 @@ static void find_bearing_of_way(const ks_furniture *f, const ks_post_places *pla
     }
 }
 
+int ks_posts_under(const ks_furniture *f, const ks_post_places *places, const ks_outline *shelf,
+                   ks_rotation turned, ks_point *out, ks_arena *arena)
+{
+    int n = 0;
+    for (int i = 0; i < places->n; i++) {
+        ks_point at = places->at[i];
+        at = (ks_point){at.x * turned.c - at.y * turned.s, at.x * turned.s + at.y * turned.c};
+        bool rests = true;
+        for (int k = 0; k < f->n_sections && rests; k++) {
+            ks_outline post = stand(f, k, at, arena);
+            rests = ks_outline_distance(&post, shelf) <= -resting_mm;
+        }
+        if (rests)
+            out[n++] = at;
+    }
+    return n;
+}
+
+/* Posts that may turn bend it a little more or less: the most of some turns, and a hair. */
+static double bending_of(const ks_furniture *f, const ks_post_places *places,
+                         const ks_outline *shelf, bool turn, ks_arena *arena)
+{
+    const int turns = 4;
+    const double apart_deg = 7.5, hair = 1.005;
+    ks_point *under = KS_TAKE(arena, places->n, ks_point);
+    double most = 0;
+    for (int t = 0; t < (turn ? turns : 1); t++) {
+        int n = ks_posts_under(f, places, shelf, ks_rotation_of(t * apart_deg), under, arena);
+        most = fmax(most, ks_plate_bending(shelf, NULL, n, under, arena));
+    }
+    return turn ? hair * most : most;
+}
+
+static void find_bending_of_way(const ks_furniture *f, const ks_post_places *places,
+                                const ks_column *column, struct ks_shelving *way, ks_arena *arena)
+{
+    way->bending = KS_TAKE(arena, column->n_bays, double *);
+    for (int b = 0; b < column->n_bays; b++) {
+        const ks_support *support = &f->kiln->bays[column->bays[b]].supports[way->supports[b]];
+        way->bending[b] = KS_TAKE(arena, support->n_shelves, double);
+        for (int s = 0; s < support->n_shelves; s++) {
+            ks_outline shelf = ks_shelf_lay(f->kiln, support, s, arena);
+            way->bending[b][s] = bending_of(f, places, &shelf, support->posts_turn, arena);
+        }
+    }
+}
+
 void ks_column_find_bearing(const ks_furniture *furniture, const ks_post_places *places,
                             ks_column *column, ks_arena *arena)
 {
-    for (int w = 0; w < column->n_ways; w++)
+    for (int w = 0; w < column->n_ways; w++) {
         find_bearing_of_way(furniture, places, column, &column->ways[w], arena);
+        find_bending_of_way(furniture, places, column, &column->ways[w], arena);
+    }
 }
 
 static void bar(ks_barred *barred, double from, double to)

@@ -11,11 +11,32 @@ static ks_outline lay_shelf(const ks_kiln *kiln, const struct ks_laid_shelf *she
     return ks_outline_place(&kiln->shelves[shelf->kind].outline, shelf->stand, arena);
 }
 
-static double limit_kg(const ks_job *job, const ks_load_kind *kind,
-                       const struct ks_laid_shelf *shelf, bool lies)
+/* How each shelf of the level bends on its posts. */
+static const double *bending_of(const ks_load_kind *kind, const ks_stack_level *level)
 {
-    return ks_shelf_limit_kg(&kind->furniture->kiln->shelves[shelf->kind],
-                             &job->order->firings[kind->firing], lies);
+    const ks_column *column =
+        &kind->furniture->post_layouts[level->standing].columns[level->column];
+    int b = 0, w = 0;
+    while (column->bays[b] != level->bay)
+        b++;
+    while (column->ways[w].supports[b] != level->support)
+        w++;
+    return column->ways[w].bending[b];
+}
+
+double ks_level_shelf_kg(const ks_job *job, const ks_load_kind *kind, const ks_stack_level *level,
+                         int shelf)
+{
+    const ks_kiln *kiln = kind->furniture->kiln;
+    const ks_support *support = &kiln->bays[level->bay].supports[level->support];
+    return ks_shelf_limit_kg(&kiln->shelves[support->shelves[shelf].kind],
+                             &job->order->firings[kind->firing],
+                             ks_level_bending(kind, level, shelf));
+}
+
+double ks_level_bending(const ks_load_kind *kind, const ks_stack_level *level, int shelf)
+{
+    return level->under < 0 ? 0 : bending_of(kind, level)[shelf];
 }
 
 ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks_arena *arena)
@@ -27,22 +48,13 @@ ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks
                                    : ks_outline_hull(shelves, support->n_shelves, arena);
 }
 
-double ks_support_limit_kg(const ks_job *job, const ks_load_kind *kind, const ks_support *support,
-                           bool lies)
+double ks_level_limit_kg(const ks_job *job, const ks_load_kind *kind, const ks_stack_level *level)
 {
     double sum = 0;
-    for (int s = 0; s < support->n_shelves; s++)
-        sum += limit_kg(job, kind, &support->shelves[s], lies);
+    for (int s = 0; s < kind->furniture->kiln->bays[level->bay].supports[level->support].n_shelves;
+         s++)
+        sum += ks_level_shelf_kg(job, kind, level, s);
     return sum;
-}
-
-double ks_support_piece_limit_kg(const ks_job *job, const ks_load_kind *kind,
-                                 const ks_support *support, bool lies)
-{
-    double most = 0;
-    for (int s = 0; s < support->n_shelves; s++)
-        most = fmax(most, limit_kg(job, kind, &support->shelves[s], lies));
-    return most;
 }
 
 typedef struct {
@@ -196,7 +208,7 @@ static int list_bearers(const build *b, ks_shelf_bearer **out)
     int n = 0;
     *out = KS_TAKE(b->arena, support->n_shelves, ks_shelf_bearer);
     for (int s = 0; s < support->n_shelves && support->n_shelves > 1; s++) {
-        double safe = limit_kg(b->job, b->kind, &support->shelves[s], b->level->under < 0);
+        double safe = ks_level_shelf_kg(b->job, b->kind, b->level, s);
         if (safe < INFINITY)
             (*out)[n++] =
                 (ks_shelf_bearer){lay_shelf(b->kiln, &support->shelves[s], b->arena), safe};
@@ -244,8 +256,7 @@ static ks_shelf_space build_space(const ks_job *job, const ks_load_kind *kind,
         .under_mm = kind->clear.under,
         .setter_mm = kind->clear.setter,
         .reserve_mm = job->options.reserve_mm,
-        .mass_limit_kg = ks_support_limit_kg(
-            job, kind, &kiln->bays[level->bay].supports[level->support], level->under < 0),
+        .mass_limit_kg = ks_level_limit_kg(job, kind, level),
     };
 }
 

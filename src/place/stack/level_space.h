@@ -13,14 +13,14 @@ ks_shelf_space ks_level_space(const ks_job *job, const ks_load_kind *kind,
 ks_shelf_space ks_level_space_loosest(const ks_job *job, const ks_load_kind *kind,
                                       const ks_stack_level *level, ks_arena *arena);
 
-/* What a level's shelves bear in a load's firing, on posts or on the floor, kg; infinity when that
- * is not known. */
-double ks_support_limit_kg(const ks_job *job, const ks_load_kind *kind, const ks_support *support,
-                           bool lies);
+/* How one of a level's shelves bends on its posts, as ks_plate_bending has it; 0 on the floor. */
+double ks_level_bending(const ks_load_kind *kind, const ks_stack_level *level, int shelf);
 
-/* The same for one piece, which may have to stand on one of them. */
-double ks_support_piece_limit_kg(const ks_job *job, const ks_load_kind *kind,
-                                 const ks_support *support, bool lies);
+/* What that shelf bears in a load's firing, kg; infinity when that is not known. And what all of
+ * the level's shelves bear together. */
+double ks_level_shelf_kg(const ks_job *job, const ks_load_kind *kind, const ks_stack_level *level,
+                         int shelf);
+double ks_level_limit_kg(const ks_job *job, const ks_load_kind *kind, const ks_stack_level *level);
 
 /* Outlines of the support's shelves in chamber axes, and one around them all. */
 ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks_arena *arena);
