@@ -102,6 +102,7 @@ static void add_care(ks_json_out *out, const ks_fit_care *care)
     ks_out_number(out, "on_shelf_kg", care->on_shelf_kg);
     add_if_known(out, "shelf_safe_kg", care->shelf_safe_kg);
     add_if_known(out, "shelf_limit_kg", care->shelf_limit_kg);
+    ks_out_bool(out, "shelf_may_sag", care->may_sag);
     ks_out_number(out, "shelf_stress_mpa", care->shelf_stress_mpa);
     ks_out_number(out, "shelf_allowed_mpa", care->shelf_allowed_mpa);
     ks_out_number(out, "form_kg", care->form_kg);

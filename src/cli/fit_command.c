@@ -43,10 +43,10 @@ int ks_cli_fit(int argc, char **argv)
     const char *drawn = NULL;
     const ks_option options[] = {
         {"piece", 'p', "ID", KS_OPT_LIST, &pieces, 0, 0,
-         "this piece; may be given again. All if not told"},
+         "this piece, told in full; may be given again. Without it all pieces, a line each"},
         {"columns", 0, "WORDS", KS_OPT_TEXT, &job.columns, 0, 0, KS_COLUMNS_HELP},
         {"kiln", 'k', "FILE", KS_OPT_LIST, &kilns, 0, 0,
-         "this kiln; may be given again. The order's if not told"},
+         "this kiln; may be given again. Without it the kilns of the order"},
         {"all-kilns", 0, NULL, KS_OPT_FLAG, &job.all_kilns, 0, 0, "every kiln of the folder"},
         {"drawn", 0, "WHEN", KS_OPT_TEXT, &drawn, 0, 0,
          "its sizes are those it goes in with (now), or was made with (wet), or will have "
@@ -69,7 +69,7 @@ int ks_cli_fit(int argc, char **argv)
     };
     const ks_command command = {
         "fit",
-        "tells whether a piece goes in on its setter, and with how much room",
+        "tells whether a piece goes in on its setter, stands, and can be carried there",
         "ORDER",
         1,
         1,
@@ -77,7 +77,9 @@ int ks_cli_fit(int argc, char **argv)
         "  kilnstow fit order.json --piece torso --all-kilns\n"
         "  kilnstow fit order.json --piece torso --kiln kilns/oval-580x1040.json --rest --draw "
         "t.pdf",
-        "Exit status: 0 every piece named goes into a kiln, 1 one does not.",
+        "Exit status: 0 every piece asked about goes into a kiln, stands there and is held by its "
+        "shelf "
+        "and slab; 1 one does not.",
         sizeof options / sizeof *options,
         options};
     ks_cli cli;

@@ -214,9 +214,9 @@ static void tell_changes(const telling *t)
     const ks_fit_answer *answer = t->answer;
     int n = t->outcome->brief && answer->n_changes > 1 ? 1 : answer->n_changes;
     for (int i = 0; i < n; i++)
-        printf("  %s %s\n", i == 0 ? "nearest yes:" : "          or:", answer->changes[i]);
+        printf("  %s %s\n", i == 0 ? "would fit with:" : "            or:", answer->changes[i]);
     if (!answer->fits && n == 0)
-        printf("  no change was found that lets it in\n");
+        printf("  no change was found that would make it fit\n");
 }
 
 static void tell_answer(const telling *t)
@@ -261,7 +261,7 @@ void ks_fit_print(const ks_fit_outcome *outcome, ks_arena *arena)
     for (int i = 0; i < outcome->n_answers; i++)
         tell_answer(&(telling){outcome, &outcome->answers[i], arena});
     if (outcome->brief)
-        printf("all of it for one piece: --piece ID\n");
+        printf("for one piece in full: --piece ID\n");
     for (int i = 0; i < outcome->n_pairs; i++) {
         const ks_fit_pair *pair = &outcome->pairs[i];
         printf("%s and %s in kiln %s: %s\n", outcome->order->pieces[pair->a].id,

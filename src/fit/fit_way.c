@@ -150,11 +150,12 @@ static double floor_under(const ks_fit_way *best, double above_mm)
     return above_mm < spare ? INFINITY : above_mm == spare ? best->around_mm : spare;
 }
 
-/* The same shelves, bearing as much. */
+/* The same shelves, bearing as much or all of the piece. */
 static bool came_before(const ks_fit_case *asked, const ks_fit_levels *levels,
                         const ks_stack_level *level)
 {
-    double bears = ks_level_limit_kg(&asked->job, &asked->kind, level);
+    double bears =
+        fmin(asked->order.pieces[0].mass_kg, ks_level_limit_kg(&asked->job, &asked->kind, level));
     for (int l = 0; l < levels->n; l++) {
         const ks_stack_level *other = &levels->levels[l];
         if (other->bay == level->bay && other->support == level->support &&

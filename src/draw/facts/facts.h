@@ -93,6 +93,13 @@ const char *ks_posts_words(const ks_facts *facts, const bool *chosen, bool with_
                            ks_arena *arena);
 void ks_steps_tell(ks_facts *facts, ks_arena *arena);
 const char *ks_setter_words(const ks_facts *facts, const ks_item *item, ks_arena *arena);
+/* Who or what lifts it into the kiln: "2 people", "a hoist for 125 kg"; "" where one person may,
+ * and for what has no kiln. */
+const char *ks_lifter_words(const ks_facts *facts, const ks_item *item, ks_arena *arena);
+/* What a level's shelf carries, of what it bears in this firing: "31 kg of the 73 kg"; "" where
+ * that is not known. `*part` of it. */
+const char *ks_shelf_words(const ks_facts *facts, int level, int shelf, double *part,
+                           ks_arena *arena);
 void ks_remarks_find(ks_facts *facts, ks_arena *arena);
 void ks_tightest_find(ks_facts *facts, ks_level_facts *level, ks_arena *arena);
 

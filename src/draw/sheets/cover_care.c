@@ -1,4 +1,5 @@
 #include "draw/sheets/cover.h"
+#include "studio/shelf_strength.h"
 
 #include <string.h>
 
@@ -28,11 +29,6 @@ static const char *marks_where(const ks_facts *facts, bool (*holds)(const ks_ite
     return marks;
 }
 
-static bool is_heavy(const ks_item *item)
-{
-    return item->piece && item->piece->mass_kg >= 10;
-}
-
 static bool is_runny(const ks_item *item)
 {
     return item->piece && item->piece->runny;
@@ -41,6 +37,45 @@ static bool is_runny(const ks_item *item)
 static bool is_on_setter(const ks_item *item)
 {
     return item->piece && item->piece->has_setter;
+}
+
+/* Those that need the same, in one line. */
+static void caution_lifting(ks_flow *flow, int *n)
+{
+    const ks_facts *facts = flow->facts;
+    ks_arena *arena = flow->sheets->arena;
+    const char **who = KS_TAKE(arena, facts->n_items, const char *);
+    for (int i = 0; i < facts->n_items; i++)
+        who[i] = ks_lifter_words(facts, &facts->items[i], arena);
+    for (int i = 0; i < facts->n_items; i++) {
+        const char *those = who[i], *marks = "";
+        for (int k = i; k < facts->n_items && *those; k++)
+            if (strcmp(who[k], those) == 0) {
+                marks = ks_say_join(arena, "; ", marks, facts->items[k].full_mark);
+                who[k] = "";
+            }
+        if (*marks)
+            caution(flow, n,
+                    ks_arena_print(arena, "Heavy, to be lifted in by %s: %s.", those, marks));
+    }
+}
+
+/* Near what they bear: the doubt about hot strength then is more than what is to spare. */
+static void caution_shelves(ks_flow *flow, int *n)
+{
+    const ks_facts *facts = flow->facts;
+    ks_arena *arena = flow->sheets->arena;
+    for (int l = 0; l < facts->n_levels; l++)
+        for (int s = 0; s < facts->load->levels[l].n_shelves; s++) {
+            double part;
+            const char *words = ks_shelf_words(facts, l, s, &part, arena);
+            if (part > 1 - ks_shelf_doubt)
+                caution(flow, n,
+                        ks_arena_print(arena,
+                                       "A shelf of %s carries %s that it bears in this firing: "
+                                       "take a flat, sound one.",
+                                       facts->levels[l].code, words));
+        }
 }
 
 /* What the order left out and the program assumed, with how many pieces each concerns: "mass
@@ -93,12 +128,13 @@ void ks_cover_cautions(ks_flow *flow)
         bool (*holds)(const ks_item *);
         const char *words;
     } kinds[] = {
-        {is_heavy, KS_WORDS("Two people, or one with care, for what weighs 10 kg or more")},
         {is_on_setter, KS_WORDS("On setters, to be bedded first (they have sheets of their own)")},
         {is_runny, KS_WORDS("Runny glaze: keep the space around")}};
     const ks_order *order = flow->facts->plan->order;
     ks_arena *arena = flow->sheets->arena;
     int n = 0;
+    caution_lifting(flow, &n);
+    caution_shelves(flow, &n);
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
         const char *marks = marks_where(flow->facts, kinds[i].holds, arena);
         if (*marks)

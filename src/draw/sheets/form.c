@@ -1,4 +1,5 @@
 #include "draw/sheets/flow.h"
+#include "studio/shelf_strength.h"
 
 #include <math.h>
 
@@ -183,10 +184,42 @@ static void tell_making(form *f)
                                  ks_say_both(facts->display, setter->thickness_mm, arena), state));
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
                   ks_arena_print(arena, "2.  %s", ks_setter_words(facts, f->item, arena)));
-    ks_flow_words(
-        f->flow, KS_LOOK_TEXT, 0,
-        ks_tr("3.  Keep loose grog 20 mm away from the shelf's edge and off ware below. Lower "
-              "the form straight down."));
+    ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
+                  ks_arena_print(arena,
+                                 "3.  Spread dry grog damp or with a mask on: its dust harms the "
+                                 "lungs. Keep it %s away from the shelf's edge and off ware below.",
+                                 ks_say_both(facts->display, 20, arena)));
+    ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
+                  ks_arena_print(arena,
+                                 "4.  Lower the form straight down onto it. Nothing else stands on "
+                                 "the %s, on its grog or against the form: both move.",
+                                 kind));
+}
+
+/* Who lifts it, and what the shelves under it bear. */
+static void tell_weight(form *f)
+{
+    const ks_facts *facts = f->flow->facts;
+    ks_arena *arena = f->flow->sheets->arena;
+    const char *who = ks_lifter_words(facts, f->item, arena);
+    ks_flow_title(f->flow, ks_tr("Who lifts it, and what carries it"), 10);
+    ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
+                  ks_arena_print(arena, "%s without its %s, which is laid first: %s.",
+                                 ks_say_mass(facts->display, f->piece->bare_mass_kg, arena),
+                                 ks_tr(ks_part_kind_name(f->piece->setter.kind)),
+                                 *who ? who : ks_tr("one person may lift it in")));
+    for (int s = 0; s < facts->load->levels[f->item->level].n_shelves; s++) {
+        double part;
+        const char *words = ks_shelf_words(facts, f->item->level, s, &part, arena);
+        if (*words)
+            ks_flow_words(
+                f->flow, KS_LOOK_TEXT, 0,
+                ks_arena_print(arena,
+                               "Shelf %s carries %s that it bears in this firing, spread "
+                               "over it.%s",
+                               facts->load->levels[f->item->level].shelves[s].id, words,
+                               part > 1 - ks_shelf_doubt ? ks_tr(" Take a flat, sound one.") : ""));
+    }
 }
 
 static void tell_travel(form *f)
@@ -253,6 +286,7 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
     ks_scale_bar(flow.scene, flow.y, f.under);
     flow.y += 12;
     tell_making(&f);
+    tell_weight(&f);
     tell_travel(&f);
 }
 
