@@ -23,12 +23,20 @@ typedef struct {
     const char *unit;
 } ks_rule_broken;
 
+/* What a loader would see to, and breaks no rule. */
+typedef struct {
+    const char *rule;
+    const char *where;
+} ks_remark;
+
 typedef struct {
     bool ok;
     int n_rules;
     ks_rule_kept *rules; /* every rule the checker knows, in a fixed order */
     int n_broken;
     ks_rule_broken *broken;
+    int n_remarks;
+    ks_remark *remarks;
 } ks_check_report;
 
 /* Judges the plan by the order it carries; never fails, whatever the plan holds. The rule "must go"

@@ -89,6 +89,9 @@ typedef struct {
 
 typedef enum { KS_BY_VOLUME, KS_BY_PRICE, KS_BY_COUNT } ks_objective;
 
+/* The hand that whoever loads carries with. */
+typedef enum { KS_RIGHT_HANDED, KS_LEFT_HANDED } ks_handed;
+
 /* Witness cones, put in by themselves. */
 typedef struct {
     bool wanted;
@@ -104,6 +107,7 @@ typedef struct {
     ks_apart *apart;
     ks_cone_packs cones;
     double hand_room_mm;     /* beside large pieces in a front loader, default 25 */
+    ks_handed hand;          /* the walk of loading begins at the far side of the other one */
     double large_mm;         /* from what breadth a piece is large, default 250 */
     double outward_fraction; /* default 0.007 */
     bool fewest_levels;      /* tie-break */

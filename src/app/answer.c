@@ -77,6 +77,18 @@ static void add_broken(ks_json_out *out, const ks_check_report *report)
     ks_out_end(out);
 }
 
+static void add_remarks(ks_json_out *out, const ks_check_report *report)
+{
+    ks_out_array(out, "remarks");
+    for (int i = 0; i < report->n_remarks; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "rule", report->remarks[i].rule);
+        ks_out_text(out, "where", report->remarks[i].where);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
 {
     const ks_plan *plan = outcome->plan;
@@ -103,6 +115,7 @@ const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
     ks_out_whole(&out, "stood", outcome->stood);
     ks_out_bool(&out, "checked", outcome->report.ok);
     add_broken(&out, &outcome->report);
+    add_remarks(&out, &outcome->report);
     ks_out_text(&out, "plan", outcome->written);
     return ks_answer_close(&out);
 }
@@ -126,6 +139,7 @@ const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
     }
     ks_out_end(&out);
     add_broken(&out, report);
+    add_remarks(&out, report);
     return ks_answer_close(&out);
 }
 

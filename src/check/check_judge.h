@@ -53,6 +53,9 @@ typedef enum {
     N_RULES
 } ks_rule;
 
+/* What is told and breaks nothing; names stand in check_note.c. */
+typedef enum { REMARK_POSTS_FIRST, N_REMARKS } ks_remark_kind;
+
 /* A place to name. Loads and levels counted from 0, -1 = not told; a and b may be NULL. */
 typedef struct {
     int load, level;
@@ -89,6 +92,9 @@ typedef struct {
     ks_tally tallies[N_RULES];
     ks_rule_broken *broken;
     int n_broken, room;
+    int n_remarked[N_REMARKS];
+    ks_remark *remarks;
+    int n_remarks, remarks_room;
     const char ***names; /* of each load's levels; NULL for one that is not sound */
     /* of the load in hand: */
     const ks_load *load;
@@ -102,6 +108,8 @@ typedef struct {
 /* Notes how much a place has to spare under a rule; what is short by more than the plan's grid, or
  * is no number, breaks it. */
 void ks_note(ks_judge *judge, ks_rule rule, double slack, ks_spot where);
+
+void ks_remark_note(ks_judge *judge, ks_remark_kind kind, ks_spot where);
 
 /* Whether a place with at least this much to spare would say nothing new. */
 bool ks_is_dull(const ks_judge *judge, ks_rule rule, double slack);
@@ -187,5 +195,6 @@ void ks_check_mass(ks_judge *judge);
 void ks_check_steps(ks_judge *judge);
 /* `when`: the step that puts each thing, -1 = none. */
 void ks_check_loading(ks_judge *judge, const int *when);
+void ks_check_reach(ks_judge *judge, const int *when);
 
 #endif

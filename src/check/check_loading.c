@@ -107,6 +107,7 @@ static void judge_hand_room(ks_judge *j, const int *when)
 void ks_check_loading(ks_judge *j, const int *when)
 {
     judge_orders(j, when);
+    ks_check_reach(j, when);
     if (j->kiln && j->kiln->loading == KS_FRONT_LOADER && j->order->rules.large_mm > 0)
         judge_hand_room(j, when);
 }

@@ -83,6 +83,17 @@ static const char *text_of(const ks_judge *judge, ks_spot where)
     return ks_arena_print(arena, "%s: %s and %s", place, a, name(arena, where.b, where.copy_b));
 }
 
+static const char *const remark_names[N_REMARKS] = {[REMARK_POSTS_FIRST] = "posts first"};
+
+void ks_remark_note(ks_judge *judge, ks_remark_kind kind, ks_spot where)
+{
+    if (judge->n_remarked[kind]++ >= MOST_BROKEN)
+        return;
+    judge->remarks =
+        KS_GROW(judge->arena, judge->remarks, judge->n_remarks, &judge->remarks_room, ks_remark);
+    judge->remarks[judge->n_remarks++] = (ks_remark){remark_names[kind], text_of(judge, where)};
+}
+
 void ks_note(ks_judge *judge, ks_rule rule, double slack, ks_spot where)
 {
     ks_tally *tally = &judge->tallies[rule];
@@ -139,7 +150,9 @@ void ks_report_make(ks_judge *judge, ks_check_report *out)
                              .n_rules = N_RULES,
                              .rules = KS_TAKE(judge->arena, N_RULES, ks_rule_kept),
                              .n_broken = judge->n_broken,
-                             .broken = judge->broken};
+                             .broken = judge->broken,
+                             .n_remarks = judge->n_remarks,
+                             .remarks = judge->remarks};
     for (int r = 0; r < N_RULES; r++) {
         const ks_tally *tally = &judge->tallies[r];
         bool met = tally->tightest < INFINITY;

@@ -100,23 +100,48 @@ static bool in_good_time(const ks_judge *j, const times *t, const ks_post *post,
     return true;
 }
 
+/* A post that goes in where hands find no room, since ware stands there already. */
+static void look_beside_post(ks_judge *j, const times *t, const ks_post *post, int when)
+{
+    for (int i = 0; i < j->n_things; i++) {
+        const ks_thing *thing = &j->things[i];
+        if (t->things[i] < 0 || t->things[i] > when || !ks_near(post->from_mm, thing->z))
+            continue;
+        bool beside = false;
+        for (int p = 0; p < thing->placed->n_parts && !beside; p++) {
+            ks_outline widest = ks_thing_widest(thing, p);
+            beside =
+                ks_meet(post->from_mm, post->to_mm, ks_low_of(thing, p), ks_high_of(thing, p)) &&
+                ks_outline_distance(&post->outline, &widest) < j->order->rules.hand_room_mm;
+        }
+        ks_spot where = ks_spot_thing(j, thing);
+        where.b = "a post that goes in after it";
+        if (beside)
+            ks_remark_note(j, REMARK_POSTS_FIRST, where);
+    }
+}
+
 static void judge_post_times(ks_judge *j, const times *t)
 {
     for (int i = 0; i < j->load->n_posts; i++) {
         const ks_post *post = &j->load->posts[i];
         bool listed = false, timely = false;
+        int when = -1;
         for (int k = 0; k < j->load->n_steps && !timely; k++) {
             const ks_step *step = &j->load->steps[k];
             if (step->put != KS_PUT_POSTS || !stands_over(j, post, step->level))
                 continue;
             listed = true;
             timely = in_good_time(j, t, post, k);
+            when = k;
         }
         ks_spot where = ks_spot_load(j);
         where.a = "posts";
         ks_note(j, RULE_STEPS, listed ? 0 : -1, where);
         if (listed)
             ks_note(j, RULE_LOAD_ORDER, timely ? 0 : -1, where);
+        if (timely)
+            look_beside_post(j, t, post, when);
     }
 }
 

@@ -35,6 +35,13 @@ static void tell_broken(ks_text *to, const ks_check_report *report, const ks_pla
                   report->n_broken);
 }
 
+static void tell_remarks(ks_text *to, const ks_check_report *report)
+{
+    for (int i = 0; i < report->n_remarks; i++)
+        ks_text_print(to, "worth a look: %s: %s\n", report->remarks[i].rule,
+                      report->remarks[i].where);
+}
+
 static void tell_kept(ks_text *to, const ks_check_report *report, const ks_plan *plan)
 {
     for (int i = 0; i < report->n_rules; i++) {
@@ -52,9 +59,11 @@ const char *ks_check_words(const ks_check_report *report, const ks_plan *plan, k
     ks_text text = {.arena = arena};
     if (!report->ok) {
         tell_broken(&text, report, plan);
+        tell_remarks(&text, report);
         return ks_text_end(&text);
     }
     tell_kept(&text, report, plan);
+    tell_remarks(&text, report);
     int filled = ks_plan_filled(plan);
     if (filled > 0)
         ks_text_print(&text,

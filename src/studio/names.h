@@ -9,6 +9,7 @@
 #define KS_LOADING_WORDS "top|front"
 #define KS_HEAT_WORDS "electric|gas"
 #define KS_OBJECTIVE_WORDS "volume|price|count"
+#define KS_HANDED_WORDS "right|left"
 #define KS_PUT_WORDS "posts|shelf|piece|cones"
 #define KS_ATMOSPHERE_WORDS "oxidation|reduction"
 

@@ -1,5 +1,6 @@
 #include "check.h"
 #include "edges.h"
+#include "kilnstow/check.h"
 
 /* Loading: every thing once, each when it can go in, with room for a hand. */
 
@@ -60,6 +61,98 @@ static void hand_at_the_left_wall(bare_plan *s, shape_kind a, shape_kind b, doub
 static void hand_at_the_right_wall(bare_plan *s, shape_kind a, shape_kind b, double spare)
 {
     hand_at_one_wall(s, a, 1, spare);
+}
+
+/* A low cup amid tall ones 6 mm from it, `n` of six places taken; the hand room is a finger's 25
+ * mm. It goes in first or last. */
+static void ringed(bare_plan *s, int n, double height, bool first)
+{
+    s->order->rules.hand_room_mm = 25;
+    ks_piece *low = block(s, "low", CIRCLE, 40);
+    ks_piece *tall = bare_block(s, "tall", ks_outline_disc(0, 0, 34, s->arena), height);
+    if (first)
+        bare_put(s, 0, low, 0, 0);
+    for (int i = 0; i < n; i++) {
+        double up = i == 0 || i == 3 ? 0 : i < 3 ? 1 : -1;
+        double along = i == 0 ? 1 : i == 3 ? -1 : i == 1 || i == 5 ? 0.5 : -0.5;
+        bare_put(s, 0, tall, 80 * along, 80 * up * 0.8660254);
+    }
+    if (!first)
+        bare_put(s, 0, low, 0, 0);
+    bare_plan_list_steps(s);
+}
+
+static void low_into_a_ring(bare_plan *s)
+{
+    ringed(s, 6, 41, false);
+}
+
+static void low_before_the_ring_closes(bare_plan *s)
+{
+    ringed(s, 6, 100, true);
+}
+
+static void low_beside_an_open_ring(bare_plan *s)
+{
+    ringed(s, 5, 100, false);
+}
+
+static void as_low_as_its_ring(bare_plan *s)
+{
+    ringed(s, 6, 40, false);
+}
+
+static const slip ring_slips[] = {
+    {"load order", "into a closed ring", low_into_a_ring, .by = 1,
+     .where = "load 1, level 1: low-1"},
+};
+
+static const keeper ring_keepers[] = {
+    {"load order", "before the ring closes", low_before_the_ring_closes, 0},
+    {"load order", "where the ring is open", low_beside_an_open_ring, 0},
+    {"load order", "as low as its ring", as_low_as_its_ring, 0},
+};
+
+static void low_ware_goes_in_before_its_ring_closes(void **state)
+{
+    (void)state;
+    slips_are_found(NULL, ring_slips, 1);
+    keepers_are_kept(ring_keepers, sizeof ring_keepers / sizeof *ring_keepers);
+}
+
+/* A post of 15 mm radius at 100, 100 on the shelf, and a cup as far from it as told. */
+static int posts_remarked(double clear_mm, bool posts_first)
+{
+    ks_arena arena = {0};
+    bare_plan s = bare_plan_made(&arena);
+    ks_check_report report;
+    s.order->rules.hand_room_mm = 25;
+    bare_upper_level(&s, ks_outline_rectangle(500, 500, 0, s.arena), 0, 0);
+    bare_put(&s, 0, block(&s, "cup", CIRCLE, 50), -100 + 15 + clear_mm + 40, 100);
+    bare_plan_list_steps(&s); /* posts, shelf, cup, posts, shelf */
+    if (posts_first) {
+        ks_step step = s.load->steps[2];
+        s.load->steps[2] = s.load->steps[3];
+        s.load->steps[3] = step;
+    }
+    ks_check(s.plan, &arena, &report);
+    assert_true(report.ok);
+    for (int i = 0; i < report.n_remarks; i++) {
+        assert_string_equal(report.remarks[i].rule, "posts first");
+        assert_string_equal(report.remarks[i].where,
+                            "load 1, level 1: cup-1 and a post that goes in after it");
+    }
+    int n = report.n_remarks;
+    ks_arena_finish(&arena);
+    return n;
+}
+
+static void posts_beside_ware_are_asked_for_first(void **state)
+{
+    (void)state;
+    assert_int_equal(posts_remarked(25.01, false), 0);
+    assert_int_equal(posts_remarked(24.99, false), 1);
+    assert_int_equal(posts_remarked(10, true), 0);
 }
 
 static const edge rows[] = {
@@ -417,6 +510,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(hand_room_is_known_to_a_hundredth),
         cmocka_unit_test(what_cannot_be_loaded_so_is_found),
+        cmocka_unit_test(low_ware_goes_in_before_its_ring_closes),
+        cmocka_unit_test(posts_beside_ware_are_asked_for_first),
         cmocka_unit_test(what_is_shut_out_is_found),
         cmocka_unit_test(what_is_kept_is_not_called_broken),
     };

@@ -17,7 +17,7 @@ static ks_shelf_space front_level(ks_arena *arena)
 {
     ks_shelf_space space = level_of(ks_outline_rectangle(800, 400, 0, arena), arena);
     ((ks_shelf_region *)space.regions)->is_wall = true;
-    space.entry = (ks_shelf_entry){true, 250, 25};
+    space.entry = (ks_shelf_entry){true, 250, 25, 1};
     return space;
 }
 
@@ -70,7 +70,7 @@ static void a_plate_with_cups_in_both_corners_behind_it_cannot_go_in(void **stat
     assert_false(loadable(&space, &both));
     space.entry.large_mm = 0;
     assert_true(loadable(&space, &both));
-    space.entry = (ks_shelf_entry){true, 250, 25};
+    space.entry = (ks_shelf_entry){true, 250, 25, 1};
     for (int i = 1; i <= 2; i++)
         both.spots[i].stand.y = -125; /* in front of it: they go in later */
     assert_true(loadable(&space, &both));

@@ -125,13 +125,22 @@ static const ks_level *level_of_next_shelf(const ks_load *load, int step)
     return NULL;
 }
 
-/* A plan's step for posts names the level they stand on; where bays stand side by side, those are
- * meant that carry the next shelf. */
+static bool posts_come_again(const ks_load *load, int step)
+{
+    for (int i = step + 1; i < load->n_steps; i++)
+        if (load->steps[i].put == KS_PUT_POSTS && load->steps[i].level == load->steps[step].level)
+            return true;
+    return false;
+}
+
+/* A plan's step for posts names the level they stand on. Where such a step follows, those are meant
+ * that carry the next shelf; the last one means all that are left. */
 static void tell_posts_step(telling *t, int step)
 {
-    int level = t->facts->load->steps[step].level;
-    const ks_level *next = level_of_next_shelf(t->facts->load, step);
-    if (!tell_posts(t, level, next))
+    const ks_load *load = t->facts->load;
+    int level = load->steps[step].level;
+    bool some = posts_come_again(load, step);
+    if (!some || !tell_posts(t, level, level_of_next_shelf(load, step)))
         (void)tell_posts(t, level, NULL);
 }
 

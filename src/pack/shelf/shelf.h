@@ -43,6 +43,7 @@ typedef struct {
     bool from_front;
     double large_mm;     /* as wide or as deep as this; 0 = none is large */
     double hand_room_mm; /* free on one side when it goes in */
+    int side;            /* that is rather kept free where either could be: 0 left, 1 right */
 } ks_shelf_entry;
 
 /* Ware that stands there already: an obstacle, part by part, and in turn when pieces go in. */

@@ -1,8 +1,12 @@
 #include "pack/shelf/shelf_order.h"
 
 #include "pack/shelf/shelf_rule.h"
+#include "shape/plane.h"
 
 #include <math.h>
+
+/* A finger comes to touch a body in steps, so its place is known no better than this. */
+#define FINGER_DOUBT_MM 0.05
 
 /* Whether some part of `upper` is over some part of `lower`. */
 static bool overhangs(const ks_shelf_body *upper, const ks_shelf_body *lower)
@@ -146,6 +150,79 @@ static void find_hands(ks_shelf_order *order, ks_arena *arena)
     }
 }
 
+static double top_of(const ks_shelf_body *body)
+{
+    double top = 0;
+    for (int p = 0; p < body->item->n_parts; p++)
+        top = fmax(top, body->item->parts[p].to_mm);
+    return top;
+}
+
+static double finger_room(const ks_shelf_body *body, ks_point at, double r, double down_to)
+{
+    ks_outline finger = {1, &at, r};
+    double least = INFINITY;
+    for (int p = 0; p < body->item->n_parts; p++)
+        if (body->item->parts[p].to_mm > down_to)
+            least = fmin(least, ks_outline_distance(&finger, &body->at[p]));
+    return least;
+}
+
+/* Where a finger that comes in along a line to the middle touches the body. */
+static ks_point finger_beside(const ks_shelf_body *body, ks_rotation way, double across)
+{
+    enum { STEPS = 24 };
+    ks_box box = body->box;
+    ks_point middle = {(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2}, at = middle;
+    double off = (box.x1 - box.x0 + box.y1 - box.y0) / 2 + across, room = across;
+    for (int i = 0; i < STEPS && room > KS_ORDER_DOUBT_MM && off > 0; i++) {
+        at = (ks_point){middle.x + off * way.c, middle.y + off * way.s};
+        room = finger_room(body, at, across / 2, 0);
+        off -= room;
+    }
+    return at;
+}
+
+static bool are_near(ks_box a, ks_box b, double mm)
+{
+    return a.x0 - b.x1 < mm && b.x0 - a.x1 < mm && a.y0 - b.y1 < mm && b.y0 - a.y1 < mm;
+}
+
+static void find_fingers_beside(ks_shelf_order *order, int i, double across)
+{
+    const ks_shelf_body *one = &order->bodies[i];
+    double top = top_of(one);
+    bool any = false;
+    for (int k = 0; k < order->n && !any; k++)
+        any = k != i && top_of(&order->bodies[k]) > top &&
+              are_near(one->box, order->bodies[k].box, 2 * across);
+    for (int f = 0; f < KS_FINGERS && any; f++) {
+        ks_point at = finger_beside(one, ks_rotation_of(360.0 * f / KS_FINGERS), across);
+        for (int k = 0; k < order->n; k++)
+            if (k != i && are_near(one->box, order->bodies[k].box, 2 * across) &&
+                finger_room(&order->bodies[k], at, across / 2, top) < FINGER_DOUBT_MM)
+                order->blocked[i * order->n + k] |= (uint16_t)(1u << f);
+    }
+}
+
+static void find_fingers(ks_shelf_order *order, ks_arena *arena)
+{
+    double across = order->space->entry.hand_room_mm;
+    order->blocked = KS_TAKE(arena, order->n * order->n, uint16_t);
+    for (int i = 0; i < order->n && across > 0; i++)
+        find_fingers_beside(order, i, across);
+}
+
+bool ks_shelf_reached(const ks_shelf_order *order, int body, const bool *in)
+{
+    const unsigned all = (1u << KS_FINGERS) - 1;
+    unsigned none = 0;
+    for (int k = 0; order->blocked && k < order->n; k++)
+        if (in[k])
+            none |= order->blocked[body * order->n + k];
+    return none != all;
+}
+
 static bool is_free_beside(const ks_shelf_order *order, int i, int s)
 {
     return !order->sides[s].walled[i] && order->sides[s].n_beside[i] == 0;
@@ -153,7 +230,7 @@ static bool is_free_beside(const ks_shelf_order *order, int i, int s)
 
 static bool can_come_out(const ks_shelf_order *order, int i)
 {
-    return order->n_waiting[i] == 0 &&
+    return order->n_waiting[i] == 0 && ks_shelf_reached(order, i, order->in) &&
            (!order->large[i] || is_free_beside(order, i, 0) || is_free_beside(order, i, 1));
 }
 
@@ -180,8 +257,10 @@ static int n_later(const ks_shelf_order *order, int i, int s)
 /* What is out and beside a large piece, on the side where fewer are, goes in after it. */
 static void hands_made_law(ks_shelf_order *order, int i)
 {
-    bool left = is_free_beside(order, i, 0), right = is_free_beside(order, i, 1);
-    int s = left && (!right || n_later(order, i, 0) <= n_later(order, i, 1)) ? 0 : 1;
+    int s = order->space->entry.side, other = 1 - s;
+    if (!is_free_beside(order, i, s) ||
+        (is_free_beside(order, i, other) && n_later(order, i, other) < n_later(order, i, s)))
+        s = other;
     for (int k = 0; k < order->n; k++)
         if (!order->in[k] && order->sides[s].beside[i * order->n + k])
             order->after[k * order->n + i] = true;
@@ -222,6 +301,8 @@ ks_shelf_order ks_shelf_order_find(const ks_shelf_space *space, const ks_shelf_i
     }
     find_laws(&order);
     find_hands(&order, arena);
+    if (!space->entry.from_front)
+        find_fingers(&order, arena);
     taken_out(&order);
     return order;
 }

@@ -4,6 +4,8 @@
 
 #include "pack/shelf/shelf_body.h"
 
+#include <stdint.h>
+
 /* Found by taking pieces out again: what can come out can still do so when more is out, so it does
  * not matter which comes out first, and what is in at the end can go in by no order at all. */
 typedef struct {
@@ -17,6 +19,8 @@ typedef struct {
         bool *walled;  /* of each: the wall leaves none */
         int *n_beside; /* of each, of those that are in */
     } sides[2];        /* left, right */
+    uint16_t *blocked; /* [i * n + k]: the fingers beside i that k, which is taller, leaves no room,
+                        * a bit for each; NULL where pieces come in from the front */
     int *n_waiting;    /* of each: those that are in and go in only after it */
     int n_in;
     bool *in; /* of each: it is not out yet */
@@ -25,6 +29,12 @@ typedef struct {
 /* Pieces that touch one another's way by no more than this are taken to be in it, mm: a plan's
  * outlines lie on its grid. */
 #define KS_ORDER_DOUBT_MM 0.002
+
+/* Around a piece that is lowered in, fingers may reach down at so many places. */
+enum { KS_FINGERS = 16 };
+
+/* Whether one of them finds room beside a body while those are in that are told. */
+bool ks_shelf_reached(const ks_shelf_order *order, int body, const bool *in);
 
 /* All that can come out is out. */
 ks_shelf_order ks_shelf_order_find(const ks_shelf_space *space, const ks_shelf_item *items,

@@ -1,62 +1,78 @@
 #include "pack/shelf/shelf_order.h"
 #include "place/draft/draft_plan.h"
 
-#include <stdlib.h>
+#include <math.h>
 
-/* Every level: the posts under it, its shelves, then its ware. */
+/* Shelves of one height, the posts that are to stand on them, then their ware, in a walk from the
+ * far side to the near one that leaves out nothing which could not be reached later. */
+
+/* How much farther to go is worth a step nearer to the front: a walk in bands. */
+#define FAR_FIRST 0.6
 
 typedef struct {
     const ks_job *job;
     const ks_level *level;
-    bool front;
     ks_shelf_order order;
+    bool *in;    /* of each piece */
+    ks_point at; /* where the last one went in */
 } loading;
 
-static double mass_of(const loading *l, int piece)
-{
-    int item = l->level->pieces[piece].piece;
-    return item < 0 ? 0 : l->job->items[item].mass_kg;
-}
-
-/* What must come before is law; what is left is taste: from the back in a front loader, the heavy
- * first in a top loader, cones last. */
-static bool goes_sooner(const loading *l, int a, int b)
-{
-    const ks_placed *x = &l->level->pieces[a], *y = &l->level->pieces[b];
-    if (l->order.large[a] != l->order.large[b])
-        return l->order.large[a];
-    if ((x->role == KS_CONES) != (y->role == KS_CONES))
-        return y->role == KS_CONES;
-    if (l->front && x->stand.y != y->stand.y)
-        return x->stand.y > y->stand.y;
-    if (mass_of(l, a) != mass_of(l, b))
-        return mass_of(l, a) > mass_of(l, b);
-    if (x->stand.y != y->stand.y)
-        return x->stand.y > y->stand.y;
-    return x->stand.x < y->stand.x;
-}
-
-static bool waits(const loading *l, const bool *in, int piece)
+static bool waits(const loading *l, int piece)
 {
     for (int k = 0; k < l->order.n; k++)
-        if (!in[k] && l->order.after[piece * l->order.n + k])
+        if (!l->in[k] && l->order.after[piece * l->order.n + k])
             return true;
     return false;
 }
 
-/* Of the pieces that wait for nothing the one to put in next; were there none, of all. */
-static int next_piece(const loading *l, const bool *in)
+/* Whether all that is still to come could be reached if this one were in. */
+static bool leaves_a_way(const loading *l, int piece)
 {
-    int best = -1, any = -1;
+    bool so = true;
+    l->in[piece] = true;
+    for (int k = 0; k < l->order.n && so; k++)
+        so = l->in[k] || !l->order.blocked || l->order.blocked[k * l->order.n + piece] == 0 ||
+             ks_shelf_reached(&l->order, k, l->in);
+    l->in[piece] = false;
+    return so;
+}
+
+static ks_point middle_of(const loading *l, int piece)
+{
+    ks_box box = l->order.bodies[piece].box;
+    return (ks_point){(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
+}
+
+static double way_to(const loading *l, int piece)
+{
+    ks_point to = middle_of(l, piece);
+    double x = to.x - l->at.x, y = to.y - l->at.y;
+    return sqrt(x * x + y * y) - FAR_FIRST * to.y;
+}
+
+static double top_of(const loading *l, int piece)
+{
+    return l->level->pieces[piece].top_mm;
+}
+
+/* The nearest of the pieces that may go in now. Were there none that leaves a way to all others,
+ * the lowest stands in nobody's way; were all to wait for another, the plan has no order and the
+ * checker says so. */
+static int next_piece(const loading *l)
+{
+    int best = -1, low = -1, any = -1;
     for (int i = 0; i < l->order.n; i++) {
-        if (in[i])
+        if (l->in[i])
             continue;
-        if (any < 0 || goes_sooner(l, i, any))
-            any = i;
-        if (!waits(l, in, i) && (best < 0 || goes_sooner(l, i, best)))
+        any = any < 0 ? i : any;
+        if (waits(l, i))
+            continue;
+        if (low < 0 || top_of(l, i) < top_of(l, low))
+            low = i;
+        if ((best < 0 || way_to(l, i) < way_to(l, best)) && leaves_a_way(l, i))
             best = i;
     }
-    return best >= 0 ? best : any;
+    return best >= 0 ? best : low >= 0 ? low : any;
 }
 
 static void put(ks_load *load, ks_put what, int level, int item)
@@ -78,64 +94,77 @@ static ks_shelf_order order_of(const ks_job *job, int kind, const ks_draft_level
     return ks_shelf_order_find(&space, job->items, n, spots, arena);
 }
 
+/* The walk begins at the far corner on the side of the hand that does not carry. */
+static ks_point far_corner(const loading *l)
+{
+    ks_point corner = {0, -INFINITY};
+    for (int i = 0; i < l->order.n; i++) {
+        ks_box box = l->order.bodies[i].box;
+        corner.y = fmax(corner.y, box.y1);
+        corner.x = l->job->order->rules.hand == KS_LEFT_HANDED ? fmax(corner.x, box.x1)
+                                                               : fmin(corner.x, box.x0);
+    }
+    return corner;
+}
+
 static void fill_level(const ks_job *job, const ks_draft_load *draft, int level, ks_load *load)
 {
     ks_arena scratch = {0};
-    const ks_kiln *kiln = job->kinds[draft->kind].furniture->kiln;
-    loading l = {job, &load->levels[level], kiln->loading == KS_FRONT_LOADER,
-                 order_of(job, draft->kind, &draft->levels[level], &scratch)};
-    bool *in = KS_TAKE(&scratch, l.order.n, bool);
+    loading l = {.job = job,
+                 .level = &load->levels[level],
+                 .order = order_of(job, draft->kind, &draft->levels[level], &scratch)};
+    l.in = KS_TAKE(&scratch, l.order.n, bool);
+    l.at = far_corner(&l);
     for (int done = 0; done < l.order.n; done++) {
-        int i = next_piece(&l, in);
-        in[i] = true;
+        int i = next_piece(&l);
+        l.in[i] = true;
+        l.at = middle_of(&l, i);
         put(load, l.level->pieces[i].role == KS_CONES ? KS_PUT_CONES : KS_PUT_PIECE, level, i);
     }
     ks_arena_finish(&scratch);
 }
 
-static bool shelves_meet(const ks_level *low, const ks_level *up)
+/* Whether posts stand on a level's shelves, or (-1) on the floor. */
+static bool carries_posts(const ks_load *load, int level)
 {
-    for (int i = 0; i < low->n_shelves; i++)
-        for (int k = 0; k < up->n_shelves; k++)
-            if (ks_outline_distance(&low->shelves[i].outline, &up->shelves[k].outline) < 0)
-                return true;
+    double z = level < 0 ? 0 : load->levels[level].z_mm;
+    for (int i = 0; i < load->n_posts; i++) {
+        const ks_post *post = &load->posts[i];
+        bool over = level < 0;
+        for (int s = 0; level >= 0 && s < load->levels[level].n_shelves; s++)
+            over = over ||
+                   ks_outline_distance(&post->outline, &load->levels[level].shelves[s].outline) < 0;
+        if (over && post->from_mm > z - KS_GRID && post->from_mm < z + KS_GRID)
+            return true;
+    }
     return false;
 }
 
-/* A step for each level that posts under this one stand over, and for the floor. */
-static void put_posts(ks_load *load, int level)
+static int end_of_height(const ks_load *load, int first)
 {
-    const ks_level *up = &load->levels[level];
-    double under = up->n_shelves > 0 ? up->z_mm - up->shelves[0].thickness_mm : up->z_mm;
-    bool floor = false;
-    for (int i = 0; i < load->n_posts; i++)
-        floor = floor ||
-                (load->posts[i].from_mm <= KS_GRID && load->posts[i].to_mm >= under - KS_GRID &&
-                 load->posts[i].to_mm <= under + KS_GRID);
-    if (floor)
-        put(load, KS_PUT_POSTS, -1, -1);
-    for (int l = 0; l < load->n_levels; l++) {
-        bool carries = false;
-        for (int i = 0; i < load->n_posts && !carries; i++)
-            carries = load->posts[i].from_mm > load->levels[l].z_mm - KS_GRID &&
-                      load->posts[i].from_mm < load->levels[l].z_mm + KS_GRID &&
-                      load->posts[i].to_mm > under - KS_GRID &&
-                      load->posts[i].to_mm < under + KS_GRID;
-        if (carries && shelves_meet(&load->levels[l], up))
-            put(load, KS_PUT_POSTS, l, -1);
-    }
+    int end = first + 1;
+    while (end < load->n_levels && load->levels[end].z_mm < load->levels[first].z_mm + KS_GRID)
+        end++;
+    return end;
 }
 
 void ks_answer_steps(const ks_job *job, const ks_draft_load *draft, ks_load *load, ks_arena *arena)
 {
-    int most = 0;
+    int most = 1;
     for (int l = 0; l < load->n_levels; l++)
-        most += 1 + load->n_levels + load->levels[l].n_shelves + load->levels[l].n_pieces;
+        most += 1 + load->levels[l].n_shelves + load->levels[l].n_pieces;
     load->steps = KS_TAKE(arena, most, ks_step);
-    for (int l = 0; l < load->n_levels; l++) {
-        put_posts(load, l);
-        for (int s = 0; s < load->levels[l].n_shelves; s++)
-            put(load, KS_PUT_SHELF, l, s);
-        fill_level(job, draft, l, load);
+    if (carries_posts(load, -1))
+        put(load, KS_PUT_POSTS, -1, -1);
+    for (int first = 0, end; first < load->n_levels; first = end) {
+        end = end_of_height(load, first);
+        for (int l = first; l < end; l++)
+            for (int s = 0; s < load->levels[l].n_shelves; s++)
+                put(load, KS_PUT_SHELF, l, s);
+        for (int l = first; l < end; l++)
+            if (carries_posts(load, l))
+                put(load, KS_PUT_POSTS, l, -1);
+        for (int l = first; l < end; l++)
+            fill_level(job, draft, l, load);
     }
 }

@@ -220,7 +220,8 @@ static ks_shelf_entry entry_of(const build *b)
 {
     const ks_rules *rules = &b->job->order->rules;
     bool front = b->kiln->loading == KS_FRONT_LOADER;
-    return (ks_shelf_entry){front, front ? rules->large_mm : 0, rules->hand_room_mm};
+    return (ks_shelf_entry){front, front ? rules->large_mm : 0, rules->hand_room_mm,
+                            rules->hand == KS_LEFT_HANDED ? 0 : 1};
 }
 
 static ks_shelf_space build_space(const ks_job *job, const ks_load_kind *kind,

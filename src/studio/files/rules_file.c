@@ -11,6 +11,7 @@ static const ks_field rules_fields[] = {
     KS_FIELD_KNOWN("apart"),
     KS_FIELD_KNOWN("cones"),
     KS_FIELD(LENGTH, ks_rules, hand_room_mm, "hand_room", .most = 500),
+    KS_FIELD(WORD, ks_rules, hand, "hand", .words = KS_HANDED_WORDS),
     KS_FIELD(LENGTH, ks_rules, large_mm, "large", .least = 10, .most = 5000),
     KS_FIELD(NUMBER, ks_rules, outward_fraction, "outward", .most = 0.1),
     KS_FIELD(BOOL, ks_rules, fewest_levels, "fewest_levels"),
