@@ -77,7 +77,9 @@ static bool holds_pack(const ks_judge *j, int l)
         topmost = topmost && !(ks_same_text(j->load->levels[m].bay, level->bay) &&
                                j->load->levels[m].z_mm > level->z_mm);
     double kept = topmost ? j->load->clearance.lid : j->load->clearance.above;
-    return j->order->rules.cones.height_mm + kept <= level->gap_mm + KS_GRID;
+    double tall = j->order->rules.cones.height_mm;
+    return tall + kept <= level->gap_mm + KS_GRID &&
+           ks_check_lintel(j, level->z_mm, tall) >= -KS_GRID;
 }
 
 /* The lowest and the highest of the levels that can hold a pack. */

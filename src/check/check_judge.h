@@ -185,6 +185,10 @@ void ks_check_wishes(ks_judge *judge);
 void ks_check_keep(ks_judge *judge);
 void ks_check_company(ks_judge *judge);
 void ks_check_cones(ks_judge *judge);
+
+/* What is left under the lintel of a front loader when something this tall goes in to this height,
+ * straight, or over the sill and down behind it; INFINITY when no doorway is told. */
+double ks_check_lintel(const ks_judge *judge, double low_mm, double tall_mm);
 void ks_check_distances(ks_judge *judge);
 void ks_check_room(ks_judge *judge);
 void ks_check_support(ks_judge *judge);

@@ -108,13 +108,22 @@ static double narrowest_mm(const ks_placed *placed)
     return narrowest;
 }
 
+double ks_check_lintel(const ks_judge *j, double low_mm, double tall_mm)
+{
+    const ks_kiln *kiln = j->kiln;
+    if (!kiln || kiln->loading != KS_FRONT_LOADER || kiln->opening_height_mm <= 0)
+        return INFINITY;
+    double sill = kiln->opening_sill_mm;
+    return sill + kiln->opening_height_mm - (fmax(low_mm, sill) + tall_mm);
+}
+
 static void through_door(ks_judge *j, const ks_thing *thing)
 {
     if (!j->kiln || j->kiln->loading != KS_FRONT_LOADER || thing->placed->n_parts == 0)
         return;
-    double high = j->kiln->opening_height_mm - (thing->high - thing->low);
+    double high = ks_check_lintel(j, thing->low, thing->high - thing->low);
     double wide = j->kiln->opening_width_mm;
-    if (j->kiln->opening_height_mm > 0)
+    if (high < INFINITY)
         ks_note(j, RULE_DOOR, high, ks_spot_thing(j, thing));
     if (wide > 0)
         ks_note(j, RULE_DOOR, wide - narrowest_mm(thing->placed), ks_spot_thing(j, thing));

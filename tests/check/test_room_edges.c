@@ -213,6 +213,25 @@ static void door_height(bare_plan *s, shape_kind a, shape_kind b, double spare)
 {
     bare_front_loader(s);
     s->kiln->opening_height_mm = 60 + spare;
+    s->kiln->opening_sill_mm = 40; /* level with the shelf */
+    bare_put(s, 0, block(s, a, 60), 0, 0);
+}
+
+/* The lintel is over the shelf on which it stands. */
+static void door_lintel(bare_plan *s, shape_kind a, shape_kind b, double spare)
+{
+    bare_front_loader(s);
+    s->kiln->opening_height_mm = 300;
+    s->kiln->opening_sill_mm = 40 + 60 + spare - 300;
+    bare_put(s, 0, block(s, a, 60), 0, 0);
+}
+
+/* It is lifted over the sill and lowered behind it. */
+static void door_over_sill(bare_plan *s, shape_kind a, shape_kind b, double spare)
+{
+    bare_front_loader(s);
+    s->kiln->opening_height_mm = 60 + spare;
+    s->kiln->opening_sill_mm = 70;
     bare_put(s, 0, block(s, a, 60), 0, 0);
 }
 
@@ -259,6 +278,8 @@ static const edge rows[] = {
     {"keep-outs", "under a shelf", keep_out_under_shelf, .kinds = 1},
     {"keep-outs", "beside a post", keep_out_beside_post, .kinds = 1},
     {"door", "too high", door_height, .kinds = 1, .where = "load 1, level 1: pot-1"},
+    {"door", "over the lintel", door_lintel, .kinds = 1, .where = "load 1, level 1: pot-1"},
+    {"door", "over the sill", door_over_sill, .kinds = 1, .where = "load 1, level 1: pot-1"},
     {"door", "too wide", door_width, .kinds = 1, .where = "load 1, level 1: pot-1"},
     {"door", "too wide with all its parts", door_width_with_spout, .kinds = 1},
 };

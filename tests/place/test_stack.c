@@ -292,6 +292,45 @@ static void a_peephole_that_looks_between_halves_keeps_nothing_out(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* The lintel is 90 mm over the only level's shelf, the lid far above it. */
+static void ware_that_would_reach_over_the_lintel_stays_out(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 330, 1, 0, 1);
+    cylinder_added(&s, "low", 40, 90, 4);
+    cylinder_added(&s, "tall", 40, 91, 4);
+    ks_kiln *kiln = s.order.kilns;
+    kiln->loading = KS_FRONT_LOADER;
+    kiln->n_posts = 1; /* 20 mm */
+    kiln->opening_width_mm = 420;
+    kiln->opening_height_mm = 320;
+    kiln->opening_sill_mm = 30 + 90 - 320;
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_int_equal(placed_of(plan, "low"), 4);
+    assert_int_equal(placed_of(plan, "tall"), 0);
+    ks_arena_finish(&s.arena);
+}
+
+/* Under the lid there is room for it higher up, where it would not come in. */
+static void a_top_level_is_as_low_as_the_lintel_asks(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 330, 1, 0, 1);
+    cylinder_added(&s, "tall", 40, 180, 1);
+    ks_kiln *kiln = s.order.kilns;
+    kiln->loading = KS_FRONT_LOADER;
+    kiln->opening_width_mm = 420;
+    kiln->opening_height_mm = 220;
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_int_equal(placed_of(plan, "tall"), 1);
+    assert_true(plan->bound >= plan->worth);
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -308,6 +347,8 @@ int main(void)
         cmocka_unit_test(posts_that_reach_too_little_under_the_shelf_are_not_stood),
         cmocka_unit_test(posts_that_would_meet_a_sensor_are_not_stood),
         cmocka_unit_test(a_peephole_that_looks_between_halves_keeps_nothing_out),
+        cmocka_unit_test(ware_that_would_reach_over_the_lintel_stays_out),
+        cmocka_unit_test(a_top_level_is_as_low_as_the_lintel_asks),
         cmocka_unit_test(a_tall_kiln_gets_all_the_levels_its_shelves_make),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -152,7 +152,8 @@ def kiln_made(rng, name):
             "arrangements": arrangements}
     if kiln["loading"] == "front":
         kiln["opening"] = {"width": round(2 * room.x * rng.uniform(0.6, 1), 1),
-                           "height": round(room.high * rng.uniform(0.7, 1), 1), "sill": 0}
+                           "height": round(room.high * rng.uniform(0.7, 1), 1),
+                           "sill": rng.choice([0, 0, 40, -60])}
     if rng.random() < 0.5:
         kiln["floor_posts_at_least"] = rng.choice([0, 0, 10, 25, 50])
     if rng.random() < 0.4:

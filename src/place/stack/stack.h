@@ -24,7 +24,8 @@ typedef struct {
  * tall goes in, whatever sums of lengths have lost. Heights are compared with this alone. */
 double ks_gap_clear_mm(const ks_load_kind *kind, ks_um gap, bool top);
 
-/* The same of a level. */
+/* The same of a level. Through a door nothing comes in that would reach over the lintel where it
+ * stands, or where it is lowered behind the sill. */
 double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level);
 
 /* What filling a level is worth. Depends on bay, support, standing and clear height; for a top

@@ -8,9 +8,35 @@ double ks_gap_clear_mm(const ks_load_kind *kind, ks_um gap, bool top)
     return ks_mm_of(gap) - (top ? kind->clear.lid : kind->clear.above) + hair_mm;
 }
 
+static bool has_lintel(const ks_kiln *kiln)
+{
+    return kiln->loading == KS_FRONT_LOADER && kiln->opening_height_mm > 0;
+}
+
+static double lintel_mm(const ks_kiln *kiln)
+{
+    return kiln->opening_sill_mm + kiln->opening_height_mm;
+}
+
 double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level)
 {
-    return ks_gap_clear_mm(kind, level->gap, level->posts < 0);
+    const ks_kiln *kiln = kind->furniture->kiln;
+    double clear = ks_gap_clear_mm(kind, level->gap, level->posts < 0), z = ks_mm_of(level->z);
+    if (!has_lintel(kiln))
+        return clear;
+    double over = z > kiln->opening_sill_mm ? z : kiln->opening_sill_mm;
+    double door = lintel_mm(kiln) - over + hair_mm;
+    return door < clear ? door : clear;
+}
+
+/* The highest that shelves may lie with ware so tall on them and nothing over it. */
+static ks_um highest_for(const ks_stack_program *c, double height_mm)
+{
+    ks_um z = c->top - ks_um_over(height_mm + c->wish->kind->clear.lid);
+    if (!has_lintel(c->furniture->kiln))
+        return z;
+    ks_um door = ks_um_of(lintel_mm(c->furniture->kiln)) - ks_um_over(height_mm);
+    return door < z ? door : z;
 }
 
 static int shelves_of(const ks_stack_program *c, int bay, int support)
@@ -56,8 +82,8 @@ static void value_tops(ks_stack_program *c, ks_column_value *cv, int way)
 {
     const ks_job *job = c->wish->job;
     for (int h = 0; h < job->n_heights; h++) {
-        ks_um gap = ks_um_over(job->heights_mm[h] + c->wish->kind->clear.lid);
-        ks_stack_level level = {.gap = gap, .posts = -1, .z = c->top - gap};
+        ks_um z = highest_for(c, job->heights_mm[h]);
+        ks_stack_level level = {.gap = c->top - z, .posts = -1, .z = z};
         cv->top_value[way * job->n_heights + h] =
             level.z < 0 ? KS_NEVER : value_of(c, cv, way, level);
     }
@@ -67,9 +93,9 @@ double ks_stack_program_top(const ks_stack_program *climb, const ks_column_value
                             ks_um z)
 {
     const ks_job *job = climb->wish->job;
-    ks_um gap = climb->top - z;
-    int h = ks_height_index(job, ks_gap_clear_mm(climb->wish->kind, gap, true));
-    if (h < 0 || gap < ks_um_of(climb->furniture->kiln->top_gap_mm))
+    ks_stack_level level = {.gap = climb->top - z, .posts = -1, .z = z};
+    int h = ks_height_index(job, ks_level_clear_mm(climb->wish->kind, &level));
+    if (h < 0 || level.gap < ks_um_of(climb->furniture->kiln->top_gap_mm))
         return KS_NEVER;
     return column->top_value[way * job->n_heights + h];
 }
