@@ -57,16 +57,21 @@ static bool stand_in_line(const ks_job *job, const ks_load_kind *kind, ks_draft_
     return found;
 }
 
-/* Whether the shelves lie somewhere on the way from the peephole to the chamber's middle. */
+/* Whether it lies somewhere on the way from the peephole to the chamber's middle. */
+static bool is_on_the_way(const ks_outline *shape, const ks_keep_out *peephole)
+{
+    const ks_point way[2] = {ks_outline_centroid(&peephole->outline), {0, 0}};
+    ks_outline line = {2, way, 0};
+    return ks_outline_distance(&line, shape) <= 0;
+}
+
 static bool are_on_the_way(const ks_kiln *kiln, const ks_stack_level *at,
                            const ks_keep_out *peephole)
 {
     ks_arena scratch = {0};
-    const ks_point way[2] = {ks_outline_centroid(&peephole->outline), {0, 0}};
-    ks_outline line = {2, way, 0},
-               shelves =
-                   ks_support_outline(kiln, &kiln->bays[at->bay].supports[at->support], &scratch);
-    bool on_the_way = ks_outline_distance(&line, &shelves) <= 0;
+    const ks_support *support = &kiln->bays[at->bay].supports[at->support];
+    ks_outline shelves = ks_support_outline(kiln, support, &scratch);
+    bool on_the_way = is_on_the_way(&shelves, peephole);
     ks_arena_finish(&scratch);
     return on_the_way;
 }
@@ -104,22 +109,123 @@ static bool ask_in_line(const ks_job *job, ks_draft_load *load, ks_arena *arena)
     return !sees;
 }
 
+/* Whether a pack has a place on the level beside what is pinned there. */
+static bool has_place(const ks_job *job, int kind, const ks_draft_level *level)
+{
+    enum { LOOKED_FOR = 20 };
+    ks_arena scratch = {0};
+    int *packs = KS_TAKE(&scratch, job->n_items, int);
+    packs[job->cone] = 1;
+    ks_fill fill = {.job = job,
+                    .kind = &job->kinds[kind],
+                    .level = &level->at,
+                    .worth = KS_TAKE(&scratch, job->n_items, double),
+                    .copies = packs,
+                    .must = packs,
+                    .n_pins = level->n_pins,
+                    .pins = level->pins,
+                    .mass_left_kg = INFINITY,
+                    .work = LOOKED_FOR};
+    bool found = ks_level_fill(&fill, &scratch).n_spots == 1;
+    ks_arena_finish(&scratch);
+    return found;
+}
+
+/* Of the levels that can hold a pack; -1 = there is none. */
+typedef struct {
+    int lowest, middle, highest;
+} reach;
+
+static reach reach_of(const ks_job *job, const ks_draft_load *load)
+{
+    double top = ks_mm_of(load->levels[load->n_levels - 1].at.z),
+           low = ks_mm_of(load->levels[0].at.z);
+    reach r = {nearest_level(job, load, low, -1, -1), -1, nearest_level(job, load, top, -1, -1)};
+    r.middle = nearest_level(job, load, (low + top) / 2, r.lowest, r.highest);
+    return r;
+}
+
 bool ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
 {
     ks_draft_load *load = &draft->loads[slot];
     const ks_cone_packs *cones = &job->order->rules.cones;
     if (job->cone < 0 || load->n_levels == 0)
         return true;
-    double top = ks_mm_of(load->levels[load->n_levels - 1].at.z),
-           low = ks_mm_of(load->levels[0].at.z);
-    int lowest = nearest_level(job, load, low, -1, -1),
-        highest = nearest_level(job, load, top, -1, -1);
-    int wanted[3] = {cones->bottom ? lowest : -1,
-                     cones->middle ? nearest_level(job, load, (low + top) / 2, lowest, highest)
-                                   : -1,
-                     cones->top ? highest : -1};
-    for (int i = 0; i < 3; i++)
-        if (wanted[i] >= 0)
-            load->levels[wanted[i]].cones = 1;
+    reach r = reach_of(job, load);
+    int wanted[3] = {cones->bottom ? r.lowest : -1, cones->middle ? r.middle : -1,
+                     cones->top ? r.highest : -1};
+    for (int i = 0; i < 3; i++) {
+        if (wanted[i] < 0 || load->levels[wanted[i]].cones == 1)
+            continue;
+        if (!has_place(job, load->kind, &load->levels[wanted[i]]))
+            return false;
+        load->levels[wanted[i]].cones = 1;
+    }
     return !cones->at_peephole || ask_in_line(job, load, arena);
+}
+
+static ks_shelf_spot spot_of(const ks_draft_level *level, int i)
+{
+    return i < level->n_pins ? level->pins[i] : level->layout.spots[i - level->n_pins];
+}
+
+/* Whether a pack stands on the level; where a peephole is named, in line with it. */
+static bool holds_pack(const ks_job *job, const ks_draft_level *level, const ks_keep_out *peephole)
+{
+    ks_arena scratch = {0};
+    bool holds = false;
+    for (int i = 0; i < level->n_pins + level->layout.n_spots && !holds; i++) {
+        if (spot_of(level, i).item != job->cone)
+            continue;
+        ks_stand stand = spot_of(level, i).stand;
+        ks_outline pack =
+            ks_outline_place(&job->items[job->cone].parts[0].outline, stand, &scratch);
+        holds = !peephole || is_on_the_way(&pack, peephole);
+    }
+    ks_arena_finish(&scratch);
+    return holds;
+}
+
+static bool hold_pack_between(const ks_job *job, const ks_draft_load *load, ks_um low, ks_um high)
+{
+    for (int l = 0; l < load->n_levels; l++)
+        if (load->levels[l].at.z >= low && load->levels[l].at.z <= high &&
+            holds_pack(job, &load->levels[l], NULL))
+            return true;
+    return false;
+}
+
+/* Where no peephole looks onto a level, none has to stand in line. */
+static bool stand_in_sight(const ks_job *job, const ks_draft_load *load)
+{
+    const ks_kiln *kiln = job->kinds[load->kind].furniture->kiln;
+    bool sees = false;
+    for (int i = 0; i < kiln->n_keep_outs; i++) {
+        const ks_keep_out *out = &kiln->keep_outs[i];
+        bool looks = out->kind && strcmp(out->kind, "peephole") == 0;
+        for (int l = 0; l < load->n_levels && looks; l++) {
+            const ks_draft_level *level = &load->levels[l];
+            if (!can_hold(job, load, l) || !is_seen(job, kiln, level, out))
+                continue;
+            if (holds_pack(job, level, out))
+                return true;
+            sees = true;
+        }
+    }
+    return !sees;
+}
+
+bool ks_cones_stand(const ks_job *job, const ks_draft_load *load)
+{
+    const ks_cone_packs *cones = &job->order->rules.cones;
+    if (job->cone < 0 || load->n_levels == 0)
+        return true;
+    reach r = reach_of(job, load);
+    if (r.lowest < 0)
+        return true;
+    ks_um low = load->levels[r.lowest].at.z, high = load->levels[r.highest].at.z;
+    return (!cones->bottom || hold_pack_between(job, load, low, low)) &&
+           (!cones->top || hold_pack_between(job, load, high, high)) &&
+           (!cones->middle || r.middle < 0 || hold_pack_between(job, load, low + 1, high - 1)) &&
+           (!cones->at_peephole || stand_in_sight(job, load));
 }

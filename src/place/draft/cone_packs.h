@@ -4,8 +4,11 @@
 
 #include "place/draft/draft.h"
 
-/* Chooses the levels that get a cone pack. False when the load's levels have no place for one that
- * a peephole ought to see: such a load is not to be built. */
+/* Chooses the levels that get a cone pack. False when one of them has no place for it, or none that
+ * a peephole ought to see has: such a load is not to be built. */
 bool ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena);
+
+/* Whether packs stand on all levels of the load where the order asks for them. */
+bool ks_cones_stand(const ks_job *job, const ks_draft_load *load);
 
 #endif

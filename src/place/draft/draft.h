@@ -36,8 +36,8 @@ ks_draft ks_draft_copy(const ks_job *job, const ks_draft *draft, ks_arena *arena
 /* Counts again what is left, score and worth. */
 void ks_draft_count(const ks_job *job, ks_draft *draft);
 
-/* Takes out what is left of sets that are not together in one load. */
-void ks_draft_settle(const ks_job *job, ks_draft *draft);
+/* Of each set, whether all of it is in one load; takes what is in loads from draft.left. */
+bool *ks_draft_sets_together(const ks_job *job, ks_draft *draft, ks_arena *arena);
 
 /* Whether a copy of a piece the order keeps somewhere stands there. */
 bool ks_draft_is_pinned(const ks_draft *draft, int slot, int piece);

@@ -1,5 +1,7 @@
 #include "place/draft/draft_plan.h"
 
+#include "place/draft/draft_settled.h"
+
 #include <stdlib.h>
 #include <string.h>
 

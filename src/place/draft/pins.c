@@ -2,6 +2,7 @@
 
 #include "place/draft/alone.h"
 #include "place/draft/beside.h"
+#include "place/draft/cone_packs.h"
 #include "place/draft/offer.h"
 
 #include <string.h>
@@ -94,7 +95,7 @@ static void set_pins(const ks_job *job, ks_draft *draft, int slot, ks_arena *are
         pins_weeded(job, draft, slot);
 }
 
-void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
+bool ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
                     ks_arena *arena)
 {
     ks_draft_load *load = &draft->loads[slot];
@@ -103,6 +104,10 @@ void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack
     for (int l = 0; l < stack->n_levels; l++)
         load->levels[l].at = stack->levels[l];
     set_pins(job, draft, slot, arena);
+    bool sound = ks_ask_cones(job, draft, slot, arena) && ks_offer_mass_kg(job, draft, slot) >= 0;
+    if (!sound)
+        load->n_levels = 0;
+    return sound;
 }
 
 int ks_pins_needs(const ks_job *job, int slot, ks_level_need **needs, ks_arena *arena)

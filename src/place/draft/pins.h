@@ -5,8 +5,10 @@
 
 #include "place/draft/draft.h"
 
-/* Puts a stack into a slot, empty but for pinned ware and with its cone packs asked for. */
-void ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
+/* Puts a stack into a slot, empty but for pinned ware and with its cone packs asked for. False, and
+ * the slot is not fired, when they have no place on it or the kiln may not carry its shelves and
+ * posts. */
+bool ks_draft_build(const ks_job *job, ks_draft *draft, int slot, const ks_stack *stack,
                     ks_arena *arena);
 
 /* What pinned ware asks of the levels of a load. */

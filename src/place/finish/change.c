@@ -2,7 +2,7 @@
 
 #include "place/draft/offer.h"
 #include "place/job/stream.h"
-#include "place/stack/stands_alone.h"
+#include "place/finish/by_itself.h"
 #include "studio/display.h"
 #include "studio/level_name.h"
 
@@ -205,12 +205,12 @@ static bool raise(trial *t, int slot, int level, ks_order_change *change)
     return found;
 }
 
-/* One load more of a kind that suits it, where it stands by itself. */
+/* One load more of a kind that suits it, where it goes in by itself. */
 static bool in_one_more_load(const trial *t, ks_order_change *change)
 {
     const ks_order *order = t->job->order;
     for (int k = 0; k < t->job->n_kinds; k++)
-        if (ks_stands_alone(t->job, k, t->item)) {
+        if (ks_goes_by_itself(t->job, k, t->item)) {
             change->text = ks_arena_print(t->arena, "one more load of %s fired as \"%s\"",
                                           order->kilns[t->job->kinds[k].kiln].id,
                                           order->firings[t->job->kinds[k].firing].id);

@@ -1,6 +1,7 @@
 #include "place/finish/leftover.h"
 
 #include "kilnstow/fit.h"
+#include "place/finish/by_itself.h"
 #include "place/finish/change.h"
 #include "place/draft/offer.h"
 #include "place/stack/stack_bound.h"
@@ -62,6 +63,34 @@ static bool tell_too_heavy_to_lift(const question *q, ks_left_out *out)
     return true;
 }
 
+/* Of the kilns in which it is fired as suits it, the one whose doorway lacks least. */
+static bool tell_door(const question *q, ks_left_out *out)
+{
+    const ks_order *order = q->job->order;
+    ks_door_lack least = {INFINITY, 0};
+    const ks_kiln *nearest = NULL;
+    for (int k = 0; k < q->job->n_kinds; k++) {
+        const ks_kiln *kiln = &order->kilns[q->job->kinds[k].kiln];
+        ks_door_lack lack = ks_job_lacks_door(kiln, piece_of(q));
+        if (!ks_piece_suits(order, piece_of(q), &order->firings[q->job->kinds[k].firing], q->arena,
+                            NULL) ||
+            fmax(lack.low_mm, lack.narrow_mm) >= fmax(least.low_mm, least.narrow_mm))
+            continue;
+        least = lack;
+        nearest = kiln;
+    }
+    bool low = least.low_mm > 0;
+    double by = low ? least.low_mm : least.narrow_mm;
+    if (!nearest || by <= 0)
+        return false;
+    const char *lack = ks_show_lack(&order->display, by, q->arena);
+    out->why = low ? "too tall" : "too wide";
+    out->detail = ks_arena_print(q->arena, "by %s for the doorway of %s", lack, nearest->id);
+    out->nearest =
+        ks_arena_print(q->arena, "a kiln with a doorway %s %s", lack, low ? "higher" : "wider");
+    return true;
+}
+
 static void tell_unsuited(const question *q, ks_left_out *out)
 {
     const ks_order *order = q->job->order;
@@ -74,12 +103,12 @@ static void tell_unsuited(const question *q, ks_left_out *out)
             ks_show_lack(&order->display, -stands_by, q->arena));
         return;
     }
-    if (tell_too_heavy_to_lift(q, out))
+    if (tell_too_heavy_to_lift(q, out) || tell_door(q, out))
         return;
     if (q->job->n_slots > 0)
         ks_piece_suits(order, piece_of(q),
                        &order->firings[q->job->kinds[q->job->slot_kind[0]].firing], q->arena, &why);
-    out->detail = why ? why : "no load is fired so that it suits, or it does not pass the door";
+    out->detail = why ? why : "no load is fired so that it suits";
     const char *other = other_firing(q);
     if (other)
         out->nearest = other;
@@ -119,6 +148,77 @@ static bool tell_misfit(const question *q, ks_left_out *out)
     if (nearest && nearest[0])
         out->nearest = nearest;
     return true;
+}
+
+static void tell_hands(const question *q, double room_mm, ks_left_out *out)
+{
+    const ks_order *order = q->job->order;
+    out->why = "too wide";
+    out->detail =
+        ks_arena_print(q->arena, "at neither side of it hands find %s of room",
+                       ks_show_lack(&order->display, order->rules.hand_room_mm, q->arena));
+    out->nearest = room_mm > 0 ? ks_arena_print(q->arena,
+                                                "it goes in with \"hand_room\": \"%s\" in the "
+                                                "rules, if hands can do with that",
+                                                ks_show_spare(&order->display, room_mm, q->arena))
+                               : "it goes in with \"hand_room\": 0 in the rules, if it can be put "
+                                 "in without hands beside it, say on a board";
+}
+
+static void tell_no_place_for_cones(ks_left_out *out)
+{
+    out->why = "displaced";
+    out->detail = "by cone packs: no shelves were found that have a place for it and for them";
+    out->nearest = "it goes in with \"cones\": false in the rules, or with packs on fewer levels";
+}
+
+static void tell_too_heavy_with_shelves(const question *q, int kind, double mass_kg,
+                                        ks_left_out *out)
+{
+    const ks_order *order = q->job->order;
+    const ks_kiln *kiln = &order->kilns[q->job->kinds[kind].kiln];
+    out->why = "mass";
+    out->detail =
+        ks_arena_print(q->arena,
+                       "%s with the shelves and posts under it is more than the %s that "
+                       "%s may carry",
+                       ks_show_mass(&order->display, mass_kg, q->arena),
+                       ks_show_mass(&order->display, kiln->mass_limit_kg, q->arena), kiln->id);
+    out->nearest = "lighter shelves, or fewer; if the kiln carries more, its mass_limit";
+}
+
+static bool is_fired(const question *q, int kind)
+{
+    for (int s = 0; s < q->draft->n_loads; s++)
+        if (q->draft->loads[s].kind == kind && q->draft->loads[s].n_levels > 0)
+            return true;
+    return false;
+}
+
+/* Does a rule of the order keep it out of every load, even by itself? */
+static bool tell_barred(const question *q, ks_left_out *out)
+{
+    ks_by_itself found = {.bar = KS_BAR_OTHER};
+    int kind = -1;
+    for (int k = 0; k < q->job->n_kinds && q->look && !q->early; k++) {
+        if (is_fired(q, k) && q->job->kinds[k].suits[q->item] &&
+            ks_surely_by_itself(q->job, k, q->item))
+            return false;
+        ks_by_itself here = ks_by_itself_find(q->job, k, q->item);
+        if (here.bar == KS_BAR_NONE)
+            return false;
+        if (here.bar < found.bar) {
+            found = here;
+            kind = k;
+        }
+    }
+    if (found.bar == KS_BAR_HANDS)
+        tell_hands(q, found.hand_room_mm, out);
+    else if (found.bar == KS_BAR_CONES)
+        tell_no_place_for_cones(out);
+    else if (found.bar == KS_BAR_MASS)
+        tell_too_heavy_with_shelves(q, kind, found.mass_kg, out);
+    return found.bar < KS_BAR_OTHER;
 }
 
 static bool is_with(const ks_draft_load *load, const question *q, uint32_t conflicts)
@@ -323,7 +423,7 @@ static ks_left_out judge(const question *q)
         return out;
     } else if (waits_for_its_place(q)) {
         tell_kept(q, &out);
-    } else {
+    } else if (!tell_barred(q, &out)) {
         tell_displaced(q, &out);
     }
     return out;

@@ -2,6 +2,7 @@
 
 #include "base/version.h"
 #include "place/draft/draft_plan.h"
+#include "place/draft/draft_settled.h"
 #include "place/bound/bound.h"
 #include "place/finish/filling.h"
 #include "place/finish/leftover.h"

@@ -224,12 +224,22 @@ static double narrowest_mm(const ks_piece *piece)
     return narrowest;
 }
 
+ks_door_lack ks_job_lacks_door(const ks_kiln *kiln, const ks_piece *piece)
+{
+    ks_door_lack lack = {0};
+    if (kiln->loading != KS_FRONT_LOADER)
+        return lack;
+    if (kiln->opening_height_mm > 0)
+        lack.low_mm = fmax(0, piece->height_mm - kiln->opening_height_mm);
+    if (kiln->opening_width_mm > 0)
+        lack.narrow_mm = fmax(0, narrowest_mm(piece) - kiln->opening_width_mm);
+    return lack;
+}
+
 static bool passes_door(const ks_kiln *kiln, const ks_piece *piece)
 {
-    if (kiln->loading != KS_FRONT_LOADER)
-        return true;
-    return (kiln->opening_height_mm <= 0 || piece->height_mm <= kiln->opening_height_mm) &&
-           (kiln->opening_width_mm <= 0 || narrowest_mm(piece) <= kiln->opening_width_mm);
+    ks_door_lack lack = ks_job_lacks_door(kiln, piece);
+    return lack.low_mm <= 0 && lack.narrow_mm <= 0;
 }
 
 /* The tilt at which the checker, too, wants it to stand. */

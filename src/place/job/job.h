@@ -51,6 +51,13 @@ enum { KS_LEAN_CORNERS = 24 };
 /* By how far the piece stands, mm, on a shelf tilted as far as one may be; negative: it falls. */
 double ks_job_stands_by(const ks_piece *piece);
 
+/* By how much the doorway is too low, and too narrow, for the piece, mm; 0 where it is not. */
+typedef struct {
+    double low_mm, narrow_mm;
+} ks_door_lack;
+
+ks_door_lack ks_job_lacks_door(const ks_kiln *kiln, const ks_piece *piece);
+
 /* Whether the item is ware that may be placed at all. */
 bool ks_job_is_wanted(const ks_job *job, int item);
 

@@ -1,6 +1,5 @@
 #include "place/search/earlier_plan.h"
 
-#include "place/draft/cone_packs.h"
 #include "place/draft/pins.h"
 #include "place/draft/alone.h"
 #include "place/search/earlier_stack.h"
@@ -129,8 +128,7 @@ static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks
         ks_stack stack;
         if (!ks_before_stack(from, f, p, &stack, arena))
             continue;
-        ks_draft_build(job, draft, slot, &stack, arena);
-        if (!ks_ask_cones(job, draft, slot, arena))
+        if (!ks_draft_build(job, draft, slot, &stack, arena))
             continue;
         fill_load(job, draft, slot, from, arena);
         int kept = pieces_kept(job, draft, slot, arena);

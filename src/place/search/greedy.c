@@ -27,10 +27,8 @@ static const ks_stack *build_stack(const ks_job *job, const ks_relaxed *relaxed,
         next->used = -1;
         if (next->stack.n_levels == 0)
             continue;
-        ks_draft_build(job, draft, slot, &next->stack, arena);
-        if (ks_ask_cones(job, draft, slot, arena))
+        if (ks_draft_build(job, draft, slot, &next->stack, arena))
             return &next->stack;
-        draft->loads[slot].n_levels = 0;
     }
     return NULL;
 }
@@ -143,6 +141,8 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
         f.worth = full;
         for (int l = 0; l < stack->n_levels && alone; l++)
             fill_level(&f, order[l], true);
+        if (!ks_cones_stand(job, &draft->loads[slot]))
+            draft->loads[slot].n_levels = 0;
     }
     ks_draft_count(job, draft);
     ks_arena_finish(&scratch);

@@ -1,6 +1,5 @@
 #include "place/search/level_build.h"
 
-#include "place/draft/cone_packs.h"
 #include "place/draft/pins.h"
 
 #include <stdint.h>
@@ -95,9 +94,7 @@ void ks_run_integer_master(ks_run *search)
     if (ks_pool_solve_whole(pool, NODES, search->stop_asked, uses))
         stack = stack_used(pool, uses, job->slot_kind[0]);
     ks_draft draft = ks_draft_empty(job, &arena);
-    if (stack)
-        ks_draft_build(job, &draft, 0, &stack->stack, &arena);
-    if (stack && ks_ask_cones(job, &draft, 0, &arena)) {
+    if (stack && ks_draft_build(job, &draft, 0, &stack->stack, &arena)) {
         ks_random random = ks_run_random(search, KS_FOR_WHOLE, 0);
         whole w = {ks_level_builder_of(search, &draft, &random, &arena), 0, stack,
                    KS_TAKE(&arena, stack->stack.n_levels, const ks_pattern *),

@@ -1,6 +1,5 @@
 #include "place/search/level_build.h"
 
-#include "place/draft/cone_packs.h"
 #include "place/draft/pins.h"
 #include "place/search/workers.h"
 
@@ -62,8 +61,6 @@ static void rebuild_one(void *context, int task)
     if (!stack)
         return;
     ks_draft_build(job, draft, slot, stack, arena);
-    if (!ks_ask_cones(job, draft, slot, arena))
-        draft->loads[slot].n_levels = 0;
     ks_draft_count(job, draft);
     ks_level_builder b = ks_level_builder_of(search, draft, &random, arena);
     b.work = search->work * 2 / (draft->loads[slot].n_levels + 1);

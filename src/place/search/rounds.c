@@ -1,6 +1,7 @@
 #include "place/search/rounds.h"
 
 #include "place/bound/bound.h"
+#include "place/draft/cone_packs.h"
 #include "place/search/greedy.h"
 #include "place/search/workers.h"
 
@@ -46,9 +47,18 @@ void ks_run_set_best(ks_run *search, const ks_draft *draft)
     search->found++;
 }
 
+/* A level so full that its pack found no place must not be the answer. */
+static bool packs_stand(const ks_run *search, const ks_draft *draft)
+{
+    for (int s = 0; s < draft->n_loads; s++)
+        if (!ks_cones_stand(search->job, &draft->loads[s]))
+            return false;
+    return true;
+}
+
 bool ks_run_take(ks_run *search, const ks_draft *draft)
 {
-    if (is_hurried(search) || !is_better(search, draft))
+    if (is_hurried(search) || !is_better(search, draft) || !packs_stand(search, draft))
         return false;
     ks_run_set_best(search, draft);
     return true;

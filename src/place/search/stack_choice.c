@@ -1,6 +1,5 @@
 #include "place/search/stack_choice.h"
 
-#include "place/draft/cone_packs.h"
 #include "place/draft/pins.h"
 #include "place/search/greedy.h"
 #include "place/bound/relaxation.h"
@@ -137,8 +136,6 @@ static void build(const choosing *c, ks_draft *draft, ks_arena *arena)
             s++;
         used[s] = true;
         ks_draft_build(job, draft, s, &stack->stack, arena);
-        if (!ks_ask_cones(job, draft, s, arena))
-            draft->loads[s].n_levels = 0;
     }
     ks_draft_count(job, draft);
 }

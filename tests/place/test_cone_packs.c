@@ -1,0 +1,76 @@
+#include "check.h"
+
+#include "kilnstow/kiln.h"
+#include "place/small_order.h"
+
+#include <stdio.h>
+
+/* Witness packs at the bottom, in the middle and at the top, whatever the load: a plan of ours
+ * keeps the checker's rule. */
+
+static const char *const kilns[] = {"round-330", "round-560", "round-580", "round-690"};
+
+/* A few low plates: the shelves over them stay out, and what is under the lid then is another
+ * level than it was when packs were asked for. */
+static void half_full_kilns_keep_their_packs(void **state)
+{
+    (void)state;
+    static const double across[] = {236, 168, 110}, tall[] = {40, 20, 64};
+    for (int k = 0; k < (int)(sizeof kilns / sizeof *kilns); k++)
+        for (int i = 0; i < 3; i++) {
+            small_order s;
+            small_begun(&s, 330, 1, 0, 1);
+            cones_wanted(&s);
+            s.order.rules.cones.middle = true;
+            char path[80];
+            snprintf(path, sizeof path, "kilns/%s.json", kilns[k]);
+            assert_int_equal(ks_kiln_read(path, &s.arena, s.order.kilns, NULL), KS_OK);
+            cylinder_added(&s, "plate", across[i] / 2, tall[i], 5);
+            ks_plan *plan = planned(&s, 0, 1, 1);
+            assert_int_equal(rules_broken(&s, plan), 0);
+            ks_arena_finish(&s.arena);
+        }
+}
+
+/* The lid is too near for a pack over the upper shelf, and so low a level of ware cannot hold one
+ * either; without the upper shelf it could, but is full. */
+static void bare_shelves_stay_where_packs_need_them(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 170, 2, 0, 1);
+    cones_wanted(&s);
+    s.order.rules.cones.width_mm = s.order.rules.cones.depth_mm = 150;
+    cylinder_added(&s, "low", 195, 10, 1);
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+/* As wide as the shelf, it has no place on any: nothing is fired, and the packs are named. */
+static void packs_without_a_place_are_the_reason_told(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 330, 2, 0, 1);
+    cones_wanted(&s);
+    s.order.rules.cones.width_mm = s.order.rules.cones.depth_mm = 405;
+    cylinder_added(&s, "cup", 40, 90, 3);
+    ks_plan *plan = planned(&s, 1, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_int_equal(plan->n_loads, 0);
+    assert_int_equal(plan->n_left_out, 1);
+    assert_non_null(strstr(plan->left_out[0].detail, "cone packs"));
+    assert_non_null(strstr(plan->left_out[0].nearest, "\"cones\": false"));
+    ks_arena_finish(&s.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(half_full_kilns_keep_their_packs),
+        cmocka_unit_test(bare_shelves_stay_where_packs_need_them),
+        cmocka_unit_test(packs_without_a_place_are_the_reason_told),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
