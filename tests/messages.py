@@ -26,7 +26,7 @@ SILENT = re.compile(r'^src/(draw/scene/|words/|app/curve_file|base/data/json_out
 SILENT_TAKERS = re.compile(r'^(str\w*|KS_FIELD\w*|ks_json_get|ks_words_find|ks_word_among|ks_out_\w+|ks_json_parse|PROPERTY|getenv|'
                            r'element|ks_text_add|ks_fd_write|put_line|number|static_assert|__attribute__|fopencookie|perror)$')
 # Formats that make keys, file names and markup, not words.
-MARKUP = re.compile(r'^[\w%.,$*@:-]+$|^<|^ data-|^\[\{"id": "espresso')
+MARKUP = re.compile(r'^[\w%.,$*@:-]+$|^<|^ data-|^\[\{"id": "espresso|^kiln %\.0f x')
 TOKEN = re.compile(r'/\*.*?\*/|//[^\n]*|"(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\'|[A-Za-z_]\w*|\S', re.S)
 DECLARED = re.compile(r'(\w+)\([^;{}]*?\)\s*__attribute__\(\(format\(printf, (\d+), \d+\)\)\)')
 
@@ -80,6 +80,11 @@ def literals(text):
         i += 1
 
 
+# Words that files hold and people are told.
+VALUES = ('oxidation reduction displaced unsuited set apart mass parts thrown outline round rectangular clay wall worth profile '
+          'bays power volts vent leak casing fuel lining').split()
+
+
 def is_message(name, function, position, said, taking):
     if function in TAKERS:
         return position in TAKERS[function] and has_words(said)
@@ -95,7 +100,7 @@ def messages():
     """{message: (form for many or None, is a format, [file])}, by their texts."""
     texts = {name: open(name, encoding='utf-8').read() for name in sources()}
     taking = takers(texts)
-    found = collections.OrderedDict()
+    found = collections.OrderedDict((word, [None, False, ['src/studio']]) for word in VALUES)
     for name, text in texts.items():
         if SILENT.match(name):
             continue

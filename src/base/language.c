@@ -24,6 +24,11 @@ bool ks_language_use(const char *code)
     return false;
 }
 
+const ks_catalogue *ks_language_catalogue(void)
+{
+    return in_use;
+}
+
 const char *ks_language(void)
 {
     return in_use ? in_use->code : "en";

@@ -18,6 +18,9 @@ typedef struct {
 
 extern const ks_catalogue ks_catalogues[];
 extern const int ks_n_catalogues;
+/* That of the language in use; NULL = English. */
+const ks_catalogue *ks_language_catalogue(void);
+
 extern const char ks_catalogue_codes[]; /* "en, de": what people may ask for */
 
 #endif

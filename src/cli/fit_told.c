@@ -1,6 +1,7 @@
 #include "cli/fit_told.h"
 
 #include "studio/display.h"
+#include "studio/left_out.h"
 #include "studio/lifting.h"
 
 #include <math.h>
@@ -243,6 +244,7 @@ static void tell_answer(const telling *t)
 
 static void tell_load(const ks_fit_load *load)
 {
+    ks_arena arena = {0};
     printf("kiln %s, planned as one load: %d of the %d named go in together", load->kiln->id,
            load->named_in, load->n_named);
     if (load->others > 0)
@@ -252,8 +254,9 @@ static void tell_load(const ks_fit_load *load)
     for (int i = 0; i < load->plan->n_left_out; i++) {
         const ks_left_out *left = &load->plan->left_out[i];
         if (left->piece >= 0 && left->piece < load->n_named)
-            printf("  %s waits: %s, %s\n", left->id, left->why, left->detail);
+            printf("  %s waits: %s\n", left->id, ks_left_out_why(left, &arena));
     }
+    ks_arena_finish(&arena);
 }
 
 void ks_fit_print(const ks_fit_outcome *outcome, ks_arena *arena)

@@ -6,6 +6,7 @@
 #include "app/answer_frame.h"
 #include "app/where.h"
 #include "base/data/json_out.h"
+#include "base/retold.h"
 #include "base/text.h"
 #include "base/units.h"
 
@@ -67,18 +68,6 @@ static const char *glaze_words(const ks_order *order, const ks_piece *piece, ks_
     return words.length > 0 ? ks_text_end(&words) : "-";
 }
 
-/* "profile, mass" in the language in use. */
-static const char *assumed_words(const char *list, ks_arena *arena)
-{
-    ks_text words = {.arena = arena};
-    for (size_t length; *list; list += length + strspn(list + length, ", ")) {
-        length = strcspn(list, ",");
-        ks_text_add(&words, words.length > 0 ? ", " : "");
-        ks_text_add(&words, ks_tr(ks_arena_text_n(arena, list, length)));
-    }
-    return words.length > 0 ? ks_text_end(&words) : ks_tr("nothing");
-}
-
 static ware_row row_of(const ks_order *order, const ks_piece *piece, ks_arena *arena)
 {
     const char *name = strcmp(piece->id, piece->name) == 0
@@ -90,7 +79,8 @@ static ware_row row_of(const ks_order *order, const ks_piece *piece, ks_arena *a
          length_words(order, piece->understood.foot_mm, arena), handle_words(order, piece, arena),
          ks_quantity_print(KS_MASS, piece->mass_kg, order->display.mass, arena),
          ks_tr(ks_stage_name(piece->stage)), glaze_words(order, piece, arena),
-         *piece->owner ? piece->owner : "-", assumed_words(piece->defaults, arena)}};
+         *piece->owner ? piece->owner : "-",
+         *piece->defaults ? ks_retold_list(piece->defaults, arena) : ks_tr("nothing")}};
 }
 
 /* Columns as wide as what stands in them, the last as it is. */

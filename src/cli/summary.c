@@ -2,9 +2,11 @@
 
 #include "base/date.h"
 #include "base/money_text.h"
+#include "base/retold.h"
 #include "base/text.h"
 #include "base/units.h"
 #include "studio/level_name.h"
+#include "studio/left_out.h"
 #include "studio/reading/reading.h"
 
 #include <math.h>
@@ -164,14 +166,15 @@ void ks_summary_waits(const ks_plan *plan, FILE *to)
 {
     if (plan->n_left_out == 0)
         return;
+    ks_arena arena = {0};
     fprintf(to, "\nWaiting:\n");
     for (int i = 0; i < plan->n_left_out; i++) {
         const ks_left_out *left = &plan->left_out[i];
-        fprintf(to, "  %d x %s: %s%s%s\n", left->count, left->id, ks_tr(left->why),
-                left->detail && *left->detail ? ", " : "", left->detail ? left->detail : "");
+        fprintf(to, "  %d x %s: %s\n", left->count, left->id, ks_left_out_why(left, &arena));
         if (left->nearest && *left->nearest)
-            fprintf(to, "      to let it in: %s\n", left->nearest);
+            fprintf(to, "      to let it in: %s\n", ks_left_out_nearest(left, &arena));
     }
+    ks_arena_finish(&arena);
 }
 
 /* Adds the words of "mass, wall" that are not yet among them. */
@@ -196,7 +199,7 @@ void ks_summary_assume(const ks_order *order, const char *order_path, FILE *to)
         fprintf(to,
                 "\nAssumed, of %d of %d kinds of ware: %s.\n"
                 "What was understood of each: kilnstow list ware %s\n",
-                n, order->n_pieces, all, order_path);
+                n, order->n_pieces, ks_retold_list(all, &arena), order_path);
     ks_arena_finish(&arena);
 }
 

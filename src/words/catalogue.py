@@ -9,7 +9,7 @@ import re
 import sys
 
 ESCAPES = {'n': '\n', 't': '\t', 'r': '\r', '"': '"', '\\': '\\'}
-CONVERSION = re.compile(r'%(?:(\d+)\$)?([-+ #0\']*)(\*|\d+)?(?:\.(\*|\d+))?(hh|h|ll|l|j|z|t|L)?([a-zA-Z%])')
+CONVERSION = re.compile(r'%(?:(\d+)\$)?([-+#0\']*)(\*|\d+)?(?:\.(\*|\d+))?(hh|h|ll|l|j|z|t|L)?([a-zA-Z%])')
 
 
 class Message:

@@ -1,5 +1,7 @@
 #include "draw/sheets/cover.h"
 
+#include "studio/left_out.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -154,8 +156,8 @@ static void waiting(ks_flow *flow)
         const ks_left_out *left = &plan->left_out[i];
         const char *cells[] = {ks_arena_print(flow->sheets->arena, "%d ×", left->count),
                                left_out_name(plan, left),
-                               ks_say_join(flow->sheets->arena, ", ", left->why, left->detail),
-                               left->nearest ? left->nearest : ""};
+                               ks_left_out_why(left, flow->sheets->arena),
+                               ks_left_out_nearest(left, flow->sheets->arena)};
         ks_flow_row(flow, columns, 4, cells, KS_ROW);
     }
 }

@@ -1,6 +1,7 @@
 #include "draw/scene/canvas.h"
 #include "draw/scene/embedded.h"
 #include "draw/sheets/sheets.h"
+#include "studio/left_out.h"
 
 #include <math.h>
 #include <string.h>
@@ -157,8 +158,8 @@ static void put_waiting(const page *p, const ks_plan *plan)
         const char *name = known ? plan->order->pieces[left->piece].name : left->id;
         ks_text_print(p->out, "<tr><td>%d × <bdi>", left->count);
         element(p, "", or_empty(name), "</bdi></td>");
-        element(p, "<td>", ks_say_join(p->sheets->arena, ", ", left->why, left->detail), "</td>");
-        element(p, "<td>", or_empty(left->nearest), "</td></tr>\n");
+        element(p, "<td>", ks_left_out_why(left, p->sheets->arena), "</td>");
+        element(p, "<td>", ks_left_out_nearest(left, p->sheets->arena), "</td></tr>\n");
     }
     ks_text_add(p->out, "</tbody></table>\n");
 }

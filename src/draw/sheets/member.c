@@ -1,4 +1,5 @@
 #include "draw/sheets/flow.h"
+#include "studio/left_out.h"
 
 #include <math.h>
 #include <string.h>
@@ -109,9 +110,8 @@ static void list_waiting(ks_flow *flow, int owner)
         any = true;
         const char *name = plan->order->pieces[left->piece].name;
         const char *cells[] = {ks_arena_print(flow->sheets->arena, "%d ×", left->count),
-                               name ? name : left->id,
-                               ks_say_join(flow->sheets->arena, ", ", left->why, left->detail),
-                               left->nearest ? left->nearest : ""};
+                               name ? name : left->id, ks_left_out_why(left, flow->sheets->arena),
+                               ks_left_out_nearest(left, flow->sheets->arena)};
         ks_flow_row(flow, columns, 4, cells, KS_ROW);
     }
 }
