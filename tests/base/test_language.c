@@ -102,7 +102,7 @@ static void a_plans_reasons_are_told_in_the_language_in_use(void **state)
 {
     ks_arena arena = {0};
     static const char *const texts[][2] = {
-        {"displaced", "díspláced"},
+        {"displaced", "dísplácéd"},
         {"by ware worth more, as \"every second\"", "bý wáré wórth móré, ás \"every second\""},
         {"one more load of round-450 fired as \"glaze\"",
          "óné móré lóád óf round-450 fíréd ás \"glaze\""},
