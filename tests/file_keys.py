@@ -82,6 +82,7 @@ TABLES = {
         'share_fields': ([COSTS + '/share'], 'costs: share'),
         'extra_fields': ([COSTS + '/extras/items'], 'costs: extras'),
         'price_fields': ([COSTS + '/prices'], 'costs: prices')},
+    'studio/files/hours_file.c': {'open_fields': ([ORDER + '/$defs/open'], 'Order: opening_hours')},
     'studio/files/tariff_file.c': {
         'power_fields': ([COSTS + '/electricity'], 'costs: electricity'),
         'price_time_fields': ([ORDER + '/$defs/price_time'], 'costs: electricity'),

@@ -9,13 +9,14 @@ import re
 import subprocess
 import sys
 
-STUDIO = ['base', 'base/data', 'shape', 'studio', 'studio/reading', 'studio/kilns', 'studio/files']
+STUDIO = ['base', 'base/data', 'shape', 'studio', 'clock', 'studio/reading', 'studio/kilns', 'studio/files']
 # In the order of the storeys; None: everything above.
 ROOMS = {
     'base': None,
     'base/data': None,
     'shape': None,
     'studio': None,
+    'clock': ['base', 'shape', 'studio'],
     'studio/reading': None,
     'studio/kilns': None,
     'studio/files': None,

@@ -2,6 +2,7 @@
 #ifndef KILNSTOW_MONEY_H
 #define KILNSTOW_MONEY_H
 
+#include "kilnstow/clock.h"
 #include "kilnstow/error.h"
 
 #include <stdbool.h>
@@ -17,16 +18,11 @@ extern "C" {
 typedef int64_t ks_fine;
 #define KS_FINE ((ks_fine)1000000) /* fine units in a minor unit */
 
-enum { KS_WEEKDAYS = 7, KS_MONTHS = 12 };
-
 /* A price that holds at certain times. The first that fits a moment counts. */
 typedef struct {
     const char *name; /* "night" */
     ks_fine per_kwh;
-    unsigned weekdays; /* bit 0 = Monday */
-    unsigned months;   /* bit 0 = January */
-    int from_min,
-        to_min; /* minutes of the local day; from > to runs over midnight, equal = all day */
+    ks_window when;
 } ks_price_time;
 
 /* A price for the next so many kWh of the billing month. */
@@ -112,9 +108,9 @@ typedef struct {
 typedef struct ks_money_terms {
     ks_power_tariff power;
     ks_fuel_tariff fuel;
-    const char *zone; /* POSIX TZ rule of the studio: "CET-1CEST,M3.5.0,M10.5.0/3"; "" = UTC */
     bool start_told;
-    int64_t start_local_min; /* minutes since 1970-01-01 00:00 on the studio's clock */
+    int64_t start_local_min; /* of loads without a day: minutes since 1970-01-01 00:00 on the
+                              * studio's clock */
 
     int n_wearing;
     ks_wearing *wearing;           /* elements, thermocouple, ... charged to each firing */

@@ -2,6 +2,7 @@
 #ifndef KILNSTOW_ORDER_H
 #define KILNSTOW_ORDER_H
 
+#include "kilnstow/clock.h"
 #include "kilnstow/error.h"
 #include "kilnstow/kiln.h"
 #include "kilnstow/piece.h"
@@ -120,6 +121,13 @@ typedef struct {
     const char *title, *studio, *note;
     const char *currency; /* ISO 4217 code, default "EUR" */
     ks_display display;
+    const char *zone; /* POSIX TZ rule of the studio: "CET-1CEST,M3.5.0,M10.5.0/3"; "" = not told */
+    bool start_told;
+    int start_min;      /* minute of the day at which dated loads are switched on */
+    double loading_s;   /* before that, to load a kiln; NAN = not told */
+    double unloading_s; /* NAN = not told */
+    int n_open;
+    ks_window *open; /* when someone may be at the studio; none = not told */
     ks_rules rules;
     int n_clays;
     ks_clay *clays;

@@ -4,7 +4,7 @@
 #include "base/civil.h"
 #include "base/date.h"
 #include "base/units.h"
-#include "cost/start.h"
+#include "clock/start.h"
 #include "kilnstow/draw.h"
 #include "kilnstow/money.h"
 
@@ -33,7 +33,7 @@ static ks_status start_of(const ks_plan *plan, int load, const char *text, ks_ar
 {
     if (text)
         return read_start(text, arena, start, err);
-    *start = ks_load_start(plan->order->money, &plan->loads[load]);
+    *start = ks_load_start(plan->order, &plan->loads[load]);
     if (!start->known)
         return ks_fail(err, KS_BAD_USAGE,
                        "draw: when does the firing start? Add --start \"2026-11-28 "
@@ -56,7 +56,6 @@ ks_status ks_calendar_run(ks_plan *plan, int load, const char *told, ks_arena *a
                           const char **text, ks_error *err)
 {
     ks_start start = {0};
-    ks_zone_rule zone;
     ks_fire_outcome fire;
     ks_fire_job job = {.load = load < 0 ? 0 : load, .options = ks_fire_default()};
     job.options.cooling = true;
@@ -68,7 +67,7 @@ ks_status ks_calendar_run(ks_plan *plan, int load, const char *told, ks_arena *a
     if (status)
         return status;
     const ks_firing_result *fired = &fire.fired[0];
-    (void)ks_zone_rule_parse(plan->order->money ? plan->order->money->zone : "", &zone);
+    ks_zone_rule zone = ks_studio_zone(plan->order);
     int64_t start_s = ks_utc_of_local(&zone, start.local_min * 60);
     int64_t end_s = start_s + (int64_t)(fired->hours * 3600);
     ks_firing_times times = {

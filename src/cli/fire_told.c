@@ -5,7 +5,7 @@
 #include "base/civil.h"
 #include "base/file.h"
 #include "cli/measured_told.h"
-#include "cost/start.h"
+#include "clock/start.h"
 #include "kilnstow/cone.h"
 #include "studio/display.h"
 
@@ -34,10 +34,8 @@ static const char *hours_words(double hours, ks_arena *arena)
 /* Hours of a firing are hours of the clock as long as it is not put forward or back meanwhile. */
 static int64_t clock_s(const telling *t, double hours)
 {
-    ks_zone_rule zone;
+    ks_zone_rule zone = ks_studio_zone(t->plan->order);
     int64_t local_s = t->start.local_min * 60;
-    if (!t->plan->order->money || ks_zone_rule_parse(t->plan->order->money->zone, &zone))
-        return local_s + (int64_t)(hours * 3600);
     return ks_local_of_utc(&zone, ks_utc_of_local(&zone, local_s) + (int64_t)(hours * 3600));
 }
 
@@ -305,7 +303,7 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
     const ks_order *order = outcome->plan->order;
     const ks_load *load = &outcome->plan->loads[outcome->loads[i]];
     telling t = {
-        outcome->plan, load, &outcome->fired[i], &order->display, ks_load_start(order->money, load),
+        outcome->plan, load, &outcome->fired[i], &order->display, ks_load_start(order, load),
         arena};
     printf("%sLoad %d: %s\n%s\n", i > 0 ? "\n" : "", outcome->loads[i] + 1,
            load->kiln >= 0 ? order->kilns[load->kiln].name : load->kiln_id, t.fired->verdict);

@@ -1,6 +1,6 @@
 #include "cost/assumed.h"
 
-#include "cost/start.h"
+#include "clock/start.h"
 
 #include <string.h>
 
@@ -15,11 +15,12 @@ static void assume_starts(const ks_plan *plan, ks_arena *arena, ks_costing *out)
     const ks_money_terms *terms = plan->order->money;
     for (int l = 0; l < plan->n_loads; l++)
         if (ks_start_matters(&terms->power) && out->loads[l].start_local_min >= 0 &&
-            ks_load_start(terms, &plan->loads[l]).clock_assumed)
-            said(out, ks_arena_print(arena,
-                                     "load %d starts at 8:00 on its day; costs.start tells the "
-                                     "real hour",
-                                     l + 1));
+            ks_load_start(plan->order, &plan->loads[l]).clock_assumed)
+            said(out,
+                 ks_arena_print(arena,
+                                "load %d starts at 8:00 on its day; the order's start tells the "
+                                "real hour",
+                                l + 1));
 }
 
 static void assume_furnace(const ks_plan *plan, const ks_firing_result *fired, ks_arena *arena,

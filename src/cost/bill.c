@@ -1,7 +1,8 @@
 #include "cost/bill.h"
 
 #include "cost/fine.h"
-#include "cost/start.h"
+#include "base/civil.h"
+#include "clock/start.h"
 #include "cost/tariff.h"
 #include "cost/wear.h"
 
@@ -45,11 +46,11 @@ static bool same_month(ks_start a, ks_start b)
 static double month_kwh(const ks_plan *plan, int load, const ks_firing_result *fired)
 {
     const ks_money_terms *terms = plan->order->money;
-    ks_start start = ks_load_start(terms, &plan->loads[load]);
+    ks_start start = ks_load_start(plan->order, &plan->loads[load]);
     double kwh = terms->power.month_kwh;
     for (int l = 0; l < load; l++)
         if (plan->order->kilns[plan->loads[l].kiln].heat.kind == KS_ELECTRIC &&
-            same_month(start, ks_load_start(terms, &plan->loads[l])))
+            same_month(start, ks_load_start(plan->order, &plan->loads[l])))
             kwh += fired[l].energy.total;
     return kwh;
 }
@@ -61,17 +62,16 @@ static ks_status bill_power(const ks_plan *plan, int load, const ks_firing_resul
     const ks_order *order = plan->order;
     const ks_money_terms *terms = order->money;
     ks_power_tariff power = terms->power;
-    ks_start told = ks_load_start(terms, &plan->loads[load]);
+    ks_start told = ks_load_start(order, &plan->loads[load]);
     power.month_kwh = month_kwh(plan, load, fired);
     ks_draw_step *steps;
-    ks_zone_rule zone;
     if (ks_start_matters(&terms->power) && !told.known)
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: costs.start: found nothing; prices that change by time need to know "
                        "when the firing starts, like \"2026-11-28 18:00\", or a date of the load",
                        order->file);
     int n = curve_steps(&fired[load], arena, &steps);
-    (void)ks_zone_rule_parse(terms->zone, &zone); /* its reader has refused bad ones */
+    ks_zone_rule zone = ks_studio_zone(order);
     int64_t start = ks_utc_of_local(&zone, told.local_min * MINUTE_S), at = start;
     ks_cost_lines as_told = {0};
     ks_tariff_price(&power, &zone, start, n, steps, order->currency, arena, &as_told);

@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "base/money_text.h"
 #include "base/number.h"
+#include "clock/window.h"
 #include "cost/fine.h"
 
 #include <math.h>
@@ -18,23 +19,12 @@ void ks_cost_line_add(ks_cost_lines *lines, const char *what, const char *how, k
     lines->sum = ks_fine_plus(lines->sum, amount);
 }
 
-static bool holds_at(const ks_price_time *price, ks_civil at)
-{
-    if (!(price->weekdays >> at.weekday & 1) || !(price->months >> (at.month - 1) & 1))
-        return false;
-    if (price->from_min == price->to_min)
-        return true;
-    if (price->from_min < price->to_min)
-        return at.minute >= price->from_min && at.minute < price->to_min;
-    return at.minute >= price->from_min || at.minute < price->to_min;
-}
-
 /* The reader sees to it that some price always holds; the last one is for what is left. */
 static int price_at(const ks_power_tariff *tariff, const ks_zone_rule *zone, int64_t utc_s)
 {
     ks_civil at = ks_civil_of(ks_local_of_utc(zone, utc_s));
     for (int i = 0; i < tariff->n_times; i++)
-        if (holds_at(&tariff->times[i], at))
+        if (ks_window_holds(&tariff->times[i].when, at))
             return i;
     return tariff->n_times - 1;
 }

@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_COST_TARIFF_H
 #define KILNSTOW_COST_TARIFF_H
 
-#include "base/civil.h"
+#include "clock/zone.h"
 #include "kilnstow/cost.h"
 
 /* Energy drawn at one steady power between two times from the start of the firing. */

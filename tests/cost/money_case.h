@@ -32,13 +32,12 @@ typedef struct {
 /* One load that used 10 h x 10 kW at 0.20 a kWh: a bill of 20.00. */
 static inline void case_opened(money_case *on)
 {
-    *on = (money_case){.price = {"", 20 * KS_FINE, 127, 4095, 0, 0}, .options = {.rule = -1}};
+    *on = (money_case){.price = {"", 20 * KS_FINE, {127, 4095, 0, 0}}, .options = {.rule = -1}};
     on->terms = (ks_money_terms){.power = {.told = true,
                                            .n_times = 1,
                                            .times = &on->price,
                                            .demand_share = 1,
                                            .co2_kg_kwh = NAN},
-                                 .zone = "",
                                  .guest_factor = 1,
                                  .wholesale_factor = 2,
                                  .retail_factor = 2};

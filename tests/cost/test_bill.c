@@ -180,8 +180,8 @@ static void demand_and_fixed_fee_are_on_the_bill(void **state)
 /* Day price 0.30 from 7:00 to 21:00, night 0.10. */
 static void priced_by_day_and_night(money_case *on, ks_price_time *times)
 {
-    times[0] = (ks_price_time){"day", 30 * KS_FINE, 127, 4095, 420, 1260};
-    times[1] = (ks_price_time){"night", 10 * KS_FINE, 127, 4095, 0, 0};
+    times[0] = (ks_price_time){"day", 30 * KS_FINE, {127, 4095, 420, 1260}};
+    times[1] = (ks_price_time){"night", 10 * KS_FINE, {127, 4095, 0, 0}};
     on->terms.power.times = times;
     on->terms.power.n_times = 2;
 }

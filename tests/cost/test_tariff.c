@@ -1,6 +1,7 @@
 #include "check.h"
 
 #include "cost/fine.h"
+#include "base/civil.h"
 #include "cost/tariff.h"
 
 #include <string.h>
@@ -12,11 +13,11 @@ enum { ALL_DAYS = 127, WORKDAYS = 31, WEEKEND = 96, WINTER = 0xC0F, SUMMER = 0x3
  * 17 to 19 on weekdays, mid-peak from 11 to 17, off-peak else and all weekend. Holidays left out.
  */
 static ks_price_time ontario_winter[] = {
-    {"off-peak", 8700000, WEEKEND, WINTER, 0, 0},
-    {"on-peak", 18200000, WORKDAYS, WINTER, 7 * 60, 11 * 60},
-    {"on-peak evening", 18200000, WORKDAYS, WINTER, 17 * 60, 19 * 60},
-    {"mid-peak", 12200000, WORKDAYS, WINTER, 11 * 60, 17 * 60},
-    {"off-peak night", 8700000, ALL_DAYS, 4095, 0, 0},
+    {"off-peak", 8700000, {WEEKEND, WINTER, 0, 0}},
+    {"on-peak", 18200000, {WORKDAYS, WINTER, 7 * 60, 11 * 60}},
+    {"on-peak evening", 18200000, {WORKDAYS, WINTER, 17 * 60, 19 * 60}},
+    {"mid-peak", 12200000, {WORKDAYS, WINTER, 11 * 60, 17 * 60}},
+    {"off-peak night", 8700000, {ALL_DAYS, 4095, 0, 0}},
 };
 
 static const ks_power_tariff ontario = {
@@ -79,7 +80,7 @@ static void energy_is_the_same_whatever_the_clock_does(void **state)
 {
     (void)state;
     ks_zone_rule zone = toronto();
-    ks_price_time flat = {"", 20000000, ALL_DAYS, 4095, 0, 0};
+    ks_price_time flat = {"", 20000000, {ALL_DAYS, 4095, 0, 0}};
     ks_power_tariff tariff = {.told = true, .n_times = 1, .times = &flat};
     ks_draw_step step = {0, 12, 3};
     for (int day = 0; day < 400; day++) {
@@ -99,8 +100,8 @@ static void prices_follow_the_clock_over_its_changes(void **state)
 {
     (void)state;
     ks_zone_rule zone = toronto();
-    ks_price_time times[] = {{"night", 1000000, ALL_DAYS, 4095, 0, 420},
-                             {"day", 0, ALL_DAYS, 4095, 420, 0}};
+    ks_price_time times[] = {{"night", 1000000, {ALL_DAYS, 4095, 0, 420}},
+                             {"day", 0, {ALL_DAYS, 4095, 420, 0}}};
     ks_power_tariff tariff = {.told = true, .n_times = 2, .times = times};
     static const struct {
         int month, day;

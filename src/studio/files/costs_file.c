@@ -8,12 +8,12 @@
 
 #include <string.h>
 
-enum { MOST_WEARING = 50, MOST_LIVES = 40, MOST_STEPS = 50, MOST_EXTRAS = 1000, DAY_MIN = 24 * 60 };
+enum { MOST_WEARING = 50, MOST_LIVES = 40, MOST_STEPS = 50, MOST_EXTRAS = 1000 };
 
 static const ks_field terms_fields[] = {
     KS_FIELD_KNOWN("electricity"),
     KS_FIELD_KNOWN("gas"),
-    KS_FIELD(TEXT, ks_money_terms, zone, "time_zone", .most = 100),
+    KS_FIELD_KNOWN("time_zone"),
     KS_FIELD_KNOWN("start"),
     KS_FIELD_KNOWN("wear"),
     KS_FIELD_KNOWN("wash_per_shelf"),
@@ -148,20 +148,11 @@ static void read_start(ks_reading *reading, const ks_json *node, ks_money_terms 
                         !ks_date_parse(ks_arena_text_n(reading->fields.arena, text, 10), &day) &&
                         !ks_quantity_parse(KS_TIME, text + 11, NULL, &time_s) && time_s < 86400;
     if (terms->start_told)
-        terms->start_local_min = (int64_t)day * DAY_MIN + (int64_t)(time_s / 60);
+        terms->start_local_min = (int64_t)day * KS_DAY_MIN + (int64_t)(time_s / 60);
     else
         ks_json_fail(node, reading->fields.err,
                      "found %s; a time on the studio's clock is needed, like \"2026-11-28 18:00\"",
                      ks_json_found(node).words);
-}
-
-static void check_zone(ks_reading *reading, const ks_json *node, const char *zone)
-{
-    ks_zone_rule rule;
-    const char *fault = ks_zone_rule_parse(zone, &rule);
-    if (fault)
-        ks_json_fail(ks_json_get(node, "time_zone"), reading->fields.err, "found \"%s\"; %s", zone,
-                     fault);
 }
 
 /* Groups within costs whose fields are the terms' own. */
@@ -207,8 +198,7 @@ void ks_costs_read(ks_reading *reading, const ks_json *node, ks_order *order)
     if (!costs)
         return;
     ks_money_terms *terms = KS_TAKE(reading->fields.arena, 1, ks_money_terms);
-    *terms =
-        (ks_money_terms){.zone = "", .guest_factor = 1, .wholesale_factor = 2, .retail_factor = 2};
+    *terms = (ks_money_terms){.guest_factor = 1, .wholesale_factor = 2, .retail_factor = 2};
     order->money = terms;
     if (KS_FIELDS_READ(costs, terms_fields, &reading->fields, terms) != KS_OK &&
         costs->kind != KS_JSON_OBJECT)
@@ -221,7 +211,6 @@ void ks_costs_read(ks_reading *reading, const ks_json *node, ks_order *order)
     ks_power_read(reading, ks_json_get(costs, "electricity"), &terms->power);
     ks_fuel_read(reading, ks_json_get(costs, "gas"), &terms->fuel);
     read_start(reading, ks_json_get(costs, "start"), terms);
-    check_zone(reading, costs, terms->zone);
     read_lists(reading, costs, terms);
     read_amounts(reading, costs, terms);
 }

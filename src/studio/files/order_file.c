@@ -4,6 +4,7 @@
 #include "base/file.h"
 #include "base/text.h"
 #include "studio/files/costs_file.h"
+#include "studio/files/hours_file.h"
 #include "studio/files/piece_file.h"
 #include "studio/files/recipe_file.h"
 #include "studio/files/sizing.h"
@@ -32,6 +33,11 @@ static const ks_field order_fields[] = {
     KS_FIELD_KNOWN("families"),
     KS_FIELD_KNOWN("rules"),
     KS_FIELD_KNOWN("costs"),
+    KS_FIELD_KNOWN("time_zone"),
+    KS_FIELD_KNOWN("start"),
+    KS_FIELD_KNOWN("opening_hours"),
+    KS_FIELD(TIME, ks_order, loading_s, "loading", .most = 86400),
+    KS_FIELD(TIME, ks_order, unloading_s, "unloading", .most = 86400),
 };
 
 static const ks_field display_fields[] = {
@@ -86,7 +92,12 @@ static void read_display(ks_reading *reading, const ks_json *node, ks_order *ord
 void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *order)
 {
     ks_error *err = reading->fields.err;
-    *order = (ks_order){.file = node->file, .title = "", .studio = "", .note = ""};
+    *order = (ks_order){.file = node->file,
+                        .title = "",
+                        .studio = "",
+                        .note = "",
+                        .loading_s = KS_NOT_TOLD,
+                        .unloading_s = KS_NOT_TOLD};
     reading->order = order;
     ks_note_read(reading, node->file);
     if (ks_format_check(node, "kilnstow-order/1", err) != KS_OK)
@@ -100,6 +111,7 @@ void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *orde
     ks_recipes_read(reading, node, order);
     ks_members_read(reading, node, order);
     ks_costs_read(reading, node, order);
+    ks_hours_read(reading, node, order);
     ks_rules_read(reading, node, order);
     ks_columns_read(reading, ks_json_get(node, "columns"));
     ks_families_read(reading, ks_json_get(node, "families"));
@@ -154,6 +166,7 @@ void ks_order_write(ks_json_out *out, const char *key, const ks_order *order)
     ks_recipes_write(out, order);
     ks_members_write(out, order);
     ks_costs_write(out, order);
+    ks_hours_write(out, order);
     ks_rules_write(out, order);
     ks_out_array(out, "ware");
     for (int i = 0; i < order->n_pieces; i++)

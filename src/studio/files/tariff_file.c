@@ -2,10 +2,11 @@
 #include "studio/files/costs_file.h"
 
 #include "base/money_text.h"
+#include "studio/files/window_file.h"
 
 #include <string.h>
 
-enum { MOST_PRICES = 100, ALL_WEEKDAYS = 127, ALL_MONTHS = 4095, DAY_MIN = 24 * 60 };
+enum { MOST_PRICES = 100 };
 
 static const ks_field power_fields[] = {
     KS_FIELD_KNOWN("price"),
@@ -44,9 +45,8 @@ static const ks_field fuel_fields[] = {
     KS_FIELD_KNOWN("per_firing"),
 };
 
-static const char *const weekday_names[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun", NULL};
-static const char *const month_names[] = {"jan", "feb", "mar", "apr", "may", "jun", "jul",
-                                          "aug", "sep", "oct", "nov", "dec", NULL};
+/* A price per unit, in minor units. */
+static const double most_minor = 1e9;
 
 ks_fine ks_fine_read(ks_reading *reading, const ks_json *node)
 {
@@ -56,8 +56,9 @@ ks_fine ks_fine_read(ks_reading *reading, const ks_json *node)
         return 0;
     if (node->kind == KS_JSON_NUMBER || node->kind == KS_JSON_TEXT)
         fault = ks_money_parse_fine(node->text, reading->fields.minor_digits, &minor);
-    if (!fault && !(minor >= 0 && minor <= 1e9))
-        fault = "it must be 0 or more, and no fortune";
+    if (!fault && !(minor >= 0 && minor <= most_minor))
+        fault = ks_arena_print(reading->fields.arena, "it must be from 0 to %.0f",
+                               most_minor / pow(10, reading->fields.minor_digits));
     if (fault)
         ks_json_fail(node, reading->fields.err, "found %s; %s", ks_json_found(node).words, fault);
     return fault ? 0 : (ks_fine)llround(minor * KS_FINE);
@@ -86,64 +87,6 @@ static ks_fine price_needed(ks_reading *reading, const ks_json *node, const char
     return ks_fine_read(reading, price);
 }
 
-static int name_place(const char *const *names, const char *word, size_t length)
-{
-    for (int i = 0; names[i]; i++)
-        if (length == 3 && strncmp(names[i], word, 3) == 0)
-            return i;
-    return -1;
-}
-
-static unsigned range_bits(int from, int to, int n)
-{
-    unsigned bits = 1u << to;
-    for (int i = from; i != to; i = (i + 1) % n)
-        bits |= 1u << i;
-    return bits;
-}
-
-/* "mon-fri,sun" as bits; a range may run over the end of the row ("oct-mar"). */
-static bool read_mask(const char *text, const char *const *names, unsigned *mask)
-{
-    int n = 0;
-    while (names[n])
-        n++;
-    for (*mask = 0;; text++) {
-        size_t length = strcspn(text, "-,");
-        int from = name_place(names, text, length), to = from;
-        text += length;
-        if (*text == '-') {
-            length = strcspn(++text, ",");
-            to = name_place(names, text, length);
-            text += length;
-        }
-        if (from < 0 || to < 0)
-            return false;
-        *mask |= range_bits(from, to, n);
-        if (!*text)
-            return true;
-    }
-}
-
-static unsigned tell_mask(ks_reading *reading, const ks_json *told, const char *const *names,
-                          unsigned all)
-{
-    unsigned mask = all;
-    if (told && (told->kind != KS_JSON_TEXT || !read_mask(told->text, names, &mask)))
-        ks_json_fail(told, reading->fields.err, "found %s; write it like \"%s-%s\" or \"%s,%s\"",
-                     ks_json_found(told).words, names[0], names[4], names[0], names[2]);
-    return mask;
-}
-
-static void write_mask(ks_json_out *out, const char *key, const char *const *names, unsigned mask)
-{
-    ks_text text = {.arena = out->text.arena};
-    for (int i = 0; names[i]; i++)
-        if (mask >> i & 1)
-            ks_text_print(&text, "%s%s", text.length > 0 ? "," : "", names[i]);
-    ks_out_text(out, key, ks_text_end(&text));
-}
-
 static void read_price_time(ks_reading *reading, const ks_json *node, void *into)
 {
     told_price_time told = {.name = ""};
@@ -151,21 +94,17 @@ static void read_price_time(ks_reading *reading, const ks_json *node, void *into
     *(ks_price_time *)into = (ks_price_time){
         .name = told.name,
         .per_kwh = price_needed(reading, node, "what a kWh costs at these times"),
-        .weekdays = tell_mask(reading, ks_json_get(node, "days"), weekday_names, ALL_WEEKDAYS),
-        .months = tell_mask(reading, ks_json_get(node, "months"), month_names, ALL_MONTHS),
-        .from_min = (int)(told.from_s / 60) % DAY_MIN,
-        .to_min = (int)(told.to_s / 60) % DAY_MIN,
+        .when = ks_window_read(reading, node, told.from_s, told.to_s),
     };
 }
 
 static void write_price_time(ks_json_out *out, const ks_price_time *price, int digits)
 {
-    told_price_time told = {price->name, price->from_min * 60.0, price->to_min * 60.0};
+    told_price_time told = {price->name, price->when.from_min * 60.0, price->when.to_min * 60.0};
     ks_out_object_flat(out, NULL);
     KS_FIELDS_WRITE(out, price_time_fields, digits, &told);
     ks_fine_write(out, "price", price->per_kwh, digits);
-    write_mask(out, "days", weekday_names, price->weekdays);
-    write_mask(out, "months", month_names, price->months);
+    ks_window_days_write(out, &price->when);
     ks_out_end(out);
 }
 
@@ -177,19 +116,13 @@ static void read_tier(ks_reading *reading, const ks_json *node, void *into)
     tier->per_kwh = price_needed(reading, node, "what a kWh of this tier costs");
 }
 
-static bool holds_always(const ks_price_time *price)
-{
-    return price->weekdays == ALL_WEEKDAYS && price->months == ALL_MONTHS &&
-           price->from_min == price->to_min;
-}
-
 /* Every minute of the year and every kWh must have a price. */
 static void prices_complete(ks_reading *reading, const ks_json *node, const ks_power_tariff *power)
 {
     ks_error *err = reading->fields.err;
     if (power->n_times == 0 && power->n_tiers == 0)
         ks_json_lacks(node, "price", err, "what a kWh costs, or \"prices\" by time, or \"tiers\"");
-    if (power->n_times > 0 && !holds_always(&power->times[power->n_times - 1]))
+    if (power->n_times > 0 && !ks_window_is_always(&power->times[power->n_times - 1].when))
         ks_json_fail(ks_json_get(node, "prices"), err,
                      "the last price does not hold always; end with one for all other times");
     for (int i = 0; i < power->n_tiers; i++) {
@@ -214,10 +147,8 @@ static void read_flat_price(ks_reading *reading, const ks_json *node, ks_power_t
         return;
     power->n_times = 1;
     power->times = KS_TAKE(reading->fields.arena, 1, ks_price_time);
-    power->times[0] = (ks_price_time){.name = "",
-                                      .per_kwh = ks_fine_read(reading, flat),
-                                      .weekdays = ALL_WEEKDAYS,
-                                      .months = ALL_MONTHS};
+    power->times[0] = (ks_price_time){
+        .name = "", .per_kwh = ks_fine_read(reading, flat), .when = ks_window_always};
 }
 
 void ks_power_read(ks_reading *reading, const ks_json *node, ks_power_tariff *power)
