@@ -201,7 +201,15 @@ def drawing():
     exits(0, "and at the hour that is asked for", "draw", "dated-plan.json", "-o", "told.ics", "--start", "2026-12-06 07:00")
     with open(path("told.ics")) as file:
         ok("DTSTART:20261206T070000Z" in file.read(), "whatever its day")
-    exits(2, "without a day there is none", "draw", "plan.json", "-o", "none.ics", said="--start")
+    exits(0, "without a day one is proposed", "draw", "plan.json", "-o", "proposed.ics")
+    with open(path("proposed.ics")) as file:
+        ok("STATUS:TENTATIVE" in file.read(), "and said to be no more than that")
+    exits(0, "a calendar is a table", "calendar", "dated-plan.json", said="safe to open")
+    got = answer("calendar", "dated-plan.json", "-o", "weeks.pdf")["result"]
+    ok(got["loads"][0]["on"] == "2026-12-05 18:30" and not got["clashes"], "and an answer in JSON", got)
+    with open(path("weeks.pdf"), "rb") as file:
+        ok(file.read(4) == b"%PDF", "and sheets")
+    exits(2, "another file's calendar is not replaced", "calendar", "dated-plan.json", "-o", "dated.json", said=".ics")
     exits(2, "an ending it does not know is refused", "draw", "plan.json", "-o", "sheets.doc", said=".pdf")
     exits(2, "where to must be told", "draw", "plan.json", said="-o")
 

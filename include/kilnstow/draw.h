@@ -2,6 +2,7 @@
 #ifndef KILNSTOW_DRAW_H
 #define KILNSTOW_DRAW_H
 
+#include "kilnstow/clock.h"
 #include "kilnstow/plan.h"
 
 #ifdef __cplusplus
@@ -112,19 +113,38 @@ ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, k
 const char *ks_chart_svg(const ks_chart *chart, double width_mm, double height_mm, ks_arena *arena,
                          ks_error *err);
 
-/* When a firing happens; seconds since 1970, UTC. A time of -1 is left out. */
+/* A load on the studio's calendar. */
 typedef struct {
-    const char *title; /* "Glaze firing, cone 6" */
+    const char *uid;   /* the same for the same load of every plan of one order, 32 hex digits */
+    const char *kiln;  /* id */
+    const char *title; /* of the order, "" = none */
     const char *where; /* the studio */
     const char *about; /* the load in a few words; lines may be parted by \n */
-    const char *plan_hash;
-    int load;                                  /* of the plan, from 1 */
-    int64_t stamp_s;                           /* when this was written */
-    int64_t loading_s, start_s, end_s, open_s; /* open: the earliest time the kiln may be opened */
-} ks_firing_times;
+    int load;          /* of its plan, from 1 */
+    bool proposed;     /* no date was told */
+    bool clashes;
+    ks_occupation at;
+} ks_dated_load;
 
-/* The firing as an iCalendar file (RFC 5545): up to three events. */
-const char *ks_firing_calendar(const ks_firing_times *times, ks_arena *arena);
+typedef struct {
+    const char *studio;
+    const char *zone; /* POSIX rule; "" = not told: times are the studio's own, without an offset */
+    int n_loads;
+    const ks_dated_load *loads; /* by loading */
+    int n_remarks;
+    const char *const *remarks; /* under the times: what clashes, what is late */
+    int64_t stamp_s;            /* when this was written, UTC */
+} ks_calendar;
+
+/* All loads as an iCalendar file (RFC 5545), each as loading, firing, cooling and unloading, with a
+ * reminder wherever someone has to be there. `before` is the file as it stands, NULL = none: events
+ * that have not changed stay as they are in it, changed ones get the next SEQUENCE, and those that
+ * are no more are told as cancelled. */
+const char *ks_calendar_text(const ks_calendar *calendar, const char *before, ks_arena *arena);
+
+/* Sheets of two weeks each, a row for each kiln, and under it the times of its loads. */
+ks_status ks_draw_calendar(const ks_calendar *calendar, const ks_draw_options *options,
+                           ks_arena *arena, ks_drawing *out, ks_error *err);
 
 #ifdef __cplusplus
 }

@@ -1,14 +1,22 @@
-/* calendar_run.h: the firings of a plan as an iCalendar file. */
+/* calendar_run.h: the loads of one or several plans on the studio's calendar: when each is in its
+ * kiln, which clash, what is in time. */
 #ifndef KILNSTOW_APP_CALENDAR_RUN_H
 #define KILNSTOW_APP_CALENDAR_RUN_H
 
-#include "kilnstow/order.h"
-#include "kilnstow/plan.h"
+#include "app/calendar_outcome.h"
+#include "kilnstow/draw.h"
 
-/* Text of the file: loading, firing and earliest opening of one load that starts at this minute of
- * the studio's clock ("2026-11-28 18:00"; NULL = on the load's own day, at the hour that the
- * order's costs tell, as in costing). KS_BAD_USAGE when neither tells one. */
-ks_status ks_calendar_run(ks_plan *plan, int load, const char *start, ks_arena *arena,
-                          const char **text, ks_error *err);
+/* KS_BAD_INPUT when the plans tell different zones; KS_BAD_USAGE for a load they have not. */
+ks_status ks_calendar_of(const ks_calendar_job *job, int n_plans, const ks_calendar_plan *plans,
+                         ks_arena *arena, ks_calendar_outcome *out, ks_error *err);
+
+/* The outcome as what the path's ending asks for; an .ics file goes on from the one there. */
+ks_status ks_calendar_drawn(const char *out_path, const ks_calendar_outcome *outcome,
+                            const ks_draw_options *options, ks_arena *arena, ks_drawing *out,
+                            ks_error *err);
+
+/* Reads the plans, and writes what is asked for. */
+ks_status ks_calendar_run(const ks_calendar_job *job, ks_arena *arena, ks_calendar_outcome *out,
+                          ks_error *err);
 
 #endif

@@ -1,6 +1,6 @@
 #include "app/cost_run.h"
 
-#include "app/target.h"
+#include "app/machine/target.h"
 #include "base/file.h"
 #include "base/money_text.h"
 #include "base/text.h"

@@ -3,7 +3,7 @@
 #define KILNSTOW_APP_CURVE_FILE_H
 
 #include "app/curve_chart.h"
-#include "app/target.h"
+#include "app/machine/target.h"
 
 /* What the path's ending asks for; KS_BAD_USAGE when it is none known. */
 ks_status ks_curve_kind(const char *path, ks_target_kind *kind, ks_error *err);

@@ -1,7 +1,7 @@
 #include "app/fire_run.h"
 
 #include "app/curve_file.h"
-#include "app/target.h"
+#include "app/machine/target.h"
 #include "base/file.h"
 
 #include <string.h>

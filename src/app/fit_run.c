@@ -1,7 +1,7 @@
 #include "app/fit_run.h"
 
-#include "app/target.h"
-#include "app/where.h"
+#include "app/machine/target.h"
+#include "app/machine/where.h"
 #include "base/file.h"
 #include "base/text.h"
 

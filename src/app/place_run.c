@@ -1,7 +1,7 @@
 #include "app/place_run.h"
 
 #include "app/place_child.h"
-#include "app/target.h"
+#include "app/machine/target.h"
 #include "app/watch.h"
 #include "base/file.h"
 

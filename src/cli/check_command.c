@@ -1,7 +1,7 @@
 /* check.c: kilnstow check. */
 #include "cli/cli.h"
 
-#include "app/answer.h"
+#include "app/answers/answer.h"
 
 #include <stdio.h>
 

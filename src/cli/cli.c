@@ -1,6 +1,6 @@
 #include "cli/cli.h"
 
-#include "app/answer.h"
+#include "app/answers/answer.h"
 #include "base/file.h"
 #include "cli/plain.h"
 

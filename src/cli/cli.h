@@ -12,6 +12,7 @@
 int ks_cli_place(int argc, char **argv);
 int ks_cli_check(int argc, char **argv);
 int ks_cli_fire(int argc, char **argv);
+int ks_cli_calendar(int argc, char **argv);
 int ks_cli_cost(int argc, char **argv);
 int ks_cli_fit(int argc, char **argv);
 int ks_cli_draw(int argc, char **argv);

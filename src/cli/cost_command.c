@@ -1,7 +1,7 @@
 /* cost.c: kilnstow cost. */
 #include "cli/cli.h"
 
-#include "app/answer.h"
+#include "app/answers/answer.h"
 #include "cli/cost_tell.h"
 
 #include <stdio.h>

@@ -1,7 +1,7 @@
 /* draw.c: kilnstow draw. */
 #include "cli/cli.h"
 
-#include "app/answer.h"
+#include "app/answers/answer.h"
 #include "base/file.h"
 
 #include <stdio.h>

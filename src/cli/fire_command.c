@@ -1,7 +1,7 @@
 /* fire.c: kilnstow fire. */
 #include "cli/cli.h"
 
-#include "app/answer.h"
+#include "app/answers/answer.h"
 #include "app/fire_run.h"
 #include "cli/fire_told.h"
 

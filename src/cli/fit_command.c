@@ -2,8 +2,8 @@
 #include "cli/cli.h"
 #include "cli/fit_told.h"
 
-#include "app/answer.h"
-#include "app/where.h"
+#include "app/answers/answer.h"
+#include "app/machine/where.h"
 
 #include <stdio.h>
 #include <string.h>

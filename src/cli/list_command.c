@@ -1,7 +1,7 @@
 /* list.c: kilnstow list. */
 #include "cli/cli.h"
 
-#include "app/where.h"
+#include "app/machine/where.h"
 #include "base/file.h"
 #include "base/data/json_out.h"
 #include "base/version.h"

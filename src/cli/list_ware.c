@@ -3,8 +3,8 @@
 #include "cli/cli.h"
 #include "cli/summary.h"
 
-#include "app/answer_frame.h"
-#include "app/where.h"
+#include "app/answers/answer_frame.h"
+#include "app/machine/where.h"
 #include "base/data/json_out.h"
 #include "base/retold.h"
 #include "base/text.h"

@@ -18,6 +18,7 @@ static const struct {
     {"fit", "does a form on its setter go in, and with how much room", ks_cli_fit},
     {"fire", "simulate the firing: hours, kilowatt-hours, cones", ks_cli_fire},
     {"cost", "cost and price pieces, settle between members", ks_cli_cost},
+    {"calendar", "when each kiln is free, what is in time", ks_cli_calendar},
     {"draw", "make the sheets of a plan", ks_cli_draw},
     {"list", "kilns, cones and materials built in", ks_cli_list},
 };

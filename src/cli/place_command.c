@@ -3,8 +3,8 @@
 #include "cli/plain.h"
 #include "cli/summary.h"
 
-#include "app/answer.h"
-#include "app/where.h"
+#include "app/answers/answer.h"
+#include "app/machine/where.h"
 #include "base/file.h"
 
 #include <math.h>

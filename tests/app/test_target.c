@@ -1,5 +1,5 @@
 /* What an output may replace: nothing that was read, nothing of another kind, unless told so. */
-#include "app/target.h"
+#include "app/machine/target.h"
 #include "check.h"
 
 #include <limits.h>

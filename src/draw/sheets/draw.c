@@ -2,6 +2,7 @@
 
 #include "draw/scene/canvas.h"
 #include "draw/sheets/sheets.h"
+#include "draw/sheets/weeks.h"
 
 #include <string.h>
 
@@ -239,19 +240,51 @@ ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena 
     return status;
 }
 
-ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, ks_arena *arena,
-                        ks_drawing *out, ks_error *err)
+/* What has no plan: one kind of sheets, drawn by `make`. */
+typedef struct {
+    const char *what, *title, *studio;
+    void (*make)(ks_sheets *sheets, const void *from);
+    const void *from;
+} without_plan;
+
+static ks_status draw_without_plan(const without_plan *subject, const ks_draw_options *options,
+                                   ks_arena *arena, ks_drawing *out, ks_error *err)
 {
     *out = (ks_drawing){0};
     if (options->format == KS_HTML)
-        return ks_fail(err, KS_BAD_USAGE, "a chart is drawn as PDF, SVG or PNG");
+        return ks_fail(err, KS_BAD_USAGE, "a %s is drawn as PDF, SVG or PNG", subject->what);
     ks_sheets sheets;
     ks_status status = ks_sheets_begin(&sheets, NULL, options, arena, err);
     if (status != KS_OK)
         return status;
-    ks_chart_sheet(&sheets, chart, 1);
+    sheets.studio = subject->studio;
+    subject->make(&sheets, subject->from);
     ks_sheets_finish(&sheets);
-    status = write_it(&sheets, ks_type_clean(arena, chart->title), out, err);
+    status = write_it(&sheets, ks_type_clean(arena, subject->title), out, err);
     ks_type_destroy(sheets.type);
     return status;
+}
+
+static void make_chart(ks_sheets *sheets, const void *chart)
+{
+    ks_chart_sheet(sheets, chart, 1);
+}
+
+ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, ks_arena *arena,
+                        ks_drawing *out, ks_error *err)
+{
+    const without_plan subject = {"chart", chart->title, NULL, make_chart, chart};
+    return draw_without_plan(&subject, options, arena, out, err);
+}
+
+static void make_weeks(ks_sheets *sheets, const void *calendar)
+{
+    ks_weeks_sheets(sheets, calendar);
+}
+
+ks_status ks_draw_calendar(const ks_calendar *calendar, const ks_draw_options *options,
+                           ks_arena *arena, ks_drawing *out, ks_error *err)
+{
+    const without_plan subject = {"calendar", "Kilns", calendar->studio, make_weeks, calendar};
+    return draw_without_plan(&subject, options, arena, out, err);
 }

@@ -67,7 +67,8 @@ static void title_block(ks_sheets *sheets, int at)
                                      : "";
     const char *version = sheets->plan ? or_empty(sheets->plan->version) : "";
     const char *planner = ks_say_join(sheets->arena, " ", "kilnstow", version);
-    put_field(scene, (ks_box){0, y, 44, m}, ks_tr("Studio"), order ? or_empty(order->studio) : "");
+    put_field(scene, (ks_box){0, y, 44, m}, ks_tr("Studio"),
+              or_empty(order ? order->studio : sheets->studio));
     put_field(scene, (ks_box){44, y, 94, m}, ks_tr("Firing"), firing);
     put_field(scene, (ks_box){94, y, 146, m}, ks_tr("Kiln"), facts ? facts->kiln : "");
     put_field(scene, (ks_box){146, y, 180, m}, ks_tr("Document"), sheet->kind);

@@ -25,6 +25,7 @@ typedef struct {
     const ks_plan *plan; /* NULL for a chart */
     const ks_draw_options *options;
     const char *hash;
+    const char *studio; /* for the title block, where there is no plan; NULL = none */
     ks_arena *arena;
     ks_type *type;
     int n, room;

@@ -1,4 +1,4 @@
-#include "app/target.h"
+#include "app/machine/target.h"
 
 #include "base/file.h"
 
@@ -20,7 +20,7 @@ static const struct {
     [KS_TARGET_SVG] = {"an SVG drawing", "<svg", false},
     [KS_TARGET_PNG] = {"a PNG picture", "\x89PNG", true},
     [KS_TARGET_HTML] = {"an HTML page", "<!DOCTYPE html", true},
-    [KS_TARGET_CALENDAR] = {"a calendar", "BEGIN:VCALENDAR", true},
+    [KS_TARGET_CALENDAR] = {"a calendar", "PRODID:-//kilnstow//", false},
     [KS_TARGET_COSTS] = {"a table of costs", "load,level,id,copy,owner,", true},
     [KS_TARGET_CURVE_TABLE] = {"a table of a firing's curve", "time_h,set_c,", true},
     [KS_TARGET_CURVE] = {"a firing's curve", "\"kilnstow-curve/1\"", false},

@@ -1,7 +1,7 @@
 /* The answer of fire. */
-#include "app/answer.h"
+#include "app/answers/answer.h"
 
-#include "app/answer_frame.h"
+#include "app/answers/answer_frame.h"
 #include "base/data/json_out.h"
 #include "kilnstow/cone.h"
 

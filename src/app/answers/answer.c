@@ -1,6 +1,6 @@
-#include "app/answer.h"
+#include "app/answers/answer.h"
 
-#include "app/answer_frame.h"
+#include "app/answers/answer_frame.h"
 #include "base/version.h"
 
 #include <math.h>

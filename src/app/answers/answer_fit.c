@@ -1,6 +1,6 @@
 /* What fit answers another program. */
-#include "app/answer.h"
-#include "app/answer_frame.h"
+#include "app/answers/answer.h"
+#include "app/answers/answer_frame.h"
 
 #include <math.h>
 

@@ -1,4 +1,4 @@
-#include "app/where.h"
+#include "app/machine/where.h"
 
 #include "base/file.h"
 

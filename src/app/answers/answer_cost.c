@@ -1,5 +1,5 @@
-#include "app/answer.h"
-#include "app/answer_frame.h"
+#include "app/answers/answer.h"
+#include "app/answers/answer_frame.h"
 #include "base/civil.h"
 #include "cost/fine.h"
 

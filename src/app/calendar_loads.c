@@ -1,0 +1,279 @@
+#include "app/calendar_loads.h"
+
+#include "app/fire_run.h"
+#include "app/machine/now.h"
+#include "base/date.h"
+#include "base/hash.h"
+#include "base/language.h"
+#include "base/units.h"
+#include "kilnstow/money.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MINUTE_S = 60, HOUR_S = 3600, DAY_S = 86400, TEN_DAYS_H = 240 };
+
+static void note(ks_calendar_outcome *out, const char *english)
+{
+    const char *words = ks_tr(english);
+    for (int i = 0; i < out->n_notes; i++)
+        if (strcmp(out->notes[i], words) == 0)
+            return;
+    out->notes[out->n_notes++] = words;
+}
+
+/* A start that the user tells, for this load whatever its date. */
+static ks_status read_start(const char *text, ks_arena *arena, ks_start *start, ks_error *err)
+{
+    int day;
+    double time_s;
+    if (strlen(text) != 16 || text[10] != ' ' ||
+        ks_date_parse(ks_arena_text_n(arena, text, 10), &day) ||
+        ks_quantity_parse(KS_TIME, text + 11, NULL, &time_s) || time_s >= DAY_S)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--start: found \"%s\"; it takes a time like \"2026-11-28 18:00\"", text);
+    *start = (ks_start){.local_min = (int64_t)day * KS_DAY_MIN + (int64_t)(time_s / MINUTE_S),
+                        .known = true};
+    return KS_OK;
+}
+
+/* Filling takes twice as long as emptying (common practice, no source). */
+static void handling_of(const ks_order *order, ks_lengths *lengths, ks_calendar_outcome *out)
+{
+    double both_s = order->money && order->money->load_s > 0 ? order->money->load_s : 3 * HOUR_S;
+    if (isnan(order->loading_s) || isnan(order->unloading_s))
+        note(out, both_s == 3 * HOUR_S
+                      ? "a kiln takes 2 h to load and 1 h to unload (common practice, no source); "
+                        "the order's loading and unloading tell your own"
+                      : "of the costs' time for a load, two thirds go into loading and one third "
+                        "into unloading (common practice, no source); the order's loading and "
+                        "unloading tell your own");
+    lengths->loading_s = (int64_t)(isnan(order->loading_s) ? both_s * 2 / 3 : order->loading_s);
+    lengths->unloading_s = (int64_t)(isnan(order->unloading_s) ? both_s / 3 : order->unloading_s);
+}
+
+static ks_lengths lengths_of(const ks_order *order, const ks_firing_result *fired,
+                             ks_calendar_outcome *out)
+{
+    ks_lengths lengths = {.cone_down_s = KS_NO_TIME};
+    double cooling_h = isfinite(fired->open_after_hours) ? fired->open_after_hours : TEN_DAYS_H;
+    if (isfinite(fired->cone_down_h))
+        lengths.cone_down_s = (int64_t)(fired->cone_down_h * HOUR_S);
+    lengths.ended_s = (int64_t)(fired->hours * HOUR_S);
+    lengths.open_s = (int64_t)((fired->hours + cooling_h) * HOUR_S);
+    if (!isfinite(fired->open_after_hours))
+        note(out, "a kiln that is not cool ten days after its firing is taken as shut until then");
+    handling_of(order, &lengths, out);
+    return lengths;
+}
+
+/* The same load of every plan of one order: by the studio, the order, the kiln and the day, and of
+ * several of these the how manieth. */
+static const char *uid_of(const ks_calendar_outcome *out, int at, ks_arena *arena)
+{
+    const ks_calendar_load *load = &out->loads[at];
+    const ks_load *of = &load->of->plan->loads[load->load];
+    const ks_order *order = load->of->plan->order;
+    const char *day = of->day == KS_NO_DAY ? "" : ks_date_print(of->day, arena);
+    const char *words =
+        ks_arena_print(arena, "%s\n%s\n%s\n%s", order->studio, order->title, of->kiln_id, day);
+    int nth = 0;
+    for (int i = 0; i < at; i++)
+        nth += strncmp(out->loads[i].uid, words, strlen(words)) == 0 &&
+               out->loads[i].uid[strlen(words)] == '\n';
+    return ks_arena_print(arena, "%s\n%d", words, nth);
+}
+
+static void hash_uids(ks_calendar_outcome *out, ks_arena *arena)
+{
+    enum { DIGITS = 32 };
+    char hex[65];
+    for (int i = 0; i < out->n_loads; i++) {
+        ks_sha256(out->loads[i].uid, strlen(out->loads[i].uid), hex);
+        out->loads[i].uid = ks_arena_text_n(arena, hex, DIGITS);
+    }
+}
+
+static ks_status add_loads(const ks_calendar_job *job, const ks_calendar_plan *of, ks_arena *arena,
+                           ks_calendar_outcome *out, ks_error *err)
+{
+    ks_fire_outcome fire;
+    ks_fire_job firing = {.load = job->load, .options = ks_fire_default()};
+    firing.options.cooling = true;
+    ks_status status = ks_fire_loads(&firing, of->plan, arena, &fire, err);
+    for (int i = 0; i < fire.n_loads && !status; i++) {
+        int at = out->n_loads++;
+        ks_calendar_load *load = &out->loads[at];
+        *load = (ks_calendar_load){.of = of, .load = fire.loads[i], .fired = &fire.fired[i]};
+        load->start = ks_load_start(of->plan->order, &of->plan->loads[load->load]);
+        load->proposed = of->plan->loads[load->load].day == KS_NO_DAY;
+        load->lengths = lengths_of(of->plan->order, load->fired, out);
+        load->uid = uid_of(out, at, arena);
+        if (load->start.clock_assumed)
+            note(out, "loads with a date are switched on at 8:00; the order's start tells your own "
+                      "hour");
+    }
+    return status;
+}
+
+static bool same_kiln(const ks_calendar_load *a, const ks_calendar_load *b)
+{
+    return strcmp(a->of->plan->loads[a->load].kiln_id, b->of->plan->loads[b->load].kiln_id) == 0;
+}
+
+/* Those of its kiln that have their times. */
+static int others_of(const ks_calendar_outcome *out, int at, const ks_occupation *now,
+                     const ks_occupation **others)
+{
+    int n = 0;
+    for (int i = 0; i < out->n_loads; i++)
+        if (i != at && now[i].on_s != KS_NO_TIME && same_kiln(&out->loads[i], &out->loads[at]))
+            others[n++] = &now[i];
+    return n;
+}
+
+/* From when on a load without a date is proposed, and at which minute of the day. */
+static ks_status proposed_from(const ks_calendar_job *job, const ks_calendar_load *load,
+                               const ks_zone_rule *zone, int64_t *from_s, int *at_min,
+                               ks_error *err)
+{
+    const ks_order *order = load->of->plan->order;
+    int day = (int)(ks_local_of_utc(zone, ks_now()) / DAY_S) + 1;
+    const char *fault = job->from ? ks_date_parse(job->from, &day) : NULL;
+    if (fault)
+        return ks_fail(err, KS_BAD_USAGE, "--from: found \"%s\"; %s", job->from, fault);
+    ks_load dated = {.day = day};
+    ks_start start = job->from || !load->start.known ? ks_load_start(order, &dated) : load->start;
+    *at_min = (int)(start.local_min % KS_DAY_MIN);
+    *from_s = ks_utc_of_local(zone, start.local_min * MINUTE_S);
+    return KS_OK;
+}
+
+static ks_status propose(const ks_calendar_job *job, int at, ks_occupation *now, ks_arena *arena,
+                         ks_calendar_outcome *out, ks_error *err)
+{
+    ks_calendar_load *load = &out->loads[at];
+    const ks_occupation **others = KS_TAKE(arena, out->n_loads, const ks_occupation *);
+    ks_start_wanted wanted = {.lengths = &load->lengths,
+                              .people = &out->people,
+                              .n_others = others_of(out, at, now, others),
+                              .others = others};
+    int64_t from_s = 0;
+    ks_status status = proposed_from(job, load, &out->rule, &from_s, &wanted.at_min, err);
+    if (status)
+        return status;
+    int64_t on_s = ks_start_free(&wanted, from_s);
+    if (on_s == KS_NO_TIME)
+        return ks_fail(err, KS_BAD_INPUT,
+                       "%s: load %d: found no start for it within 60 days; give it a date, or "
+                       "longer opening_hours",
+                       load->of->path, load->load + 1);
+    now[at] = ks_occupied(&load->lengths, &out->people, on_s);
+    note(out, "loads without a date are only proposed: give them dates in the order's kilns");
+    return KS_OK;
+}
+
+static ks_status put_on_clock(const ks_calendar_job *job, ks_arena *arena, ks_calendar_outcome *out,
+                              ks_error *err)
+{
+    ks_status status = KS_OK;
+    ks_occupation *now = KS_TAKE(arena, out->n_loads, ks_occupation);
+    for (int i = 0; i < out->n_loads; i++) {
+        ks_calendar_load *load = &out->loads[i];
+        int64_t on_s = ks_utc_of_local(&out->rule, load->start.local_min * MINUTE_S);
+        now[i].on_s = KS_NO_TIME;
+        if (!load->proposed)
+            now[i] = ks_occupied(&load->lengths, &out->people, on_s);
+    }
+    for (int i = 0; i < out->n_loads && !status; i++)
+        if (out->loads[i].proposed)
+            status = propose(job, i, now, arena, out, err);
+    for (int i = 0; i < out->n_loads; i++)
+        out->loads[i].at = now[i];
+    return status;
+}
+
+static int by_loading(const void *a, const void *b)
+{
+    const ks_calendar_load *x = a, *y = b;
+    if (x->at.loading_s != y->at.loading_s)
+        return x->at.loading_s < y->at.loading_s ? -1 : 1;
+    return x->of != y->of ? (x->of < y->of ? -1 : 1) : x->load - y->load;
+}
+
+static ks_status start_of_one(const ks_calendar_job *job, ks_arena *arena, ks_calendar_outcome *out,
+                              ks_error *err)
+{
+    if (!job->start)
+        return KS_OK;
+    if (out->n_loads != 1)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--start: found one time for %d loads; choose the load with --load, or give "
+                       "each a date in the order",
+                       out->n_loads);
+    out->loads[0].proposed = false;
+    return read_start(job->start, arena, &out->loads[0].start, err);
+}
+
+ks_status ks_calendar_fill(const ks_calendar_job *job, int n_plans, const ks_calendar_plan *plans,
+                           ks_arena *arena, ks_calendar_outcome *out, ks_error *err)
+{
+    int n = 0;
+    for (int p = 0; p < n_plans; p++)
+        n += plans[p].plan->n_loads;
+    out->loads = KS_TAKE(arena, n, ks_calendar_load);
+    ks_status status = KS_OK;
+    for (int p = 0; p < n_plans && !status; p++)
+        status = add_loads(job, &plans[p], arena, out, err);
+    hash_uids(out, arena);
+    if (!status)
+        status = start_of_one(job, arena, out, err);
+    if (!status)
+        status = put_on_clock(job, arena, out, err);
+    if (out->people.n_open == 0)
+        note(out, "someone may be at the studio from 6 to 22 o'clock (common practice, no source); "
+                  "the order's opening_hours tell your own");
+    if (!status && out->n_loads > 1)
+        qsort(out->loads, (size_t)out->n_loads, sizeof *out->loads, by_loading);
+    return status;
+}
+
+static int64_t free_start(const ks_calendar_outcome *out, int at, const ks_occupation *now,
+                          ks_arena *arena)
+{
+    const ks_calendar_load *load = &out->loads[at];
+    const ks_occupation **others = KS_TAKE(arena, out->n_loads, const ks_occupation *);
+    ks_start_wanted wanted = {.lengths = &load->lengths,
+                              .people = &out->people,
+                              .n_others = others_of(out, at, now, others),
+                              .others = others,
+                              .at_min = -1};
+    return ks_start_free(&wanted, load->at.on_s);
+}
+
+void ks_calendar_clashes_find(ks_calendar_outcome *out, ks_arena *arena)
+{
+    int room = 0;
+    ks_occupation *now = KS_TAKE(arena, out->n_loads, ks_occupation);
+    for (int i = 0; i < out->n_loads; i++)
+        now[i] = out->loads[i].at;
+    for (int later = 0; later < out->n_loads; later++) {
+        int first = out->n_clashes;
+        for (int i = 0; i < later; i++) {
+            ks_calendar_load *a = &out->loads[i], *b = &out->loads[later];
+            if (!same_kiln(a, b) || !ks_occupations_clash(&a->at, &b->at))
+                continue;
+            a->clashes = b->clashes = true;
+            out->clashes = KS_GROW(arena, out->clashes, out->n_clashes, &room, ks_calendar_clash);
+            out->clashes[out->n_clashes++] = (ks_calendar_clash){i, later, KS_NO_TIME};
+        }
+        if (out->n_clashes == first)
+            continue;
+        int64_t free_s = free_start(out, later, now, arena);
+        for (int c = first; c < out->n_clashes; c++)
+            out->clashes[c].free_s = free_s;
+        if (free_s != KS_NO_TIME)
+            now[later] = ks_occupied(&out->loads[later].lengths, &out->people, free_s);
+    }
+}

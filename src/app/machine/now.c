@@ -1,0 +1,17 @@
+#include "app/machine/now.h"
+
+#include <stdlib.h>
+#include <time.h>
+
+int64_t ks_now_told(void)
+{
+    const char *text = getenv("SOURCE_DATE_EPOCH");
+    long long seconds = text ? strtoll(text, NULL, 10) : 0;
+    return seconds > 0 ? seconds : 0;
+}
+
+int64_t ks_now(void)
+{
+    int64_t told_s = ks_now_told();
+    return told_s > 0 ? told_s : (int64_t)time(NULL);
+}
