@@ -8,6 +8,7 @@ enum { MOST_DIGITS = 18 };
 
 static const char no_number[] = "start it with a number, such as 26, 11.5 or 10 1/2";
 static const char too_long[] = "round it to fewer digits";
+static const char in_thousands[] = "write it without parting the thousands, such as 1250.00";
 static const char two_ways[] = "write 1.2 or 1200: a comma before three digits could mean either";
 static const char by_nothing[] = "a fraction is not divided by 0";
 static const char not_less[] = "after a whole number comes a fraction less than 1, such as 10 1/2";
@@ -122,7 +123,7 @@ static const char *read_decimal(const char **at, ks_rational *out, bool *whole)
         text = take_digits(text, &taken, &value, &beyond);
         after = text - point - 1;
         if ((*text == ',' || *text == '.') && is_digit(text[1]))
-            return two_ways;
+            return in_thousands;
         if (comma && after == 3 && before > 0 && before < 4 && *starts != '0')
             return two_ways;
     }

@@ -1,10 +1,10 @@
 /* list.c: kilnstow list. */
 #include "cli/cli.h"
 
+#include "app/answers/answer_frame.h"
 #include "app/machine/where.h"
 #include "base/file.h"
 #include "base/data/json_out.h"
-#include "base/version.h"
 #include "kilnstow/cone.h"
 #include "kilnstow/materials.h"
 #include "kilnstow/order.h"
@@ -49,22 +49,16 @@ static void kiln_as_text(const char *file, const ks_kiln *kiln)
 /* Opens the answer's envelope, and its result as a list. */
 static void open_list(ks_json_out *out)
 {
-    ks_out_object(out, NULL);
-    ks_out_text(out, "format", "kilnstow-answer/1");
-    ks_out_text(out, "version", ks_version);
-    ks_out_text(out, "command", "list");
-    ks_out_text(out, "status", "done");
-    ks_out_array(out, "warnings");
-    ks_out_end(out);
+    ks_answer_open(out, "list", "done");
+    ks_answer_warnings(out, NULL);
     ks_out_array(out, "result");
 }
 
 static void close_list(const ks_cli *cli, ks_json_out *out)
 {
-    ks_out_end(out);
-    ks_out_end(out);
+    const char *answer = ks_answer_close(out);
     if (cli->parsed.json)
-        fputs(ks_out_done(out), stdout);
+        fputs(answer, stdout);
 }
 
 static int show_kilns(ks_cli *cli)

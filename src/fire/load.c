@@ -34,7 +34,7 @@ static double part_kg(const ks_part *part, double density_kg_l)
     return ks_outline_area(&part->outline) * (part->to_mm - part->from_mm) * 1e-6 * density_kg_l;
 }
 
-#define RAW_SLAB_KG_L 1.9
+#define RAW_SLAB_KG_L (KS_RAW_CLAY_KG_M3 / 1000.0)
 #define GROG_KG_L (KS_GROG_KG_M3 / 1000.0)
 
 static double loss_of(const ks_order *order, int clay)

@@ -10,6 +10,10 @@
 #define KS_SILICON_CARBIDE_KG_M3 2780
 /* Weighed: a dry-pressed shelf of 305 x 610 x 25 mm is 15.0 kg, potters' forum. */
 #define KS_ALUMINA_KG_M3 3150
+/* Fired stoneware; common practice, no source. */
+#define KS_STONEWARE_KG_M3 2200
+/* Dry clay as a slab is made of it; common practice, no source. */
+#define KS_RAW_CLAY_KG_M3 1900
 /* Loose grog or sand in a bed; common practice, no source. */
 #define KS_GROG_KG_M3 1200
 

@@ -1,5 +1,6 @@
 #include "kilnstow/order.h"
 #include "studio/parts.h"
+#include "studio/densities.h"
 
 #include <math.h>
 #include <string.h>
@@ -96,8 +97,11 @@ const ks_clay *ks_clay_or_usual(const ks_clay *clays, int place)
 {
     static struct ks_mark bar[] = {
         {"wet", 100}, {"dry", 94.25}, {"bisque", 93.75}, {"fired", 88.5}};
-    static const ks_clay usual = {
-        .id = "", .bar = bar, .n_bar = 4, .shrinkage_spread = 0.035 / 0.115, .density_kg_l = 2.2};
+    static const ks_clay usual = {.id = "",
+                                  .bar = bar,
+                                  .n_bar = 4,
+                                  .shrinkage_spread = 0.035 / 0.115,
+                                  .density_kg_l = KS_STONEWARE_KG_M3 / 1000.0};
     return clays && place >= 0 && clays[place].n_bar > 0 ? &clays[place] : &usual;
 }
 

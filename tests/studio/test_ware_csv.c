@@ -300,6 +300,39 @@ static void words_for_columns_come_from_the_command_too(void **state)
     ks_arena_finish(&arena);
 }
 
+/* W, D, H is a box; D and H alone are round. */
+static void a_column_d_is_a_depth_beside_one_of_widths(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    assert_int_equal(sheet_read("Name,Count,W,D,H\nbox,2,200,100,50\n", MM, &arena, &order, &err),
+                     KS_OK);
+    ks_box box = ks_outline_box(&order->pieces[0].parts[0].outline);
+    check_near(box.x1 - box.x0, 200, 1e-9);
+    check_near(box.y1 - box.y0, 100, 1e-9);
+    assert_int_equal(sheet_read("Name,Count,D,H\ncup,2,80,90\n", MM, &arena, &order, &err), KS_OK);
+    check_near(order->pieces[0].parts[0].outline.round, 40, 1e-9);
+    ks_arena_finish(&arena);
+}
+
+static void a_table_without_counts_says_so(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    assert_int_equal(sheet_read("Name,Stk.,D,H\ncup,12,80,90\n", MM, &arena, &order, &err), KS_OK);
+    assert_int_equal(order->n_warnings, 1);
+    assert_non_null(strstr(order->warnings[0], "\"stk.\""));
+    assert_non_null(strstr(order->warnings[0], "HEADING=count"));
+    assert_int_equal(sheet_read("Name;Price;D;H\ncup;1.250,00;80;90\n", MM, &arena, &order, &err),
+                     KS_BAD_INPUT);
+    assert_non_null(strstr(err.text, "such as 1250.00"));
+    ks_arena_finish(&arena);
+}
+
 static void names_are_one_by_more_than_their_bytes(void **state)
 {
     (void)state;
@@ -350,6 +383,8 @@ int main(void)
         cmocka_unit_test(tabs_part_decimal_points_too),
         cmocka_unit_test(a_table_in_another_language_is_mapped),
         cmocka_unit_test(words_for_columns_come_from_the_command_too),
+        cmocka_unit_test(a_column_d_is_a_depth_beside_one_of_widths),
+        cmocka_unit_test(a_table_without_counts_says_so),
         cmocka_unit_test(names_are_one_by_more_than_their_bytes),
         cmocka_unit_test(a_number_without_a_unit_needs_one_from_somewhere),
     };

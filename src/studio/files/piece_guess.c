@@ -1,4 +1,5 @@
 #include "studio/parts.h"
+#include "studio/densities.h"
 #include "studio/files/piece_file.h"
 
 #include <stdlib.h>
@@ -7,8 +8,8 @@
 static const double fired_per_wet = 0.73; /* mass of fired ware from its wet clay */
 static const double dry_per_wet = 0.80;   /* about 20 % of wet clay is water */
 static const double leather_per_wet = 0.90;
-static const double usual_density_kg_l = 2.2; /* fired stoneware */
-static const double porous_share = 0.8;       /* density of dry and bisque ware to fired */
+static const double usual_density_kg_l = KS_STONEWARE_KG_M3 / 1000.0;
+static const double porous_share = 0.8; /* density of dry and bisque ware to fired */
 /* Neither round nor taller: solid, and glazed on top and sides only. */
 static const double tile_mm = 25;
 

@@ -1,4 +1,5 @@
 #include "studio/files/recipe_file.h"
+#include "studio/densities.h"
 
 #include "base/money_text.h"
 #include "base/text.h"
@@ -46,7 +47,8 @@ static const ks_field shrinkage_field = {.kind = KS_FIELD_NUMBER, .least = 0, .m
 static const ks_field parts_field = {.kind = KS_FIELD_NUMBER, .least = 0, .most = 10000};
 
 /* Common practice, no source. */
-static const double usual_spread = 0.15, usual_density = 2.2, usual_loss = 0.07;
+static const double usual_spread = 0.15, usual_density = KS_STONEWARE_KG_M3 / 1000.0,
+                    usual_loss = 0.07;
 static const double usual_laid_g_per_m2_coat = 400;
 enum { USUAL_COATS = 2 };
 

@@ -25,7 +25,8 @@ static const struct {
     {"glaze", KS_CELL_LIST, "glaze|glazes"},
     {"size", KS_CELL_SIZE, "size|sizes|dimensions|measurements"},
     {"shape", KS_CELL_TEXT, "shape"},
-    {"diameter", KS_CELL_LENGTH, "diameter|dia|dia.|diam|diam.|width across|across|\u00F8|\u2300"},
+    {"diameter", KS_CELL_LENGTH,
+     "diameter|dia|dia.|diam|diam.|d|d.|width across|across|\u00F8|\u2300"},
     {"width", KS_CELL_LENGTH, "width|w"},
     {"depth", KS_CELL_LENGTH, "depth|length|l"},
     {"height", KS_CELL_LENGTH, "height|tall|h|ht|ht."},
@@ -305,6 +306,14 @@ static const ks_csv_row *heading_row(const table *t)
     return known > 0 ? &csv->header : NULL;
 }
 
+static bool is_told(const ks_column_heading *heading, const char *keys)
+{
+    for (int i = 0; i < heading->n; i++)
+        if (heading->told[i].key && ks_word_among(heading->told[i].key, keys))
+            return true;
+    return false;
+}
+
 /* "a", "b" and "c": the headings that are not known. */
 static const char *tell_unknown(const table *t, const ks_csv_row *row,
                                 const ks_column_heading *heading, int *n)
@@ -343,8 +352,12 @@ static void tell_unused(const table *t, const ks_csv_row *row, const ks_column_h
     int n;
     const char *unknown = tell_unknown(t, row, heading, &n);
     if (n > 0)
-        ks_warn(t->reading, t->named_at, "the column%s %s of %s %s not used", n > 1 ? "s" : "",
-                unknown, t->csv->file, n > 1 ? "are" : "is");
+        ks_warn(t->reading, t->named_at, "the column%s %s of %s %s not used%s", n > 1 ? "s" : "",
+                unknown, t->csv->file, n > 1 ? "are" : "is",
+                is_told(heading, "count")
+                    ? ""
+                    : "; none tells how many there are: each row is one piece, unless you name it "
+                      "with --columns \"HEADING=count\"");
 }
 
 static void refuse_twice(const table *t, const ks_csv_row *row, const ks_column_heading *heading,
@@ -361,14 +374,6 @@ static void refuse_twice(const table *t, const ks_csv_row *row, const ks_column_
 bool ks_column_tells_size(const char *key)
 {
     return key && ks_word_among(key, "diameter|width|profile|size|shape");
-}
-
-static bool is_told(const ks_column_heading *heading, const char *keys)
-{
-    for (int i = 0; i < heading->n; i++)
-        if (heading->told[i].key && ks_word_among(heading->told[i].key, keys))
-            return true;
-    return false;
 }
 
 /* Whether all of a body can be told by these columns. */
@@ -392,6 +397,17 @@ static void pieces_are_names(const ks_csv_row *row, ks_column_heading *heading,
     }
     if (piece >= 0)
         heading->told[piece].key = "name";
+}
+
+/* A column "d" beside one of widths is the depth, else the diameter. */
+static void d_is_depth(const ks_csv_row *row, ks_column_heading *heading, const ks_reading *reading)
+{
+    if (!is_told(heading, "width") || is_told(heading, "depth"))
+        return;
+    for (int i = 0; i < heading->n; i++)
+        if (heading->told[i].key && strcmp(heading->told[i].key, "diameter") == 0 &&
+            ks_word_among(heading_of(reading, row->cells[i].text).word, "d|d."))
+            heading->told[i].key = "depth";
 }
 
 bool ks_heading_read(ks_reading *reading, const ks_csv *csv, const ks_json *named_at,
@@ -420,6 +436,7 @@ bool ks_heading_read(ks_reading *reading, const ks_csv *csv, const ks_json *name
     if (!tells_sizes(out))
         return refuse_unknown(&t, row, out);
     pieces_are_names(row, out, reading);
+    d_is_depth(row, out, reading);
     tell_unused(&t, row, out);
     return true;
 }

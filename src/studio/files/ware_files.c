@@ -1,3 +1,4 @@
+#include "studio/display.h"
 #include "studio/files/named_only.h"
 #include "studio/files/order_file.h"
 #include "studio/files/piece_file.h"
@@ -172,21 +173,26 @@ static double bulk_density(const ks_piece *piece)
 static void sizes_doubted(ks_reading *reading, const ks_json *node, const ks_piece *piece)
 {
     double tallest, chamber = widest_chamber(reading->order, &tallest), widest = widest_part(piece);
+    const ks_display *show = &reading->order->display;
+    ks_arena *arena = reading->fields.arena;
+    const char *wide = ks_show_length(show, widest, arena),
+               *tall = ks_show_length(show, piece->height_mm, arena);
     if (reading->order->n_kilns > 0 && (widest > chamber || piece->height_mm > tallest))
         ks_warn(reading, node,
-                "%.0f mm across and %.0f mm tall is larger than any kiln here (%.0f and %.0f mm); "
-                "was another unit meant?",
-                widest, piece->height_mm, chamber, tallest);
+                "%s across and %s tall is larger than any kiln here (%s and %s); was another unit "
+                "meant?",
+                wide, tall, ks_show_length(show, chamber, arena),
+                ks_show_length(show, tallest, arena));
     if (widest < 5 || piece->height_mm < 5)
-        ks_warn(reading, node, "%.3g mm across and %.3g mm tall is very small; were inches meant?",
-                widest, piece->height_mm);
+        ks_warn(reading, node, "%s across and %s tall is very small; was another unit meant?", wide,
+                tall);
     double density = bulk_density(piece);
     if (density < 0.08 || density > 3)
-        ks_warn(
-            reading, node,
-            "%.3g kg in a space of this size makes %.3g g/cm3, which no ware is; check the mass "
-            "and the units",
-            piece->bare_mass_kg, density);
+        ks_warn(reading, node,
+                density > 3
+                    ? "%s is heavier than any ware of this size; check the mass and the units"
+                    : "%s is lighter than any ware of this size; check the mass and the units",
+                ks_show_mass(show, piece->bare_mass_kg, arena));
 }
 
 void ks_ware_read(ks_reading *reading, const ks_json *node, ks_order *order)
