@@ -17,8 +17,10 @@ typedef enum {
     KS_SHEET_RECORD = 16, /* unloading, and results to write down */
     KS_SHEET_FORMS = 32,  /* forms on setters, one sheet each */
     KS_SHEET_ALL = 63,
-    KS_SHEET_ROOM = 64 /* forms on setters, or a piece alone, in the kiln with their distances from
-                        * its walls; not among all, the level plans tell those */
+    KS_SHEET_ROOM = 64, /* forms on setters, or a piece alone, in the kiln with their distances from
+                         * its walls; not among all, the level plans tell those */
+    KS_SHEET_TEMPLATE = 128 /* foot and slab of those as cut from wet clay, full size; not among all
+                             */
 } ks_sheet_kind;
 
 typedef enum { KS_PDF, KS_SVG, KS_PNG, KS_HTML } ks_draw_format;

@@ -118,8 +118,11 @@ typedef struct {
     double tape_mm, tape_part; /* error of a measured size: the larger of 3 mm and 1 % */
     double board_mm;           /* thickness of the board it is carried on through a doorway, 18 */
     ks_drawn_size drawn;
-    bool scale;   /* work out largest_scale also when it fits */
-    int n_others; /* kilns to look to when the answer is no */
+    int n_below; /* levels of other ware to be under it, and how tall the tallest of each is */
+    const double *below_mm;
+    double high_mm; /* height of the largest form, 0 = several are tried */
+    bool scale;     /* work out largest_scale also when it fits */
+    int n_others;   /* kilns to look to when the answer is no */
     const ks_kiln *others;
 } ks_fit_options;
 /* What holds where nobody tells. */
@@ -128,6 +131,44 @@ ks_fit_options ks_fit_default(void);
 /* Whether one piece of the order goes into one kiln. The kiln must outlive the answer. */
 ks_status ks_fit(const ks_order *order, int piece, const ks_kiln *kiln,
                  const ks_fit_options *options, ks_arena *arena, ks_fit_answer *out, ks_error *err);
+
+/* How large a form of a plain shape may be that is made of a piece's clay, stands on its setter as
+ * thick and with as much margin, and goes through its firings. An oval is two thirds as broad as
+ * long. */
+typedef enum { KS_FOOT_ROUND, KS_FOOT_OVAL, KS_FOOT_SQUARE, KS_FEET } ks_foot_shape;
+extern const char *const ks_foot_names[KS_FEET]; /* "round", "oval", "square" */
+
+typedef struct {
+    double high_mm;          /* the form alone, as it goes in */
+    double wide_mm[KS_FEET]; /* of each foot as wide as the form, at most so; 0 = none goes in */
+    double left_above_mm;    /* for other levels over it, their shelves included */
+} ks_fit_size;
+
+/* How many heights are tried; and no form worth a firing is narrower or lower than this. */
+enum { KS_FIT_SIZES = 4, KS_FIT_LEAST_MM = 40 };
+typedef struct {
+    const ks_kiln *kiln;
+    int n_sizes; /* 0 = nothing goes in so; from the tallest down */
+    ks_fit_size sizes[KS_FIT_SIZES];
+    double highest_mm; /* of any form, a narrow one; 0 = none goes in */
+    double wet;        /* made wet so much of it, even if the clay shrinks as little as it may */
+    double fired;      /* and so much when fired, about */
+    bool assumed;      /* its clay is not told: 8 to 15 % in all is taken */
+} ks_fit_largest;
+
+/* How large, in one kiln; the kiln must outlive the answer. */
+ks_status ks_fit_largest_of(const ks_order *order, int piece, const ks_kiln *kiln,
+                            const ks_fit_options *options, ks_arena *arena, ks_fit_largest *out,
+                            ks_error *err);
+
+/* Length of the wet clay, of what it is at a stage. */
+double ks_fit_wet_factor(const ks_clay *clay, ks_stage stage, const char *cone);
+/* The same if it shrinks as little as it may: made so, it is surely no larger. */
+double ks_fit_sure_wet_factor(const ks_clay *clay, ks_stage stage, const char *cone);
+
+/* The piece made into such a form, for a drawing of it. */
+ks_piece ks_fit_form_of(const ks_piece *piece, ks_foot_shape foot, double wide_mm, double high_mm,
+                        ks_arena *arena);
 
 /* Whether two pieces can stand on one level of the kiln. False means that no way was found. */
 bool ks_fit_together(const ks_order *order, int a, int b, const ks_kiln *kiln, ks_arena *arena);

@@ -34,8 +34,8 @@ static ks_status read_others(const ks_fit_job *job, ks_arena *arena, kiln_lists 
     return status;
 }
 
-static ks_status find_piece(const ks_order *order, const char *id, ks_arena *arena, int *piece,
-                            ks_error *err)
+ks_status ks_fit_find_piece(const ks_order *order, const char *option, const char *id,
+                            ks_arena *arena, int *piece, ks_error *err)
 {
     const char **ids = KS_TAKE(arena, order->n_pieces, const char *);
     for (*piece = 0; *piece < order->n_pieces; ++*piece) {
@@ -44,8 +44,8 @@ static ks_status find_piece(const ks_order *order, const char *id, ks_arena *are
             return KS_OK;
     }
     const char *nearest = ks_nearest(id, ids, order->n_pieces);
-    return ks_fail(err, KS_BAD_USAGE, "--piece: found \"%s\"; the order has no such piece%s%s", id,
-                   nearest ? ", nearest is " : "", nearest ? nearest : "");
+    return ks_fail(err, KS_BAD_USAGE, "%s: found \"%s\"; the order has no such piece%s%s", option,
+                   id, nearest ? ", nearest is " : "", nearest ? nearest : "");
 }
 
 static ks_status choose_pieces(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
@@ -57,7 +57,7 @@ static ks_status choose_pieces(const ks_fit_job *job, const ks_order *order, ks_
     for (int i = 0; i < *n && !status; i++) {
         (*pieces)[i] = i;
         if (job->n_pieces > 0)
-            status = find_piece(order, job->pieces[i], arena, &(*pieces)[i], err);
+            status = ks_fit_find_piece(order, "--piece", job->pieces[i], arena, &(*pieces)[i], err);
     }
     return status;
 }
@@ -177,12 +177,28 @@ static ks_status find_kilns(const ks_fit_job *job, const ks_order *order, ks_are
     return status;
 }
 
+static ks_status fits_together(const ks_fit_job *job, ks_error *err)
+{
+    if (job->largest && job->n_pieces != 1)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--largest: asks about one piece, whose clay, slab and firing the form will "
+                       "have; name it with --piece, and no other");
+    if (job->largest && (job->pairs || job->together || job->rest))
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--largest: goes with none of --pairs, --together and --rest");
+    if (!job->largest && (job->n_under > 0 || job->foot || job->high))
+        return ks_fail(err, KS_BAD_USAGE, "--under, --foot and --high: go with --largest alone");
+    return KS_OK;
+}
+
 ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
 {
     kiln_lists kilns = {0};
     int n = 0, *pieces = NULL;
     *out = (ks_fit_outcome){0};
     ks_status status = drawable(job->draw_path, err);
+    if (!status)
+        status = fits_together(job, err);
     if (!status)
         status = ks_order_read_columns(job->order_path, job->kiln_folder, job->columns, arena,
                                        &out->order, err);
@@ -193,6 +209,8 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
     out->brief = job->n_pieces == 0 && n > 1;
     if (!status)
         status = find_kilns(job, out->order, arena, &kilns, err);
+    if (!status && job->largest)
+        return ks_fit_largest_run(job, pieces[0], kilns.n, kilns.kilns, arena, out, err);
     if (!status)
         status = answer(job, &kilns, pieces, n, arena, out, err);
     if (!status && job->pairs)

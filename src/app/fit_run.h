@@ -14,10 +14,15 @@ typedef struct {
     const char *const *kilns; /* files; none = the order's own */
     bool all_kilns;           /* every kiln of the folder */
     ks_fit_options options;
-    bool pairs;            /* which two of the pieces can share a level */
-    bool together;         /* whether all of them go into one load */
-    bool rest;             /* and how much of the order goes in with them */
-    int rounds;            /* of planning for that, in each kiln */
+    bool pairs;    /* which two of the pieces can share a level */
+    bool together; /* whether all of them go into one load */
+    bool rest;     /* and how much of the order goes in with them */
+    int rounds;    /* of planning for that, in each kiln */
+    bool largest;  /* instead: how large a form of one piece's clay and slab may be */
+    int n_under;
+    const char *const *under; /* levels of other ware under it: "cup:2" */
+    const char *foot,
+        *high;             /* of the form drawn: "oval", "45 cm"; NULL = round, as high as may be */
     const char *draw_path; /* where to draw the one piece asked about, NULL = nowhere */
     bool force;            /* replaces what stands there whatever it is */
 } ks_fit_job;
@@ -45,12 +50,23 @@ typedef struct {
     ks_fit_pair *pairs;
     int n_loads;
     ks_fit_load *loads; /* one for each kiln */
+    int largest_piece, n_below, n_largest;
+    ks_fit_largest *largest; /* one for each kiln, where that was asked */
+    int foot;                /* the only one asked about, a ks_foot_shape; -1 = all */
     ks_draw_outcome drawn;
     bool brief;   /* many pieces were asked about and none named: a line for each will do */
     bool all_fit; /* each piece goes into some kiln; and where asked, all of them together */
 } ks_fit_outcome;
 
 ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out, ks_error *err);
+
+/* The order's piece of that id; `option` is what it was named with. */
+ks_status ks_fit_find_piece(const ks_order *order, const char *option, const char *id,
+                            ks_arena *arena, int *piece, ks_error *err);
+
+/* How large a form may be, in each kiln; out->order is read already. */
+ks_status ks_fit_largest_run(const ks_fit_job *job, int piece, int n_kilns, const ks_kiln *kilns,
+                             ks_arena *arena, ks_fit_outcome *out, ks_error *err);
 
 /* Plans the load that the named pieces go in with; found by a few rounds of search, so that more
  * may be possible. */

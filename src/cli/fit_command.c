@@ -36,10 +36,22 @@ static int answer_fit(ks_cli *cli, ks_fit_job *job, const char *drawn)
     return outcome.all_fit ? 0 : 1;
 }
 
+static const char examples[] =
+    "  kilnstow fit order.json --piece torso\n"
+    "  kilnstow fit order.json --piece torso --all-kilns\n"
+    "  kilnstow fit order.json --piece torso --largest --under cup:2 --draw template.pdf\n"
+    "  kilnstow fit order.json --piece torso --kiln kilns/oval-580x1040.json --rest --draw "
+    "t.pdf";
+
+static const char exit_words[] =
+    "Exit status: 0 every piece asked about goes into a kiln, stands there and is held by its "
+    "shelf "
+    "and slab; 1 one does not.";
+
 int ks_cli_fit(int argc, char **argv)
 {
     ks_fit_job job = {.options = ks_fit_default(), .rounds = 3};
-    ks_text_list pieces = {0}, kilns = {0};
+    ks_text_list pieces = {0}, kilns = {0}, under = {0};
     const char *drawn = NULL;
     const ks_option options[] = {
         {"piece", 'p', "ID", KS_OPT_LIST, &pieces, 0, 0,
@@ -61,26 +73,26 @@ int ks_cli_fit(int argc, char **argv)
          "whether all of the pieces go into one load"},
         {"rest", 0, NULL, KS_OPT_FLAG, &job.rest, 0, 0,
          "how much of the order goes in with the pieces"},
+        {"largest", 0, NULL, KS_OPT_FLAG, &job.largest, 0, 0,
+         "instead: how large a form of the piece's clay, on such a slab, may be"},
+        {"under", 0, "ID:N", KS_OPT_LIST, &under, 0, 0,
+         "with --largest: N levels of that ware are to be under it; may be given again"},
+        {"foot", 0, "SHAPE", KS_OPT_TEXT, &job.foot, 0, 0,
+         "with --largest: only for a round, oval or square foot"},
+        {"high", 0, "LENGTH", KS_OPT_TEXT, &job.high, 0, 0,
+         "with --largest: only for a form so high"},
         {"rounds", 0, "N", KS_OPT_COUNT, &job.rounds, 1, 1000,
          "rounds of planning for --together and --rest, 3"},
         {"draw", 0, "FILE", KS_OPT_TEXT, &job.draw_path, 0, 0,
-         "draws the one piece in its kiln: .pdf, .svg, .png or .html"},
+         "draws the one piece in its kiln, or the largest as a template: .pdf, .svg, .png or "
+         ".html"},
         KS_OPTION_FORCE(&job.force),
     };
     const ks_command command = {
-        "fit",
-        "tells whether a piece goes in on its setter, stands, and can be carried there",
-        "ORDER",
-        1,
-        1,
-        "  kilnstow fit order.json --piece torso\n"
-        "  kilnstow fit order.json --piece torso --all-kilns\n"
-        "  kilnstow fit order.json --piece torso --kiln kilns/oval-580x1040.json --rest --draw "
-        "t.pdf",
-        "Exit status: 0 every piece asked about goes into a kiln, stands there and is held by its "
-        "shelf "
-        "and slab; 1 one does not.",
-        sizeof options / sizeof *options,
+        "fit",      "tells whether a piece goes in on its setter, stands, and can be carried there",
+        "ORDER",    1,
+        1,          examples,
+        exit_words, sizeof options / sizeof *options,
         options};
     ks_cli cli;
     int exit_status;
@@ -88,6 +100,8 @@ int ks_cli_fit(int argc, char **argv)
         return exit_status;
     job.n_pieces = pieces.n;
     job.pieces = pieces.texts;
+    job.n_under = under.n;
+    job.under = under.texts;
     job.n_kilns = kilns.n;
     job.kilns = kilns.texts;
     return ks_cli_finish(&cli, answer_fit(&cli, &job, drawn));

@@ -261,6 +261,8 @@ static void tell_load(const ks_fit_load *load)
 
 void ks_fit_print(const ks_fit_outcome *outcome, ks_arena *arena)
 {
+    for (int k = 0; k < outcome->n_largest; k++)
+        ks_fit_print_largest(outcome, &outcome->largest[k], arena);
     for (int i = 0; i < outcome->n_answers; i++)
         tell_answer(&(telling){outcome, &outcome->answers[i], arena});
     if (outcome->brief)

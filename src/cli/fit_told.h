@@ -5,6 +5,10 @@
 #include "app/fit_run.h"
 #include "cli/speech.h"
 
+/* How large a form may be in one kiln (largest_told.c). */
+void ks_fit_print_largest(const ks_fit_outcome *outcome, const ks_fit_largest *largest,
+                          ks_arena *arena);
+
 void ks_fit_print(const ks_fit_outcome *outcome, ks_arena *arena);
 
 #endif

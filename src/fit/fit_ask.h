@@ -45,9 +45,6 @@ double ks_fit_spare_mm(const ks_fit_visit *visit);
 double ks_fit_largest_scale(const ks_fit_question *q, bool fits);
 void ks_fit_built_backwards(const ks_fit_question *q, ks_fit_answer *out);
 
-/* Length of the wet clay, of what it is at a stage: 1 when the bar is not told. */
-double ks_fit_wet_factor(const ks_clay *clay, ks_stage stage, const char *cone);
-
 /* What is wrong with it though it has room: what it stands on at its best stand in its last firing.
  */
 void ks_fit_find_buts(const ks_fit_question *q, ks_fit_answer *out);

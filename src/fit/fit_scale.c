@@ -55,6 +55,13 @@ double ks_fit_wet_factor(const ks_clay *clay, ks_stage stage, const char *cone)
     return 1 / (stiff * (1 - ks_clay_shrinkage(clay, KS_LEATHER, stage, cone)));
 }
 
+double ks_fit_sure_wet_factor(const ks_clay *clay, ks_stage stage, const char *cone)
+{
+    clay = ks_clay_or_usual(clay, 0);
+    double shrunk = 1 - 1 / ks_fit_wet_factor(clay, stage, cone);
+    return 1 / (1 - shrunk * (1 - clay->shrinkage_spread));
+}
+
 void ks_fit_built_backwards(const ks_fit_question *q, ks_fit_answer *out)
 {
     if (!(out->largest_scale > 0))

@@ -186,7 +186,8 @@ static int ways_of_all(const ks_furniture *f)
     return n;
 }
 
-static void note_column(const ks_fit_case *asked, int standing, int column, ks_fit_levels *out)
+static void note_column(const ks_fit_case *asked, int standing, int column, ks_fit_levels *out,
+                        ks_arena *arena)
 {
     const ks_furniture *f = asked->kind.furniture;
     const ks_column *col = &f->post_layouts[standing].columns[column];
@@ -199,6 +200,8 @@ static void note_column(const ks_fit_case *asked, int standing, int column, ks_f
         if (none)
             continue;
         level.z = (level.under >= 0 ? f->gaps[level.under].height : 0) + col->ways[way].thickness;
+        if (!ks_fit_raise(asked, way, bay, &level, arena))
+            continue;
         level.gap = ks_um_of(asked->kiln.height_mm) - level.z;
         level.posts = -1;
         if (ks_mm_of(level.gap) < fmax(asked->kiln.first_gap_mm, asked->kiln.top_gap_mm))
@@ -216,7 +219,7 @@ ks_fit_levels ks_fit_bottom_levels(const ks_fit_case *asked, ks_arena *arena)
                          .again = KS_TAKE(arena, most, bool)};
     for (int s = 0; s < f->n_post_layouts; s++)
         for (int c = 0; c < f->post_layouts[s].n_columns; c++)
-            note_column(asked, s, c, &out);
+            note_column(asked, s, c, &out, arena);
     return out;
 }
 

@@ -11,6 +11,8 @@ typedef struct {
     ks_kiln kiln;
     ks_job job;
     ks_load_kind kind;
+    int n_below; /* levels of other ware under it, and the clear height that each needs */
+    const double *below_mm;
 } ks_fit_case;
 
 /* Which of the order's firings it is for. */
@@ -19,7 +21,13 @@ int ks_fit_firing(const ks_order *order, const ks_piece *piece, ks_arena *arena)
 ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pieces,
                          const ks_kiln *kiln, ks_arena *arena, ks_fit_case *out, ks_error *err);
 
-/* The lowest level of each bay and shelving, right up to the lid. */
+/* Lifts a bottom level over the levels of other ware that are to be under it, on posts and shelves
+ * in stock. False: that cannot be built. */
+bool ks_fit_raise(const ks_fit_case *asked, int way, int bay, ks_stack_level *level,
+                  ks_arena *arena);
+
+/* The lowest level of each bay and shelving, right up to the lid; over those of other ware that are
+ * asked for. */
 typedef struct {
     int n;
     ks_stack_level *levels;

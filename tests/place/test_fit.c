@@ -638,9 +638,83 @@ static void the_drawing_has_the_distances_from_walls_and_lid(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* Feet stay within 430 square and bodies within 440, 445 high. On a slab 15 wider all round on
+ * grog, which keeps 20 from the shelf's edge, 400 - 30 is left for the foot, and 445 less slab and
+ * two beds of at most 5. Over a level for cups 100 high it stands on posts of 200 and another
+ * shelf. */
+static void how_large_a_form_may_be_is_known_before_the_clay(void **state)
+{
+    (void)state;
+    ks_fit_largest largest;
+    ks_error err = {0};
+    studio s =
+        plain("{\"id\": \"drum\", \"diameter\": 100, \"height\": 100, \"stage\": \"bisque\", "
+              "\"clay\": \"buff\"}");
+    assert_int_equal(ks_fit_largest_of(s.order, 0, s.kiln, &s.options, &s.arena, &largest, &err),
+                     KS_OK);
+    assert_int_equal(largest.n_sizes, KS_FIT_SIZES);
+    check_near(largest.sizes[0].high_mm, 445, 1.01);
+    check_near(largest.sizes[0].wide_mm[KS_FOOT_ROUND], 430, 1.2);
+    check_near(largest.sizes[0].wide_mm[KS_FOOT_SQUARE], 430, 1.2);
+    assert_true(largest.sizes[0].wide_mm[KS_FOOT_OVAL] > 430);
+    check_near(largest.sizes[3].left_above_mm, 445 * 0.75, 1.01);
+    check_near(largest.fired, 88 / 93.5, 1e-9);
+    check_near(largest.wet, 1 / (1 - 0.9 * (1 - 93.5 / 100)), 1e-9);
+    s.options.n_below = 1;
+    s.options.below_mm = (double[]){100};
+    assert_int_equal(ks_fit_largest_of(s.order, 0, s.kiln, &s.options, &s.arena, &largest, &err),
+                     KS_OK);
+    check_near(largest.highest_mm, 445 - 220, 1.01);
+    s.options.n_below = 5;
+    s.options.below_mm = (double[]){10, 10, 10, 10, 10};
+    assert_int_equal(ks_fit_largest_of(s.order, 0, s.kiln, &s.options, &s.arena, &largest, &err),
+                     KS_OK);
+    assert_int_equal(largest.n_sizes, 0); /* four shelves in stock */
+    ks_arena_finish(&s.arena);
+    studio on_slab = {0};
+    opened(&on_slab, box_of(&on_slab.arena, "top", 500, "", SQUARE, ""), BAR,
+           ks_arena_print(&on_slab.arena, TALL_ON_SLAB, 300, "bisque", ""));
+    on_slab.options.high_mm = 415;
+    assert_int_equal(ks_fit_largest_of(on_slab.order, 0, on_slab.kiln, &on_slab.options,
+                                       &on_slab.arena, &largest, &err),
+                     KS_OK);
+    assert_int_equal(largest.n_sizes, 0);
+    check_near(largest.highest_mm, 445 - 20 - 10, 1.01);
+    on_slab.options.high_mm = 300;
+    assert_int_equal(ks_fit_largest_of(on_slab.order, 0, on_slab.kiln, &on_slab.options,
+                                       &on_slab.arena, &largest, &err),
+                     KS_OK);
+    check_near(largest.sizes[0].wide_mm[KS_FOOT_ROUND], 400 - 30, 1.2);
+    ks_arena_finish(&on_slab.arena);
+}
+
+/* The template's sheets are full size and add up to the foot: 172 wet is 160 bisque, and more. */
+static void the_template_is_drawn_full_size(void **state)
+{
+    (void)state;
+    studio s = {0};
+    opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), BAR,
+           ks_arena_print(&s.arena, TALL_ON_SLAB, 300, "bisque", ""));
+    ks_fit_answer answer = asked(&s);
+    ks_plan *plan = ks_fit_plan(s.order, &answer, &s.arena);
+    ks_draw_options options = ks_draw_default();
+    options.sheets = KS_SHEET_TEMPLATE;
+    options.format = KS_SVG;
+    ks_drawing drawing;
+    ks_error err = {0};
+    assert_int_equal(ks_draw(plan, &options, &s.arena, &drawing, &err), KS_OK);
+    /* Slab 230 x 1 / (1 - 0.9 * 0.065) = 244.3: two columns of 160 and two rows of 180. */
+    assert_int_equal(drawing.n_files, 1 + 4);
+    check_has((const char *)drawing.files[0].bytes, "212 mm by 212 mm");
+    check_has((const char *)drawing.files[0].bytes, "244 mm by 244 mm");
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(how_large_a_form_may_be_is_known_before_the_clay),
+        cmocka_unit_test(the_template_is_drawn_full_size),
         cmocka_unit_test(a_disc_has_what_its_shelf_leaves),
         cmocka_unit_test(what_is_too_wide_and_too_tall_is_told_by_how_much),
         cmocka_unit_test(a_long_piece_is_turned_if_that_is_allowed),

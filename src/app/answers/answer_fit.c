@@ -221,6 +221,40 @@ static void add_loads(ks_json_out *out, const ks_fit_outcome *outcome)
     ks_out_end(out);
 }
 
+static void add_largest_sizes(ks_json_out *out, const ks_fit_largest *largest)
+{
+    ks_out_array(out, "sizes");
+    for (int i = 0; i < largest->n_sizes; i++) {
+        const ks_fit_size *size = &largest->sizes[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_number(out, "high_mm", size->high_mm);
+        for (int f = 0; f < KS_FEET; f++)
+            ks_out_number(out, ks_arena_print(out->text.arena, "%s_mm", ks_foot_names[f]),
+                          size->wide_mm[f]);
+        ks_out_number(out, "left_above_mm", size->left_above_mm);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void add_largest(ks_json_out *out, const ks_fit_outcome *outcome)
+{
+    ks_out_array(out, "largest");
+    for (int k = 0; k < outcome->n_largest; k++) {
+        const ks_fit_largest *largest = &outcome->largest[k];
+        ks_out_object(out, NULL);
+        ks_out_text(out, "id", outcome->order->pieces[outcome->largest_piece].id);
+        ks_out_text(out, "kiln", largest->kiln->id);
+        ks_out_whole(out, "levels_under", outcome->n_below);
+        ks_out_number(out, "wet_factor", largest->wet);
+        ks_out_number(out, "fired_factor", largest->fired);
+        ks_out_bool(out, "clay_assumed", largest->assumed);
+        add_largest_sizes(out, largest);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 const char *ks_answer_fit(const ks_fit_outcome *outcome, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
@@ -231,6 +265,7 @@ const char *ks_answer_fit(const ks_fit_outcome *outcome, ks_arena *arena)
     for (int i = 0; i < outcome->n_answers; i++)
         add_fit_answer(&out, outcome, &outcome->answers[i]);
     ks_out_end(&out);
+    add_largest(&out, outcome);
     add_pairs(&out, outcome);
     add_loads(&out, outcome);
     ks_out_array(&out, "files");

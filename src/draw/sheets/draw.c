@@ -23,7 +23,7 @@ static ks_status check_options(const ks_plan *plan, const ks_draw_options *optio
                        plan->n_loads);
     if (options->format == KS_PNG && !(options->dpi >= 50 && options->dpi <= 600))
         return ks_fail(err, KS_BAD_USAGE, "%g dpi: choose 50 to 600", options->dpi);
-    if ((options->sheets & (KS_SHEET_ALL | KS_SHEET_ROOM)) == 0 &&
+    if ((options->sheets & (KS_SHEET_ALL | KS_SHEET_ROOM | KS_SHEET_TEMPLATE)) == 0 &&
         options->n_charts + options->n_tables == 0)
         return ks_fail(err, KS_BAD_USAGE, "no sheet is asked for");
     return KS_OK;
@@ -37,7 +37,7 @@ static void load_sheets(ks_sheets *sheets, const ks_facts *facts)
     } kinds[] = {{KS_SHEET_COVER, ks_cover_sheets},   {KS_SHEET_LEVELS, ks_level_sheets},
                  {KS_SHEET_SIDE, ks_side_sheets},     {KS_SHEET_LIST, ks_list_sheets},
                  {KS_SHEET_RECORD, ks_record_sheets}, {KS_SHEET_FORMS, ks_form_sheets},
-                 {KS_SHEET_ROOM, ks_room_sheets}};
+                 {KS_SHEET_ROOM, ks_room_sheets},     {KS_SHEET_TEMPLATE, ks_template_sheets}};
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
         if (sheets->options->sheets & kinds[i].kind)
             kinds[i].make(sheets, facts);

@@ -55,6 +55,7 @@ void ks_side_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_list_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_record_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_form_sheets(ks_sheets *sheets, const ks_facts *facts);
+void ks_template_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_room_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_member_sheets(ks_sheets *sheets, const ks_facts *facts, int owner);
 
