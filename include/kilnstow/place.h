@@ -9,6 +9,11 @@
 extern "C" {
 #endif
 
+/* How long a full load takes, in whole hours, rounded up, from switching on. */
+typedef struct {
+    int cone_down, ended, open;
+} ks_load_hours;
+
 typedef struct {
     uint64_t seed;
     int rounds;            /* that the whole run may take */
@@ -17,6 +22,7 @@ typedef struct {
     const char *export_to; /* file for the top problem, .lp or .mps, NULL = none */
     const ks_plan
         *from; /* an earlier plan to keep what it can of, NULL = none; outlives the placing */
+    const ks_load_hours *hours; /* [kiln * firings + firing]; NULL = no time at all; outlives it */
 } ks_place_options;
 /* What holds where nobody tells: seed 1, 20 rounds, 2 threads. */
 ks_place_options ks_place_default(void);

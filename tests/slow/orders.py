@@ -116,6 +116,15 @@ def plan_is_kept(name, folder):
             wrong(name, f"check: {broken}")
 
 
+def no_level_is_bare(name, plan):
+    """But below ware that the order wants on a level of a certain number."""
+    for number, load in enumerate(plan["loads"], 1):
+        kept = any("keep" in piece for piece in plan["order"]["ware"])
+        for level in load["levels"]:
+            if not kept and all(piece["role"] == "cones" for piece in level["pieces"]):
+                wrong(name, f"load {number} has a level without ware at {level['z']} mm, for which posts are built")
+
+
 def sheets_are_drawn(name, folder, rng):
     for ending in ("pdf", "html", "png"):
         more = ["--dpi", "60"] if ending == "png" else []
@@ -180,6 +189,7 @@ def placed_and_checked(seed, folder):
     satisfies(name, "order", order)
     if run(name, folder, "place", "order.json", "-q", "-o", "plan.json", "--rounds", "1", "--threads", "1"):
         plan_is_kept(name, folder)
+        no_level_is_bare(name, json.loads((folder / "plan.json").read_text(encoding="utf-8")))
     if len(slips) > before:
         os.replace(folder / "order.json", folder / f"{name}.json")
 

@@ -83,7 +83,7 @@ static double load_limit(bounding *b, const double *gain)
     ks_arena scratch = {0};
     b->gain = gain;
     b->priced++;
-    ks_stack_wish wish = {b->job, b->kind, most_on_level, b, 0, NULL, 0};
+    ks_stack_wish wish = {b->job, b->kind, most_on_level, b, 0, NULL, 0, NULL};
     double most = ks_stack_bound(&wish, &scratch);
     ks_arena_finish(&scratch);
     return most;

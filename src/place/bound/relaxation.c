@@ -187,7 +187,8 @@ static bool add_stacks(relaxing *r, const double *dual)
         if (r->ask->loads[k] <= 0)
             continue;
         r->kind = &job->kinds[k];
-        ks_stack_wish wish = {job, r->kind, liquid_value, r, r->ask->n_needs, r->ask->needs, 0};
+        ks_stack_wish wish = {job,           r->kind, liquid_value, r, r->ask->n_needs,
+                              r->ask->needs, 0,       NULL};
         ks_stack stack = ks_stack_best(&wish, r->arena);
         double least = dual ? dual[r->slot_row[k]] + r->load_cost : 0;
         if (stack.n_levels == 0 || stack.value <= least * (1 + 1e-6) + 1e-9)

@@ -60,29 +60,19 @@ static void each_spot(const ks_draft_load *load, on_spot *seen, void *context)
 typedef struct {
     const ks_job *job;
     ks_draft *draft;
-    int *in_load;   /* copies of each set in the load looked at */
     bool *together; /* of each set: all of it is in one load */
 } count;
 
-static void count_left(void *context, ks_shelf_spot spot)
-{
-    count *c = context;
-    c->draft->left[spot.item]--;
-    if (c->job->set[spot.item] >= 0)
-        c->in_load[c->job->set[spot.item]]++;
-}
-
 /* Ware of a set that is not together counts for nothing. */
-static void count_worth(void *context, ks_shelf_spot spot)
+static void count_spot(void *context, ks_shelf_spot spot)
 {
     count *c = context;
     int set = c->job->set[spot.item];
+    c->draft->left[spot.item]--;
     if (set >= 0 && !c->together[set])
         return;
-    double score = c->job->worth[spot.item] * c->job->urgency[spot.item];
     c->draft->worth += c->job->worth[spot.item];
-    c->draft->score += score;
-    c->draft->counted += ks_job_is_fill(c->job, spot.item) ? 0 : score;
+    c->draft->score += c->job->worth[spot.item] * c->job->urgency[spot.item];
 }
 
 static int set_size_of(const ks_job *job, int set)
@@ -93,38 +83,82 @@ static int set_size_of(const ks_job *job, int set)
     return size;
 }
 
-bool *ks_draft_sets_together(const ks_job *job, ks_draft *draft, ks_arena *arena)
+typedef struct {
+    const ks_job *job;
+    int *in_load; /* copies of each set in the load looked at */
+} set_count;
+
+static void count_set(void *context, ks_shelf_spot spot)
 {
-    count c = {job, draft, KS_TAKE(arena, job->n_sets, int), KS_TAKE(arena, job->n_sets, bool)};
-    for (int s = 0; s < draft->n_loads; s++) {
+    set_count *c = context;
+    if (c->job->set[spot.item] >= 0)
+        c->in_load[c->job->set[spot.item]]++;
+}
+
+bool *ks_draft_together(const ks_job *job, const ks_draft *draft, ks_arena *arena)
+{
+    set_count c = {job, KS_TAKE(arena, job->n_sets, int)};
+    bool *together = KS_TAKE(arena, job->n_sets, bool);
+    for (int s = 0; s < draft->n_loads && job->n_sets > 0; s++) {
         memset(c.in_load, 0, sizeof(int) * (size_t)job->n_sets);
-        each_spot(&draft->loads[s], count_left, &c);
+        each_spot(&draft->loads[s], count_set, &c);
         for (int k = 0; k < job->n_sets; k++)
-            c.together[k] = c.together[k] || c.in_load[k] == set_size_of(job, k);
+            together[k] = together[k] || c.in_load[k] == set_size_of(job, k);
     }
-    return c.together;
+    return together;
 }
 
 void ks_draft_count(const ks_job *job, ks_draft *draft)
 {
-    double all = 0, counted = 0;
-    draft->score = draft->worth = draft->counted = 0;
+    double all = 0;
+    draft->score = draft->worth = 0;
     for (int i = 0; i < job->n_items; i++) {
         draft->left[i] =
             i < job->order->n_pieces && job->items[i].copies > 0 ? job->order->pieces[i].count : 0;
         all += job->worth[i] * draft->left[i];
-        counted += ks_job_is_fill(job, i) ? 0 : job->worth[i] * draft->left[i];
     }
     ks_arena scratch = {0};
-    count c = {job, draft, NULL, ks_draft_sets_together(job, draft, &scratch)};
+    count c = {job, draft, ks_draft_together(job, draft, &scratch)};
     for (int s = 0; s < draft->n_loads; s++) {
-        each_spot(&draft->loads[s], count_worth, &c);
+        each_spot(&draft->loads[s], count_spot, &c);
         draft->score -= draft->loads[s].n_levels > 0 ? FIRING_COST * all : 0;
-        draft->counted -= draft->loads[s].n_levels > 0 ? FIRING_COST * counted : 0;
     }
     ks_arena_finish(&scratch);
     if (job->cone >= 0)
         draft->left[job->cone] = 0;
+}
+
+int ks_draft_shelves(const ks_job *job, const ks_draft_load *load)
+{
+    const ks_kiln *kiln = job->kinds[load->kind].furniture->kiln;
+    int n = 0;
+    for (int l = 0; l < load->n_levels; l++)
+        n += kiln->bays[load->levels[l].at.bay].supports[load->levels[l].at.support].n_shelves;
+    return n;
+}
+
+/* One set of posts carries the levels of bays that go up together. */
+static bool is_first_on_posts(const ks_draft_load *load, int level)
+{
+    const ks_stack_level *at = &load->levels[level].at;
+    for (int l = 0; l < level; l++) {
+        const ks_stack_level *other = &load->levels[l].at;
+        if (other->standing == at->standing && other->z == at->z && other->column == at->column)
+            return false;
+    }
+    return at->under >= 0;
+}
+
+int ks_draft_posts(const ks_job *job, const ks_draft_load *load)
+{
+    const ks_furniture *f = job->kinds[load->kind].furniture;
+    int n = 0;
+    for (int l = 0; l < load->n_levels; l++) {
+        const ks_stack_level *at = &load->levels[l].at;
+        if (is_first_on_posts(load, l))
+            n += f->gaps[at->under].n * f->post_layouts[at->standing].columns[at->column].n_posts;
+    }
+    return n;
 }
 
 bool ks_draft_is_pinned(const ks_draft *draft, int slot, int piece)

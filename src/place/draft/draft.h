@@ -21,10 +21,9 @@ typedef struct {
 typedef struct {
     int n_loads; /* one for each slot */
     ks_draft_load *loads;
-    int *left;      /* copies of each item that wait */
-    double score;   /* worth weighed by urgency, less what each firing costs */
-    double counted; /* the same without ware that only fills, which comes after it */
-    double worth;   /* as the plan reports it */
+    int *left;    /* copies of each item that wait */
+    double score; /* worth weighed by urgency, less what each firing costs: leads the search */
+    double worth; /* as the plan reports it */
 } ks_draft;
 
 /* Nothing fired, everything left. */
@@ -36,8 +35,12 @@ ks_draft ks_draft_copy(const ks_job *job, const ks_draft *draft, ks_arena *arena
 /* Counts again what is left, score and worth. */
 void ks_draft_count(const ks_job *job, ks_draft *draft);
 
-/* Of each set, whether all of it is in one load; takes what is in loads from draft.left. */
-bool *ks_draft_sets_together(const ks_job *job, ks_draft *draft, ks_arena *arena);
+/* Of each set, whether all of it is in one load. */
+bool *ks_draft_together(const ks_job *job, const ks_draft *draft, ks_arena *arena);
+
+/* Shelves of a load, and posts, each of two on top of one another counted. */
+int ks_draft_shelves(const ks_job *job, const ks_draft_load *load);
+int ks_draft_posts(const ks_job *job, const ks_draft_load *load);
 
 /* Whether a copy of a piece the order keeps somewhere stands there. */
 bool ks_draft_is_pinned(const ks_draft *draft, int slot, int piece);

@@ -154,10 +154,7 @@ static void take_out_sets(const ks_job *job, ks_draft *draft, const bool *togeth
 void ks_draft_settle(const ks_job *job, ks_draft *draft)
 {
     ks_arena scratch = {0};
-    ks_draft_count(job, draft);
-    for (int i = 0; i < job->order->n_pieces; i++)
-        draft->left[i] = 0;
-    take_out_sets(job, draft, ks_draft_sets_together(job, draft, &scratch));
+    take_out_sets(job, draft, ks_draft_together(job, draft, &scratch));
     for (int s = 0; s < draft->n_loads; s++) {
         ks_draft_load *load = &draft->loads[s];
         ks_draft_level *levels = KS_TAKE(&scratch, load->n_levels, ks_draft_level);

@@ -118,7 +118,7 @@ int ks_pins_needs(const ks_job *job, int slot, ks_level_need **needs, ks_arena *
         int bay = bay_in_slot(job, slot, i);
         if (bay >= 0)
             (*needs)[n++] =
-                (ks_level_need){bay, job->order->pieces[i].keep.level, job->height_mm[i]};
+                (ks_level_need){bay, job->order->pieces[i].keep.level, job->height_mm[i], -1, 0};
     }
     return n;
 }

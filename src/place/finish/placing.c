@@ -178,6 +178,18 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
     return KS_OK;
 }
 
+/* What stood somewhere before stays there, even on a shelf that could be done without. */
+static void save_shelves(const ks_run *run, ks_draft *draft, ks_arena *arena)
+{
+    ks_draft_settle(run->job, draft);
+    for (int s = 0; s < draft->n_loads; s++) {
+        ks_draft tried = ks_draft_copy(run->job, draft, arena);
+        if (ks_tidy_fewer_shelves(run->job, &tried, s, arena) &&
+            ks_before_stayed(&run->before, &tried) >= ks_before_stayed(&run->before, draft))
+            *draft = tried;
+    }
+}
+
 /* What costs nothing and people like; but what stood somewhere before stays there. */
 static bool tidy_load(const ks_run *run, ks_draft *draft, int slot, int64_t *effort,
                       ks_arena *arena)
@@ -221,6 +233,7 @@ static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look
         .bound_kind = placing->bound.kind,
         .loads_at_least = placing->run.fewest,
     };
+    save_shelves(&placing->run, &best, arena);
     ks_answer_loads(job, &best, plan, arena);
     if (is_tidied(&placing->run, &best, arena))
         ks_answer_loads(job, &best, plan, arena);

@@ -42,29 +42,52 @@ static uint32_t shunned_by(const ks_order *order, uint32_t tags, bool whole_load
     return conflicts;
 }
 
-/* How many dates are before this one, as far as they are told apart. */
-static int due_rank(const ks_order *order, int day)
+static int by_day(const void *a, const void *b)
 {
-    int rank = 0, least = INT_MIN;
-    for (; rank < DUE_CLASSES; rank++) {
-        int next = day;
-        for (int i = 0; i < order->n_pieces; i++) {
-            int due = order->pieces[i].due_day;
-            next = due > least && due < next ? due : next;
-        }
-        if (next == day)
-            break;
-        least = next;
-    }
-    return rank;
+    int x = *(const int *)a, y = *(const int *)b;
+    return (x > y) - (x < y);
 }
 
-static double urgency_of(const ks_order *order, const ks_piece *piece)
+static void rank_due_days(ks_job *job)
 {
-    double weight = piece->must_go ? MUST_GO_WEIGHT : 1;
-    if (piece->due_day == KS_NO_DAY)
-        return weight;
-    for (int rank = due_rank(order, piece->due_day); rank < DUE_CLASSES; rank++)
+    const ks_order *order = job->order;
+    int *days = KS_TAKE(job->arena, order->n_pieces, int), n = 0;
+    for (int i = 0; i < order->n_pieces; i++)
+        if (order->pieces[i].due_day != KS_NO_DAY)
+            days[n++] = order->pieces[i].due_day;
+    qsort(days, (size_t)n, sizeof *days, by_day);
+    for (int k = 0; k < n; k++)
+        if (job->n_due == 0 || days[k] > days[job->n_due - 1])
+            days[job->n_due++] = days[k];
+    job->due_rank = KS_TAKE(job->arena, job->n_items, int);
+    for (int i = 0; i < job->n_items; i++) {
+        job->due_rank[i] = -1;
+        for (int d = 0; d < job->n_due && i < order->n_pieces; d++)
+            job->due_rank[i] = order->pieces[i].due_day == days[d] ? d : job->due_rank[i];
+    }
+}
+
+static int pieces_of_owner(const ks_job *job, int first)
+{
+    int n = 0;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        if (ks_job_has_owner(job, i) && !job->order->pieces[i].fill && job->items[i].owner == first)
+            n += job->order->pieces[i].count;
+    return n;
+}
+
+static void find_fair_most(ks_job *job)
+{
+    for (int i = 0; i < job->order->n_pieces && job->order->rules.fair; i++) {
+        int n = job->items[i].owner == i ? pieces_of_owner(job, i) : 0;
+        job->fair_most = n > job->fair_most ? n : job->fair_most;
+    }
+}
+
+static double urgency_of(const ks_job *job, int item)
+{
+    double weight = job->order->pieces[item].must_go ? MUST_GO_WEIGHT : 1;
+    for (int rank = job->due_rank[item]; rank >= 0 && rank < DUE_CLASSES; rank++)
         weight *= DUE_WEIGHT;
     return weight;
 }
@@ -81,7 +104,7 @@ static void offer_piece(ks_job *job, int i)
             job->height_mm[i] = parts[k].to_mm;
     }
     job->worth[i] = piece->fill ? 0 : piece->worth; /* it is not part of what is asked */
-    job->urgency[i] = urgency_of(job->order, piece);
+    job->urgency[i] = urgency_of(job, i);
     job->area_mm2[i] = piece->area_mm2;
     *item = (ks_shelf_item){
         .n_parts = piece->n_parts,
@@ -172,6 +195,7 @@ static void list_items(ks_job *job)
     job->set = KS_TAKE(job->arena, n, int);
     job->set_names = KS_TAKE(job->arena, n, const char *);
     job->cone = -1;
+    rank_due_days(job);
     for (int i = 0; i < order->n_pieces; i++) {
         offer_piece(job, i);
         job->set[i] = name_set(job, order->pieces[i].set);
@@ -182,6 +206,7 @@ static void list_items(ks_job *job)
         job->set[order->n_pieces] = -1;
     }
     sum_up(job);
+    find_fair_most(job);
     job->lean = KS_TAKE(job->arena, n, ks_shelf_item);
     for (int i = 0; i < job->n_items; i++)
         make_lean(job, i);
@@ -316,6 +341,27 @@ static void choose_firings(ks_job *job)
     }
 }
 
+/* The lid may be opened this late on the due day. */
+enum { OPENED_BY_HOUR = 18, SWITCHED_ON_HOUR = 8, HOURS_A_DAY = 24 };
+
+static int open_day(const ks_job *job, int slot)
+{
+    const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];
+    const ks_load_hours *hours = job->options.hours;
+    int open = SWITCHED_ON_HOUR;
+    if (hours)
+        open += hours[kind->kiln * job->order->n_firings + kind->firing].open;
+    int over = open - OPENED_BY_HOUR;
+    return job->order->slots[slot].day + (over > 0 ? (over + HOURS_A_DAY - 1) / HOURS_A_DAY : 0);
+}
+
+static void find_open_days(ks_job *job)
+{
+    job->open_day = KS_TAKE(job->arena, job->n_slots, int);
+    for (int s = 0; s < job->n_slots; s++)
+        job->open_day[s] = job->order->slots[s].day == KS_NO_DAY ? KS_NO_DAY : open_day(job, s);
+}
+
 ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,
                       ks_arena *arena, ks_error *err)
 {
@@ -330,7 +376,21 @@ ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options
     job->n_slots = order->n_slots;
     job->slot_kind = KS_TAKE(arena, order->n_slots, int);
     choose_firings(job);
+    find_open_days(job);
     return KS_OK;
+}
+
+bool ks_job_has_owner(const ks_job *job, int item)
+{
+    return item < job->order->n_pieces && job->order->pieces[item].owner &&
+           job->order->pieces[item].owner[0];
+}
+
+bool ks_job_in_time(const ks_job *job, int slot, int item)
+{
+    return item >= job->order->n_pieces || job->order->pieces[item].due_day == KS_NO_DAY ||
+           job->open_day[slot] == KS_NO_DAY ||
+           job->open_day[slot] <= job->order->pieces[item].due_day;
 }
 
 bool ks_job_is_wanted(const ks_job *job, int item)

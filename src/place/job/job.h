@@ -25,6 +25,10 @@ typedef struct {
     double *height_mm, *area_mm2;
     double *worth;   /* of one copy, as the plan reports it */
     double *urgency; /* what the search multiplies it by: must go, due first */
+    int n_due;       /* due days of the order, each once */
+    int *due_rank;   /* of each item: which of them it has, from the earliest; -1 none */
+    int fair_most;   /* pieces of the owner who has most, where all owners come before anyone's
+                      * next piece; else 0 */
     int *set;        /* which set it belongs to, -1 none */
     int n_sets;
     const char **set_names;
@@ -36,6 +40,8 @@ typedef struct {
     ks_load_kind *kinds;
     int n_slots;
     int *slot_kind; /* kind of load of each of order.slots */
+    int *open_day;  /* of each slot: the first day that what is in it is in time for; KS_NO_DAY
+                     * where it has no date */
     int n_heights;
     double *heights_mm; /* of the ware, ascending, each once */
 } ks_job;
@@ -63,6 +69,13 @@ bool ks_job_is_wanted(const ks_job *job, int item);
 
 /* Whether it is ware that goes in as many as fit, once what is counted has its place. */
 bool ks_job_is_fill(const ks_job *job, int item);
+
+/* Whether its owner is named. */
+bool ks_job_has_owner(const ks_job *job, int item);
+
+/* Whether the slot's lid can be opened on its due day at the latest; so of what has none, and in a
+ * slot without a date, which may be fired whenever it has to. */
+bool ks_job_in_time(const ks_job *job, int slot, int item);
 
 /* The greatest height among the items that is not above this; 0 if there is none. */
 double ks_job_cap(const ks_job *job, double clear_mm);

@@ -1,7 +1,9 @@
 #include "place/search/rounds.h"
 
 #include "place/bound/bound.h"
+#include "place/draft/close_up.h"
 #include "place/draft/cone_packs.h"
+#include "place/draft/ranking.h"
 #include "place/search/greedy.h"
 #include "place/search/workers.h"
 
@@ -24,26 +26,23 @@ static bool is_hurried(const ks_run *search)
     return search->stop_asked && *search->stop_asked;
 }
 
-bool ks_run_loses_counted(const ks_run *search, const ks_draft *draft)
-{
-    return draft->counted < search->best.counted - KS_RUN_ALIKE;
-}
-
+/* Of plans that hold as much, first that in which more stands where it stood. */
 static bool is_better(const ks_run *search, const ks_draft *draft)
 {
-    if (ks_run_loses_counted(search, draft))
-        return false;
-    if (draft->counted > search->best.counted + KS_RUN_ALIKE)
-        return true;
-    double gain = draft->score - search->best.score;
-    return gain > KS_RUN_ALIKE ||
-           (gain > -KS_RUN_ALIKE && ks_before_stayed(&search->before, draft) >
-                                        ks_before_stayed(&search->before, &search->best));
+    int ahead = ks_ranking_compare_ware(search->job, draft, &search->best);
+    int stayed = ahead ? 0
+                       : ks_before_stayed(&search->before, draft) -
+                             ks_before_stayed(&search->before, &search->best);
+    if (ahead || stayed)
+        return ahead ? ahead > 0 : stayed > 0;
+    return ks_ranking_compare(search->job, draft, &search->best) > 0;
 }
 
 void ks_run_set_best(ks_run *search, const ks_draft *draft)
 {
     search->best = ks_draft_copy(search->job, draft, search->arena);
+    for (int s = 0; s < draft->n_loads && search->before.n == 0; s++)
+        ks_close_up(search->job, &search->best, s, search->arena);
     search->found++;
 }
 

@@ -38,8 +38,6 @@ typedef struct {
     ks_draft from;    /* that plan with what is new; no loads when there is none */
 } ks_run;
 
-#define KS_RUN_ALIKE 1e-9 /* scores nearer than this are the same */
-
 void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *stop_asked);
 
 /* Whether the first plan may be handed out for item: nothing has yet to be looked at that comes
@@ -82,9 +80,6 @@ bool ks_run_joint_loads(ks_run *run);
 
 /* Makes a copy of a draft the best. */
 void ks_run_set_best(ks_run *search, const ks_draft *draft);
-
-/* Whether ware that only fills would take the place of ware that is counted. */
-bool ks_run_loses_counted(const ks_run *search, const ks_draft *draft);
 
 /* The same when the draft is better. */
 bool ks_run_take(ks_run *search, const ks_draft *draft);

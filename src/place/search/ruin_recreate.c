@@ -1,3 +1,4 @@
+#include "place/draft/ranking.h"
 #include "place/search/rounds.h"
 
 #include <string.h>
@@ -83,23 +84,10 @@ static void empty_some(const ks_run *run, ks_draft *draft, ks_random *random)
     ks_draft_count(run->job, draft);
 }
 
-static int fire_loads(const ks_draft *draft)
-{
-    int n = 0;
-    for (int s = 0; s < draft->n_loads; s++)
-        n += draft->loads[s].n_levels > 0;
-    return n;
-}
-
 static bool is_better(const ks_run *run, const ks_draft *draft)
 {
-    if (ks_run_loses_counted(run, draft))
-        return false;
-    if (draft->score > run->best.score + 1e-9)
-        return true;
-    return draft->score > run->best.score - 1e-9 &&
-           gather(run, draft) >= gather(run, &run->best) * 0.999 &&
-           fire_loads(draft) <= fire_loads(&run->best);
+    int ahead = ks_ranking_compare_ware(run->job, draft, &run->best);
+    return ahead > 0 || (ahead == 0 && gather(run, draft) >= gather(run, &run->best) * 0.999);
 }
 
 void ks_run_ruin_recreate(ks_run *run)

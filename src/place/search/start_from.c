@@ -1,3 +1,4 @@
+#include "place/draft/ranking.h"
 #include "place/search/level_build.h"
 #include "place/search/top_up.h"
 
@@ -35,7 +36,7 @@ void ks_run_start_from(ks_run *run)
 ks_draft ks_run_best(const ks_run *run, ks_arena *arena)
 {
     bool from =
-        run->from.n_loads > 0 && run->from.score >= run->best.score - KS_RUN_ALIKE &&
+        run->from.n_loads > 0 && ks_ranking_compare_ware(run->job, &run->from, &run->best) >= 0 &&
         ks_before_stayed(&run->before, &run->from) > ks_before_stayed(&run->before, &run->best);
     return ks_draft_copy(run->job, from ? &run->from : &run->best, arena);
 }

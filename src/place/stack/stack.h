@@ -32,10 +32,12 @@ double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level);
  * level z is given as well. */
 typedef double (*ks_level_value)(void *context, const ks_stack_level *level);
 
-/* A demand on the `number`-th level of a bay, of ware pinned there. */
+/* A demand on the `number`-th level of a bay, of ware that is to stand there. */
 typedef struct {
     int bay, number;
     double clear_mm;
+    int support; /* it has to be shelved so; -1 = however */
+    int tier;    /* with only_on: of another arrangement, what has a lower one comes first */
 } ks_level_need;
 
 typedef struct {
@@ -45,7 +47,9 @@ typedef struct {
     void *context;
     int n_needs;
     const ks_level_need *needs;
-    double shelf_cost; /* taken off for every shelf; leads the search where shelves are short */
+    double shelf_cost;  /* taken off for every shelf; leads the search where shelves are short */
+    const int *only_on; /* what the needs ask for and no level more, its posts on this choice of
+                         * places; NULL = whatever is worth most */
 } ks_stack_wish;
 
 /* The stack worth most that the stock can make; n_levels 0 when nothing can be built. */

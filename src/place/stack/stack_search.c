@@ -1,5 +1,6 @@
 #include "place/stack/stack_bound.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -150,23 +151,77 @@ static bool is_even(const ascent *a, ks_um base, ks_um gap)
     return base != a->floor || gap >= ks_um_of(a->c->furniture->kiln->first_gap_mm);
 }
 
-static bool needs_met(const ascent *a, const ks_column *column, int number, ks_um gap, bool top)
+static bool has_bay(const ks_column *column, int bay)
 {
-    double clear_mm = ks_gap_clear_mm(a->c->wish->kind, gap, top);
+    for (int b = 0; b < column->n_bays; b++)
+        if (column->bays[b] == bay)
+            return true;
+    return false;
+}
+
+/* Levels of the bay so far, whichever arrangement they are of. */
+static int levels_in_bay(const ascent *a, int bay)
+{
+    int n = 0;
+    for (int i = 0; i < a->n; i++)
+        n += has_bay(column_of(a, &a->now[i]), bay);
+    return n;
+}
+
+/* Whether what is needed up to this tier is built of bays other than those of this arrangement (-1:
+ * of all). */
+static bool needs_built(const ascent *a, int tier, int but_standing)
+{
+    const ks_furniture *f = a->c->furniture;
     for (int i = 0; i < a->c->wish->n_needs; i++) {
         const ks_level_need *need = &a->c->wish->needs[i];
-        for (int b = 0; b < column->n_bays; b++)
-            if (column->bays[b] == need->bay &&
-                ((need->number == number && clear_mm < need->clear_mm) ||
-                 (top && need->number > number)))
-                return false;
+        bool to_come = need->tier >= tier;
+        for (int k = 0; but_standing >= 0 && k < f->post_layouts[but_standing].n_columns; k++)
+            to_come = to_come || has_bay(&f->post_layouts[but_standing].columns[k], need->bay);
+        if (!to_come && levels_in_bay(a, need->bay) <= need->number)
+            return false;
     }
     return true;
 }
 
+static bool is_met(const ascent *a, const ks_level_need *need, const option *o, double clear_mm)
+{
+    const ks_column *column = &a->c->furniture->post_layouts[o->standing].columns[o->column];
+    int number = levels_in_bay(a, need->bay);
+    if (o->gap < 0 && need->number > number)
+        return false;
+    for (int b = 0; b < column->n_bays && need->number == number; b++)
+        if (column->bays[b] == need->bay &&
+            (clear_mm < need->clear_mm ||
+             (need->support >= 0 && need->support != column->ways[o->way].supports[b])))
+            return false;
+    return need->number != number || !a->c->wish->only_on ||
+           needs_built(a, need->tier, o->standing);
+}
+
+/* Whether the level is as the needs of its bays have it; and, where nothing but those is built, one
+ * of them asks for it. */
+static bool needs_met(const ascent *a, const option *o, ks_um gap)
+{
+    const ks_stack_wish *wish = a->c->wish;
+    const ks_column *column = &a->c->furniture->post_layouts[o->standing].columns[o->column];
+    double clear_mm = ks_gap_clear_mm(wish->kind, gap, o->gap < 0);
+    bool asked = !wish->only_on;
+    for (int i = 0; i < wish->n_needs; i++) {
+        const ks_level_need *need = &wish->needs[i];
+        if (!has_bay(column, need->bay))
+            continue;
+        if (!is_met(a, need, o, clear_mm))
+            return false;
+        asked = asked || need->number >= levels_in_bay(a, need->bay);
+    }
+    return asked;
+}
+
 static void keep_if_better(ascent *a, double value)
 {
-    if (a->n == 0 || value <= a->found_value)
+    if (a->n == 0 || value <= a->found_value ||
+        (a->c->wish->only_on && !needs_built(a, INT_MAX, -1)))
         return;
     a->found_value = value;
     a->n_found = a->n;
@@ -325,7 +380,7 @@ static void set_level(ascent *a, const lane *up, const option *o, ks_um base, in
     ks_um z = base + column->ways[o->way].thickness;
     ks_um gap = o->gap < 0 ? c->top - z : c->furniture->gaps[o->gap].height;
     int number = number_on(a, o->standing, o->column);
-    if (!is_even(a, base, gap) || !needs_met(a, column, number, gap, o->gap < 0))
+    if (!is_even(a, base, gap) || !needs_met(a, o, gap))
         return;
     bool stocked = take_shelves(a, column, o->way, 1);
     stocked = take_posts(a, column, under, 1) && stocked;
@@ -348,7 +403,7 @@ static void set_level(ascent *a, const lane *up, const option *o, ks_um base, in
 
 static void go_up(ascent *a, const lane *up, ks_um base, int under, double gained)
 {
-    if (++a->nodes > NODES_MOST)
+    if (++a->nodes > NODES_MOST || (a->c->wish->only_on && a->n_found > 0))
         return;
     option *options = malloc((size_t)a->options_most * sizeof *options);
     if (!options)
@@ -362,7 +417,8 @@ static void go_up(ascent *a, const lane *up, ks_um base, int under, double gaine
             continue;
         }
         lane part = {options[i].standing, 0, base, under};
-        begin_column(a, &part, gained);
+        if (!a->c->wish->only_on || needs_built(a, INT_MAX, part.standing))
+            begin_column(a, &part, gained);
     }
     free(options);
 }
@@ -453,6 +509,8 @@ static ks_stack best_at_cost(const ks_stack_wish *wish, ks_arena *arena)
     const ks_kiln *kiln = climb.furniture->kiln;
     ascent a = begin_ascent(&climb, &scratch);
     for (int p = 0; p < climb.furniture->n_places; p++) {
+        if (wish->only_on && *wish->only_on != p)
+            continue;
         a.places = p;
         for (int i = 0; i < kiln->n_posts; i++)
             a.post_left[i] = kiln->posts[i].count;
@@ -489,7 +547,7 @@ ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena)
     static const double parts[] = {0.03, 0.2, 0.4, 0.65};
     ks_stack best = best_at_cost(wish, arena);
     size_t tried = competes_for_shelves(wish->kind->furniture) ? sizeof parts / sizeof *parts : 1;
-    if (best.n_levels == 0)
+    if (best.n_levels == 0 || wish->only_on)
         return best;
     double each = best.value / best.n_levels;
     for (size_t i = 0; i < tried; i++) {

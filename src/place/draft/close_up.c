@@ -1,0 +1,310 @@
+#include "place/draft/close_up.h"
+
+#include "place/draft/alone.h"
+#include "place/draft/offer.h"
+#include "place/draft/pins.h"
+#include "place/job/stream.h"
+
+#include "pack/shelf/shelf_rule.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <math.h>
+#include <stdint.h>
+#include <string.h>
+
+/* Levels that stay are asked for by bay and number, as tall as their ware, and the stack search
+ * builds them and no other. Ware then stands as it stood; where it cannot (other posts, a wall, a
+ * cone pack that has come to its level) it is laid out anew, all of it. The checker has the last
+ * word. */
+
+enum { RELAYING_WORK = 60, ORDERS_TRIED = 8 };
+
+typedef struct {
+    const ks_job *job;
+    const ks_load_kind *kind;
+    int slot;
+    ks_arena *arena;
+    int n; /* levels that stay */
+    ks_draft_level
+        *levels; /* from below, with the ware that is to stand there, packs not counted */
+} closing;
+
+bool ks_level_is_bare(const ks_job *job, const ks_draft_level *level)
+{
+    for (int i = 0; i < level->n_pins; i++)
+        if (level->pins[i].item != job->cone)
+            return false;
+    for (int i = 0; i < level->layout.n_spots; i++)
+        if (level->layout.spots[i].item != job->cone)
+            return false;
+    return true;
+}
+
+/* Whether ware on this level or over it is wanted on a level of that number. */
+static bool is_numbered(const ks_job *job, const ks_draft_load *load, int level)
+{
+    for (int l = level; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].n_pins; i++)
+            if (load->levels[l].pins[i].item != job->cone &&
+                load->levels[l].at.bay == load->levels[level].at.bay)
+                return true;
+    return false;
+}
+
+static double tallest_mm(const ks_job *job, const ks_draft_level *level)
+{
+    double most = 0;
+    for (int i = 0; i < level->layout.n_spots; i++)
+        most = fmax(most, job->height_mm[level->layout.spots[i].item]);
+    for (int i = 0; i < level->n_pins; i++)
+        if (level->pins[i].item != job->cone)
+            most = fmax(most, job->height_mm[level->pins[i].item]);
+    return most;
+}
+
+static void drop_packs(const ks_job *job, ks_shelf_layout *layout)
+{
+    int kept = 0;
+    for (int i = 0; i < layout->n_spots; i++)
+        if (layout->spots[i].item != job->cone)
+            layout->spots[kept++] = layout->spots[i];
+    layout->n_spots = kept;
+}
+
+static closing closing_of(const ks_job *job, const ks_draft *draft, int slot, ks_arena *arena)
+{
+    const ks_draft_load *load = &draft->loads[slot];
+    closing c = {job, &job->kinds[load->kind], slot, arena, 0, NULL};
+    c.levels = KS_TAKE(arena, load->n_levels, ks_draft_level);
+    for (int l = 0; l < load->n_levels; l++)
+        if (!ks_level_is_bare(job, &load->levels[l]) || is_numbered(job, load, l))
+            c.levels[c.n++] = load->levels[l];
+    return c;
+}
+
+static int number_of(const closing *c, int level)
+{
+    int number = 0;
+    for (int l = 0; l < level; l++)
+        number += c->levels[l].at.bay == c->levels[level].at.bay;
+    return number;
+}
+
+static int tier_of(const closing *c, int level)
+{
+    int lower = 0;
+    for (int l = 0; l < c->n; l++)
+        lower += c->levels[l].at.z < c->levels[level].at.z;
+    return lower;
+}
+
+static double one_each(void *context, const ks_stack_level *level)
+{
+    (void)context;
+    (void)level;
+    return 1;
+}
+
+static ks_stack build_stack(const closing *c)
+{
+    ks_level_need *needs = KS_TAKE(c->arena, c->n, ks_level_need);
+    for (int l = 0; l < c->n; l++)
+        needs[l] =
+            (ks_level_need){c->levels[l].at.bay, number_of(c, l), tallest_mm(c->job, &c->levels[l]),
+                            c->levels[l].at.support, tier_of(c, l)};
+    int places = c->kind->furniture->post_layouts[c->levels[0].at.standing].places;
+    ks_stack_wish wish = {c->job, c->kind, one_each, NULL, c->n, needs, 0, &places};
+    return ks_stack_best(&wish, c->arena);
+}
+
+/* The level that is to stand where this one of the new load is; NULL = one with nothing on it. */
+static ks_draft_level *level_for(const closing *c, const ks_stack_level *at)
+{
+    for (int l = 0; l < c->n; l++)
+        if (c->levels[l].at.bay == at->bay && number_of(c, l) == at->number)
+            return &c->levels[l];
+    return NULL;
+}
+
+static bool stands(const closing *c, const ks_draft_level *level, const ks_shelf_layout *layout)
+{
+    ks_arena scratch = {0};
+    int n = level->n_pins;
+    ks_shelf_spot *all = KS_TAKE(&scratch, n + layout->n_spots, ks_shelf_spot);
+    memcpy(all, level->pins, sizeof *all * (size_t)n);
+    for (int i = 0; i < layout->n_spots; i++)
+        all[n + i] = layout->spots[i];
+    ks_shelf_space space = ks_level_space(c->job, c->kind, &level->at, &scratch);
+    n += layout->n_spots;
+    bool free = ks_shelf_slack(&space, c->job->items, n, all, layout->post_turn_deg) >= 0 &&
+                ks_shelf_loadable(&space, c->job->items, n, all);
+    ks_arena_finish(&scratch);
+    return free;
+}
+
+/* All of the ware, and the pack that belongs there, laid out anew. */
+static bool lay_anew(const closing *c, ks_draft_level *level, const ks_shelf_layout *ware)
+{
+    const ks_job *job = c->job;
+    int *copies = KS_TAKE(c->arena, job->n_items, int), wanted = ware->n_spots + level->cones;
+    for (int i = 0; i < ware->n_spots; i++)
+        copies[ware->spots[i].item]++;
+    if (job->cone >= 0)
+        copies[job->cone] = level->cones;
+    ks_random random = ks_stream(job->options.seed, KS_FOR_CLOSING_UP, c->slot,
+                                 level->at.bay * 64 + level->at.number);
+    ks_fill fill = {.job = job,
+                    .kind = c->kind,
+                    .level = &level->at,
+                    .worth = job->worth,
+                    .copies = copies,
+                    .must = copies,
+                    .warm = ware,
+                    .n_pins = level->n_pins,
+                    .pins = level->pins,
+                    .mass_left_kg = INFINITY,
+                    .seed = ks_random_bits(&random),
+                    .work = RELAYING_WORK};
+    level->layout = ks_level_fill(&fill, c->arena);
+    return level->layout.n_spots == wanted;
+}
+
+/* What stood there stands there still, its pack too where one belongs there. */
+static bool lay(const closing *c, ks_draft_level *level, const ks_draft_level *was)
+{
+    ks_shelf_layout ware = was->layout;
+    ware.spots = KS_TAKE(c->arena, ware.n_spots, ks_shelf_spot);
+    memcpy(ware.spots, was->layout.spots, sizeof *ware.spots * (size_t)ware.n_spots);
+    drop_packs(c->job, &ware);
+    const ks_shelf_layout *as_it_was = level->cones ? &was->layout : &ware;
+    if (as_it_was->n_spots == ware.n_spots + level->cones && stands(c, level, as_it_was)) {
+        level->layout = *as_it_was;
+        return true;
+    }
+    return lay_anew(c, level, &ware);
+}
+
+static bool lay_level(const closing *c, ks_draft_level *level)
+{
+    static const ks_draft_level nothing = {0};
+    const ks_draft_level *was = level_for(c, &level->at);
+    return lay(c, level, was ? was : &nothing);
+}
+
+/* The pack of a middle level that has no room for it goes to another between the lowest and the
+ * highest that have one. */
+static bool pass_on_pack(const closing *c, ks_draft_load *load, ks_draft_level *from)
+{
+    ks_um low = INT64_MAX, high = 0;
+    for (int l = 0; l < load->n_levels; l++)
+        if (load->levels[l].cones > 0) {
+            low = load->levels[l].at.z < low ? load->levels[l].at.z : low;
+            high = load->levels[l].at.z > high ? load->levels[l].at.z : high;
+        }
+    if (from->cones == 0 || from->at.z == low || from->at.z == high)
+        return false;
+    from->cones = 0;
+    if (!lay_level(c, from))
+        return false;
+    for (int l = 0; l < load->n_levels; l++) {
+        ks_draft_level *to = &load->levels[l];
+        if (to == from || to->cones > 0 || to->at.z <= low || to->at.z >= high ||
+            ks_level_clear_mm(c->kind, &to->at) < c->job->height_mm[c->job->cone])
+            continue;
+        to->cones = 1;
+        if (lay_level(c, to))
+            return true;
+        to->cones = 0;
+        lay_level(c, to);
+    }
+    return false;
+}
+
+static bool is_laid(const closing *c, ks_draft *tried)
+{
+    ks_draft_load *load = &tried->loads[c->slot];
+    ks_draft_level *full = NULL;
+    for (int l = 0; l < load->n_levels; l++)
+        if (!lay_level(c, &load->levels[l])) {
+            if (full)
+                return false;
+            full = &load->levels[l];
+        }
+    return !full || pass_on_pack(c, load, full);
+}
+
+/* Takes the load on its new furniture when nothing more is wrong with it. */
+static bool is_built(const closing *c, ks_draft *draft)
+{
+    ks_stack stack = build_stack(c);
+    if (stack.n_levels == 0)
+        return false;
+    int pieces, faults = ks_alone_faults_of(c->job, draft, c->slot, &pieces);
+    ks_draft tried = ks_draft_copy(c->job, draft, c->arena);
+    if (!ks_draft_build(c->job, &tried, c->slot, &stack, c->arena) || !is_laid(c, &tried) ||
+        ks_alone_faults_of(c->job, &tried, c->slot, &pieces) > faults)
+        return false;
+    ks_draft_count(c->job, &tried);
+    *draft = tried;
+    return true;
+}
+
+/* What stands on which of the levels that are shelved alike: heights at which shelves may lie, and
+ * levels that a pack belongs on, are met by some orders and not by others. */
+static void shuffle(closing *c, ks_random *random)
+{
+    for (int l = c->n - 1; l > 0; l--) {
+        int k = ks_random_below(random, l + 1);
+        ks_draft_level *a = &c->levels[l], *b = &c->levels[k];
+        if (a->at.bay != b->at.bay || a->at.support != b->at.support || a->n_pins || b->n_pins)
+            continue;
+        ks_shelf_layout layout = a->layout;
+        a->layout = b->layout;
+        b->layout = layout;
+    }
+}
+
+bool ks_close_up(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+{
+    closing c = closing_of(job, draft, slot, arena);
+    if (c.n == draft->loads[slot].n_levels)
+        return false;
+    ks_random random = ks_stream(job->options.seed, KS_FOR_CLOSING_UP, slot, ORDERS_TRIED);
+    for (int t = 0; t < ORDERS_TRIED && c.n > 0; t++) {
+        if (is_built(&c, draft))
+            return true;
+        shuffle(&c, &random);
+    }
+    if (c.n > 0)
+        return false;
+    draft->loads[slot].n_levels = 0;
+    ks_draft_count(job, draft);
+    return true;
+}
+
+static void join(closing *c, int from, int onto)
+{
+    const ks_shelf_layout *more = &c->levels[from].layout;
+    ks_shelf_layout *layout = &c->levels[onto].layout;
+    ks_shelf_spot *spots = KS_TAKE(c->arena, layout->n_spots + more->n_spots, ks_shelf_spot);
+    for (int i = 0; i < layout->n_spots; i++)
+        spots[i] = layout->spots[i];
+    for (int i = 0; i < more->n_spots; i++)
+        spots[layout->n_spots + i] = more->spots[i];
+    layout->spots = spots;
+    layout->n_spots += more->n_spots;
+    for (int l = from; l + 1 < c->n; l++)
+        c->levels[l] = c->levels[l + 1];
+    c->n--;
+}
+
+bool ks_merge_levels(const ks_job *job, ks_draft *draft, int slot, int from, int onto,
+                     ks_arena *arena)
+{
+    closing c = closing_of(job, draft, slot, arena);
+    if (c.n < draft->loads[slot].n_levels || is_numbered(job, &draft->loads[slot], from))
+        return false;
+    join(&c, from, onto);
+    return is_built(&c, draft);
+}
