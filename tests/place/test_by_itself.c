@@ -83,12 +83,35 @@ static void a_doorway_too_narrow_or_low_is_told(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* A plan handed up while the search goes on has to be there at once; the answer says why. */
+static void why_it_never_goes_in_is_worked_out_at_the_end(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 330, 2, 0, 1);
+    cylinder_added(&s, "piece", 230, 40, 1);
+    cylinder_added(&s, "cup", 40, 90, 3);
+    ks_place_options options = ks_place_default();
+    ks_placing *placing = NULL;
+    ks_progress progress;
+    ks_error err = {0};
+    bool more;
+    assert_int_equal(ks_placing_create(&s.order, &options, &placing, &err), KS_OK);
+    assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
+    const ks_plan *sketch = ks_placing_sketch(placing, "interrupt", &s.arena);
+    assert_non_null(strstr(waiting(sketch, "piece")->detail, "ended early"));
+    ks_placing_destroy(placing);
+    told(&s, "too wide", "standing by itself", "");
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(where_hands_find_no_room_the_hand_room_is_named),
         cmocka_unit_test(what_the_kiln_may_carry_is_told_with_its_shelves),
         cmocka_unit_test(a_doorway_too_narrow_or_low_is_told),
+        cmocka_unit_test(why_it_never_goes_in_is_worked_out_at_the_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -114,15 +114,25 @@ static void tell_unsuited(const question *q, ks_left_out *out)
         out->nearest = other;
 }
 
+/* Where planning was ended early, whether it could ever go in is not worked out: for awkward forms
+ * that takes long, and a plan that is handed up while the search goes on has to be there at once.
+ */
+static bool stands_somewhere(const question *q)
+{
+    for (int k = 0; k < q->job->n_kinds; k++)
+        if (ks_stands_alone(q->job, k, q->item))
+            return true;
+    return false;
+}
+
 /* Does it go in by itself, into any kiln that is fired so that it suits? */
 static bool tell_misfit(const question *q, ks_left_out *out)
 {
     const ks_order *order = q->job->order;
     double above = -INFINITY, around = -INFINITY;
     const char *nearest = "";
-    for (int k = 0; k < q->job->n_kinds; k++)
-        if (ks_stands_alone(q->job, k, q->item))
-            return false;
+    if (q->early || stands_somewhere(q))
+        return false;
     for (int k = 0; k < q->job->n_kinds; k++) {
         ks_fit_options options = ks_fit_default();
         ks_fit_answer fit;
@@ -300,6 +310,8 @@ static bool is_due_later(const question *q)
 /* A change that was built and keeps every clearance. */
 static void tell_change(const question *q, ks_left_out *out)
 {
+    if (q->early && !stands_somewhere(q))
+        out->detail = "or it never goes in: why was not worked out, since planning was ended early";
     if (q->early)
         out->nearest = "not looked for, since planning was ended early";
     if (!q->look || q->early)
