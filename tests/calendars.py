@@ -170,6 +170,21 @@ def clashes(base):
     ok(done.returncode == 3 and 'tell one zone' in done.stderr, 'plans of two zones have no one calendar', done.stderr)
 
 
+def cheaper_starts(base):
+    """Night is cheap from 21:00 on; of two loads in one kiln the second leaves the first no week to wait in."""
+    costs = {'electricity': {'prices': [{'price': 0.40, 'from': '6:00', 'to': '21:00'}, {'price': 0.10}]}}
+    plan = plan_of(base, 'costed.json', [('round-450', '2026-12-05'), ('round-450', '2026-12-08')], costs=costs,
+                   opening_hours=[{'from': '8:00', 'to': '22:00'}])
+    asked, plain = (json.loads(run('cost', plan, '--json', *more).stdout)['result'] for more in (['--best-start'], []))
+    ok(asked['loads'] == plain['loads'] and asked['pieces'] == plain['pieces'], 'no bill changes by asking when to start')
+    advice = {load['load']: [start['on'] for start in load['starts']] for load in asked['best_starts']}
+    ok(advice[2] and all('08:00' <= on[11:] <= '22:00' for on in advice[2]), 'cheaper starts are inside the opening hours', advice)
+    rows = {row['load']: row for row in calendar(plan)[1]['result']['loads']}
+    last = moment(rows[2]['loading'])
+    longest = moment(rows[1]['empty']) - moment(rows[1]['on'])
+    ok(all(moment(on) + longest <= last for on in advice[1]), 'and leave the kiln free for the load that comes', advice)
+
+
 def overlap(a, b):
     return moment(a['loading']) < moment(b['empty']) and moment(b['loading']) < moment(a['empty'])
 
@@ -228,6 +243,7 @@ base = placed()
 year(base)
 new_plan(base)
 clashes(base)
+cheaper_starts(base)
 at_random(base)
 print(f'1..{number}')
 subprocess.run(['rm', '-r', folder], check=True)

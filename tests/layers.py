@@ -9,21 +9,22 @@ import re
 import subprocess
 import sys
 
-STUDIO = ['base', 'base/data', 'shape', 'studio', 'clock', 'studio/reading', 'studio/kilns', 'studio/files']
+STUDIO = ['base', 'base/days', 'base/data', 'shape', 'studio', 'clock', 'studio/reading', 'studio/kilns', 'studio/files']
 # In the order of the storeys; None: everything above.
 ROOMS = {
     'base': None,
+    'base/days': None,
     'base/data': None,
     'shape': None,
     'studio': None,
-    'clock': ['base', 'shape', 'studio'],
+    'clock': ['base', 'base/days', 'shape', 'studio'],
     'studio/reading': None,
     'studio/kilns': None,
     'studio/files': None,
     'check': STUDIO,
-    'pack/shelf': STUDIO[:4],
-    'pack/instance': STUDIO[:4] + ['pack/shelf'],
-    'pack/search': STUDIO[:4] + ['pack/shelf', 'pack/instance'],
+    'pack/shelf': STUDIO[:5],
+    'pack/instance': STUDIO[:5] + ['pack/shelf'],
+    'pack/search': STUDIO[:5] + ['pack/shelf', 'pack/instance'],
     'place/job': None,
     'place/stack': None,
     'place/bound': None,

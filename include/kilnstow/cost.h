@@ -27,9 +27,8 @@ typedef struct {
     ks_cost_lines lines;
     int64_t total_minor;
     double kwh;
-    double co2_kg;            /* negative = no factor told */
-    int64_t start_local_min;  /* when it starts on the studio's clock; -1 = not told */
-    int64_t best_saves_minor; /* by the cheapest start against the told one; -1 = not asked for */
+    double co2_kg;           /* negative = no factor told */
+    int64_t start_local_min; /* when it starts on the studio's clock; -1 = not told */
 } ks_load_bill;
 
 /* What one placed copy has cost so far, and its prices. Identical pieces of one load have the same
@@ -77,8 +76,7 @@ typedef struct {
 } ks_costing;
 
 typedef struct {
-    int rule;        /* ks_share_rule, -1 = the order's */
-    bool best_start; /* start each firing at the cheapest of 168 hours from the told start on */
+    int rule; /* ks_share_rule, -1 = the order's */
 } ks_cost_options;
 
 /* Costs a plan whose loads were fired so: one result for each load. KS_BAD_INPUT when the order

@@ -2,7 +2,7 @@
 
 #include "app/fire_run.h"
 #include "app/machine/now.h"
-#include "base/date.h"
+#include "base/days/date.h"
 #include "base/hash.h"
 #include "base/language.h"
 #include "base/units.h"

@@ -1,6 +1,6 @@
 #include "app/calendar_words.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "base/language.h"
 
 static const char *const days[] = {KS_WORDS("Mon"), KS_WORDS("Tue"), KS_WORDS("Wed"),

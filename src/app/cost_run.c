@@ -101,6 +101,11 @@ static ks_status ask(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *o
         status = varied(job->what_if, arena, out, err);
     if (!status && job->additions)
         status = additions_compared(job->additions, arena, out, err);
+    if (!status && job->best_start) {
+        ks_start_advices *starts = KS_TAKE(arena, 1, ks_start_advices);
+        out->starts = starts;
+        status = ks_starts_advise(job->plan_path, out->plan, out->fire.fired, arena, starts, err);
+    }
     if (!status && job->statement)
         status = state(job->statement, arena, out, err);
     return status;

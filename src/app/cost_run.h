@@ -4,6 +4,7 @@
 
 #include "app/additions.h"
 #include "app/fire_run.h"
+#include "app/start_advice.h"
 
 typedef struct {
     const char *plan_path;
@@ -14,6 +15,7 @@ typedef struct {
     const char *what_if;   /* a piece's id whose price after changes is asked for, NULL = none */
     const char *additions; /* "tin white=5,10" or "tin white:tin oxide=5,10", NULL = none */
     const char *statement; /* a member's id or name, "studio" or "all", NULL = none */
+    bool best_start;       /* cheaper hours to start are asked for */
     ks_cost_options options;
 } ks_cost_job;
 
@@ -25,7 +27,8 @@ typedef struct {
     const ks_piece_cost *explained; /* its first copy, NULL = not asked for */
     int n_what_if;
     ks_what_if *what_if;
-    const ks_additions *additions; /* NULL = not asked for */
+    const ks_additions *additions;  /* NULL = not asked for */
+    const ks_start_advices *starts; /* NULL = not asked for */
     int n_statements;
     const char **statements;
 } ks_cost_outcome;

@@ -1,7 +1,7 @@
 #include "cli/calendar_told.h"
 
 #include "app/calendar_words.h"
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "base/language.h"
 
 #include <stdio.h>

@@ -30,6 +30,8 @@ static void tell(const ks_cost_outcome *outcome, bool shares, bool batches, ks_a
         ks_tell_what_if(outcome, arena);
     if (outcome->additions)
         ks_tell_additions(outcome, arena);
+    if (outcome->starts)
+        ks_tell_starts(outcome, arena);
     if (shares)
         ks_tell_shares(&outcome->costing, arena);
     if (batches)
@@ -48,8 +50,8 @@ int ks_cli_cost(int argc, char **argv)
          "one member's account, ready to send; or all, or studio"},
         {"by", 0, "RULE", KS_OPT_TEXT, &job.rule, 0, 0,
          "share the firing by box, slices, shelf, mass, count or rate"},
-        {"best-start", 0, NULL, KS_OPT_FLAG, &job.options.best_start, 0, 0,
-         "start at the cheapest hour of the week, and say what it saves"},
+        {"best-start", 0, NULL, KS_OPT_FLAG, &job.best_start, 0, 0,
+         "cheaper hours to start within a week, and what they save; no bill changes"},
         {"explain", 0, "PIECE", KS_OPT_TEXT, &job.explain, 0, 0, "the whole sum for one piece"},
         {"what-if", 0, "PIECE", KS_OPT_TEXT, &job.what_if, 0, 0,
          "its price with more ware, a cone lower, slower: fired anew"},
@@ -68,7 +70,7 @@ int ks_cli_cost(int argc, char **argv)
         1,
         "  kilnstow cost plan.json --shares\n"
         "  kilnstow cost plan.json --explain mug --what-if mug\n"
-        "  kilnstow cost plan.json --best-start --csv costs.csv",
+        "  kilnstow cost plan.json --csv costs.csv",
         "The order must tell its costs; see docs/files.md and docs/costing.md.",
         sizeof options / sizeof *options,
         options};

@@ -1,6 +1,7 @@
 #include "cli/cost_tell.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
+#include "base/language.h"
 #include "base/money_text.h"
 #include "cost/fine.h"
 
@@ -38,11 +39,6 @@ static void tell_start(const ks_costing *costing, const ks_load_bill *bill, ks_a
     if (minute < 0)
         return;
     printf(", start %s", ks_civil_print(minute * 60, arena));
-    if (bill->best_saves_minor == 0)
-        printf(", no hour of the week is cheaper");
-    if (bill->best_saves_minor > 0)
-        printf(", which saves %s %s", money(costing, bill->best_saves_minor, arena),
-               costing->currency);
 }
 
 void ks_tell_bills(const ks_costing *costing, ks_arena *arena)
@@ -207,4 +203,27 @@ void ks_tell_what_if(const ks_cost_outcome *outcome, ks_arena *arena)
                money(costing, of->retail_minor, arena), *of->note ? "   " : "", of->note,
                of->reached ? "" : "; the kiln does not reach the end");
     }
+}
+
+static void tell_cheaper(const ks_costing *costing, const ks_start_advices *starts,
+                         const ks_start_advice *advice, ks_arena *arena)
+{
+    for (int i = 0; i < advice->n; i++)
+        printf("  load %d: on %s saves %s %s%s\n", advice->load + 1,
+               ks_zone_print(&starts->zone, advice->starts[i].on_s, arena),
+               money(costing, advice->starts[i].saves_minor, arena), costing->currency,
+               advice->is_watched ? "" : ks_tr(", but nobody may be there when it should end"));
+    if (advice->n == 0)
+        printf("  load %d: no hour within a week of %s that is free, open and in time is cheaper\n",
+               advice->load + 1, ks_zone_print(&starts->zone, advice->told_s, arena));
+}
+
+void ks_tell_starts(const ks_cost_outcome *outcome, ks_arena *arena)
+{
+    const ks_start_advices *starts = outcome->starts;
+    printf("\nWhen to start, as advice; the bills are those of the starts above:\n");
+    if (starts->n == 0)
+        printf("  the hour of starting changes no price here\n");
+    for (int i = 0; i < starts->n; i++)
+        tell_cheaper(&outcome->costing, starts, &starts->loads[i], arena);
 }

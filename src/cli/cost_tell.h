@@ -14,6 +14,9 @@ void ks_tell_assumed(const ks_costing *costing);
 /* From kilowatt-hours and grams to the price, of one copy. */
 void ks_tell_piece(const ks_cost_outcome *outcome, const ks_piece_cost *cost, ks_arena *arena);
 
+/* Advice on when to start. */
+void ks_tell_starts(const ks_cost_outcome *outcome, ks_arena *arena);
+
 void ks_tell_what_if(const ks_cost_outcome *outcome, ks_arena *arena);
 void ks_tell_additions(const ks_cost_outcome *outcome, ks_arena *arena);
 

@@ -2,7 +2,7 @@
  * for every firing. */
 #include "cli/fire_told.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "base/file.h"
 #include "cli/measured_told.h"
 #include "clock/start.h"

@@ -1,6 +1,6 @@
 #include "cli/summary.h"
 
-#include "base/date.h"
+#include "base/days/date.h"
 #include "base/money_text.h"
 #include "base/retold.h"
 #include "base/text.h"

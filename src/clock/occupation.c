@@ -1,6 +1,6 @@
 #include "clock/occupation.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "clock/window.h"
 
 #include <stddef.h>

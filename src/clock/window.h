@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_CLOCK_WINDOW_H
 #define KILNSTOW_CLOCK_WINDOW_H
 
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "kilnstow/clock.h"
 
 #include <stdbool.h>

@@ -1,6 +1,6 @@
 #include "clock/zone.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
 
 #include <ctype.h>
 #include <stdlib.h>

@@ -1,7 +1,7 @@
 #include "cost/bill.h"
 
 #include "cost/fine.h"
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "clock/start.h"
 #include "cost/tariff.h"
 #include "cost/wear.h"
@@ -9,7 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { HOURS_OF_WEEK = 168, MINUTE_S = 60, HOUR_S = 3600 };
+enum { MINUTE_S = 60, HOUR_S = 3600 };
 
 /* CO2 of fuels, kg per kWh of higher heating value: natural gas 53.06, propane 62.87 kg per million
  * Btu (US EPA emission factors, from memory), 293.07 kWh each. */
@@ -55,34 +55,44 @@ static double month_kwh(const ks_plan *plan, int load, const ks_firing_result *f
     return kwh;
 }
 
-static ks_status bill_power(const ks_plan *plan, int load, const ks_firing_result *fired,
-                            const ks_cost_options *options, ks_arena *arena, ks_load_bill *bill,
-                            ks_error *err)
+/* Energy, demand and fixed fee of a firing that is switched on then. */
+static void price_power(const ks_plan *plan, int load, const ks_firing_result *fired,
+                        int64_t start_utc_s, ks_arena *arena, ks_cost_lines *lines)
 {
     const ks_order *order = plan->order;
-    const ks_money_terms *terms = order->money;
-    ks_power_tariff power = terms->power;
-    ks_start told = ks_load_start(order, &plan->loads[load]);
-    power.month_kwh = month_kwh(plan, load, fired);
+    ks_power_tariff power = order->money->power;
+    ks_zone_rule zone = ks_studio_zone(order);
     ks_draw_step *steps;
-    if (ks_start_matters(&terms->power) && !told.known)
+    power.month_kwh = month_kwh(plan, load, fired);
+    int n = curve_steps(&fired[load], arena, &steps);
+    ks_tariff_price(&power, &zone, start_utc_s, n, steps, order->currency, arena, lines);
+}
+
+ks_fine ks_load_power_at(const ks_plan *plan, int load, const ks_firing_result *fired,
+                         int64_t start_utc_s, ks_arena *arena)
+{
+    ks_cost_lines lines = {0};
+    price_power(plan, load, fired, start_utc_s, arena, &lines);
+    return lines.sum;
+}
+
+static ks_status bill_power(const ks_plan *plan, int load, const ks_firing_result *fired,
+                            ks_arena *arena, ks_load_bill *bill, ks_error *err)
+{
+    const ks_order *order = plan->order;
+    const ks_power_tariff *power = &order->money->power;
+    ks_start told = ks_load_start(order, &plan->loads[load]);
+    if (ks_start_matters(power) && !told.known)
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: costs.start: found nothing; prices that change by time need to know "
                        "when the firing starts, like \"2026-11-28 18:00\", or a date of the load",
                        order->file);
-    int n = curve_steps(&fired[load], arena, &steps);
     ks_zone_rule zone = ks_studio_zone(order);
-    int64_t start = ks_utc_of_local(&zone, told.local_min * MINUTE_S), at = start;
-    ks_cost_lines as_told = {0};
-    ks_tariff_price(&power, &zone, start, n, steps, order->currency, arena, &as_told);
-    if (options->best_start)
-        at = ks_tariff_best_start(&power, &zone, start, HOURS_OF_WEEK, n, steps);
+    int64_t start = ks_utc_of_local(&zone, told.local_min * MINUTE_S);
     if (told.known)
-        bill->start_local_min = floor_minutes(ks_local_of_utc(&zone, at));
-    ks_tariff_price(&power, &zone, at, n, steps, order->currency, arena, &bill->lines);
-    if (options->best_start)
-        bill->best_saves_minor = ks_fine_minor(as_told.sum - bill->lines.sum);
-    bill->co2_kg = isnan(terms->power.co2_kg_kwh) ? -1 : terms->power.co2_kg_kwh * bill->kwh;
+        bill->start_local_min = floor_minutes(ks_local_of_utc(&zone, start));
+    price_power(plan, load, fired, start, arena, &bill->lines);
+    bill->co2_kg = isnan(power->co2_kg_kwh) ? -1 : power->co2_kg_kwh * bill->kwh;
     return KS_OK;
 }
 
@@ -128,18 +138,14 @@ static void bill_work(const ks_order *order, ks_arena *arena, ks_load_bill *bill
 }
 
 ks_status ks_load_charge(const ks_plan *plan, int load, const ks_firing_result *fired,
-                         const ks_cost_options *options, ks_arena *arena, ks_load_bill *out,
-                         ks_error *err)
+                         ks_arena *arena, ks_load_bill *out, ks_error *err)
 {
     const ks_load *of = &plan->loads[load];
     const ks_order *order = plan->order;
     const ks_money_terms *terms = order->money;
     const ks_kiln *kiln = &order->kilns[of->kiln];
     bool gas = kiln->heat.kind == KS_GAS;
-    *out = (ks_load_bill){.kwh = fired[load].energy.total,
-                          .co2_kg = -1,
-                          .start_local_min = -1,
-                          .best_saves_minor = -1};
+    *out = (ks_load_bill){.kwh = fired[load].energy.total, .co2_kg = -1, .start_local_min = -1};
     if (gas ? !terms->fuel.told : !terms->power.told)
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: costs.%s: found nothing; the price of what heats %s is needed",
@@ -148,7 +154,7 @@ ks_status ks_load_charge(const ks_plan *plan, int load, const ks_firing_result *
     if (gas)
         bill_fuel(terms, kiln, &fired[load], order->currency, arena, out);
     else
-        status = bill_power(plan, load, fired, options, arena, out, err);
+        status = bill_power(plan, load, fired, arena, out, err);
     if (status)
         return status;
     ks_wear_bill(plan, load, &fired[load], arena, &out->lines);

@@ -152,7 +152,7 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
     out->loads = KS_TAKE(arena, plan->n_loads, ks_load_bill);
     out->pieces = KS_TAKE(arena, places_of(plan), ks_piece_cost);
     for (int l = 0; l < plan->n_loads && !status; l++)
-        status = ks_load_charge(plan, l, fired, options, arena, &out->loads[l], err);
+        status = ks_load_charge(plan, l, fired, arena, &out->loads[l], err);
     if (status)
         return status;
     sharing by = {0};

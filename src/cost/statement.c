@@ -1,5 +1,5 @@
 /* A member's account, in plain text of 72 columns, ready to be sent. */
-#include "base/date.h"
+#include "base/days/date.h"
 #include "base/money_text.h"
 #include "base/text.h"
 #include "cost/fine.h"

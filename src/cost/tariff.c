@@ -148,22 +148,3 @@ void ks_tariff_price(const ks_power_tariff *tariff, const ks_zone_rule *zone, in
         ks_cost_line_add(lines, "fixed fee", "for each firing",
                          ks_minor_fine(ks_fine_minor(tariff->per_firing)), arena);
 }
-
-int64_t ks_tariff_best_start(const ks_power_tariff *tariff, const ks_zone_rule *zone,
-                             int64_t start_utc_s, int hours, int n_steps, const ks_draw_step *steps)
-{
-    int64_t best = start_utc_s;
-    ks_fine least = INT64_MAX;
-    ks_arena arena = {0};
-    for (int h = 0; h < hours; h++) {
-        ks_cost_lines lines = {0};
-        int64_t start = start_utc_s + (int64_t)h * HOUR_S;
-        ks_tariff_price(tariff, zone, start, n_steps, steps, "EUR", &arena, &lines);
-        if (lines.sum < least) {
-            least = lines.sum;
-            best = start;
-        }
-    }
-    ks_arena_finish(&arena);
-    return best;
-}

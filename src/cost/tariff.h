@@ -16,12 +16,6 @@ void ks_tariff_price(const ks_power_tariff *tariff, const ks_zone_rule *zone, in
                      int n_steps, const ks_draw_step *steps, const char *currency, ks_arena *arena,
                      ks_cost_lines *lines);
 
-/* The cheapest start among `hours` whole hours from `start_utc_s` on; the earliest of equal ones.
- */
-int64_t ks_tariff_best_start(const ks_power_tariff *tariff, const ks_zone_rule *zone,
-                             int64_t start_utc_s, int hours, int n_steps,
-                             const ks_draw_step *steps);
-
 /* The highest mean power over any quarter of an hour that starts on one, counted from the start. */
 double ks_tariff_demand_kw(int n_steps, const ks_draw_step *steps);
 

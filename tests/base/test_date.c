@@ -1,4 +1,4 @@
-#include "base/date.h"
+#include "base/days/date.h"
 #include "check.h"
 
 #include <string.h>

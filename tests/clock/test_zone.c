@@ -1,6 +1,6 @@
 #include "check.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "clock/zone.h"
 
 #include <string.h>

@@ -1,6 +1,7 @@
 #include "money_case.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
+#include "cost/bill.h"
 #include "cost/wear.h"
 
 static void opened_with_a_mug(money_case *on)
@@ -243,7 +244,9 @@ static void a_dated_load_starts_on_its_day(void **state)
     case_closed(&on);
 }
 
-static void the_best_start_says_what_it_saves(void **state)
+/* By the hour of starting alone, and without touching the bill: 10 h of 10 kW from 21:00 to 7:00
+ * are all night's, 100 x 0.10. */
+static void another_start_is_priced_beside_the_bill(void **state)
 {
     (void)state;
     money_case on;
@@ -251,11 +254,11 @@ static void the_best_start_says_what_it_saves(void **state)
     opened_with_a_mug(&on);
     priced_by_day_and_night(&on, times);
     on.loads[0].day = (int)ks_day_of(2026, 12, 3);
-    on.options.best_start = true;
     case_costed(&on);
-    assert_int_equal(on.costing.loads[0].total_minor, 1000);
-    assert_int_equal(on.costing.loads[0].best_saves_minor, 2000);
-    assert_int_equal(on.costing.loads[0].start_local_min % 1440, 21 * 60);
+    assert_int_equal(on.costing.loads[0].total_minor, 3000);
+    int64_t at_nine_s = ks_day_of(2026, 12, 3) * 86400 + 21 * 3600;
+    assert_int_equal(ks_load_power_at(&on.plan, 0, on.fired, at_nine_s, &on.arena),
+                     ks_minor_fine(1000));
     case_closed(&on);
 }
 
@@ -312,7 +315,7 @@ int main(void)
         cmocka_unit_test(tiers_go_on_from_load_to_load_of_a_month),
         cmocka_unit_test(a_time_price_needs_to_know_when),
         cmocka_unit_test(a_dated_load_starts_on_its_day),
-        cmocka_unit_test(the_best_start_says_what_it_saves),
+        cmocka_unit_test(another_start_is_priced_beside_the_bill),
         cmocka_unit_test(bills_are_in_the_currencys_own_minor_unit),
         cmocka_unit_test(absurd_prices_are_refused_and_never_run_over),
     };

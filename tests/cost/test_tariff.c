@@ -1,7 +1,7 @@
 #include "check.h"
 
 #include "cost/fine.h"
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "cost/tariff.h"
 
 #include <string.h>
@@ -62,18 +62,6 @@ static void the_weekend_is_cheap_all_day(void **state)
                     &arena, &lines);
     assert_int_equal(lines.sum, ks_minor_fine(609));
     ks_arena_finish(&arena);
-}
-
-static void the_best_start_of_the_week_is_the_first_that_is_cheapest(void **state)
-{
-    (void)state;
-    ks_zone_rule zone = toronto();
-    ks_draw_step step = {0, 10, 5};
-    int64_t monday = local(&zone, ks_day_of(2024, 1, 15), 8);
-    int64_t best = ks_tariff_best_start(&ontario, &zone, monday, 168, 1, &step);
-    ks_civil at = ks_civil_of(ks_local_of_utc(&zone, best));
-    assert_int_equal(at.weekday, 0);
-    assert_int_equal(at.minute, 19 * 60);
 }
 
 static void energy_is_the_same_whatever_the_clock_does(void **state)
@@ -206,7 +194,6 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_winter_monday_costs_as_worked_by_hand),
         cmocka_unit_test(the_weekend_is_cheap_all_day),
-        cmocka_unit_test(the_best_start_of_the_week_is_the_first_that_is_cheapest),
         cmocka_unit_test(energy_is_the_same_whatever_the_clock_does),
         cmocka_unit_test(prices_follow_the_clock_over_its_changes),
         cmocka_unit_test(tiers_go_on_from_what_the_month_has_used),

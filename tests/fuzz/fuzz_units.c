@@ -1,5 +1,5 @@
 /* fuzz_units.c: quantities, money, dates and numbers of any bytes are read or refused in words. */
-#include "base/date.h"
+#include "base/days/date.h"
 #include "base/money_text.h"
 #include "base/number.h"
 #include "base/units.h"

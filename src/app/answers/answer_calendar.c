@@ -1,6 +1,6 @@
 #include "app/answers/answer.h"
 #include "app/answers/answer_frame.h"
-#include "base/date.h"
+#include "base/days/date.h"
 
 /* A moment by the studio's clock, with its offset where the clock shows it twice. */
 static void add_time(ks_json_out *out, const char *key, const ks_calendar_outcome *outcome,

@@ -1,6 +1,6 @@
 #include "app/answers/answer.h"
 #include "app/answers/answer_frame.h"
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "cost/fine.h"
 
 #include <math.h>
@@ -41,10 +41,6 @@ static void add_loads(ks_json_out *out, const ks_costing *costing)
                     bill->start_local_min < 0
                         ? NULL
                         : ks_civil_print(bill->start_local_min * 60, out->text.arena));
-        if (bill->best_saves_minor >= 0)
-            ks_out_whole(out, "best_saves_minor", bill->best_saves_minor);
-        else
-            ks_out_null(out, "best_saves_minor");
         add_lines(out, &bill->lines);
         ks_out_end(out);
     }
@@ -133,6 +129,29 @@ static void add_what_if(ks_json_out *out, const ks_cost_outcome *outcome)
     ks_out_end(out);
 }
 
+static void add_starts(ks_json_out *out, const ks_start_advices *starts)
+{
+    ks_out_array(out, "best_starts");
+    for (int i = 0; starts && i < starts->n; i++) {
+        const ks_start_advice *advice = &starts->loads[i];
+        ks_out_object(out, NULL);
+        ks_out_whole(out, "load", advice->load + 1);
+        ks_out_text(out, "told", ks_zone_print(&starts->zone, advice->told_s, out->text.arena));
+        ks_out_bool(out, "watched", advice->is_watched);
+        ks_out_array(out, "starts");
+        for (int k = 0; k < advice->n; k++) {
+            ks_out_object_flat(out, NULL);
+            ks_out_text(out, "on",
+                        ks_zone_print(&starts->zone, advice->starts[k].on_s, out->text.arena));
+            ks_out_whole(out, "saves_minor", advice->starts[k].saves_minor);
+            ks_out_end(out);
+        }
+        ks_out_end(out);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 /* For each level the price of the glaze, and of each kind of piece that carries it. */
 static void add_additions(ks_json_out *out, const ks_cost_outcome *outcome)
 {
@@ -213,6 +232,8 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
         add_what_if(&out, outcome);
     if (outcome->additions)
         add_additions(&out, outcome);
+    if (outcome->starts)
+        add_starts(&out, outcome->starts);
     if (outcome->n_statements > 0)
         ks_answer_texts(&out, "statements", outcome->n_statements, outcome->statements);
     return ks_answer_close(&out);

@@ -1,6 +1,6 @@
 #include "app/measured/measured_cells.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "base/number.h"
 #include "base/text.h"
 #include "base/unit_names.h"

@@ -1,6 +1,6 @@
 #include "base/data/fields.h"
 
-#include "base/date.h"
+#include "base/days/date.h"
 #include "base/fold.h"
 #include "base/money_text.h"
 #include "base/text.h"

@@ -1,6 +1,6 @@
 #include "draw/facts/say.h"
 
-#include "base/date.h"
+#include "base/days/date.h"
 #include "base/money_text.h"
 #include "draw/scene/out.h"
 #include "studio/display.h"

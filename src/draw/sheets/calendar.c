@@ -1,6 +1,6 @@
 #include "draw/sheets/calendar.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
 #include "base/language.h"
 #include "base/text.h"
 #include "draw/scene/type.h"

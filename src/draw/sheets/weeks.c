@@ -1,6 +1,6 @@
 /* The calendar as sheets of two weeks: a row for each kiln, and the times of its loads below. */
-#include "base/civil.h"
-#include "base/date.h"
+#include "base/days/civil.h"
+#include "base/days/date.h"
 #include "base/language.h"
 #include "clock/zone.h"
 #include "draw/sheets/flow.h"

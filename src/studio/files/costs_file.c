@@ -2,8 +2,8 @@
  * that are paid in minor ones. */
 #include "studio/files/costs_file.h"
 
-#include "base/civil.h"
-#include "base/date.h"
+#include "base/days/civil.h"
+#include "base/days/date.h"
 #include "base/money_text.h"
 
 #include <string.h>

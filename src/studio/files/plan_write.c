@@ -2,7 +2,7 @@
 #include "studio/files/order_file.h"
 #include "studio/files/plan_file.h"
 
-#include "base/date.h"
+#include "base/days/date.h"
 #include "base/hash.h"
 #include "studio/level_name.h"
 #include "studio/names.h"

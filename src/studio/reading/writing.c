@@ -1,6 +1,6 @@
 #include "studio/reading/writing.h"
 
-#include "base/date.h"
+#include "base/days/date.h"
 #include "studio/names.h"
 #include "studio/reading/reading.h"
 

@@ -1,4 +1,4 @@
-#include "base/civil.h"
+#include "base/days/civil.h"
 
 enum { DAY_S = 86400 };
 

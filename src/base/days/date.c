@@ -1,6 +1,6 @@
-#include "base/date.h"
+#include "base/days/date.h"
 
-#include "base/civil.h"
+#include "base/days/civil.h"
 
 #include <assert.h>
 #include <string.h>
