@@ -10,12 +10,13 @@ extern "C" {
 #endif
 
 typedef enum {
-    KS_SHEET_COVER = 1,
-    KS_SHEET_LEVELS = 2,  /* a plan view of each level */
-    KS_SHEET_SIDE = 4,    /* side elevation */
-    KS_SHEET_LIST = 8,    /* loading, step by step */
-    KS_SHEET_RECORD = 16, /* unloading, and results to write down */
-    KS_SHEET_FORMS = 32,  /* forms on setters, one sheet each */
+    KS_SHEET_OVERVIEW = 1, /* the stack from the side, what to fetch, whose ware, what waits */
+    KS_SHEET_LEVELS = 2,   /* each level on a sheet that is enough to load it */
+    KS_SHEET_SIDE = 4,     /* side elevation, to scale, with a table of heights */
+    KS_SHEET_LIST = 8,     /* loading, step by step */
+    KS_SHEET_RECORD = 16,  /* unloading, and results to write down */
+    KS_SHEET_FORMS = 32,   /* forms on setters, one sheet each */
+    KS_SHEET_PINNED = 51,  /* overview, levels, record, forms: what is pinned up beside the kiln */
     KS_SHEET_ALL = 63,
     KS_SHEET_ROOM = 64, /* forms on setters, or a piece alone, in the kiln with their distances from
                          * its walls; not among all, the level plans tell those */
@@ -67,6 +68,12 @@ typedef struct {
     const char *note;         /* under the table, "" = none */
 } ks_table;
 
+/* What the overview of a load says of its firing: schedule and times, a line each. */
+typedef struct {
+    int n_lines;
+    const char *const *lines;
+} ks_load_notes;
+
 typedef struct {
     unsigned sheets;       /* of ks_sheet_kind, joined by | */
     ks_draw_format format; /* PDF and HTML make one file, SVG and PNG one for each sheet */
@@ -82,9 +89,11 @@ typedef struct {
     const ks_chart *charts;
     int n_tables; /* and after the charts */
     const ks_table *tables;
+    int n_notes; /* by load, as many as there are; 0 = none */
+    const ks_load_notes *notes;
 } ks_draw_options;
 
-/* All sheets of all loads, PDF on A4, PNG at 150 dpi, initials only, no date. */
+/* The sheets to be pinned up of all loads, PDF on A4, PNG at 150 dpi, initials only, no date. */
 ks_draw_options ks_draw_default(void);
 
 typedef struct {

@@ -14,12 +14,12 @@ static const struct {
     const char *name;
     unsigned sheet;
 } sheet_names[] = {
-    {"firing", SHEET_FIRING},    {"costs", SHEET_COSTS},    {"cover", KS_SHEET_COVER},
+    {"firing", SHEET_FIRING},    {"costs", SHEET_COSTS},    {"overview", KS_SHEET_OVERVIEW},
     {"levels", KS_SHEET_LEVELS}, {"side", KS_SHEET_SIDE},   {"list", KS_SHEET_LIST},
     {"record", KS_SHEET_RECORD}, {"forms", KS_SHEET_FORMS}, {"all", KS_SHEET_ALL},
 };
 
-/* "cover,levels" as bits. */
+/* "overview,levels" as bits. */
 static ks_status choose_sheets(const char *text, unsigned *sheets, ks_error *err)
 {
     for (*sheets = 0; *text; text += *text == ',') {
@@ -30,7 +30,7 @@ static ks_status choose_sheets(const char *text, unsigned *sheets, ks_error *err
                 break;
         if (i == sizeof sheet_names / sizeof *sheet_names)
             return ks_fail(err, KS_BAD_USAGE,
-                           "--sheets: found \"%s\"; it takes some of cover, levels, side, list, "
+                           "--sheets: found \"%s\"; it takes some of overview, levels, side, list, "
                            "record, forms, firing, costs or all, with commas "
                            "between",
                            text);
@@ -67,9 +67,8 @@ static void tell_outcome(const ks_draw_outcome *outcome)
             printf("%s\n", outcome->paths[i]);
     if (outcome->drawing.n_sheets == 0)
         return;
-    printf("%d sheet%s, plan %.8s. Print at 100 %%: the check ruler must measure 100 mm.\n",
-           outcome->drawing.n_sheets, outcome->drawing.n_sheets == 1 ? "" : "s",
-           outcome->plan_hash);
+    printf("%d sheet%s, plan %.8s. Print at 100 %%.\n", outcome->drawing.n_sheets,
+           outcome->drawing.n_sheets == 1 ? "" : "s", outcome->plan_hash);
 }
 
 static ks_status check_output(ks_cli *cli, const char *path)
@@ -89,8 +88,9 @@ int ks_cli_draw(int argc, char **argv)
         {"output", 'o', "FILE", KS_OPT_TEXT, &job.out_path, 0, 0,
          "where to: .pdf, .svg, .png, .html, or .ics for a calendar; - is PDF to standard output"},
         {"sheets", 's', "LIST", KS_OPT_TEXT, &sheets, 0, 0,
-         "some of cover,levels,side,list,record,forms,firing,costs; by default all but the "
-         "last two"},
+         "which: by default overview,levels,record,forms; also side,list,firing,costs; all = all "
+         "but "
+         "the last two"},
         {"load", 0, "N", KS_OPT_COUNT, &load, 1, 10000, "this load only"},
         {"member", 'm', "ID", KS_OPT_TEXT, &job.options.member, 0, 0,
          "one sheet with this member's pieces only"},
@@ -111,11 +111,11 @@ int ks_cli_draw(int argc, char **argv)
         1,
         1,
         "  kilnstow draw plan.json -o sheets.pdf\n"
-        "  kilnstow draw plan.json -o level.png --sheets levels --dpi 200\n"
+        "  kilnstow draw plan.json -o load.png --sheets levels --dpi 200\n"
         "  kilnstow draw plan.json -o phone.html\n"
         "  kilnstow draw plan.json -o office.pdf --sheets firing,costs\n"
         "  kilnstow draw plan.json -o firing.ics --start \"2026-11-28 18:00\"",
-        "SVG and PNG make one file for each sheet: level.png becomes level-level-1.png and so on.\n"
+        "SVG and PNG make one file for each sheet: load.png becomes load-level-1.png and so on.\n"
         "The date of PDF files is that of SOURCE_DATE_EPOCH, so the same plan gives the same "
         "bytes.",
         sizeof options / sizeof *options,

@@ -153,7 +153,7 @@ static void the_pdf_has_a_bookmark_for_each_sheet(void **state)
     for (const char *at = text; (at = strstr(at, "\"title\"")); at++)
         n++;
     assert_int_equal(n, drawing.n_sheets);
-    assert_non_null(strstr(text, "Level 2, from above"));
+    assert_non_null(strstr(text, "Level 2"));
     removed(&s);
     ks_arena_finish(&arena);
 }
@@ -203,7 +203,7 @@ static void svg_carries_its_text_its_title_and_measured_lengths(void **state)
     assert_int_equal(drawing.n_files, drawing.n_sheets);
     const char *svg = (const char *)drawing.files[1].bytes;
     assert_string_equal(drawing.files[1].name, "level-1");
-    assert_non_null(strstr(svg, "<title>Level 1, from above</title>"));
+    assert_non_null(strstr(svg, "<title>Level 1</title>"));
     assert_non_null(strstr(svg, "<desc>"));
     assert_non_null(strstr(svg, "role=\"img\""));
     assert_non_null(strstr(svg, ">FRONT</text>"));
@@ -249,7 +249,7 @@ static void a_picture_has_the_asked_resolution(void **state)
     ks_arena arena = {0};
     ks_draw_options options = as(KS_PNG);
     options.dpi = 100;
-    options.sheets = KS_SHEET_COVER;
+    options.sheets = KS_SHEET_OVERVIEW;
     ks_drawing drawing = drawn(&arena, sample_plan(&arena, sample_small()), &options);
     const unsigned char *b = drawing.files[0].bytes;
     assert_memory_equal(b, "\x89PNG\r\n\x1a\n", 8);

@@ -208,6 +208,72 @@ static void a_hundred_and_fifty_pieces_each_have_their_number(void **state)
     ks_arena_finish(&arena);
 }
 
+/* Overview, a sheet for each tier and one record up to a hundred pieces: nothing more is pinned up.
+ */
+static void a_load_has_two_sheets_more_than_tiers(void **state)
+{
+    (void)state;
+    for (uint64_t seed = 1; seed <= 40; seed++) {
+        ks_arena arena = {0};
+        sample_wish wish = sample_small();
+        wish.seed = seed;
+        wish.levels = 1 + (int)(seed % 6);
+        wish.pieces = 60 / wish.levels; /* each a kind of its own */
+        wish.members = (int)(seed % 9);
+        wish.halves = seed % 2 == 0;
+        wish.front = seed % 3 == 0;
+        wish.with_form = false;
+        wish.unit = seed % 4 == 0 ? "in" : "mm";
+        ks_draw_options options = ks_draw_default();
+        ks_sheets sheets = made(&arena, sample_plan(&arena, wish), &options);
+        const ks_facts *facts = sheets.sheets[0].facts;
+        assert_true(facts->n_tiers > 0 && facts->n_tiers <= facts->n_levels);
+        for (int i = 0; i < sheets.n; i++)
+            judge(sheets.sheets[i].scene);
+        if (sheets.n > facts->n_tiers + 2)
+            fail_msg("seed %d: %d sheets for %d tiers, the last: %s", (int)seed, sheets.n,
+                     facts->n_tiers, sheets.sheets[sheets.n - 1].scene->name);
+        ks_type_destroy(sheets.type);
+        ks_arena_finish(&arena);
+    }
+}
+
+static bool drawn_marks_are_unlike(const ks_facts *facts)
+{
+    for (int i = 0; i < facts->n_owners; i++)
+        for (int k = 0; k < i; k++)
+            if (strcmp(facts->owners[i].mark, facts->owners[k].mark) == 0)
+                return false;
+    return true;
+}
+
+/* Sixteen members of few names, some with the same initials given: every mark is its owner's alone,
+ * and the same whatever the load. */
+static void owners_have_unlike_marks(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"Maria Olsen", "Mark Oster", "Mo",         "Mona",
+                                        "Ann Lee",     "Ann Leigh",  "Tom Ford",   "Tim Ford",
+                                        "Studio",      "Sam",        "Sam",        "",
+                                        "Åsa Öberg",   "Åke Öst",    "Lee-Ann Po", "17"};
+    enum { N = sizeof names / sizeof *names };
+    ks_arena arena = {0};
+    sample_wish wish = sample_small();
+    wish.members = N;
+    wish.pieces = 30;
+    ks_plan *plan = sample_plan(&arena, wish);
+    for (int i = 0; i < N; i++) {
+        plan->order->members[i].name = names[i];
+        plan->order->members[i].initials = i % 4 == 3 ? "M" : "";
+    }
+    ks_facts *facts = ks_facts_of(plan, 0, "0000000000000000", false, &arena);
+    assert_true(facts->n_owners >= N);
+    assert_true(drawn_marks_are_unlike(facts));
+    assert_string_equal(facts->owners[4].mark, "ALee");
+    assert_string_equal(facts->owners[15].mark, "17");
+    ks_arena_finish(&arena);
+}
+
 static void twelve_levels_and_none_at_all_are_drawn(void **state)
 {
     (void)state;
@@ -270,7 +336,7 @@ static void a_table_of_many_rows_goes_on_and_repeats_its_heads(void **state)
     const ks_table_column columns[] = {{"No.", 1, false}, {"Piece", 3, false}, {"Cost", 1, true}};
     const ks_table table = {"Costs", "per piece", "Costs", 3, columns, ROWS, cells, "All in EUR."};
     ks_draw_options options = ks_draw_default();
-    options.sheets = KS_SHEET_COVER;
+    options.sheets = KS_SHEET_OVERVIEW;
     options.n_tables = 1;
     options.tables = &table;
     ks_sheets sheets = made(&arena, sample_plan(&arena, sample_small()), &options);
@@ -314,7 +380,8 @@ static void names_of_two_hundred_letters_and_from_right_to_left_keep_their_place
     }
 }
 
-static void lettering_is_never_smaller_than_two_and_a_half_mm_and_numbers_have_five(void **state)
+static void
+lettering_is_never_smaller_than_two_and_a_half_mm_and_numbers_than_three_and_a_half(void **state)
 {
     (void)state;
     ks_arena arena = {0};
@@ -328,7 +395,7 @@ static void lettering_is_never_smaller_than_two_and_a_half_mm_and_numbers_have_f
             if (mark->kind == KS_WORDS)
                 assert_true(mark->cap_mm >= 2.5);
             if (mark->kind == KS_WORDS && mark->piece > 0 && mark->look == KS_LOOK_NUMBER)
-                assert_true(mark->cap_mm >= 5);
+                assert_true(mark->cap_mm >= 3.5);
         }
     ks_type_destroy(sheets.type);
     ks_arena_finish(&arena);
@@ -384,11 +451,14 @@ int main(void)
         cmocka_unit_test(on_all_other_sheets_too),
         cmocka_unit_test(members_sheets_hold_only_their_own_numbers),
         cmocka_unit_test(a_hundred_and_fifty_pieces_each_have_their_number),
+        cmocka_unit_test(a_load_has_two_sheets_more_than_tiers),
+        cmocka_unit_test(owners_have_unlike_marks),
         cmocka_unit_test(twelve_levels_and_none_at_all_are_drawn),
         cmocka_unit_test(a_plan_with_hardly_anything_in_it_is_drawn),
         cmocka_unit_test(a_table_of_many_rows_goes_on_and_repeats_its_heads),
         cmocka_unit_test(names_of_two_hundred_letters_and_from_right_to_left_keep_their_place),
-        cmocka_unit_test(lettering_is_never_smaller_than_two_and_a_half_mm_and_numbers_have_five),
+        cmocka_unit_test(
+            lettering_is_never_smaller_than_two_and_a_half_mm_and_numbers_than_three_and_a_half),
         cmocka_unit_test(fills_stay_apart_in_grey_and_leave_black_words_legible),
         cmocka_unit_test(a_load_or_member_that_is_not_there_is_refused),
     };

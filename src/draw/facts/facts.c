@@ -236,6 +236,7 @@ ks_facts *ks_facts_of(const ks_plan *plan, int load, const char *hash, bool full
     number_items(facts, arena);
     for (int i = 0; i < facts->n_levels; i++)
         fill_level(facts, i, arena);
+    ks_tiers_find(facts, arena);
     ks_remarks_find(facts, arena);
     ks_steps_tell(facts, arena);
     return facts;

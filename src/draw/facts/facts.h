@@ -7,9 +7,9 @@
 #include "draw/scene/trace.h"
 
 typedef struct {
-    const char *id;     /* member's id; "" = the studio's own */
-    const char *words;  /* initials, or the full name where the sheets may show it */
-    const char *letter; /* on the drawings: "A", "B", ... */
+    const char *id;    /* member's id; "" = the studio's own */
+    const char *words; /* the mark, or the full name where the sheets may show it */
+    const char *mark;  /* on the drawings: initials, longer where two would be alike */
     int fill, hatch;
     int pieces; /* in this load */
 } ks_owner;
@@ -53,6 +53,22 @@ typedef struct {
     const char *tight_words;   /* "12 and 14" */
 } ks_level_facts;
 
+/* Levels whose shelves are at one height, side by side: what one sheet shows. */
+typedef struct {
+    int n_levels;
+    const ks_level_facts **levels;
+    const char *name;      /* "Level 2", "Levels 2 left and 2 right" */
+    const char *file_name; /* "level-2" */
+} ks_tier_facts;
+
+/* A line of a level's list, in the order of the work. */
+typedef struct {
+    const char *mark; /* "3–8", "" = none */
+    const char *words;
+    const char *care; /* what must not be overseen, "" = nothing */
+    bool title;       /* names the level that the lines after it belong to: nothing to tick */
+} ks_level_line;
+
 typedef struct {
     const ks_plan *plan;
     const ks_load *load;
@@ -69,6 +85,8 @@ typedef struct {
     int n_ware;     /* of these, without cone packs */
     int n_levels;
     ks_level_facts *levels; /* as in the load */
+    int n_tiers;
+    ks_tier_facts *tiers; /* from below */
     int n_steps;
     ks_told_step *steps;
 } ks_facts;
@@ -78,6 +96,11 @@ ks_facts *ks_facts_of(const ks_plan *plan, int load, const char *hash, bool full
 
 /* "7 pieces, 1 cone pack". */
 const char *ks_contents_words(const ks_level_facts *level, ks_arena *arena);
+
+/* What is to be done on a tier's levels: shelves and posts, beds of setters, the pieces in the
+ * order of the walk with those of a kind together, the check. */
+ks_level_line *ks_level_lines(const ks_facts *facts, const ks_tier_facts *tier, int *n,
+                              ks_arena *arena);
 
 /* Whether a post stands on the level's shelves, or carries them. */
 bool ks_post_stands_on(const ks_level *level, const ks_post *post);
@@ -92,6 +115,7 @@ bool *ks_posts_over(const ks_facts *facts, int level, ks_arena *arena);
 const char *ks_posts_words(const ks_facts *facts, const bool *chosen, bool with_places,
                            ks_arena *arena);
 void ks_steps_tell(ks_facts *facts, ks_arena *arena);
+void ks_tiers_find(ks_facts *facts, ks_arena *arena);
 const char *ks_setter_words(const ks_facts *facts, const ks_item *item, ks_arena *arena);
 /* Who or what lifts it into the kiln: "2 people", "a hoist for 125 kg"; "" where one person may,
  * and for what has no kiln. */

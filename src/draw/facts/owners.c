@@ -1,5 +1,6 @@
 #include "draw/facts/facts.h"
 #include "draw/scene/letter.h"
+#include "studio/initials.h"
 
 #include <string.h>
 
@@ -11,54 +12,93 @@ static const ks_member *member_of(const ks_order *order, const char *id)
     return NULL;
 }
 
-/* The first letter of each word, at most three. */
-static const char *initials_from(const char *name, ks_arena *arena)
-{
-    char *text = ks_arena_take(arena, 3 * 4 + 1, 1);
-    int used = 0, letters = 0, bytes;
-    bool starts = true;
-    for (; *name && letters < 3; name += bytes) {
-        uint32_t point = ks_letter_next(name, &bytes);
-        bool space = point <= ' ' || point == '-' || point == '.' || point == '_';
-        if (starts && !space) {
-            used += ks_utf8_put(point, text + used);
-            letters++;
-        }
-        starts = space;
-    }
-    return text;
-}
-
 const char *ks_owner_initials(const ks_order *order, const char *id, ks_arena *arena)
 {
     const ks_member *member = member_of(order, id);
     if (member && member->initials && *member->initials)
         return member->initials;
-    return initials_from(member && member->name && *member->name ? member->name : id, arena);
+    return ks_initials(member && member->name && *member->name ? member->name : id, arena);
 }
 
-static const char *letter_of(int nth, ks_arena *arena)
+/* The first `letters` of a word. */
+static const char *head_of(const char *word, int letters, ks_arena *arena)
 {
-    if (nth < 26)
-        return ks_arena_print(arena, "%c", 'A' + nth);
-    return ks_arena_print(arena, "%c%c", 'A' + (nth / 26 - 1) % 26, 'A' + nth % 26);
+    int end = 0, bytes;
+    for (; letters > 0 && word[end] && word[end] != ' '; letters--) {
+        (void)ks_letter_next(word + end, &bytes);
+        end += bytes;
+    }
+    return ks_arena_text_n(arena, word, (size_t)end);
 }
 
-static const char *owner_words(const ks_order *order, const char *id, bool full, ks_arena *arena)
+static const char *name_of(const ks_order *order, const char *id)
 {
-    if (!*id)
-        return ks_tr("studio");
     const ks_member *member = member_of(order, id);
-    if (full)
-        return member && member->name && *member->name ? member->name : id;
-    return ks_owner_initials(order, id, arena);
+    return member && member->name && *member->name ? member->name : *id ? id : ks_tr("Studio");
+}
+
+/* Initials that have grown: `first` more letters of the first word, `last` more of the last one.
+ * "Mo Carr", 0, 1: "MCa". */
+static const char *grown_initials(const char *name, int first, int last, ks_arena *arena)
+{
+    while (*name == ' ')
+        name++;
+    const char *end = strrchr(name, ' ');
+    if (!end || !end[1])
+        return head_of(name, 1 + first + last, arena);
+    return ks_say_join(arena, "", head_of(name, 1 + first, arena),
+                       head_of(end + 1, 1 + last, arena));
+}
+
+/* Whether those who share a mark are unlike each other, and all others, with grown ones. */
+static bool are_unlike(const ks_owner *owners, int n, const char *const *marks)
+{
+    for (int i = 0; i < n; i++)
+        for (int k = 0; k < n; k++)
+            if (k != i && marks[i] &&
+                (!*marks[i] || strcmp(marks[i], marks[k] ? marks[k] : owners[k].mark) == 0))
+                return false;
+    return true;
+}
+
+/* Grows the marks of all who have the mark of owner `of`, until they are unlike; else counts them.
+ */
+static void part_marks(ks_facts *facts, int of, ks_arena *arena)
+{
+    enum { MOST = 3 };
+    static const int more[][2] = {{0, 1}, {1, 0}, {0, 2}, {2, 0}, {1, 1}, {0, MOST}, {MOST, 0}};
+    int n = facts->n_owners, count = 0;
+    const char **marks = KS_TAKE(arena, n, const char *), *shared = facts->owners[of].mark;
+    bool unlike = false;
+    for (size_t try = 0; !unlike && try < sizeof more / sizeof *more; try++) {
+        for (int i = 0; i < n; i++)
+            if (strcmp(facts->owners[i].mark, shared) == 0)
+                marks[i] = grown_initials(name_of(facts->plan->order, facts->owners[i].id),
+                                          more[try][0], more[try][1], arena);
+        unlike = are_unlike(facts->owners, n, marks);
+    }
+    for (int i = 0; i < n; i++)
+        if (marks[i])
+            facts->owners[i].mark =
+                unlike ? marks[i] : ks_arena_print(arena, "%s%d", shared, ++count);
+}
+
+/* Those whose initials are the same get longer ones: no two owners have one mark. */
+static void mark_owners(ks_facts *facts, ks_arena *arena)
+{
+    for (int i = 0; i < facts->n_owners; i++)
+        for (int k = 0; k < i; k++)
+            if (strcmp(facts->owners[i].mark, facts->owners[k].mark) == 0) {
+                part_marks(facts, i, arena);
+                break;
+            }
 }
 
 /* All but the cross-hatching that stands for "keep free". */
 enum { OWNER_HATCHES = KS_HATCHES - 1 };
 static const int hatches[OWNER_HATCHES] = {0, 1, 2, 4, 5};
 
-static ks_owner *note_owner(ks_facts *facts, int *room, const char *id, bool full, ks_arena *arena)
+static ks_owner *note_owner(ks_facts *facts, int *room, const char *id, ks_arena *arena)
 {
     for (int i = 0; i < facts->n_owners; i++)
         if (strcmp(facts->owners[i].id, id) == 0)
@@ -67,26 +107,38 @@ static ks_owner *note_owner(ks_facts *facts, int *room, const char *id, bool ful
     int nth = facts->n_owners++;
     ks_owner *owner = &facts->owners[nth];
     *owner = (ks_owner){.id = id,
-                        .words = owner_words(facts->plan->order, id, full, arena),
-                        .letter = letter_of(nth, arena),
+                        .mark = *id ? ks_owner_initials(facts->plan->order, id, arena)
+                                    : ks_initials(ks_tr("Studio"), arena),
                         .fill = 1 + nth % KS_FILLS,
                         .hatch = hatches[nth / KS_FILLS % OWNER_HATCHES]};
     return owner;
 }
 
-/* Owners in the order of the members list, so that a letter stays theirs over all loads. */
+/* What stands for an owner in lists: the name where it may be shown, else the mark. */
+static void name_owners(ks_facts *facts, bool full_names)
+{
+    for (int i = 0; i < facts->n_owners; i++) {
+        ks_owner *owner = &facts->owners[i];
+        owner->words = !*owner->id  ? ks_tr("studio")
+                       : full_names ? name_of(facts->plan->order, owner->id)
+                                    : owner->mark;
+    }
+}
+
+/* Owners in the order of the members list, so that a fill stays theirs over all loads. */
 void ks_owners_find(ks_facts *facts, bool full_names, ks_arena *arena)
 {
     const ks_order *order = facts->plan->order;
     const ks_load *load = facts->load;
     int room = 0;
     for (int i = 0; i < order->n_members; i++)
-        (void)note_owner(facts, &room, order->members[i].id, full_names, arena);
+        (void)note_owner(facts, &room, order->members[i].id, arena);
     for (int i = 0; i < load->n_levels; i++)
         for (int k = 0; k < load->levels[i].n_pieces; k++) {
             const ks_placed *placed = &load->levels[i].pieces[k];
             if (placed->role != KS_CONES)
-                note_owner(facts, &room, placed->owner ? placed->owner : "", full_names, arena)
-                    ->pieces++;
+                note_owner(facts, &room, placed->owner ? placed->owner : "", arena)->pieces++;
         }
+    mark_owners(facts, arena);
+    name_owners(facts, full_names);
 }

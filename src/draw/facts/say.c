@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-static bool is_inches(const ks_display *display)
+bool ks_say_inches(const ks_display *display)
 {
     return strcmp(ks_show_unit(display, KS_LENGTH), "in") == 0;
 }
@@ -44,27 +44,27 @@ const char *ks_say_length(const ks_display *display, double mm, ks_arena *arena)
 const char *ks_say_both(const ks_display *display, double mm, ks_arena *arena)
 {
     const char *text = ks_say_length(display, mm, arena);
-    return is_inches(display) ? ks_arena_print(arena, "%s (%s mm)", text, decimal(mm, 0, arena))
-                              : text;
+    return ks_say_inches(display) ? ks_arena_print(arena, "%s (%s mm)", text, decimal(mm, 0, arena))
+                                  : text;
 }
 
 const char *ks_say_bare_both(const ks_display *display, double mm, ks_arena *arena)
 {
     const char *text = ks_say_bare(display, mm, arena);
-    return is_inches(display) ? ks_arena_print(arena, "%s (%s)", text, decimal(mm, 0, arena))
-                              : text;
+    return ks_say_inches(display) ? ks_arena_print(arena, "%s (%s)", text, decimal(mm, 0, arena))
+                                  : text;
 }
 
 const char *ks_say_beside(const ks_display *display, double mm, ks_arena *arena)
 {
-    return is_inches(display) ? ks_arena_print(arena, "%s mm", decimal(mm, 0, arena)) : "";
+    return ks_say_inches(display) ? ks_arena_print(arena, "%s mm", decimal(mm, 0, arena)) : "";
 }
 
 const char *ks_say_tight(const ks_display *display, double mm, ks_arena *arena)
 {
     double number = ks_show_number(display, KS_LENGTH, mm);
     const char *unit = ks_say_unit(display);
-    if (is_inches(display))
+    if (ks_say_inches(display))
         return ks_arena_print(arena, "%.2f %s", number, unit);
     return ks_arena_print(arena, "%s %s", decimal(number, *unit == 'c' ? 2 : 1, arena), unit);
 }
@@ -72,8 +72,8 @@ const char *ks_say_tight(const ks_display *display, double mm, ks_arena *arena)
 const char *ks_say_fine(const ks_display *display, double mm, ks_arena *arena)
 {
     const char *text = ks_say_tight(display, mm, arena);
-    return is_inches(display) ? ks_arena_print(arena, "%s (%s mm)", text, decimal(mm, 1, arena))
-                              : text;
+    return ks_say_inches(display) ? ks_arena_print(arena, "%s (%s mm)", text, decimal(mm, 1, arena))
+                                  : text;
 }
 
 const char *ks_say_mass(const ks_display *display, double kg, ks_arena *arena)

@@ -27,6 +27,8 @@ const char *ks_say_fine(const ks_display *display, double mm, ks_arena *arena);
 /* The unit's sign: "mm", "cm" or "in". */
 const char *ks_say_unit(const ks_display *display);
 
+bool ks_say_inches(const ks_display *display); /* whether lengths are told in inches */
+
 const char *ks_say_mass(const ks_display *display, double kg, ks_arena *arena);
 const char *ks_say_temp(const ks_display *display, double temp_c, ks_arena *arena);
 

@@ -5,12 +5,14 @@
 #include "draw/scene/scene.h"
 #include "kilnstow/draw.h"
 
-/* The frame of every sheet fits both papers at full size; the filing margin is at the left. */
+/* The frame of every sheet fits both papers at full size; the filing margin is at the left of an
+ * upright sheet, and at the top of one that is wider than high, which is printed on turned paper.
+ */
 typedef struct {
     double width_mm, height_mm; /* of the paper */
     double left_mm, top_mm;     /* of the frame's upper left corner */
 } ks_sheet_paper;
-ks_sheet_paper ks_paper_of(ks_paper paper);
+ks_sheet_paper ks_paper_of(ks_paper paper, const ks_scene *scene);
 
 typedef struct {
     const char *title, *author;
@@ -18,13 +20,12 @@ typedef struct {
 } ks_pdf_about;
 
 /* One page for each scene, with a bookmark. */
-ks_status ks_pdf(ks_scene *const *scenes, int n, ks_sheet_paper paper, const ks_pdf_about *about,
+ks_status ks_pdf(ks_scene *const *scenes, int n, ks_paper paper, const ks_pdf_about *about,
                  ks_text *out, ks_error *err);
 
-ks_status ks_png(const ks_scene *scene, ks_sheet_paper paper, double dpi, ks_text *out,
-                 ks_error *err);
+ks_status ks_png(const ks_scene *scene, ks_paper paper, double dpi, ks_text *out, ks_error *err);
 
-void ks_svg(const ks_scene *scene, ks_sheet_paper paper, ks_text *out);
+void ks_svg(const ks_scene *scene, ks_paper paper, ks_text *out);
 
 /* The <svg> element alone, for a page; its looks are the page's (ks_svg_rules) or its own. */
 void ks_svg_inline(const ks_scene *scene, ks_text *out);

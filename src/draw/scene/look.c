@@ -26,6 +26,7 @@ const ks_look_of ks_looks[KS_LOOKS] = {
     [KS_LOOK_HATCH] = {"hatch", 0.18, {0}, 0x000000, -1, false},
     [KS_LOOK_BODY_EDGE] = {"body-edge", 1.4, {0}, 0x000000, 0x000000, false},
     [KS_LOOK_BODY] = {"body", 0, {0}, 0, 0xFFFFFF, false},
+    [KS_LOOK_BODY_FINE_EDGE] = {"body-fine-edge", 0.7, {0}, 0x000000, 0x000000, false},
     [KS_LOOK_BODY_PALE_EDGE] = {"body-pale-edge", 0.7, {0}, 0xA0A0A0, 0xA0A0A0, false},
     [KS_LOOK_BODY_PALE] = {"body-pale", 0, {0}, 0, 0xFFFFFF, false},
     [KS_LOOK_RIM] = {"rim", 0.25, {0}, 0x000000, -1, false},

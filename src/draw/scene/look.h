@@ -24,6 +24,7 @@ typedef enum {
     KS_LOOK_HATCH,
     KS_LOOK_BODY_EDGE, /* drawn under KS_LOOK_BODY: what shows around it is the outline */
     KS_LOOK_BODY,
+    KS_LOOK_BODY_FINE_EDGE, /* the same in a small drawing */
     KS_LOOK_BODY_PALE_EDGE, /* a piece that is not the reader's */
     KS_LOOK_BODY_PALE,
     KS_LOOK_RIM,

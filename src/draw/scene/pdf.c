@@ -24,8 +24,11 @@ static void set_about(cairo_surface_t *surface, const ks_pdf_about *about)
 }
 
 static void paint_page(cairo_surface_t *surface, cairo_t *cr, const ks_scene *scene, int page,
-                       ks_sheet_paper paper)
+                       ks_paper size)
 {
+    ks_sheet_paper paper = ks_paper_of(size, scene);
+    cairo_pdf_surface_set_size(surface, paper.width_mm * POINTS_PER_MM,
+                               paper.height_mm * POINTS_PER_MM);
     char where[32];
     (void)snprintf(where, sizeof where, "page=%d", page);
     cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, scene->title, where,
@@ -38,11 +41,11 @@ static void paint_page(cairo_surface_t *surface, cairo_t *cr, const ks_scene *sc
     cairo_show_page(cr);
 }
 
-ks_status ks_pdf(ks_scene *const *scenes, int n, ks_sheet_paper paper, const ks_pdf_about *about,
+ks_status ks_pdf(ks_scene *const *scenes, int n, ks_paper paper, const ks_pdf_about *about,
                  ks_text *out, ks_error *err)
 {
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(
-        ks_paint_sink, out, paper.width_mm * POINTS_PER_MM, paper.height_mm * POINTS_PER_MM);
+    const double any = 100; /* each page sets its own size */
+    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(ks_paint_sink, out, any, any);
     cairo_t *cr = cairo_create(surface);
     set_about(surface, about);
     for (int i = 0; i < n; i++)

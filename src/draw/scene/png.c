@@ -4,11 +4,13 @@
 
 #include <math.h>
 
-ks_sheet_paper ks_paper_of(ks_paper paper)
+ks_sheet_paper ks_paper_of(ks_paper paper, const ks_scene *scene)
 {
-    if (paper == KS_LETTER)
-        return (ks_sheet_paper){215.9, 279.4, 20, 12.2};
-    return (ks_sheet_paper){210, 297, 20, 21};
+    ks_sheet_paper upright = paper == KS_LETTER ? (ks_sheet_paper){215.9, 279.4, 20, 12.2}
+                                                : (ks_sheet_paper){210, 297, 20, 21};
+    if (scene->width_mm <= scene->height_mm)
+        return upright;
+    return (ks_sheet_paper){upright.height_mm, upright.width_mm, upright.top_mm, upright.left_mm};
 }
 
 /* CRC of PNG's chunks (ISO 3309, as RFC 2083 gives it), bit by bit: it covers 13 bytes. */
@@ -41,8 +43,9 @@ static void put_pixel_size(ks_text *out, double dpi)
     ks_text_add_n(out, (const char *)chunk, sizeof chunk);
 }
 
-static cairo_surface_t *picture_of(const ks_scene *scene, ks_sheet_paper paper, double dpi)
+static cairo_surface_t *picture_of(const ks_scene *scene, ks_paper size, double dpi)
 {
+    ks_sheet_paper paper = ks_paper_of(size, scene);
     double pixels_per_mm = dpi / 25.4;
     cairo_surface_t *surface =
         cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)lround(paper.width_mm * pixels_per_mm),
@@ -98,8 +101,7 @@ static void edges_coarsened(cairo_surface_t *surface)
     cairo_surface_mark_dirty(surface);
 }
 
-ks_status ks_png(const ks_scene *scene, ks_sheet_paper paper, double dpi, ks_text *out,
-                 ks_error *err)
+ks_status ks_png(const ks_scene *scene, ks_paper paper, double dpi, ks_text *out, ks_error *err)
 {
     enum { SIGNATURE_AND_HEADER = 33 };
     ks_text whole = {.arena = out->arena};

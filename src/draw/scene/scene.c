@@ -154,10 +154,18 @@ double ks_scene_sized(ks_scene *scene, ks_look look, ks_point at, double cap_mm,
     return ks_scene_fitted(scene, look, at, KS_LEFT, KS_SMALL, text, most_mm);
 }
 
+enum { MOST_LINES = 12 };
+
+int ks_scene_lines(ks_scene *scene, ks_look look, double cap_mm, double most_mm, const char *text)
+{
+    const char *found[MOST_LINES];
+    return ks_type_wrap(scene->type, ks_type_clean(scene->arena, text), ks_looks[look].bold,
+                        most_mm / em_of(cap_mm), MOST_LINES, found);
+}
+
 int ks_scene_wrap(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
                   int lines, double pitch_mm, const char *text)
 {
-    enum { MOST_LINES = 12 };
     const char *found[MOST_LINES];
     const char *clean = ks_type_clean(scene->arena, text);
     int most = lines < MOST_LINES ? lines : MOST_LINES;

@@ -89,6 +89,9 @@ double ks_scene_sized(ks_scene *scene, ks_look look, ks_point at, double cap_mm,
 int ks_scene_wrap(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
                   int lines, double pitch_mm, const char *text);
 
+/* How many lines ks_scene_wrap would take. */
+int ks_scene_lines(ks_scene *scene, ks_look look, double cap_mm, double most_mm, const char *text);
+
 /* Room that words take: from the top of ascenders to the foot of descenders; of numbers, which have
  * neither, the height of their figures. */
 ks_box ks_mark_box(const ks_mark *mark);

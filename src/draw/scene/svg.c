@@ -143,8 +143,9 @@ static void tell(const ks_scene *scene, ks_text *out)
     ks_text_add(out, "</desc>\n");
 }
 
-void ks_svg(const ks_scene *scene, ks_sheet_paper paper, ks_text *out)
+void ks_svg(const ks_scene *scene, ks_paper size, ks_text *out)
 {
+    ks_sheet_paper paper = ks_paper_of(size, scene);
     ks_text_add(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
                      "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\"");
     number(out, " width=\"", paper.width_mm, "mm\"");

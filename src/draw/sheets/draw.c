@@ -8,7 +8,7 @@
 
 ks_draw_options ks_draw_default(void)
 {
-    return (ks_draw_options){.sheets = KS_SHEET_ALL,
+    return (ks_draw_options){.sheets = KS_SHEET_PINNED,
                              .format = KS_PDF,
                              .paper = KS_A4,
                              .dpi = 150,
@@ -34,10 +34,10 @@ static void load_sheets(ks_sheets *sheets, const ks_facts *facts)
     static const struct {
         ks_sheet_kind kind;
         void (*make)(ks_sheets *, const ks_facts *);
-    } kinds[] = {{KS_SHEET_COVER, ks_cover_sheets},   {KS_SHEET_LEVELS, ks_level_sheets},
-                 {KS_SHEET_SIDE, ks_side_sheets},     {KS_SHEET_LIST, ks_list_sheets},
-                 {KS_SHEET_RECORD, ks_record_sheets}, {KS_SHEET_FORMS, ks_form_sheets},
-                 {KS_SHEET_ROOM, ks_room_sheets},     {KS_SHEET_TEMPLATE, ks_template_sheets}};
+    } kinds[] = {{KS_SHEET_OVERVIEW, ks_overview_sheets}, {KS_SHEET_LEVELS, ks_level_sheets},
+                 {KS_SHEET_SIDE, ks_side_sheets},         {KS_SHEET_LIST, ks_list_sheets},
+                 {KS_SHEET_RECORD, ks_record_sheets},     {KS_SHEET_FORMS, ks_form_sheets},
+                 {KS_SHEET_ROOM, ks_room_sheets},         {KS_SHEET_TEMPLATE, ks_template_sheets}};
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
         if (sheets->options->sheets & kinds[i].kind)
             kinds[i].make(sheets, facts);
@@ -51,7 +51,7 @@ static void add_file(ks_drawing *out, const char *name, const ks_text *bytes)
 
 static ks_status sheet_files(const ks_sheets *sheets, ks_drawing *out, ks_error *err)
 {
-    ks_sheet_paper paper = ks_paper_of(sheets->options->paper);
+    ks_paper paper = sheets->options->paper;
     for (int i = 0; i < sheets->n; i++) {
         ks_text bytes = {.arena = sheets->arena};
         ks_scene *scene = sheets->sheets[i].scene;
@@ -75,8 +75,7 @@ static ks_status pdf_file(const ks_sheets *sheets, const char *title, ks_drawing
     for (int i = 0; i < sheets->n; i++)
         scenes[i] = sheets->sheets[i].scene;
     ks_pdf_about about = {title, "kilnstow", sheets->options->created_s};
-    ks_status status =
-        ks_pdf(scenes, sheets->n, ks_paper_of(sheets->options->paper), &about, &bytes, err);
+    ks_status status = ks_pdf(scenes, sheets->n, sheets->options->paper, &about, &bytes, err);
     if (status == KS_OK)
         add_file(out, "", &bytes);
     return status;

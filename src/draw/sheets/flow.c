@@ -10,20 +10,31 @@ static void begin_page(ks_flow *flow)
         heading.title = ks_arena_print(flow->sheets->arena, "%s, continued", heading.title);
     }
     flow->page++;
-    flow->scene = ks_sheet_begin(flow->sheets, flow->facts, heading);
+    flow->scene = ks_sheet_begin_framed(flow->sheets, flow->facts, heading, flow->frame);
     flow->y = KS_SHEET_TOP;
 }
 
-ks_flow ks_flow_begin(ks_sheets *sheets, const ks_facts *facts, ks_heading heading)
+ks_flow ks_flow_begin_framed(ks_sheets *sheets, const ks_facts *facts, ks_heading heading,
+                             ks_frame frame)
 {
-    ks_flow flow = {.sheets = sheets, .facts = facts, .heading = heading};
+    ks_flow flow = {.sheets = sheets, .facts = facts, .heading = heading, .frame = frame};
     begin_page(&flow);
     return flow;
 }
 
+ks_flow ks_flow_begin(ks_sheets *sheets, const ks_facts *facts, ks_heading heading)
+{
+    return ks_flow_begin_framed(sheets, facts, heading, KS_FRAME_BLOCK);
+}
+
+double ks_flow_bottom(const ks_flow *flow)
+{
+    return ks_sheet_room(flow->frame).y1;
+}
+
 void ks_flow_need(ks_flow *flow, double height_mm)
 {
-    if (flow->y + height_mm > KS_SHEET_BOTTOM && flow->y > KS_SHEET_TOP)
+    if (flow->y + height_mm > ks_flow_bottom(flow) && flow->y > KS_SHEET_TOP)
         begin_page(flow);
 }
 
@@ -41,7 +52,7 @@ void ks_flow_words(ks_flow *flow, ks_look look, double indent_mm, const char *wo
 {
     enum { MOST_LINES = 6 };
     ks_flow_need(flow, LINE_MM);
-    int room = (int)((KS_SHEET_BOTTOM - flow->y) / LINE_MM);
+    int room = (int)((ks_flow_bottom(flow) - flow->y) / LINE_MM);
     int n = ks_scene_wrap(flow->scene, look, (ks_point){KS_SHEET_LEFT + indent_mm, flow->y + 3.4},
                           KS_SMALL, KS_SHEET_RIGHT - KS_SHEET_LEFT - indent_mm,
                           room < MOST_LINES ? room : MOST_LINES, LINE_MM, words);

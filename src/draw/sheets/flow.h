@@ -8,12 +8,16 @@ typedef struct {
     ks_sheets *sheets;
     const ks_facts *facts;
     ks_heading heading;
+    ks_frame frame;
     int page;
     ks_scene *scene;
     double y; /* where the next thing begins */
 } ks_flow;
 
 ks_flow ks_flow_begin(ks_sheets *sheets, const ks_facts *facts, ks_heading heading);
+ks_flow ks_flow_begin_framed(ks_sheets *sheets, const ks_facts *facts, ks_heading heading,
+                             ks_frame frame);
+double ks_flow_bottom(const ks_flow *flow);
 
 /* Sees to it that `height_mm` are left on the sheet. */
 void ks_flow_need(ks_flow *flow, double height_mm);

@@ -2,23 +2,56 @@
 
 #include <math.h>
 
-ks_scene *ks_sheet_begin(ks_sheets *sheets, const ks_facts *facts, ks_heading heading)
+#define FOOT_MM 10.0 /* of sheets without a title block */
+
+/* The whole frame, from its upper left corner. */
+static ks_box frame_box(ks_frame frame)
 {
-    ks_scene *scene = ks_scene_create(sheets->arena, sheets->type, KS_FRAME_WIDTH, KS_FRAME_HEIGHT);
+    bool wide = frame == KS_FRAME_WIDE;
+    return (ks_box){0, 0, wide ? KS_FRAME_HEIGHT : KS_FRAME_WIDTH,
+                    wide ? KS_FRAME_WIDTH : KS_FRAME_HEIGHT};
+}
+
+ks_box ks_sheet_room(ks_frame frame)
+{
+    ks_box all = frame_box(frame);
+    double bottom = frame == KS_FRAME_BLOCK ? KS_SHEET_BOTTOM : all.y1 - FOOT_MM - 2;
+    return (ks_box){KS_SHEET_LEFT, KS_SHEET_TOP, all.x1 - KS_SHEET_LEFT, bottom};
+}
+
+/* As large as it fits on one line; else on two. */
+static void put_title(ks_scene *scene, const char *title, double width)
+{
+    if (ks_scene_measure(scene, KS_LOOK_STRONG, KS_PLAIN, title) <= width)
+        ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, 11}, KS_TITLE, title,
+                       width);
+    else
+        ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, 6.2}, KS_PLAIN, width, 2,
+                      5.6, title);
+}
+
+ks_scene *ks_sheet_begin_framed(ks_sheets *sheets, const ks_facts *facts, ks_heading heading,
+                                ks_frame frame)
+{
+    ks_box all = frame_box(frame), room = ks_sheet_room(frame);
+    ks_scene *scene = ks_scene_create(sheets->arena, sheets->type, all.x1, all.y1);
     scene->name = heading.name;
     scene->title = ks_type_clean(sheets->arena, heading.title);
     scene->about = heading.below;
     sheets->sheets = KS_GROW(sheets->arena, sheets->sheets, sheets->n, &sheets->room, ks_sheet);
-    sheets->sheets[sheets->n++] = (ks_sheet){scene, facts, heading.kind};
-    ks_scene_box(scene, KS_LOOK_FRAME, (ks_box){0, 0, KS_FRAME_WIDTH, KS_FRAME_HEIGHT});
-    ks_scene_box(scene, KS_LOOK_ACCENT, (ks_box){KS_SHEET_LEFT, 19.4, KS_SHEET_RIGHT, 20.6});
-    const double width = KS_SHEET_RIGHT - KS_SHEET_LEFT;
-    bool large = ks_scene_measure(scene, KS_LOOK_STRONG, KS_TITLE, heading.title) <= width;
-    ks_scene_fitted(scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, 11}, KS_LEFT,
-                    large ? KS_TITLE : KS_LARGE, heading.title, width);
+    sheets->sheets[sheets->n++] = (ks_sheet){scene, facts, heading.kind, frame};
+    ks_scene_box(scene, KS_LOOK_FRAME, all);
+    ks_scene_box(scene, KS_LOOK_ACCENT, (ks_box){room.x0, 19.4, room.x1, 20.6});
+    const double width = room.x1 - room.x0;
+    put_title(scene, heading.title, width);
     ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, 17.3}, KS_LEFT, KS_SMALL,
                     heading.below, width);
     return scene;
+}
+
+ks_scene *ks_sheet_begin(ks_sheets *sheets, const ks_facts *facts, ks_heading heading)
+{
+    return ks_sheet_begin_framed(sheets, facts, heading, KS_FRAME_BLOCK);
 }
 
 void ks_sheets_warn(ks_sheets *sheets, const char *words)
@@ -50,6 +83,42 @@ static const char *or_empty(const char *text)
     return text ? text : "";
 }
 
+static const char *firing_of(const ks_sheets *sheets, const ks_sheet *sheet)
+{
+    const ks_order *order = sheets->plan ? sheets->plan->order : NULL;
+    const char *day = sheet->facts ? ks_say_day(sheet->facts->load->day, sheets->arena) : "";
+    return ks_say_join(sheets->arena, " · ", day, order ? or_empty(order->title) : "");
+}
+
+static const char *plan_id(const ks_sheets *sheets, const ks_sheet *sheet)
+{
+    return sheet->facts    ? sheet->facts->id
+           : *sheets->hash ? ks_arena_print(sheets->arena, "plan %.8s", sheets->hash)
+                           : "";
+}
+
+/* Whose sheet it is, of what firing and kiln; which one of how many. */
+static void foot(ks_sheets *sheets, int at)
+{
+    const ks_sheet *sheet = &sheets->sheets[at];
+    ks_scene *scene = sheet->scene;
+    const ks_order *order = sheets->plan ? sheets->plan->order : NULL;
+    ks_box frame = frame_box(sheet->frame);
+    double left = KS_SHEET_LEFT, right = frame.x1 - KS_SHEET_LEFT, y = frame.y1 - FOOT_MM;
+    ks_scene_line(scene, KS_LOOK_RULE, (ks_point){0, y}, (ks_point){frame.x1, y});
+    const char *number = ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n);
+    double taken = ks_scene_words(scene, KS_LOOK_STRONG, (ks_point){right, y + 4}, KS_RIGHT,
+                                  KS_SMALL, plan_id(sheets, sheet));
+    ks_scene_words(scene, KS_LOOK_STRONG, (ks_point){right, y + 8}, KS_RIGHT, KS_SMALL, number);
+    const char *words =
+        ks_say_join(sheets->arena, " · ", or_empty(order ? order->studio : sheets->studio),
+                    firing_of(sheets, sheet));
+    words = ks_say_join(sheets->arena, " · ", words, sheet->facts ? sheet->facts->kiln : "");
+    words = ks_say_join(sheets->arena, " · ", words, or_empty(sheets->options->date));
+    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){left, y + 4}, KS_SMALL, right - left - taken - 4,
+                  2, 4, words);
+}
+
 /* The fields of ISO 7200: legal owner, title, document type, identification, date of issue,
  * creator, approval person, sheet. */
 static void title_block(ks_sheets *sheets, int at)
@@ -59,20 +128,14 @@ static void title_block(ks_sheets *sheets, int at)
     const ks_order *order = sheets->plan ? sheets->plan->order : NULL;
     const ks_facts *facts = sheet->facts;
     double y = 231, m = 243, b = KS_FRAME_HEIGHT;
-    const char *day = facts ? ks_say_day(facts->load->day, sheets->arena) : "";
-    const char *firing =
-        ks_say_join(sheets->arena, " · ", day, order ? or_empty(order->title) : "");
-    const char *id = facts           ? facts->id
-                     : *sheets->hash ? ks_arena_print(sheets->arena, "plan %.8s", sheets->hash)
-                                     : "";
     const char *version = sheets->plan ? or_empty(sheets->plan->version) : "";
     const char *planner = ks_say_join(sheets->arena, " ", "kilnstow", version);
-    put_field(scene, (ks_box){0, y, 44, m}, ks_tr("Studio"),
+    put_field(scene, (ks_box){0, y, 38, m}, ks_tr("Studio"),
               or_empty(order ? order->studio : sheets->studio));
-    put_field(scene, (ks_box){44, y, 94, m}, ks_tr("Firing"), firing);
-    put_field(scene, (ks_box){94, y, 146, m}, ks_tr("Kiln"), facts ? facts->kiln : "");
+    put_field(scene, (ks_box){38, y, 80, m}, ks_tr("Firing"), firing_of(sheets, sheet));
+    put_field(scene, (ks_box){80, y, 146, m}, ks_tr("Kiln"), facts ? facts->kiln : "");
     put_field(scene, (ks_box){146, y, 180, m}, ks_tr("Document"), sheet->kind);
-    put_field(scene, (ks_box){0, m, 44, b}, ks_tr("Load · plan"), id);
+    put_field(scene, (ks_box){0, m, 44, b}, ks_tr("Load · plan"), plan_id(sheets, sheet));
     put_field(scene, (ks_box){44, m, 74, b}, ks_tr("Date"), or_empty(sheets->options->date));
     put_field(scene, (ks_box){74, m, 114, b}, ks_tr("Planned by"), planner);
     put_field(scene, (ks_box){114, m, 146, b}, ks_tr("Checked by"), "");
@@ -83,7 +146,7 @@ static void title_block(ks_sheets *sheets, int at)
 void ks_sheets_finish(ks_sheets *sheets)
 {
     for (int i = 0; i < sheets->n; i++)
-        title_block(sheets, i);
+        (sheets->sheets[i].frame == KS_FRAME_BLOCK ? title_block : foot)(sheets, i);
 }
 
 double ks_columns_headed(ks_scene *scene, const ks_column *columns, int n, double y)
@@ -190,9 +253,14 @@ void ks_scale_bar(ks_scene *scene, double y, int under)
     put_ruler(scene, (ks_point){KS_SHEET_RIGHT - 101, y + 5});
 }
 
-void ks_scale_bar_short(ks_scene *scene, ks_point at, int under)
+void ks_scale_bar_short(ks_scene *scene, ks_point at, double under, bool inches)
 {
     double width = ks_scene_words(scene, KS_LOOK_STRONG, at, KS_LEFT, KS_SMALL,
-                                  ks_arena_print(scene->arena, "1 : %d", under));
-    put_bar(scene, (ks_point){at.x + width + 2, at.y - 2}, 10, 1, "cm", under);
+                                  ks_arena_print(scene->arena, "1 : %.3g", under));
+    double each = under < 1.5 ? 1 : under < 3 ? 2 : under < 8 ? 5 : 5 * ceil(under / 8);
+    ks_point bar = {at.x + width + 2, at.y - 2};
+    if (inches)
+        put_bar(scene, bar, 25.4 * ceil(each / 2) / under, 1, "in", ceil(each / 2));
+    else
+        put_bar(scene, bar, 10 * each / under, 1, "cm", each);
 }

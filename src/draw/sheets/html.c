@@ -63,8 +63,8 @@ static void put_figure(const page *p, const ks_facts *facts, const ks_level_fact
                        "%s, the operator's side below. The list after it says the same in words.",
                        ks_contents_words(level, p->sheets->arena));
     ks_view view = {{width / 2 - (all.x0 + all.x1) / 2 * scale, 13 + all.y1 * scale}, scale};
-    ks_level_shown shown = {facts, level,   p->only,
-                            true,  INT_MAX, {-INFINITY, -INFINITY, INFINITY, INFINITY}};
+    ks_level_shown shown = {
+        facts, 1, &level, p->only, true, INT_MAX, {-INFINITY, -INFINITY, INFINITY, INFINITY}};
     int lost =
         ks_level_draw(scene, &shown, view, (ks_box){0.5, 0.5, width - 0.5, height - 0.5}).lost;
     ks_text_print(p->out, "<figure id=\"load-%d-level-%d\">\n", facts->index + 1,

@@ -12,10 +12,9 @@ static const ks_outline *chamber_of(const ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
     const ks_outline *found = NULL;
-    double low = d->level->z_mm, high = low + fmax(d->level->gap_mm, 1);
     for (int i = 0; i < load->n_parts; i++) {
         const ks_chamber_part *part = &load->parts[i];
-        bool meets = part->from_mm < high && part->to_mm > low;
+        bool meets = part->from_mm < d->high_mm && part->to_mm > d->low_mm;
         if (meets && (!found || ks_outline_area(&part->outline) < ks_outline_area(found)))
             found = &part->outline;
     }
@@ -55,39 +54,72 @@ static void draw_limit(ks_level_drawing *d)
     ks_scene_shape(d->scene, KS_LOOK_LIMIT, trace(d, &limit));
 }
 
+static bool shares_bay(const ks_level_drawing *d, const ks_level *other)
+{
+    for (int i = 0; i < d->shown->n_levels; i++)
+        if (strcmp(d->shown->levels[i]->level->bay, other->bay) == 0)
+            return true;
+    return false;
+}
+
 /* Shelves of other bays whose ware stands at these heights, faint. */
 static void draw_neighbours(ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
     for (int i = 0; i < load->n_levels; i++) {
         const ks_level *other = &load->levels[i];
-        bool beside = other != d->level && strcmp(other->bay, d->level->bay) != 0 &&
-                      other->z_mm < d->level->z_mm + d->level->gap_mm &&
-                      other->z_mm + other->gap_mm > d->level->z_mm;
+        bool beside = !shares_bay(d, other) && other->z_mm < d->high_mm &&
+                      other->z_mm + other->gap_mm > d->low_mm;
         for (int k = 0; beside && k < other->n_shelves; k++)
             ks_scene_shape(d->scene, KS_LOOK_SHELF_FAINT, trace(d, &other->shelves[k].outline));
     }
 }
 
+static void draw_shelves(ks_level_drawing *d)
+{
+    int n = 0;
+    for (int i = 0; i < d->shown->n_levels; i++)
+        n += d->shown->levels[i]->level->n_shelves;
+    ks_polygon *edges = KS_TAKE(d->arena, n, ks_polygon);
+    for (int i = 0; i < d->shown->n_levels; i++) {
+        const ks_level *level = d->shown->levels[i]->level;
+        for (int k = 0; k < level->n_shelves; k++) {
+            ks_scene_shape(d->scene, KS_LOOK_SHELF, trace(d, &level->shelves[k].outline));
+            edges[d->field.n_edges++] = flat(d, &level->shelves[k].outline);
+        }
+    }
+    d->field.edges = edges;
+}
+
+static bool carries(const ks_level_drawing *d, const ks_post *post)
+{
+    for (int i = 0; i < d->shown->n_levels; i++)
+        if (ks_post_carries(d->shown->levels[i]->level, post))
+            return true;
+    return false;
+}
+
 static void draw_furniture(ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
-    ks_polygon *edges = KS_TAKE(d->arena, d->level->n_shelves, ks_polygon);
     draw_neighbours(d);
-    for (int i = 0; i < d->level->n_shelves; i++) {
-        ks_scene_shape(d->scene, KS_LOOK_SHELF, trace(d, &d->level->shelves[i].outline));
-        edges[d->field.n_edges++] = flat(d, &d->level->shelves[i].outline);
-    }
-    d->field.edges = edges;
+    draw_shelves(d);
     for (int i = 0; i < load->n_posts; i++)
-        if (ks_post_carries(d->level, &load->posts[i]))
+        if (carries(d, &load->posts[i]))
             ks_scene_shape(d->scene, KS_LOOK_POST_FAINT, trace(d, &load->posts[i].outline));
 }
 
 bool ks_level_has_keep_out(const ks_level_drawing *d, const ks_keep_out *keep)
 {
-    const ks_level *level = d->level;
-    return keep->from_mm < level->z_mm + level->gap_mm && keep->to_mm > level->z_mm;
+    return keep->from_mm < d->high_mm && keep->to_mm > d->low_mm;
+}
+
+bool ks_level_has_post(const ks_level_drawing *d, const ks_post *post)
+{
+    for (int i = 0; i < d->shown->n_levels; i++)
+        if (ks_post_stands_on(d->shown->levels[i]->level, post))
+            return true;
+    return false;
 }
 
 static void draw_keep_outs(ks_level_drawing *d)
@@ -111,7 +143,7 @@ static void draw_posts(ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
     for (int i = 0; i < load->n_posts; i++)
-        if (ks_post_stands_on(d->level, &load->posts[i])) {
+        if (ks_level_has_post(d, &load->posts[i])) {
             ks_scene_shape(d->scene, KS_LOOK_POST, trace(d, &load->posts[i].outline));
             ks_block_add(&d->field, flat(d, &load->posts[i].outline), d->facts->n_items + i, false);
         }
@@ -243,16 +275,31 @@ static void draw_piece(ks_level_drawing *d, const ks_item *item)
 /* Low pieces first, so that what reaches over them is seen. */
 static void draw_pieces(ks_level_drawing *d)
 {
-    const ks_level_facts *level = d->shown->level;
-    const ks_item **items = KS_TAKE(d->arena, level->n_items, const ks_item *);
-    for (int i = 0; i < level->n_items; i++) {
+    const ks_item **items = KS_TAKE(d->arena, d->n_items, const ks_item *);
+    for (int i = 0; i < d->n_items; i++) {
         int at = i;
-        for (; at > 0 && items[at - 1]->placed->top_mm > level->items[i]->placed->top_mm; at--)
+        for (; at > 0 && items[at - 1]->placed->top_mm > d->items[i]->placed->top_mm; at--)
             items[at] = items[at - 1];
-        items[at] = level->items[i];
+        items[at] = d->items[i];
     }
-    for (int i = 0; i < level->n_items; i++)
+    for (int i = 0; i < d->n_items; i++)
         draw_piece(d, items[i]);
+}
+
+/* The heights that the levels take up, and all their pieces. */
+static void gather(ks_level_drawing *d)
+{
+    int n = 0;
+    for (int i = 0; i < d->shown->n_levels; i++) {
+        const ks_level *level = d->shown->levels[i]->level;
+        d->low_mm = i == 0 ? level->z_mm : fmin(d->low_mm, level->z_mm);
+        d->high_mm = fmax(i == 0 ? d->low_mm : d->high_mm, level->z_mm + fmax(level->gap_mm, 1));
+        n += d->shown->levels[i]->n_items;
+    }
+    d->items = KS_TAKE(d->arena, n, const ks_item *);
+    for (int i = 0; i < d->shown->n_levels; i++)
+        for (int k = 0; k < d->shown->levels[i]->n_items; k++)
+            d->items[d->n_items++] = d->shown->levels[i]->items[k];
 }
 
 ks_numbers ks_level_draw(ks_scene *scene, const ks_level_shown *shown, ks_view view, ks_box space)
@@ -261,9 +308,9 @@ ks_numbers ks_level_draw(ks_scene *scene, const ks_level_shown *shown, ks_view v
                           .arena = scene->arena,
                           .shown = shown,
                           .facts = shown->facts,
-                          .level = shown->level->level,
                           .view = view,
                           .field = {.scene = scene, .space = space}};
+    gather(&d);
     scene->clipping = isfinite(shown->part.x0);
     scene->clip = space;
     draw_chamber(&d);

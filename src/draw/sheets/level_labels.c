@@ -39,7 +39,7 @@ static ks_label piece_label(const ks_level_drawing *d, const ks_item *item)
     const ks_owner *owner = item->owner >= 0 ? &d->facts->owners[item->owner] : NULL;
     const char *height = ks_say_bare(d->facts->display, item->placed->top_mm, d->arena);
     if (owner && d->facts->n_owners > 1)
-        height = ks_arena_print(d->arena, "%s %s", owner->letter, height);
+        height = ks_arena_print(d->arena, "%s %s", owner->mark, height);
     const ks_part *largest = ks_level_largest(item->placed);
     ks_point middle = largest ? well_inside(d, &largest->outline)
                               : ks_view_point(d->view, ks_item_centre(item->placed));
@@ -50,20 +50,29 @@ static ks_label piece_label(const ks_level_drawing *d, const ks_item *item)
                       .thing = (int)(item - d->facts->items)};
 }
 
+/* With the words under its number; else the number alone; else a smaller number. */
+static bool label_inside(ks_level_drawing *d, ks_label *label)
+{
+    if (ks_label_inside(&d->field, label))
+        return true;
+    ks_label whole = *label;
+    label->text[1] = NULL;
+    if (whole.text[1] && ks_label_inside(&d->field, label))
+        return true;
+    label->cap_mm[0] = KS_PLAIN;
+    if (ks_label_inside(&d->field, label))
+        return true;
+    *label = whole;
+    return false;
+}
+
 static void labels_inside(ks_level_drawing *d, ks_label *labels)
 {
-    const ks_level_facts *level = d->shown->level;
-    for (int i = 0; i < level->n_items; i++) {
-        if (ks_level_pale(d, level->items[i]))
+    for (int i = 0; i < d->n_items; i++) {
+        if (ks_level_pale(d, d->items[i]))
             continue;
-        labels[i] = piece_label(d, level->items[i]);
-        if (ks_label_inside(&d->field, &labels[i]))
-            continue;
-        const char *second = labels[i].text[1];
-        labels[i].text[1] = NULL;
-        if (second && ks_label_inside(&d->field, &labels[i]))
-            continue;
-        labels[i].text[1] = second;
+        labels[i] = piece_label(d, d->items[i]);
+        (void)label_inside(d, &labels[i]);
     }
 }
 
@@ -77,9 +86,8 @@ static bool beside_if_need_be_alone(ks_level_drawing *d, ks_label *label)
 
 static ks_numbers labels_beside(ks_level_drawing *d, ks_label *labels)
 {
-    const ks_level_facts *level = d->shown->level;
     ks_numbers numbers = {0, 0};
-    for (int i = 0; i < level->n_items; i++) {
+    for (int i = 0; i < d->n_items; i++) {
         if (!labels[i].text[0] || labels[i].placed)
             continue;
         if (numbers.led < d->shown->leaders && beside_if_need_be_alone(d, &labels[i]))
@@ -135,7 +143,7 @@ static void name_furniture(ks_level_drawing *d)
 {
     const ks_load *load = d->facts->load;
     for (int i = 0; i < load->n_posts; i++)
-        if (ks_post_stands_on(d->level, &load->posts[i]))
+        if (ks_level_has_post(d, &load->posts[i]))
             words_beside(d, middle_of(&load->posts[i].outline),
                          ks_say_bare(d->facts->display,
                                      load->posts[i].to_mm - load->posts[i].from_mm, d->arena),
@@ -161,9 +169,8 @@ static void arrow(ks_scene *scene, ks_point tip, ks_point along)
 }
 
 /* The tightest place: two arrows that point at each other over the gap. */
-static void draw_tightest(ks_level_drawing *d)
+static void draw_tightest(ks_level_drawing *d, const ks_level_facts *level)
 {
-    const ks_level_facts *level = d->shown->level;
     if (!isfinite(level->tight_mm) || !in_space(d, level->tight_a) || !in_space(d, level->tight_b))
         return;
     ks_point a = ks_view_point(d->view, level->tight_a), b = ks_view_point(d->view, level->tight_b);
@@ -192,7 +199,7 @@ static void name_sides(ks_level_drawing *d, ks_box space)
     ks_scene_words(d->scene, KS_LOOK_INVERSE, (ks_point){x, front.y1 - 1.6}, KS_MIDDLE, 4.2,
                    at_edge ? ks_tr("FRONT") : ks_tr("↓ FRONT"));
     ks_taken_add(&d->field, front);
-    if (chamber.y0 - 7 < space.y0)
+    if (chamber.y0 - 7 < space.y0 - 0.01)
         return;
     double width = ks_scene_words(d->scene, KS_LOOK_STRONG, (ks_point){x, chamber.y0 - 1.8},
                                   KS_MIDDLE, KS_PLAIN, back);
@@ -200,15 +207,38 @@ static void name_sides(ks_level_drawing *d, ks_box space)
                  (ks_box){x - width / 2 - 1, chamber.y0 - 7, x + width / 2 + 1, chamber.y0});
 }
 
+/* Levels side by side have their names at the upper corners, over their own side; in bays one
+ * behind another, at the corners of theirs. */
+static void name_levels(ks_level_drawing *d, ks_box space)
+{
+    ks_box chamber = ks_polygon_box(&d->field.wall[1]);
+    for (int i = 0; d->shown->n_levels > 1 && i < d->shown->n_levels; i++) {
+        const ks_level_facts *of = d->shown->levels[i];
+        ks_box shelves =
+            of->level->n_shelves > 0 ? ks_extent(&of->level->shelves[0].outline) : d->facts->extent;
+        ks_point middle = ks_view_point(
+            d->view, (ks_point){(shelves.x0 + shelves.x1) / 2, (shelves.y0 + shelves.y1) / 2});
+        bool right = middle.x > (chamber.x0 + chamber.x1) / 2 + 1;
+        bool front = middle.y > (chamber.y0 + chamber.y1) / 2 + 1;
+        double y = front && !right ? fmin(chamber.y1 + 5.5, space.y1 - 1) : chamber.y0 - 1.8;
+        double x = right ? fmin(chamber.x1, space.x1) : fmax(chamber.x0, space.x0);
+        double width = ks_scene_words(d->scene, KS_LOOK_STRONG, (ks_point){x, y},
+                                      right ? KS_RIGHT : KS_LEFT, KS_PLAIN, of->bare_name);
+        double x0 = right ? x - width : x;
+        ks_taken_add(&d->field, (ks_box){x0 - 1, y - 5, x0 + width + 1, y + 1.5});
+    }
+}
+
 /* Numbers inside their pieces, then those beside them, then everything else. */
 ks_numbers ks_level_label(ks_level_drawing *d)
 {
     name_sides(d, d->field.space);
-    ks_label *labels = KS_TAKE(d->arena, d->shown->level->n_items, ks_label);
+    name_levels(d, d->field.space);
+    ks_label *labels = KS_TAKE(d->arena, d->n_items, ks_label);
     labels_inside(d, labels);
     ks_numbers numbers = labels_beside(d, labels);
-    for (int i = 0; i < d->shown->level->n_items; i++) {
-        const ks_item *item = d->shown->level->items[i];
+    for (int i = 0; i < d->n_items; i++) {
+        const ks_item *item = d->items[i];
         int fill = item->owner >= 0 ? d->facts->owners[item->owner].fill : 1;
         d->scene->piece = item->owner >= 0 ? item->number : 0;
         ks_label_draw(&d->field, &labels[i], labels[i].led ? -1 : fill);
@@ -216,7 +246,8 @@ ks_numbers ks_level_label(ks_level_drawing *d)
     }
     if (!d->shown->few_words) {
         name_furniture(d);
-        draw_tightest(d);
+        for (int i = 0; i < d->shown->n_levels; i++)
+            draw_tightest(d, d->shown->levels[i]);
     }
     return numbers;
 }

@@ -1,5 +1,7 @@
 #include "draw/sheets/level_sheet.h"
 
+#include "studio/level_name.h"
+
 #include <limits.h>
 #include <math.h>
 
@@ -86,21 +88,24 @@ static ks_view view_of_part(ks_box part, cutting cut, int row, int column, ks_bo
 static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
                         cutting cut, int at)
 {
-    ks_heading heading = ks_level_heading(sheets, facts, level);
+    ks_arena *arena = sheets->arena;
+    ks_heading heading = {.below = ks_contents_words(level, arena),
+                          .kind = ks_arena_print(arena, "Plan of %s", level->code)};
     int row = at / cut.columns, column = at % cut.columns;
     ks_box part = part_of(extent_of(level), cut, row, column);
     if (is_empty(level, part))
         return 0;
-    heading.name = ks_arena_print(sheets->arena, "%s-part-%d", heading.name, at + 1);
-    heading.title =
-        ks_say_join(sheets->arena, ", ", level->name, part_words(cut, row, column, sheets->arena));
-    ks_scene *scene = ks_sheet_begin(sheets, facts, heading);
+    heading.name = ks_arena_print(arena, "level-%s-part-%d",
+                                  ks_level_file_name(level->bare_name, arena), at + 1);
+    heading.title = ks_say_join(arena, ", ", level->name, part_words(cut, row, column, arena));
+    ks_scene *scene = ks_sheet_begin_framed(sheets, facts, heading, KS_FRAME_TALL);
     ks_box space = {KS_SHEET_LEFT, KS_SHEET_TOP + 2, KS_SHEET_RIGHT, KS_SHEET_TOP + 188};
-    ks_level_shown shown = {facts, level, NULL, false, cut.under > 1 ? KS_MOST_LEADERS : INT_MAX,
-                            part};
+    ks_level_shown shown = {
+        facts, 1, &level, NULL, false, cut.under > 1 ? KS_MOST_LEADERS : INT_MAX, part};
     int lost =
         ks_level_draw(scene, &shown, view_of_part(part, cut, row, column, space), space).lost;
-    ks_scale_bar(scene, space.y1 + 1, cut.under);
+    ks_scale_bar_short(scene, (ks_point){KS_SHEET_LEFT, space.y1 + 5}, cut.under,
+                       ks_say_inches(facts->display));
     return lost;
 }
 

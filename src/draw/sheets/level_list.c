@@ -1,76 +1,109 @@
 #include "draw/sheets/level_sheet.h"
 
-#define LIST_PITCH 4.7
-#define HALF_COLUMN 86.0
+#include <math.h>
 
-static const char *owner_of(const ks_facts *facts, const ks_item *item, ks_arena *arena)
+#define PITCH 4.0
+#define BETWEEN 1.4 /* lines that belong together stand closer than those that do not */
+#define TICK 3.2
+#define APART 5.0 /* columns */
+
+/* Line `n` of a list is its key, with the scale under it. */
+static double text_left(const ks_level_list *list, const ks_level_line *line)
 {
-    if (item->owner < 0)
-        return "";
-    const ks_owner *owner = &facts->owners[item->owner];
-    return facts->n_owners > 1 ? ks_arena_print(arena, "%s %s", owner->letter, owner->words)
-                               : owner->words;
+    if (line->title)
+        return 0;
+    return TICK + 1.8 + (*line->mark ? list->mark_mm + 1.8 : 0);
 }
 
-static void short_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double x,
-                      double y)
+static double line_height(const ks_level_list *list, int nth, double width)
 {
-    ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){x + 7.5, y}, KS_RIGHT, KS_SMALL, item->mark);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 9.5, y}, KS_LEFT, KS_SMALL, item->name, 38);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 49, y}, KS_LEFT, KS_SMALL,
-                    owner_of(facts, item, scene->arena), 17);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 84, y}, KS_RIGHT, KS_SMALL, item->height,
-                    17);
+    if (nth == list->n)
+        return PITCH *
+                   (1 + ks_scene_lines(list->scene, KS_LOOK_FAINT, KS_SMALL, width, list->key)) +
+               2 * BETWEEN;
+    const ks_level_line *line = &list->lines[nth];
+    double room = width - text_left(list, line);
+    int lines = ks_scene_lines(list->scene, line->title ? KS_LOOK_STRONG : KS_LOOK_TEXT, KS_SMALL,
+                               room, line->words);
+    if (*line->care)
+        lines += ks_scene_lines(list->scene, KS_LOOK_STRONG, KS_SMALL, room - 2, line->care);
+    return PITCH * lines + BETWEEN;
 }
 
-static void long_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double x,
-                     double y)
+/* Columns that the list takes where none is higher than `most`; more than there are lines if one
+ * line alone is higher. */
+static int columns_of(const double *heights, int n, double most)
 {
-    ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){x + 7.5, y}, KS_RIGHT, KS_SMALL, item->mark);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 9.5, y}, KS_LEFT, KS_SMALL, item->name, 46);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 57, y}, KS_LEFT, KS_SMALL,
-                    owner_of(facts, item, scene->arena), 21);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 101, y}, KS_RIGHT, KS_SMALL, item->height,
-                    22);
-    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x + 104, y}, KS_LEFT, KS_SMALL, item->where,
-                    68);
-}
-
-/* The level's list from y to the bottom: one column with places where all fit, else two without;
- * false, and nothing drawn, where there is no room for either. */
-bool ks_level_list(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level, double y)
-{
-    int rows = (int)((KS_SHEET_BOTTOM - y) / LIST_PITCH), n = level->n_items;
-    bool one = n <= rows;
-    int each = one ? n : (n + 1) / 2;
-    if (each > rows)
-        return false;
-    for (int i = 0; i < n; i++)
-        (one ? long_row : short_row)(scene, facts, level->items[i],
-                                     KS_SHEET_LEFT + HALF_COLUMN * (i / each),
-                                     y + LIST_PITCH * (i % each) + 3.6);
-    return true;
-}
-
-/* The lists that found no room beside their drawings. */
-void ks_level_lists(ks_sheets *sheets, const ks_facts *facts, const bool *listed)
-{
-    ks_flow flow = {0};
-    for (int l = 0; l < facts->n_levels; l++) {
-        if (listed[l])
-            continue;
-        if (!flow.scene)
-            flow = ks_flow_begin(
-                sheets, facts,
-                (ks_heading){
-                    "pieces", ks_tr("Pieces, level by level"),
-                    ks_tr("In the order in which they go in; the numbers are those of the plans."),
-                    ks_tr("Pieces by level")});
-        ks_flow_title(&flow, facts->levels[l].name, 3 * LIST_PITCH);
-        for (int i = 0; i < facts->levels[l].n_items; i++) {
-            ks_flow_need(&flow, LIST_PITCH);
-            long_row(flow.scene, facts, facts->levels[l].items[i], KS_SHEET_LEFT, flow.y + 3.6);
-            flow.y += LIST_PITCH;
+    int columns = 1;
+    double height = 0;
+    for (int i = 0; i < n; i++) {
+        if (heights[i] > most)
+            return n + 1;
+        if (height + heights[i] > most) {
+            columns++;
+            height = 0;
         }
+        height += heights[i];
     }
+    return columns;
+}
+
+double ks_level_list_height(const ks_level_list *list, int columns, double width_mm, double most_mm)
+{
+    const double step = 1;
+    double width = (width_mm - APART * (columns - 1)) / columns, all = 0;
+    int n = list->n + 1;
+    double *heights = KS_TAKE(list->scene->arena, n, double);
+    for (int i = 0; i < n; i++) {
+        heights[i] = line_height(list, i, width);
+        all += heights[i];
+    }
+    for (double height = all / columns; height <= most_mm; height += step)
+        if (columns_of(heights, n, height + 1e-9) <= columns)
+            return height;
+    return INFINITY;
+}
+
+static void draw_line(const ks_level_list *list, int nth, ks_point at, double width)
+{
+    enum { ALL = 12 };
+    ks_scene *scene = list->scene;
+    if (nth == list->n) {
+        int lines = ks_scene_wrap(scene, KS_LOOK_FAINT, (ks_point){at.x, at.y + PITCH}, KS_SMALL,
+                                  width, ALL, PITCH, list->key);
+        ks_scale_bar_short(scene, (ks_point){at.x, at.y + PITCH * (lines + 1) + BETWEEN},
+                           list->under, list->inches);
+        return;
+    }
+    const ks_level_line *line = &list->lines[nth];
+    double left = text_left(list, line), y = at.y + PITCH - 0.8;
+    if (!line->title)
+        ks_scene_box(scene, KS_LOOK_TICK, (ks_box){at.x, y - TICK + 0.4, at.x + TICK, y + 0.4});
+    if (*line->mark)
+        ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){at.x + left - 1.8, y}, KS_RIGHT, KS_SMALL,
+                       line->mark);
+    y += PITCH * ks_scene_wrap(scene, line->title ? KS_LOOK_STRONG : KS_LOOK_TEXT,
+                               (ks_point){at.x + left, y}, KS_SMALL, width - left, ALL, PITCH,
+                               line->words);
+    if (*line->care)
+        ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){at.x + left + 2, y}, KS_SMALL,
+                      width - left - 2, ALL, PITCH, line->care);
+}
+
+int ks_level_list_draw(const ks_level_list *list, int first, int columns, ks_box box)
+{
+    double width = (box.x1 - box.x0 - APART * (columns - 1)) / columns;
+    int column = 0;
+    double y = box.y0;
+    for (int i = first; i <= list->n; i++) {
+        double height = line_height(list, i, width);
+        if (y + height > box.y1 + 1e-6 && y > box.y0) {
+            if (++column == columns)
+                return i;
+            y = box.y0;
+        }
+        draw_line(list, i, (ks_point){box.x0 + column * (width + APART), y}, width);
+        y += height;
+    }
+    return list->n + 1;
 }

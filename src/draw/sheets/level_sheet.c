@@ -1,105 +1,131 @@
 #include "draw/sheets/level_sheet.h"
 
-#include "studio/level_name.h"
-
 #include <limits.h>
 #include <math.h>
 
 static const ks_box everything = {-INFINITY, -INFINITY, INFINITY, INFINITY};
 
-static const char *summary_of(const ks_facts *facts, const ks_level_facts *level, ks_arena *arena)
-{
-    return ks_arena_print(arena, "%s · shelf top %s above the floor · %s clear above it",
-                          ks_contents_words(level, arena),
-                          ks_say_both(facts->display, level->level->z_mm, arena),
-                          ks_say_both(facts->display, level->level->gap_mm, arena));
-}
+static const char key[] = KS_WORDS(
+    "Black: posts on this shelf, with their height; faint: posts below it. Dashes: foot. Thin "
+    "line: rim. Chain line: ware stays inside it. Cross-hatched: keep free. Under each number: %s"
+    "the piece's height, %s.");
 
-static const char *posts_and_tightest(const ks_facts *facts, const ks_level_facts *level,
-                                      ks_arena *arena)
-{
-    const char *words = *level->posts
-                            ? ks_arena_print(arena, "Posts on this shelf: %s.", level->posts)
-                            : ks_tr("No posts on this shelf.");
-    if (level->tallest)
-        words = ks_arena_print(arena, "%s Tallest: %s, %s; %s free above it.", words,
-                               level->tallest->mark,
-                               ks_say_both(facts->display, level->tallest->placed->top_mm, arena),
-                               ks_say_both(facts->display, level->free_mm, arena));
-    if (isfinite(level->tight_mm))
-        words =
-            ks_arena_print(arena, "%s Tightest place: %s between %s.", words,
-                           ks_say_fine(facts->display, level->tight_mm, arena), level->tight_words);
-    return words;
-}
-
+/* Where the drawing stands on the paper, and where the list. */
 typedef struct {
-    double width, height; /* of the chamber, real mm */
-    int under;            /* scale 1 : under */
-    double paper_height;  /* what the drawing takes */
-} fit;
+    ks_frame frame;
+    int columns; /* of the list */
+    double under;
+    ks_box drawing, list;
+} layout;
 
-static fit fit_of(const ks_facts *facts)
+static const double gap = 4; /* between drawing and list */
+
+/* The scale at which the chamber fits, to a tenth; never larger than life. */
+static double under_of(const ks_facts *facts, double width, double height)
 {
-    fit f = {facts->extent.x1 - facts->extent.x0, facts->extent.y1 - facts->extent.y0, 0, 0};
-    f.under = ks_scale_under(f.width, f.height, KS_SHEET_RIGHT - KS_SHEET_LEFT - KS_LEVEL_AROUND,
-                             KS_SHEET_BOTTOM - KS_SHEET_TOP - 36 - KS_LEVEL_ABOVE - KS_LEVEL_BELOW);
-    f.paper_height = f.height / f.under + KS_LEVEL_ABOVE + KS_LEVEL_BELOW;
-    return f;
+    double w = facts->extent.x1 - facts->extent.x0, h = facts->extent.y1 - facts->extent.y0;
+    double under =
+        fmax(w / (width - KS_LEVEL_AROUND), h / (height - KS_LEVEL_ABOVE - KS_LEVEL_BELOW));
+    return width <= KS_LEVEL_AROUND || height <= KS_LEVEL_ABOVE + KS_LEVEL_BELOW
+               ? INFINITY
+               : fmax(1, ceil(10 * under - 1e-9) / 10);
 }
 
-static ks_view view_of(const ks_facts *facts, const fit *f, double y)
+static double drawn_height(const ks_facts *facts, double under)
 {
-    double scale = 1.0 / f->under, middle = (KS_SHEET_LEFT + KS_SHEET_RIGHT) / 2;
+    return (facts->extent.y1 - facts->extent.y0) / under + KS_LEVEL_ABOVE + KS_LEVEL_BELOW;
+}
+
+/* The list under the drawing, over the whole width. */
+static layout list_below(const ks_facts *facts, const ks_level_list *list, ks_frame frame,
+                         int columns)
+{
+    ks_box room = ks_sheet_room(frame);
+    double width = room.x1 - room.x0, height = room.y1 - room.y0;
+    double taken = ks_level_list_height(list, columns, width, height);
+    layout l = {frame, columns, under_of(facts, width, height - taken - gap), room, room};
+    l.drawing.y1 = room.y0 + drawn_height(facts, l.under);
+    l.list.y0 = l.drawing.y1 + gap;
+    return l;
+}
+
+/* The list to the right of the drawing, `width` wide. */
+static layout list_beside(const ks_facts *facts, const ks_level_list *list, double width)
+{
+    ks_box room = ks_sheet_room(KS_FRAME_WIDE);
+    double height = room.y1 - room.y0;
+    bool fits = isfinite(ks_level_list_height(list, 1, width, height));
+    layout l = {KS_FRAME_WIDE, 1, INFINITY, room, room};
+    l.list.x0 = room.x1 - width;
+    l.drawing.x1 = l.list.x0 - gap;
+    if (fits)
+        l.under = under_of(facts, l.drawing.x1 - l.drawing.x0, height);
+    return l;
+}
+
+/* A drawing as large as it can be, with the list on further sheets: for a level whose list leaves
+ * it too little room. */
+static layout drawing_first(const ks_facts *facts)
+{
+    const double list_mm = 60;
+    ks_box room = ks_sheet_room(KS_FRAME_TALL);
+    layout l = {KS_FRAME_TALL, 2,
+                under_of(facts, room.x1 - room.x0, room.y1 - room.y0 - list_mm - gap), room, room};
+    l.drawing.y1 = room.y0 + drawn_height(facts, l.under);
+    l.list.y0 = l.drawing.y1 + gap;
+    return l;
+}
+
+/* Of all ways to lay out the sheet, the one with the largest drawing. */
+static layout best_layout(const ks_facts *facts, const ks_level_list *list)
+{
+    const double least_mm = 110; /* what a drawing's larger side may not fall below for its list */
+    layout found[8] = {list_below(facts, list, KS_FRAME_TALL, 1),
+                       list_below(facts, list, KS_FRAME_TALL, 2),
+                       list_beside(facts, list, 70),
+                       list_beside(facts, list, 85),
+                       list_beside(facts, list, 100),
+                       list_beside(facts, list, 120),
+                       list_below(facts, list, KS_FRAME_WIDE, 2),
+                       list_below(facts, list, KS_FRAME_WIDE, 3)};
+    int best = 0;
+    for (int i = 1; i < 8; i++)
+        if (found[i].under < found[best].under)
+            best = i;
+    double side = fmax(facts->extent.x1 - facts->extent.x0, facts->extent.y1 - facts->extent.y0);
+    layout whole = drawing_first(facts);
+    bool small = !(side / found[best].under >= fmin(least_mm, side / whole.under));
+    return small ? whole : found[best];
+}
+
+static ks_view view_of(const ks_facts *facts, const layout *l)
+{
+    double scale = 1.0 / l->under, middle = (l->drawing.x0 + l->drawing.x1) / 2;
     return (ks_view){{middle - (facts->extent.x0 + facts->extent.x1) / 2 * scale,
-                      y + KS_LEVEL_ABOVE + facts->extent.y1 * scale},
+                      l->drawing.y0 + KS_LEVEL_ABOVE + facts->extent.y1 * scale},
                      scale};
 }
 
-static const char legend[] = KS_WORDS(
-    "Black: posts on this shelf, with their height; faint: posts below it. Dashes: foot. Thin "
-    "line: rim. Chain "
-    "line: ware stays inside it. Cross-hatched: keep free. Under each number: the piece's height");
-
-/* A line of the sheet's foot, where there is room; y of the next one. */
-static double foot_line(ks_scene *scene, ks_look look, double y, const char *words)
+/* "27 pieces, 1 cone pack · 152 mm clear above the shelf". */
+static const char *summary_of(const ks_facts *facts, const ks_tier_facts *tier, ks_arena *arena)
 {
-    const double pitch = 4;
-    int lines = (int)((KS_SHEET_BOTTOM - y + 3) / pitch);
-    return y + pitch * ks_scene_wrap(scene, look, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
-                                     KS_SHEET_RIGHT - KS_SHEET_LEFT, lines < 3 ? lines : 3, pitch,
-                                     words);
+    const char *words = "";
+    for (int i = 0; i < tier->n_levels; i++) {
+        const ks_level_facts *level = tier->levels[i];
+        const char *one =
+            ks_arena_print(arena, "%s · %s clear above it", ks_contents_words(level, arena),
+                           ks_say_both(facts->display, level->level->gap_mm, arena));
+        if (tier->n_levels > 1)
+            one = ks_arena_print(arena, "%s: %s", level->bare_name, one);
+        words = ks_say_join(arena, "; ", words, one);
+    }
+    return words;
 }
 
-/* Scale bar, what the reader has to know, the key to the lines and, where there is room, the list:
- * returns whether there was. */
-static bool draw_foot(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level,
-                      int under, double y, bool larger)
+static ks_heading heading_of(ks_sheets *sheets, const ks_facts *facts, const ks_tier_facts *tier)
 {
-    ks_scale_bar(scene, y, under);
-    y += 13.5;
-    if (larger)
-        y = foot_line(
-            scene, KS_LOOK_STRONG, y,
-            ks_tr("Pieces without a number here have theirs on the larger drawings that follow."));
-    y = foot_line(scene, KS_LOOK_FAINT, y,
-                  ks_arena_print(scene->arena, "%s%s, %s.", ks_tr(legend),
-                                 facts->n_owners > 1 ? ks_tr(" with its owner's letter") : "",
-                                 ks_say_unit(facts->display)));
-    if (ks_level_list(scene, facts, level, y - 1))
-        return true;
-    (void)foot_line(scene, KS_LOOK_STRONG, y,
-                    ks_tr("Its pieces are listed on the sheets headed: Pieces, level by level."));
-    return false;
-}
-
-ks_heading ks_level_heading(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level)
-{
-    const char *file = ks_level_file_name(level->bare_name, sheets->arena);
-    return (ks_heading){ks_arena_print(sheets->arena, "level-%s", file),
-                        ks_arena_print(sheets->arena, "%s, from above", level->name),
-                        summary_of(facts, level, sheets->arena),
-                        ks_arena_print(sheets->arena, "Plan of %s", level->code)};
+    return (ks_heading){tier->file_name, tier->name, summary_of(facts, tier, sheets->arena),
+                        ks_arena_print(sheets->arena, "Plan of %s", tier->levels[0]->code)};
 }
 
 void ks_level_lost(ks_sheets *sheets, const ks_level_facts *level, int lost)
@@ -111,48 +137,75 @@ void ks_level_lost(ks_sheets *sheets, const ks_level_facts *level, int lost)
                                   level->name, count));
 }
 
-/* The whole level; true when its numbers need larger drawings of its parts, which are then left to
+/* The tier's drawing; true when numbers need larger drawings of its parts, which are then left to
  * tell them. */
-static bool draw_whole(ks_sheets *sheets, ks_scene *scene, const ks_level_shown *shown,
-                       ks_view view, ks_box space)
+static bool draw_tier(ks_scene *scene, const ks_facts *facts, const ks_tier_facts *tier,
+                      const layout *l)
 {
+    ks_level_shown shown = {facts, tier->n_levels,  tier->levels, NULL,
+                            false, KS_MOST_LEADERS, everything};
+    shown.leaders = l->under > 1 ? KS_MOST_LEADERS : INT_MAX;
     int before = scene->n;
-    ks_numbers numbers = ks_level_draw(scene, shown, view, space);
-    bool full_size = view.scale >= 1;
-    if (full_size && numbers.lost > 0)
-        ks_level_lost(sheets, shown->level, numbers.lost);
-    if (full_size || (numbers.lost == 0))
+    ks_view view = view_of(facts, l);
+    if (ks_level_draw(scene, &shown, view, l->drawing).lost == 0)
         return false;
     scene->n = before;
-    ks_level_shown plain = *shown;
-    plain.leaders = 0;
-    (void)ks_level_draw(scene, &plain, view, space);
+    shown.leaders = 0;
+    (void)ks_level_draw(scene, &shown, view, l->drawing);
     return true;
 }
 
-static bool level_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
-                        const fit *f, bool *listed)
+/* What the list says before it is known where it stands: on a scene of its own. */
+static ks_level_list list_of(ks_sheets *sheets, const ks_facts *facts, const ks_tier_facts *tier)
 {
-    ks_scene *scene = ks_sheet_begin(sheets, facts, ks_level_heading(sheets, facts, level));
-    double y = KS_SHEET_TOP + 3;
-    y += 4 * ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
-                           KS_SHEET_RIGHT - KS_SHEET_LEFT, 3, 4,
-                           posts_and_tightest(facts, level, sheets->arena)) -
-         2;
-    ks_box space = {KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + f->paper_height};
-    ks_level_shown shown = {facts,     level, NULL, false, f->under > 1 ? KS_MOST_LEADERS : INT_MAX,
-                            everything};
-    bool larger = draw_whole(sheets, scene, &shown, view_of(facts, f, y), space);
-    *listed = draw_foot(scene, facts, level, f->under, space.y1, larger);
-    return larger;
+    ks_level_list list = {
+        .scene = ks_scene_create(sheets->arena, sheets->type, KS_FRAME_WIDTH, KS_FRAME_HEIGHT),
+        .inches = ks_say_inches(facts->display),
+        .key = ks_arena_print(sheets->arena, key,
+                              facts->n_owners > 1 ? ks_tr("whose it is, and ") : "",
+                              ks_say_unit(facts->display))};
+    list.lines = ks_level_lines(facts, tier, &list.n, sheets->arena);
+    for (int i = 0; i < list.n; i++)
+        list.mark_mm = fmax(list.mark_mm, ks_scene_measure(list.scene, KS_LOOK_NUMBER, KS_SMALL,
+                                                           list.lines[i].mark));
+    return list;
+}
+
+/* What found no room under the drawing. */
+static void list_further(ks_sheets *sheets, const ks_facts *facts, ks_heading heading,
+                         ks_frame frame, ks_level_list *list, int next)
+{
+    const char *name = heading.name, *title = heading.title;
+    for (int page = 2; next <= list->n; page++) {
+        heading.name = ks_arena_print(sheets->arena, "%s-list-%d", name, page);
+        heading.title = ks_arena_print(sheets->arena, "%s, continued", title);
+        list->scene = ks_sheet_begin_framed(sheets, facts, heading, frame);
+        next = ks_level_list_draw(list, next, 2, ks_sheet_room(frame));
+    }
+}
+
+static void tier_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_tier_facts *tier)
+{
+    ks_level_list list = list_of(sheets, facts, tier);
+    layout l = best_layout(facts, &list);
+    ks_heading heading = heading_of(sheets, facts, tier);
+    ks_scene *scene = ks_sheet_begin_framed(sheets, facts, heading, l.frame);
+    list.scene = scene;
+    list.under = l.under;
+    bool larger = draw_tier(scene, facts, tier, &l);
+    if (larger)
+        list.key = ks_arena_print(sheets->arena,
+                                  "Pieces without a number here have theirs on the larger drawings "
+                                  "that follow. %s",
+                                  list.key);
+    int next = ks_level_list_draw(&list, 0, l.columns, l.list);
+    list_further(sheets, facts, heading, l.frame, &list, next);
+    for (int i = 0; larger && i < tier->n_levels; i++)
+        ks_level_larger(sheets, facts, tier->levels[i], (int)ceil(l.under));
 }
 
 void ks_level_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
-    fit f = fit_of(facts);
-    bool *listed = KS_TAKE(sheets->arena, facts->n_levels, bool);
-    for (int i = 0; i < facts->n_levels; i++)
-        if (level_sheet(sheets, facts, &facts->levels[i], &f, &listed[i]))
-            ks_level_larger(sheets, facts, &facts->levels[i], f.under);
-    ks_level_lists(sheets, facts, listed);
+    for (int i = 0; i < facts->n_tiers; i++)
+        tier_sheets(sheets, facts, &facts->tiers[i]);
 }

@@ -1,5 +1,7 @@
 #include "draw/sheets/sheets.h"
 
+#include <string.h>
+
 static const ks_column columns[] = {{"", 5, 6},
                                     {KS_WORDS("No."), 13, 15},
                                     {KS_WORDS("Piece"), 29, 66},
@@ -35,8 +37,8 @@ static void piece_row(ks_scene *scene, const ks_facts *facts, const ks_item *ite
     }
     if (owner && (*owner->id || facts->n_owners > 1))
         ks_cell(scene, &columns[OWNER], KS_LOOK_TEXT, y, 0, owner->words);
-    if (owner && facts->n_owners > 1)
-        ks_cell(scene, &columns[OWNER], KS_LOOK_FAINT, y, 1, owner->letter);
+    if (owner && facts->n_owners > 1 && strcmp(owner->words, owner->mark) != 0)
+        ks_cell(scene, &columns[OWNER], KS_LOOK_FAINT, y, 1, owner->mark);
     ks_cell(scene, &columns[HEIGHT], KS_LOOK_TEXT, y, 0, item->height);
     ks_cell(scene, &columns[HEIGHT], KS_LOOK_FAINT, y, 1,
             ks_say_beside(facts->display, item->placed->top_mm, scene->arena));

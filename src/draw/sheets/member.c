@@ -61,8 +61,13 @@ static void show_level(ks_flow *flow, const ks_level_facts *level, int owner, sm
     ks_scene_fitted(flow->scene, KS_LOOK_STRONG, (ks_point){x, flow->y + 4}, KS_LEFT, KS_SMALL,
                     ks_arena_print(flow->sheets->arena, "%s, 1 : %d", level->name, s.under),
                     s.width);
-    ks_level_shown shown = {facts, level,   facts->owners[owner].id,
-                            true,  INT_MAX, {-INFINITY, -INFINITY, INFINITY, INFINITY}};
+    ks_level_shown shown = {facts,
+                            1,
+                            &level,
+                            facts->owners[owner].id,
+                            true,
+                            INT_MAX,
+                            {-INFINITY, -INFINITY, INFINITY, INFINITY}};
     int lost = ks_level_draw(flow->scene, &shown, view, space).lost;
     if (lost > 0)
         ks_scene_fitted(

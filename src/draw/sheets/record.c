@@ -1,94 +1,164 @@
 #include "draw/sheets/sheets.h"
 
-static const ks_column columns[] = {{KS_WORDS("No."), 5, 16},     {KS_WORDS("Piece"), 22, 50},
-                                    {KS_WORDS("Owner"), 73, 16},  {KS_WORDS("Where"), 88, 36},
-                                    {KS_WORDS("Good"), 125, 10},  {KS_WORDS("Flaw"), 136, 10},
-                                    {KS_WORDS("Crack"), 147, 11}, {KS_WORDS("Note"), 159, 17}};
-enum { NUMBER, PIECE, OWNER, WHERE, GOOD, FLAW, CRACK, NOTE, COLUMNS };
+#include <string.h>
 
-typedef struct {
-    const ks_item *item; /* NULL = words */
-    const char *words;
-} row;
+#define PITCH 3.9
+#define ROW 6.2      /* a line to write on */
+#define COLUMN 84.0  /* two of them, 4 mm apart */
+#define LOST_MM 50.0 /* from a column's left: the box for how many, then why */
 
+/* The sheet while it is being filled, column by column. */
 typedef struct {
+    ks_sheets *sheets;
     const ks_facts *facts;
-    row *rows;
-    int n;
-} row_list;
+    ks_scene *scene;
+    int page, column;
+    const ks_level_facts *level; /* whose rows are being filled in, NULL = none */
+    double top, y;
+} filling;
 
-static void boxes(ks_scene *scene, double y)
+static void begin_page(filling *f)
 {
-    for (int i = GOOD; i <= CRACK; i++)
-        ks_scene_box(scene, KS_LOOK_TICK,
-                     (ks_box){columns[i].x_mm + 1, y + 2, columns[i].x_mm + 6, y + 7});
+    ks_arena *arena = f->sheets->arena;
+    ks_heading heading = {
+        "record", ks_tr("What came out"),
+        ks_tr("How many of each kind were lost, and why; how far each cone bent."),
+        ks_tr("Firing record")};
+    if (f->page++ > 0) {
+        heading.name = ks_arena_print(arena, "record-%d", f->page);
+        heading.title = ks_tr("What came out, continued");
+    }
+    f->scene = ks_sheet_begin_framed(f->sheets, f->facts, heading, KS_FRAME_TALL);
+    f->column = 0;
+    f->top = f->y = ks_sheet_room(KS_FRAME_TALL).y0;
 }
 
-static void item_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double y)
+static double left_of(const filling *f)
 {
-    ks_scene_sized(scene, KS_LOOK_NUMBER, (ks_point){columns[NUMBER].x_mm, y + 7}, KS_LARGE,
-                   item->full_mark, columns[NUMBER].width_mm);
-    ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){columns[PIECE].x_mm, y + 3.8}, KS_SMALL,
-                  columns[PIECE].width_mm, 2, 3.9, item->name);
-    if (item->owner >= 0)
-        ks_cell(scene, &columns[OWNER], KS_LOOK_TEXT, y, 0, facts->owners[item->owner].words);
-    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){columns[WHERE].x_mm, y + 3.8}, KS_SMALL,
-                  columns[WHERE].width_mm, 2, 3.9, item->where);
-    if (item->placed->role == KS_CONES)
-        ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){columns[GOOD].x_mm, y + 6}, KS_LEFT,
-                       KS_SMALL, ks_tr("bend: __________________"));
-    else
-        boxes(scene, y);
+    return KS_SHEET_LEFT + f->column * (COLUMN + 4);
 }
 
-static void draw_row(ks_scene *scene, const void *data, int at, double y)
+static void rule(filling *f, double from, double to, double y)
 {
-    const row_list *list = data;
-    const row *r = &list->rows[at];
-    if (r->item) {
-        item_row(scene, list->facts, r->item, y);
+    ks_scene_line(f->scene, KS_LOOK_LEADER, (ks_point){from, y}, (ks_point){to, y});
+}
+
+/* A word, and a line to write on up to `to`. */
+static void blank(filling *f, double from, double to, const char *words)
+{
+    double used = ks_scene_words(f->scene, KS_LOOK_TEXT, (ks_point){from, f->y + 5}, KS_LEFT,
+                                 KS_SMALL, words);
+    rule(f, from + used + 1.5, to, f->y + 5.6);
+}
+
+/* What is read and written down of the firing as a whole. */
+static void whole_firing(filling *f)
+{
+    static const char *const rows[][4] = {
+        {KS_WORDS("Meter before"), KS_WORDS("after"), KS_WORDS("hours fired"), ""},
+        {KS_WORDS("On, day and time"), KS_WORDS("cone down"), KS_WORDS("off"), KS_WORDS("opened")},
+        {KS_WORDS("Fired by"), KS_WORDS("top shown"), KS_WORDS("unloaded by"), ""}};
+    const double step = (KS_SHEET_RIGHT - KS_SHEET_LEFT) / 4;
+    for (int r = 0; r < 3; r++) {
+        for (int i = 0; i < 4; i++) {
+            double from = KS_SHEET_LEFT + step * i, to = from + step - 3;
+            if (*rows[r][i])
+                blank(f, from, i == 3 ? KS_SHEET_RIGHT : to, ks_tr(rows[r][i]));
+        }
+        f->y += ROW + 1;
+    }
+    f->top = f->y += 3;
+}
+
+static void level_title(filling *f)
+{
+    double x = left_of(f);
+    f->y += f->y > f->top ? 2 : 0;
+    ks_scene_fitted(f->scene, KS_LOOK_STRONG, (ks_point){x, f->y + 4}, KS_LEFT, KS_SMALL,
+                    f->level->name, LOST_MM - 1);
+    ks_scene_words(f->scene, KS_LOOK_FAINT, (ks_point){x + LOST_MM, f->y + 4}, KS_LEFT, KS_SMALL,
+                   ks_tr("lost"));
+    ks_scene_words(f->scene, KS_LOOK_FAINT, (ks_point){x + LOST_MM + 10, f->y + 4}, KS_LEFT,
+                   KS_SMALL, ks_tr("why"));
+    f->y += 5;
+    rule(f, x, x + COLUMN, f->y);
+}
+
+/* Room for that much in this column, or the next one, where the level is named again. */
+static void need(filling *f, double height_mm)
+{
+    if (f->y + height_mm <= ks_sheet_room(KS_FRAME_TALL).y1)
         return;
-    }
-    ks_scene_box(scene, KS_LOOK_BAND, (ks_box){KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + KS_ROW});
-    ks_scene_fitted(scene, KS_LOOK_STRONG, (ks_point){columns[NUMBER].x_mm, y + 6}, KS_LEFT,
-                    KS_SMALL, r->words, KS_SHEET_RIGHT - columns[NUMBER].x_mm - 1);
+    f->y = f->top;
+    if (++f->column == 2)
+        begin_page(f);
+    if (f->level)
+        level_title(f);
 }
 
-static void add_words(row_list *list, const char *words)
+static void row(filling *f, const char *words, bool cones)
 {
-    list->rows[list->n++] = (row){NULL, words};
+    int lines = ks_scene_lines(f->scene, KS_LOOK_TEXT, KS_SMALL, LOST_MM - 2, words);
+    double height = lines < 2 ? ROW : ROW + PITCH * (lines - 1);
+    need(f, height);
+    double x = left_of(f);
+    ks_scene_wrap(f->scene, KS_LOOK_TEXT, (ks_point){x, f->y + 4.2}, KS_SMALL, LOST_MM - 2, lines,
+                  PITCH, words);
+    if (!cones)
+        ks_scene_box(f->scene, KS_LOOK_TICK,
+                     (ks_box){x + LOST_MM, f->y + 0.8, x + LOST_MM + 8, f->y + ROW - 0.6});
+    f->y += height;
+    ks_scene_line(f->scene, KS_LOOK_RULE, (ks_point){x, f->y}, (ks_point){x + COLUMN, f->y});
 }
 
-/* From the lid down, each level in the reverse of its loading. */
-static row_list rows_of(const ks_facts *facts, ks_arena *arena)
+static bool are_one_kind(const ks_item *a, const ks_item *b)
 {
-    row_list list = {facts, KS_TAKE(arena, facts->n_items + facts->n_levels + 3, row), 0};
-    add_words(&list, ks_tr("Opened on ______________ at ________ o'clock, kiln at ________"));
-    add_words(&list,
-              ks_tr("Meter before ______________ after ______________   hours fired ________"));
-    add_words(&list, ks_tr("Sitter or controller said ______________   top shown ________"));
-    for (int l = facts->n_levels - 1; l >= 0; l--) {
-        const ks_level_facts *level = &facts->levels[l];
-        add_words(&list, ks_arena_print(arena, "%s: %s, last in first out", level->name,
-                                        ks_contents_words(level, arena)));
-        for (int i = level->n_items - 1; i >= 0; i--)
-            list.rows[list.n++] = (row){level->items[i], NULL};
+    return a->piece && a->piece == b->piece && a->owner == b->owner;
+}
+
+/* "6 × breakfast bowl, RU"; NULL where an earlier line has told it. */
+static const char *kind_words(const ks_facts *facts, const ks_level_facts *level, int at,
+                              ks_arena *arena)
+{
+    const ks_item *item = level->items[at];
+    int count = 1;
+    for (int i = 0; i < level->n_items; i++) {
+        if (i == at || !are_one_kind(item, level->items[i]))
+            continue;
+        if (i < at)
+            return NULL;
+        count++;
     }
-    return list;
+    bool whose = item->owner >= 0 && facts->n_owners > 1;
+    return ks_say_join(arena, ", ", ks_arena_print(arena, "%d × %s", count, item->name),
+                       whose ? facts->owners[item->owner].words : "");
+}
+
+static void level_rows(filling *f, const ks_level_facts *level)
+{
+    f->level = NULL;
+    need(f, 7 + 2 * ROW);
+    f->level = level;
+    level_title(f);
+    for (int i = 0; i < level->n_items; i++)
+        if (level->items[i]->placed->role == KS_CONES)
+            row(f, ks_arena_print(f->sheets->arena, "%s: bent to", level->items[i]->mark), true);
+    for (int i = 0; i < level->n_items; i++) {
+        const ks_item *item = level->items[i];
+        const char *words = item->placed->role == KS_CONES
+                                ? NULL
+                                : kind_words(f->facts, level, i, f->sheets->arena);
+        if (words)
+            row(f, words, false);
+    }
 }
 
 void ks_record_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
-    row_list list = rows_of(facts, sheets->arena);
-    ks_listing listing = {
-        .heading = {"record", ks_tr("Unloading, and what came out"),
-                    ks_tr("From the lid down. Tick what is true of each piece; beside "
-                          "C1, C2, … write how far each cone bent"),
-                    ks_tr("Firing record")},
-        .columns = columns,
-        .n_columns = COLUMNS,
-        .n_rows = list.n,
-        .row = draw_row,
-        .data = &list};
-    ks_listing_sheets(sheets, facts, &listing);
+    filling f = {.sheets = sheets, .facts = facts};
+    begin_page(&f);
+    whole_firing(&f);
+    for (int l = facts->n_levels - 1; l >= 0; l--)
+        if (facts->levels[l].n_items > 0)
+            level_rows(&f, &facts->levels[l]);
 }

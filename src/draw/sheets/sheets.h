@@ -6,7 +6,8 @@
 #include "kilnstow/draw.h"
 
 /* Within the frame; what a sheet shows keeps to LEFT..RIGHT and TOP..BOTTOM, the heading and the
- * title block take the rest. */
+ * title block take the rest. Sheets to be pinned up beside the kiln have a foot of two lines
+ * instead of the title block, and may be wide: their room is ks_sheet_room(). */
 #define KS_FRAME_WIDTH 180.0
 #define KS_FRAME_HEIGHT 255.0
 #define KS_SHEET_LEFT 4.0
@@ -15,10 +16,13 @@
 #define KS_SHEET_BOTTOM 229.0
 #define KS_ROW 9.0 /* rows to be filled in by a gloved hand */
 
+typedef enum { KS_FRAME_BLOCK, KS_FRAME_TALL, KS_FRAME_WIDE } ks_frame;
+
 typedef struct {
     ks_scene *scene;
     const ks_facts *facts; /* NULL for a chart */
     const char *kind;      /* document type, for the title block */
+    ks_frame frame;
 } ks_sheet;
 
 typedef struct {
@@ -44,12 +48,17 @@ typedef struct {
     const char *name, *title, *below, *kind;
 } ks_heading;
 
+/* Where the things of a sheet have room. */
+ks_box ks_sheet_room(ks_frame frame);
+
 /* A new sheet with frame and heading; it gets its title block when all are made. */
 ks_scene *ks_sheet_begin(ks_sheets *sheets, const ks_facts *facts, ks_heading heading);
+ks_scene *ks_sheet_begin_framed(ks_sheets *sheets, const ks_facts *facts, ks_heading heading,
+                                ks_frame frame);
 void ks_sheets_finish(ks_sheets *sheets);
 void ks_sheets_warn(ks_sheets *sheets, const char *words);
 
-void ks_cover_sheets(ks_sheets *sheets, const ks_facts *facts);
+void ks_overview_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_level_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_side_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_list_sheets(ks_sheets *sheets, const ks_facts *facts);
@@ -95,13 +104,14 @@ int ks_scale_under(double width, double height, double paper_width, double paper
  * 16 mm below y. */
 void ks_scale_bar(ks_scene *scene, double y, int under);
 
-/* The scale's name and a bar of some cm on one line. */
-void ks_scale_bar_short(ks_scene *scene, ks_point at, int under);
+/* The scale's name and a bar of some cm or inches on one line. */
+void ks_scale_bar_short(ks_scene *scene, ks_point at, double under, bool inches);
 
-/* A level seen from above. */
+/* A level seen from above, or those that stand side by side with their shelves at one height. */
 typedef struct {
     const ks_facts *facts;
-    const ks_level_facts *level;
+    int n_levels;
+    const ks_level_facts *const *levels;
     const char *only; /* owner's id: others are pale and have no number; NULL = all alike */
     bool few_words;   /* numbers only: no heights, posts' sizes or dimension */
     int leaders;      /* how many numbers may stand beside their piece */

@@ -35,13 +35,19 @@ static void table_row(ks_scene *scene, const ks_facts *facts, const ks_level_fac
         ks_cell(scene, &columns[i], i == 0 ? KS_LOOK_STRONG : KS_LOOK_TEXT, y, 0, cells[i]);
 }
 
-static ks_side side_of(ks_scene *scene, const ks_facts *facts, double y, double room, int *under)
+ks_side ks_side_begin(ks_scene *scene, const ks_facts *facts)
 {
     ks_side s = {.scene = scene, .facts = facts, .from_right = bays_behind(facts->load)};
-    ks_box all = facts->extent;
-    double width = s.from_right ? all.y1 - all.y0 : all.x1 - all.x0,
-           height = facts->load->height_mm;
-    s.least = s.from_right ? all.y0 : all.x0;
+    s.least = s.from_right ? facts->extent.y0 : facts->extent.x0;
+    s.width_mm =
+        s.from_right ? facts->extent.y1 - facts->extent.y0 : facts->extent.x1 - facts->extent.x0;
+    return s;
+}
+
+static ks_side side_of(ks_scene *scene, const ks_facts *facts, double y, double room, int *under)
+{
+    ks_side s = ks_side_begin(scene, facts);
+    double width = s.width_mm, height = facts->load->height_mm;
     *under = ks_scale_under(width, height, 142, room - 16);
     s.scale = 1.0 / *under;
     s.x0 = KS_SHEET_LEFT + 4 + fmax(0, (128 - width * s.scale) / 2);
@@ -49,7 +55,7 @@ static ks_side side_of(ks_scene *scene, const ks_facts *facts, double y, double 
     return s;
 }
 
-static void name_sides(const ks_side *s, double right)
+void ks_side_names(const ks_side *s, double right)
 {
     double y = s->y0 + 8.5;
     if (s->from_right) {
@@ -95,22 +101,22 @@ static ks_scene *elevation(ks_sheets *sheets, const ks_facts *facts, ks_heading 
     share mine = share_of(scene, facts);
     int under;
     ks_side s = side_of(scene, facts, KS_SHEET_TOP, mine.room, &under);
-    ks_box all = facts->extent;
-    double right = s.x0 + (s.from_right ? all.y1 - all.y0 : all.x1 - all.x0) * s.scale;
+    double right = s.x0 + s.width_mm * s.scale;
     ks_side_things(&s);
-    ks_side_heights(&s, right);
-    name_sides(&s, right);
+    ks_side_heights(&s, right, KS_SHEET_RIGHT, KS_SHEET_TOP + 3);
+    ks_side_names(&s, right);
     if (mine.ruler)
         ks_scale_bar(scene, s.y0 + 11, under);
     else
-        ks_scale_bar_short(scene, (ks_point){KS_SHEET_LEFT, s.y0 + 8.5}, under);
+        ks_scale_bar_short(scene, (ks_point){KS_SHEET_LEFT, s.y0 + 8.5}, under,
+                           ks_say_inches(facts->display));
     *below = mine.table ? s.y0 + 28 : KS_SHEET_BOTTOM;
     return scene;
 }
 
 void ks_side_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
-    bool inches = strcmp(ks_say_unit(facts->display), "in") == 0;
+    bool inches = ks_say_inches(facts->display);
     const char *below = ks_arena_print(
         sheets->arena, "%s · heights above the chamber floor in %s · the chamber is %s high",
         ks_say_count(facts->n_levels, "level", "levels", sheets->arena),

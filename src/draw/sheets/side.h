@@ -10,14 +10,22 @@ typedef struct {
     ks_scene *scene;
     const ks_facts *facts;
     bool from_right;      /* bays stand front and back */
+    bool plain;           /* posts as outlines before the ware, no numbers */
     double scale, x0, y0; /* paper mm: of the chamber's left edge and of its floor */
     double least;         /* chamber mm at x0 */
+    double width_mm;      /* of the chamber from this side */
 } ks_side;
+
+/* The side to be drawn from, with its least chamber mm; scale and place are the caller's. */
+ks_side ks_side_begin(ks_scene *scene, const ks_facts *facts);
 
 /* Everything in and of the chamber, with the numbers that can be read. */
 void ks_side_things(const ks_side *side);
 
-/* Heights above the floor, to the right of `right`. */
-void ks_side_heights(const ks_side *side, double right);
+/* Heights above the floor, from `right` to `edge`, not higher up the sheet than `top`. */
+void ks_side_heights(const ks_side *side, double right, double edge, double top);
+
+/* Which side is which, under the drawing. */
+void ks_side_names(const ks_side *side, double right);
 
 #endif

@@ -61,9 +61,9 @@ static int marks_of(const ks_side *s, bool with_gaps, height_mark *marks)
 }
 
 /* Running heights at the right, with the clear gaps between where there is one column and room. */
-void ks_side_heights(const ks_side *s, double right)
+void ks_side_heights(const ks_side *s, double right, double edge, double top)
 {
-    const double pitch = 4.2, top = KS_SHEET_TOP + 3, bottom = s->y0 + 6;
+    const double pitch = 4.2, bottom = s->y0 + 6;
     height_mark *marks = KS_TAKE(s->scene->arena, 2 * s->facts->n_levels + 2, height_mark);
     int n = marks_of(s, s->facts->load->n_bays < 2, marks);
     if (!spread(marks, n, pitch, top, bottom)) {
@@ -76,6 +76,6 @@ void ks_side_heights(const ks_side *s, double right)
         ks_scene_line(s->scene, KS_LOOK_LEADER, from, to);
         ks_scene_fitted(s->scene, marks[i].strong ? KS_LOOK_STRONG : KS_LOOK_TEXT,
                         (ks_point){right + 10, marks[i].at + 1.2}, KS_LEFT, KS_SMALL,
-                        marks[i].words, KS_SHEET_RIGHT - right - 10);
+                        marks[i].words, edge - right - 10);
     }
 }

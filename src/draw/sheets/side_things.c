@@ -41,7 +41,7 @@ static void draw_piece(const ks_side *s, const ks_level *level, const ks_item *i
             ks_box box = box_of(s, span_of(s, &part->outline), level->z_mm + part->from_mm,
                                 level->z_mm + part->to_mm);
             if (pass == 0)
-                ks_scene_box(s->scene, KS_LOOK_BODY_EDGE, box);
+                ks_scene_box(s->scene, s->plain ? KS_LOOK_BODY_FINE_EDGE : KS_LOOK_BODY_EDGE, box);
             else
                 filled_box(s->scene, part->kind == KS_PART_GROG ? KS_LOOK_DOT : KS_LOOK_BODY, box,
                            part->kind == KS_PART_GROG ? 0 : fill);
@@ -177,7 +177,7 @@ static void draw_furniture(const ks_side *s)
                                 load->levels[i].z_mm - shelf->thickness_mm, load->levels[i].z_mm));
         }
     for (int i = 0; i < load->n_posts; i++)
-        ks_scene_box(s->scene, KS_LOOK_POST,
+        ks_scene_box(s->scene, s->plain ? KS_LOOK_RIM : KS_LOOK_POST,
                      box_of(s, span_of(s, &load->posts[i].outline), load->posts[i].from_mm,
                             load->posts[i].to_mm));
     for (int i = 0; i < load->n_keep_outs; i++)
@@ -192,5 +192,6 @@ void ks_side_things(const ks_side *s)
     for (int i = 0; i < s->facts->n_levels; i++)
         draw_pieces(s, &s->facts->levels[i]);
     draw_furniture(s);
-    draw_numbers(s);
+    if (!s->plain)
+        draw_numbers(s);
 }

@@ -1,6 +1,6 @@
 #include "studio/files/order_file.h"
 
-#include "base/text.h"
+#include "studio/initials.h"
 
 enum { MOST_MEMBERS = 1000 };
 
@@ -13,27 +13,6 @@ static const ks_field member_fields[] = {
     KS_FIELD(BOOL, ks_member, guest, "guest"),
 };
 
-/* The first letters of the first three words. */
-static const char *initials_of(const char *name, ks_arena *arena)
-{
-    ks_text text = {.arena = arena};
-    bool starts = true;
-    int words = 0;
-    for (const char *at = name; *at && words < 3;) {
-        uint32_t code = 0;
-        int bytes = ks_utf8_next(at, 4, &code);
-        if (bytes < 1)
-            break;
-        if (starts && *at != ' ') {
-            ks_text_add_n(&text, at, (size_t)bytes);
-            words++;
-        }
-        starts = *at == ' ' || *at == '-';
-        at += bytes;
-    }
-    return ks_text_end(&text);
-}
-
 static void read_member(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_member *member = into;
@@ -42,7 +21,7 @@ static void read_member(ks_reading *reading, const ks_json *node, void *into)
     if (!*member->name && member->id)
         member->name = member->id;
     if (!*member->initials)
-        member->initials = initials_of(member->name, reading->fields.arena);
+        member->initials = ks_initials(member->name, reading->fields.arena);
 }
 
 void ks_members_read(ks_reading *reading, const ks_json *node, ks_order *order)

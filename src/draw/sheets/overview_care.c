@@ -1,4 +1,4 @@
-#include "draw/sheets/cover.h"
+#include "draw/sheets/overview.h"
 #include "studio/shelf_strength.h"
 
 #include <string.h>
@@ -78,39 +78,6 @@ static void caution_shelves(ks_flow *flow, int *n)
         }
 }
 
-/* What the order left out and the program assumed, with how many pieces each concerns: "mass
- * (39 pieces), profile (12 pieces)". */
-static const char *assumed_words(const ks_facts *facts, ks_arena *arena)
-{
-    struct name {
-        const char *text;
-        size_t length;
-        int count;
-    } *names = NULL;
-    int n = 0, room = 0;
-    for (int i = 0; i < facts->n_items; i++) {
-        const ks_piece *piece = facts->items[i].piece;
-        for (const char *at = piece && piece->defaults ? piece->defaults : ""; *at;) {
-            size_t length = strcspn(at, ",");
-            int k = 0;
-            while (k < n && !(names[k].length == length && strncmp(names[k].text, at, length) == 0))
-                k++;
-            if (k == n) {
-                names = KS_GROW(arena, names, n, &room, struct name);
-                names[n++] = (struct name){ks_arena_text_n(arena, at, length), length, 0};
-            }
-            names[k].count++;
-            at += length + strspn(at + length, ", ");
-        }
-    }
-    const char *words = "";
-    for (int k = 0; k < n; k++)
-        words = ks_say_join(arena, ", ", words,
-                            ks_arena_print(arena, "%s (%s)", ks_tr(names[k].text),
-                                           ks_say_count(names[k].count, "piece", "pieces", arena)));
-    return words;
-}
-
 /* A reader's warning without the file, line and field that it begins with, as a sentence. */
 static const char *without_place(const char *warning, ks_arena *arena)
 {
@@ -122,7 +89,7 @@ static const char *without_place(const char *warning, ks_arena *arena)
     return sentence;
 }
 
-void ks_cover_cautions(ks_flow *flow)
+void ks_overview_cautions(ks_flow *flow)
 {
     static const struct {
         bool (*holds)(const ks_item *);
@@ -140,10 +107,6 @@ void ks_cover_cautions(ks_flow *flow)
         if (*marks)
             caution(flow, &n, ks_arena_print(arena, "%s: %s.", ks_tr(kinds[i].words), marks));
     }
-    const char *assumed = assumed_words(flow->facts, arena);
-    if (*assumed)
-        caution(flow, &n,
-                ks_arena_print(arena, "Assumed, as the order does not tell it: %s.", assumed));
     for (int i = 0; i < order->n_warnings; i++)
         caution(flow, &n, without_place(order->warnings[i], arena));
 }
