@@ -104,6 +104,17 @@ typedef struct {
     const char *says; /* what, and what to do */
 } ks_penalty;
 
+/* A turn of the switches of a kiln without a controller. */
+typedef struct {
+    double at_h, at_c; /* since switching on; about what the chamber then has */
+    double part;       /* of all its power */
+    bool lid_propped;
+    bool minded;      /* switched off and on by hand so that it stays at hold_c */
+    double hold_c;    /* where minded, else NAN */
+    const char *set;  /* "all switches on low" */
+    const char *look; /* what tells that it is time */
+} ks_turn;
+
 /* The piece that sets the pace of a schedule worked out here. */
 typedef struct {
     const char *piece;           /* id, NULL when no piece holds the others up */
@@ -141,7 +152,9 @@ typedef struct {
     double top_c;            /* highest the chamber gets */
     ks_schedule schedule;    /* that was fired */
     int n_segments;
-    ks_segment_fired *segments; /* one for each of the schedule */
+    ks_segment_fired *segments; /* one for each of the schedule; none where people turn switches */
+    int n_turns;
+    ks_turn *turns; /* of a kiln without a controller, the last one turns it off */
     ks_pace pace;
     int n_drying;
     const char **drying; /* how wet ware dries before it rises past boiling, in order */
@@ -159,15 +172,6 @@ typedef struct {
     const char **cautions;
 } ks_firing_result;
 
-/* What cools the kiln once its heaters are off, beside its walls and cracks. */
-typedef enum {
-    KS_COOLS_USUAL,   /* electric: shut; gas: by damper below 250 C */
-    KS_COOLS_SHUT,    /* nothing more */
-    KS_COOLS_VENT,    /* the vent runs on */
-    KS_COOLS_DAMPER,  /* gas: damper and burner ports open */
-    KS_COOLS_LID_OPEN /* lid propped or door ajar by 20 mm */
-} ks_cool_by;
-
 typedef struct {
     int load;                    /* into plan.loads */
     const ks_schedule *schedule; /* NULL = the load's own, or one worked out from the load */
@@ -177,10 +181,11 @@ typedef struct {
     double elements_worn; /* rise of the elements' resistance, as a fraction */
     double ware_fraction; /* of the load's ware that is really in it, same shelves; 1 */
     double room_c;        /* 20 */
-    double vent_off_c; /* the vent is shut above this, 0 = it runs until the end of the schedule */
-    ks_cool_by cool_by;
-    double cool_from_c;     /* below this; 0 = from the end of the schedule on */
-    double as_built;        /* factor on the lining's conductance, 1 */
+    double vent_off_c;    /* the vent is shut above this, 0 = as the kiln's file tells, else it runs
+                             until the end of the schedule */
+    ks_cool_by cool_by;   /* usual = as the kiln's file tells */
+    double cool_from_c;   /* below this; 0 = as the kiln's file tells, else from the end on */
+    double as_built;      /* factor on the lining's conductance, 1 */
     double as_built_spread; /* one sigma of it once tuned, as a fraction; 0 = not tuned */
     double store_factor;    /* on what lining and furniture hold, 1 */
     bool range;             /* work out low and high: about 15 more runs */
@@ -250,6 +255,7 @@ typedef struct {
     const char *style;
     int slowest; /* into order.pieces: who sets the pace, -1 = nobody in particular */
     const char *why_slowest;
+    const char *merged; /* what was lost for the controller to hold it, "" = nothing */
 } ks_worked_schedule;
 
 /* Works out a starting schedule for the load; options gives load and style. */

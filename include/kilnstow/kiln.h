@@ -13,6 +13,18 @@ extern "C" {
 typedef enum { KS_TOP_LOADER, KS_FRONT_LOADER } ks_loading;
 typedef enum { KS_ELECTRIC, KS_GAS } ks_heat_kind;
 
+/* Who turns its heaters up and down. */
+typedef enum { KS_BY_CONTROLLER, KS_BY_SWITCHES } ks_control;
+
+/* What cools a kiln once its heaters are off, beside its walls and cracks. */
+typedef enum {
+    KS_COOLS_USUAL,   /* electric: shut; gas: by damper below 250 C */
+    KS_COOLS_SHUT,    /* nothing more */
+    KS_COOLS_VENT,    /* the vent runs on */
+    KS_COOLS_DAMPER,  /* gas: damper and burner ports open */
+    KS_COOLS_LID_OPEN /* lid propped or door ajar by 20 mm */
+} ks_cool_by;
+
 /* Least distances, mm: the name in files, what is usual (common practice, no source), and between
  * what. A new one is a line here, a rule of the packer and a rule of the checker. */
 #define KS_CLEARANCES(each)                                                                        \
@@ -134,6 +146,10 @@ typedef struct {
     double vent_m3_h;  /* air drawn through the chamber, at room temperature */
     double leak_m3_h;
     double casing_emissivity;
+    ks_control control;
+    int segments; /* that its controller holds, 0 = not told */
+    ks_cool_by cool_by;
+    double vent_off_c, cool_from_c; /* the vent is shut above, cooled so below; NAN = not told */
     ks_lining wall, lid, floor;
 } ks_heat;
 

@@ -96,10 +96,11 @@ typedef struct {
     int n_glazes;
     bool glazed;        /* outside carries raw glaze: touches nothing */
     bool dries_in_kiln; /* may go in leather-hard: its firing begins with its drying */
-    bool runny;         /* overhangs nothing, is overhung by nothing */
-    double around_mm;   /* clearance it asks for itself, 0 = the load's */
-    double outward_mm;  /* how far its edge moves outward before it shrinks, in any direction */
-    const char *on_id;  /* piece it is to stand on, NULL = shelf */
+    double weighed_kg, weighed_again_kg; /* at least a day apart; NAN = not told */
+    bool runny;                          /* overhangs nothing, is overhung by nothing */
+    double around_mm;                    /* clearance it asks for itself, 0 = the load's */
+    double outward_mm; /* how far its edge moves outward before it shrinks, in any direction */
+    const char *on_id; /* piece it is to stand on, NULL = shelf */
     int on_copy;
 
     int n_parts;

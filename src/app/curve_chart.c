@@ -71,6 +71,24 @@ static void fill_rows(const ks_display *display, const ks_firing_result *fired, 
     chart->blanks[2] = "seen, done";
 }
 
+static void fill_turns(const ks_display *display, const ks_firing_result *fired, ks_arena *arena,
+                       ks_chart *chart)
+{
+    ks_chart_row *rows = KS_TAKE(arena, fired->n_turns + 1, ks_chart_row);
+    rows[0] = (ks_chart_row){{"", "after", "turn to",
+                              ks_arena_print(arena, "about %s", ks_show_unit(display, KS_TEMP)),
+                              "lid", ""}};
+    for (int i = 0; i < fired->n_turns; i++) {
+        const ks_turn *turn = &fired->turns[i];
+        rows[i + 1] = (ks_chart_row){
+            {ks_arena_print(arena, "%d", i + 1), hours_words(turn->at_h, arena), turn->set,
+             ks_arena_print(arena, "%.0f", ks_show_number(display, KS_TEMP, turn->at_c)),
+             turn->lid_propped ? "propped" : "", ""}};
+    }
+    chart->n_rows = fired->n_turns + 1;
+    chart->rows = rows;
+}
+
 static const char *note_words(const ks_plan *plan, const ks_firing_result *fired, ks_arena *arena)
 {
     const char *change = *fired->change ? ks_arena_print(arena, " Change: %s.", fired->change) : "";
@@ -106,5 +124,7 @@ ks_chart ks_curve_chart(const ks_fired_curve *of, ks_arena *arena)
                       .curves = curves,
                       .note = note_words(of->plan, of->fired, arena)};
     fill_rows(display, of->fired, arena, &chart);
+    if (of->fired->n_turns > 0)
+        fill_turns(display, of->fired, arena, &chart);
     return chart;
 }

@@ -267,6 +267,23 @@ static void schedule_told(const telling *t)
         segment_told(t, i);
 }
 
+/* A kiln without a controller: what to turn, when, and what to look for. */
+static void turns_told(const telling *t)
+{
+    printf("\n  %-3s%11s%9s%10s  %-62s %s\n", "", t->start.known ? "clock" : "", "after",
+           ks_arena_print(t->arena, "about %s", ks_show_unit(t->display, KS_TEMP)), "turn to",
+           "when you see");
+    for (int i = 0; i < t->fired->n_turns; i++) {
+        const ks_turn *turn = &t->fired->turns[i];
+        printf(
+            "  %-3d%11s%9s%9.0f  %-62s %s\n", i + 1,
+            t->start.known ? clock_short(t, turn->at_h) : "", hours_words(turn->at_h, t->arena),
+            ks_show_number(t->display, KS_TEMP, turn->at_c),
+            ks_arena_print(t->arena, "%s%s", turn->set, turn->lid_propped ? ", lid propped" : ""),
+            turn->look);
+    }
+}
+
 static void levels_told(const telling *t)
 {
     const char *mass = ks_show_unit(t->display, KS_MASS),
@@ -310,7 +327,10 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
     special first = special_of(&t);
     special_told(&first, 0, SPECIAL_FIRST);
     times_told(&t);
-    schedule_told(&t);
+    if (t.fired->n_turns > 0)
+        turns_told(&t);
+    else
+        schedule_told(&t);
     if (first.n > SPECIAL_FIRST)
         printf("\n");
     special_told(&first, SPECIAL_FIRST, first.n);

@@ -97,10 +97,24 @@ static const ks_schedule *own_schedule(const ks_plan *plan, const ks_fire_case *
     return NULL;
 }
 
+/* What the kiln's file tells where the options do not. */
+static void take_kilns_ways(ks_fire_case *out)
+{
+    const ks_heat *heat = &out->kiln.heat;
+    if (out->options.vent_off_c <= 0 && heat->vent_off_c > 0)
+        out->options.vent_off_c = heat->vent_off_c;
+    if (out->options.cool_by == KS_COOLS_USUAL)
+        out->options.cool_by = heat->cool_by;
+    if (out->options.cool_from_c <= 0 && heat->cool_from_c > 0)
+        out->options.cool_from_c = heat->cool_from_c;
+}
+
 /* What the load and its kiln add to the needs of single pieces. */
 static void fill_needs(ks_fire_case *out)
 {
     out->needs.display = out->display;
+    out->needs.segments_most =
+        out->kiln.heat.control == KS_BY_SWITCHES ? 0 : out->kiln.heat.segments;
     out->needs.air_m3_h = out->kiln.heat.vent_m3_h + out->kiln.heat.leak_m3_h;
     for (int i = 0; i < out->load.n; i++) {
         const ks_load_level *level = &out->load.levels[i];
@@ -113,6 +127,7 @@ static ks_status choose_schedule(const ks_plan *plan, ks_arena *arena, ks_fire_c
                                  ks_error *err)
 {
     const ks_schedule *own = out->options.schedule;
+    take_kilns_ways(out);
     fill_needs(out);
     if (!own && !out->options.style)
         own = own_schedule(plan, out);
@@ -243,6 +258,9 @@ ks_status ks_fire_case_run(const ks_fire_case *asked, const ks_slant *slant, boo
                       .reasons = asked->worked.style ? asked->worked.reasons : NULL,
                       .end_cone = asked->end_cone,
                       .wanted_cone = asked->wanted_cone,
+                      .by_hand = asked->kiln.heat.control == KS_BY_SWITCHES,
+                      .n_turns = asked->n_turns,
+                      .turns = asked->turns,
                       .display = asked->display,
                       .reduces = asked->firing->atmosphere &&
                                  strcmp(asked->firing->atmosphere, "reduction") == 0,

@@ -16,7 +16,9 @@ typedef struct {
     ks_schedule schedule;
     ks_worked_schedule worked; /* worked.style NULL = the schedule is the user's own */
     int end_cone, wanted_cone;
-    double end_k;        /* by which a schedule worked out here ends hotter than its cone asks */
+    double end_k; /* by which a schedule worked out here ends hotter than its cone asks */
+    int n_turns;  /* of its switches, once they are known; 0 = to be found */
+    const ks_turn *turns;
     double guessed_ware; /* part of the ware's mass that nobody weighed */
 } ks_fire_case;
 

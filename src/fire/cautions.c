@@ -165,12 +165,55 @@ static void caution_guess(const ks_fire_case *asked, ks_arena *arena, caution_li
                     ks_show_length(asked->display, thickest->wall_mm, arena)));
 }
 
+#define THICK_MM 20.0 /* from here on light colour says nothing of the middle; common practice */
+
+/* Thick raw ware that is dry by somebody's word alone. */
+static void caution_unweighed(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
+{
+    for (int i = 0; i < asked->needs.n && asked->plan; i++) {
+        const ks_need *need = &asked->needs.needs[i];
+        const ks_piece *piece = &asked->plan->order->pieces[need->piece];
+        if (need->stage != KS_DRY || need->wall_mm < THICK_MM || need->wall_likely ||
+            piece->weighed_again_kg > 0)
+            continue;
+        caution(list,
+                ks_arena_print(arena,
+                               "%s is %s thick and dry by its look alone: weigh it twice, a "
+                               "day apart, and tell both as weighed and weighed_again",
+                               need->name, ks_show_length(asked->display, need->wall_mm, arena)));
+        return;
+    }
+}
+
+/* What a controller cannot hold, or what nobody does where there is none. */
+static void caution_control(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
+{
+    const ks_heat *heat = &asked->kiln.heat;
+    if (heat->control == KS_BY_SWITCHES) {
+        caution(list,
+                "no controller: nothing switches it off but you; set alarms for each turn, and "
+                "let a timer or a cone shut-off be no more than a second guard");
+        return;
+    }
+    if (asked->worked.style && *asked->worked.merged)
+        caution(list, asked->worked.merged);
+    else if (!asked->worked.style && heat->segments > 0 &&
+             asked->schedule.n_segments > heat->segments)
+        caution(list,
+                ks_arena_print(arena,
+                               "the schedule has %d segments, the controller holds %d: set the "
+                               "rest as a second programme, or let one be worked out",
+                               asked->schedule.n_segments, heat->segments));
+}
+
 void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out)
 {
     caution_list list = {out, arena, 0};
     tell_drying(asked, arena, out);
     caution_ware(asked, arena, &list);
     caution_guess(asked, arena, &list);
+    caution_unweighed(asked, arena, &list);
+    caution_control(asked, arena, &list);
     caution_kiln(asked, arena, &list);
     caution_furniture(asked, arena, &list);
     out->n_special = out->n_cautions;

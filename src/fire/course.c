@@ -175,7 +175,9 @@ static double air_m3_h(const ks_course *c, bool heats)
     double at_c = ks_course_reading_c(c), leak = heat->leak_m3_h;
     bool vents = options->vent_off_c <= 0 || at_c < options->vent_off_c;
     if (heats)
-        return c->job->parts.kiln->fuel ? 0 : leak + (vents ? heat->vent_m3_h : 0);
+        return c->job->parts.kiln->fuel
+                   ? 0
+                   : leak + (vents ? heat->vent_m3_h : 0) + (c->lid_propped ? PROPPED_M3_H : 0);
     return c->ended ? cooling_m3_h(c, at_c) : leak;
 }
 
@@ -208,11 +210,11 @@ static void book_step(ks_course *c, double dt_s, double power_w, double part)
     add_work(c, dt_s);
     note_cone_down(c, dt_s);
     note_lining_peaks(c);
-    note_level_peaks(c, !isnan(c->set_c) && power_w > 0);
+    note_level_peaks(c, !c->ended && power_w > 0);
     c->out->top_c = fmax(c->out->top_c, ks_course_reading_c(c));
     if (c->time_s >= c->point_due_s) {
         ks_course_point(c);
-        c->point_due_s += isnan(c->set_c) ? COOLING_POINT_EVERY_S : POINT_EVERY_S;
+        c->point_due_s += c->ended ? COOLING_POINT_EVERY_S : POINT_EVERY_S;
     }
 }
 
@@ -244,9 +246,9 @@ static void note_full_power(ks_course *c, double set_c, double most_w)
     c->full_power = !isnan(set_c) && slowest->power_w >= 0.999 * slowest->part * most_w;
 }
 
-static double most_power_w(const ks_course *c)
+double ks_course_most_w(const ks_course *c)
 {
-    return c->job->parts.kiln->supply_w * c->job->parts.slant.power * available(c);
+    return c->job->parts.kiln->supply_w * c->job->parts.slant.power * available(c) * c->switched;
 }
 
 #define COAST_FROM 0.25 /* of the end cone's work: near enough to the end to tell the cooling */
@@ -260,8 +262,8 @@ static double end_cone_rate(const void *of)
 static void look_ahead(ks_course *c)
 {
     double air = cooling_m3_h(c, ks_course_reading_c(c));
-    ks_coast coast = {&c->model.net,   ks_course_reading_c(c), c->fall_k_h,
-                      most_power_w(c), end_cone_rate,          c};
+    ks_coast coast = {&c->model.net,       ks_course_reading_c(c), c->fall_k_h,
+                      ks_course_most_w(c), end_cone_rate,          c};
     ks_fired_model_air(&c->model, c->job->parts.slant.air * air);
     c->coast_h = ks_coast_h(&coast, c->arena, &c->kept);
 }
@@ -289,9 +291,9 @@ void ks_course_step(ks_course *c, double set_c, double dt_s)
     if (awaits_cone && isnan(c->coast_h) && c->end_work >= COAST_FROM * c->end_goal)
         look_ahead(c);
     double part = available(c);
-    double most_w = most_power_w(c);
+    double most_w = ks_course_most_w(c);
     ks_drive drive = {dt_s, set_c, most_w};
-    c->set_c = set_c;
+    c->set_c = c->job->by_hand ? NAN : set_c;
     ks_fired_model_air(&c->model, c->job->parts.slant.air * air_m3_h(c, !isnan(set_c)));
     double power_w = settled_step(c, &drive, c->last_dt_s > 0 ? dt_s / c->last_dt_s : 0);
     if (awaits_cone)

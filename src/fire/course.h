@@ -24,6 +24,8 @@ typedef struct {
     double wanted_work;        /* the same of the cone that the firing asks for */
     double time_s, set_c, last_dt_s;
     bool full_power, gave_up, cone_down, ended;
+    double switched;  /* part of all power that its switches are set to, 1 under a controller */
+    bool lid_propped; /* by hand, while it heats */
     int slowest_zone; /* whose thermocouple is the coldest */
     double fuel_w_most;
     double point_due_s, point_j, point_from_s;
@@ -39,6 +41,8 @@ int ks_course_level(const ks_course *c, int i);
 /* Takes a step towards set_c (NAN = heaters off); when the end cone goes down in it, only as much
  * of it as that takes. */
 void ks_course_step(ks_course *c, double set_c, double dt_s);
+
+double ks_course_most_w(const ks_course *c); /* into the chamber, as its switches are set */
 
 /* Adds the present moment to the curve. */
 void ks_course_point(ks_course *c);

@@ -32,6 +32,7 @@ static ks_status work_out_pace(const ks_fire_case *asked, ks_arena *arena, ks_fi
     ks_needs rest = ks_needs_without(&asked->needs, worked->slowest, &scratch);
     ks_status status = ks_schedule_for(&rest, asked->options.style, &scratch, &other.worked, err);
     other.schedule = other.worked.schedule;
+    other.n_turns = 0;
     ks_slant none = ks_slant_none();
     if (!status)
         status = ks_fire_case_run(&other, &none, false, &scratch, &without, err);
@@ -50,8 +51,10 @@ static ks_status fire_case(ks_fire_case *asked, ks_arena *arena, ks_firing_resul
 {
     ks_slant none = ks_slant_none();
     ks_status status = ks_fire_case_run(asked, &none, true, arena, out, err);
-    if (!status && asked->worked.style)
+    if (!status && (asked->worked.style || asked->kiln.heat.control == KS_BY_SWITCHES))
         status = ks_fire_case_aim(asked, arena, out, err);
+    asked->n_turns = out->n_turns;
+    asked->turns = out->turns;
     if (!status && asked->options.range)
         status = ks_fire_case_range(asked, arena, out, err);
     if (!status && asked->options.pace)

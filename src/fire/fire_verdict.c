@@ -261,7 +261,8 @@ static ks_status find_change(const ks_fire_case *asked, double least_k, double m
     bool cures = false;
     double top_c = asked->end_cone >= 0 ? end_c(out) : ks_schedule_top_c(&asked->schedule);
     ks_status status = KS_OK;
-    for (int i = 0; i < TRIES && !status && least_k <= most_k && !cures; i++) {
+    bool by_hand = asked->kiln.heat.control == KS_BY_SWITCHES; /* ends by cone as it is */
+    for (int i = 0; i < TRIES && !status && least_k <= most_k && !cures && !by_hand; i++) {
         top_c = whole_degree_c(asked->display, top_c + next_shift(least_k, most_k));
         status = try_end(asked, top_c, &least_k, &most_k, &cures, err);
     }

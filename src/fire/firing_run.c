@@ -1,6 +1,6 @@
 #include "fire/firing_run.h"
 
-#include "fire/course.h"
+#include "fire/switches.h"
 
 #include <math.h>
 #include <string.h>
@@ -139,8 +139,11 @@ static void prepare(ks_course *c)
     c->out->levels = KS_TAKE(c->arena, n, ks_level_fired);
     c->end_goal = end_goal(c);
     c->coast_h = NAN;
+    c->switched = 1;
     c->set_c = ks_course_reading_c(c);
     ks_course_point(c);
+    if (c->job->by_hand)
+        c->set_c = NAN;
     c->point_due_s = COOLING_STARTS_S;
 }
 
@@ -152,7 +155,10 @@ ks_status ks_run(const ks_run_job *job, ks_arena *arena, ks_firing_result *out, 
     if (status)
         return status;
     prepare(&c);
-    ks_course_schedule(&c);
+    if (job->by_hand)
+        ks_course_by_hand(&c);
+    else
+        ks_course_schedule(&c);
     out->hours = c.time_s / S_PER_H;
     out->energy = ks_ledger_energy(&c.ledger, &c.model.net);
     out->schedule = *job->schedule;

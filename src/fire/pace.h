@@ -27,6 +27,7 @@ typedef struct {
     double water_kg;           /* free water in all of the ware */
     double air_m3_h;           /* through the chamber; 0 = not known */
     double shelf_mm;           /* thickest */
+    int segments_most;         /* that the controller holds, 0 = any */
 } ks_needs;
 
 /* A wall of a piece, or the slab under it. */

@@ -15,7 +15,10 @@ typedef struct {
     int end_cone;              /* place in the row: ends when it is down; -1 = by temperature */
     int wanted_cone;           /* should be down in the end, -1 = none asked for */
     const ks_display *display; /* for words */
-    bool reduces;              /* the firing's atmosphere */
+    bool by_hand;              /* no controller: its switches are turned, the schedule is a limit */
+    int n_turns;               /* as told; 0 = found on the way */
+    const ks_turn *turns;
+    bool reduces; /* the firing's atmosphere */
     bool cooling;
     bool curve; /* keep points and levels */
 } ks_run_job;

@@ -1,4 +1,5 @@
 #include "fire/physics/bears.h"
+#include "fire/merge.h"
 #include "fire/pace.h"
 
 #include "kilnstow/cone.h"
@@ -517,6 +518,8 @@ ks_status ks_schedule_for(const ks_needs *needs, const char *style, ks_arena *ar
     ks_status status = write_all(needs, style, arena, out, err);
     if (!status)
         find_slowest(needs, arena, out);
+    if (!status)
+        ks_schedule_merge(out, needs->segments_most, arena);
     return status;
 }
 

@@ -8,6 +8,8 @@
 #define KS_ROLE_WORDS "ware|cones|test|prop"
 #define KS_LOADING_WORDS "top|front"
 #define KS_HEAT_WORDS "electric|gas"
+#define KS_CONTROL_WORDS "controller|switches"
+#define KS_COOL_BY_WORDS "usual|shut|vent|damper|lid"
 #define KS_OBJECTIVE_WORDS "volume|price|count"
 #define KS_HANDED_WORDS "right|left"
 #define KS_PUT_WORDS "posts|shelf|piece|cones"

@@ -66,7 +66,12 @@ bool ks_piece_suits(const ks_order *order, const ks_piece *piece, const ks_firin
                     ks_arena *arena, const char **why)
 {
     verdict so_far = {arena, why, true};
-    if (piece->stage == KS_LEATHER && !piece->dries_in_kiln)
+    if (piece->stage == KS_LEATHER && !piece->dries_in_kiln && piece->weighed_again_kg > 0)
+        against(&so_far, ks_arena_print(arena,
+                                        "it is still wet: %.0f g lighter than at the weighing "
+                                        "before; weigh it until it loses nothing in a day",
+                                        1000 * (piece->weighed_kg - piece->weighed_again_kg)));
+    else if (piece->stage == KS_LEATHER && !piece->dries_in_kiln)
         against(&so_far,
                 "it is still wet: let it dry first, or tell \"dries_in_kiln\": true and the "
                 "firing begins with its drying");

@@ -90,6 +90,26 @@ static void segments_added(ks_json_out *out, const ks_firing_result *fired)
     ks_out_end(out);
 }
 
+/* Nothing where a controller steers. */
+static void turns_added(ks_json_out *out, const ks_firing_result *fired)
+{
+    if (fired->n_turns == 0)
+        return;
+    ks_out_array(out, "turns");
+    for (int i = 0; i < fired->n_turns; i++) {
+        const ks_turn *turn = &fired->turns[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_number(out, "at_h", turn->at_h);
+        ks_out_number(out, "at_c", turn->at_c);
+        ks_out_text(out, "turn_to", turn->set);
+        ks_out_number(out, "part_of_power", turn->part);
+        ks_out_bool(out, "lid_propped", turn->lid_propped);
+        ks_out_text(out, "look", turn->look);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 static void doubts_added(ks_json_out *out, const ks_firing_result *fired)
 {
     ks_out_array(out, "doubts");
@@ -241,6 +261,7 @@ static void load_added(ks_json_out *out, const ks_fire_outcome *outcome, int i, 
     energy_added(out, fired);
     doubts_added(out, fired);
     segments_added(out, fired);
+    turns_added(out, fired);
     strains_added(out, fired, outcome->plan->order);
     pace_added(out, &fired->pace);
     levels_added(out, fired, arena);

@@ -8,6 +8,7 @@
 #include "studio/files/sizing.h"
 #include "studio/reading/tags.h"
 
+#include <math.h>
 #include <string.h>
 
 #define ENTRY(sort, member, ...) KS_FIELD(sort, ks_piece_entry, member, __VA_ARGS__)
@@ -40,6 +41,8 @@ static const ks_field piece_fields[] = {
     KS_FIELD_KNOWN("on"),
     ENTRY(MASS, told_mass_kg, "mass", .least = 0.001, .most = 1000),
     ENTRY(MASS, wet_ball_kg, "wet_ball", .least = 0.001, .most = 1000),
+    ENTRY(MASS, piece.weighed_kg, "weighed", .least = 0.001, .most = 1000),
+    ENTRY(MASS, piece.weighed_again_kg, "weighed_again", .least = 0.001, .most = 1000),
     ENTRY(LENGTH, piece.wall_mm, "wall", .least = 0.5, .most = 500),
     ENTRY(MONEY, piece.price_minor, "price", .most = 1e12),
     ENTRY(BOOL, piece.must_go, "must_go"),
@@ -228,6 +231,29 @@ static void check_fill(ks_reading *reading, const ks_json *node, const ks_piece 
                          promises[i], promises[i]);
 }
 
+#define SAME_PART 0.002 /* what scales and a day's weather do; common practice, no source */
+#define SAME_KG 0.002
+
+static bool weighed_dry(const ks_piece *piece)
+{
+    double before = piece->weighed_kg, after = piece->weighed_again_kg;
+    return fabs(before - after) <= fmax(SAME_KG, SAME_PART * before);
+}
+
+/* Two weighings a day apart know better than a stage told by hand: light colour is not dry. */
+static void judge_weighings(ks_reading *reading, const ks_json *node, ks_piece *piece)
+{
+    bool once = !isnan(piece->weighed_kg), again = !isnan(piece->weighed_again_kg);
+    if (once != again) {
+        ks_json_fail(node, reading->fields.err,
+                     "found one weighing, \"%s\"; tell \"%s\" as well, at least a day apart",
+                     once ? "weighed" : "weighed_again", once ? "weighed_again" : "weighed");
+        return;
+    }
+    if (once && (piece->stage == KS_LEATHER || piece->stage == KS_DRY))
+        piece->stage = weighed_dry(piece) ? KS_DRY : KS_LEATHER;
+}
+
 static void write_count(ks_json_out *out, const ks_piece *piece)
 {
     if (piece->fill)
@@ -242,6 +268,8 @@ static const ks_piece usual_piece = {.name = "",
                                      .stage = KS_GLAZED,
                                      .on_copy = 1,
                                      .wall_mm = KS_NOT_TOLD,
+                                     .weighed_kg = KS_NOT_TOLD,
+                                     .weighed_again_kg = KS_NOT_TOLD,
                                      .surface_mm2 = KS_NOT_TOLD,
                                      .price_minor = KS_NO_MONEY,
                                      .set = "",
@@ -269,6 +297,9 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
     ks_piece *piece = &entry.piece;
     KS_FIELDS_READ(node, piece_fields, &reading->fields, &entry);
     read_count(reading, ks_json_get(node, "count"), piece);
+    judge_weighings(reading, node, piece);
+    if (isnan(entry.told_mass_kg) && isnan(entry.wet_ball_kg))
+        entry.told_mass_kg = piece->weighed_again_kg;
     piece->file_line = node->line;
     piece->understood.family = sizing.family;
     if (*sizing.assumed)

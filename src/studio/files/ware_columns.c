@@ -37,6 +37,8 @@ static const struct {
     {"profile", KS_CELL_PROFILE, "profile"},
     {"mass", KS_CELL_MASS, "mass|weight"},
     {"wet_ball", KS_CELL_MASS, "wet ball|ball|wet weight|clay weight"},
+    {"weighed", KS_CELL_MASS, "weighed"},
+    {"weighed_again", KS_CELL_MASS, "weighed again|weighed a day later"},
     {"wall", KS_CELL_LENGTH, "wall|wall thickness"},
     {"price", KS_CELL_NUMBER, "price"},
     {"must_go", KS_CELL_TEXT, "must go|must"},

@@ -20,6 +20,11 @@ static const ks_field heat_fields[] = {
     KS_FIELD(NUMBER, ks_heat, vent_m3_h, "vent_m3_h", .most = 5000),
     KS_FIELD(NUMBER, ks_heat, leak_m3_h, "leak_m3_h", .most = 500),
     KS_FIELD(NUMBER, ks_heat, casing_emissivity, "casing_emissivity", .least = 0.01, .most = 1),
+    KS_FIELD(WORD, ks_heat, control, "control", .words = KS_CONTROL_WORDS),
+    KS_FIELD(WHOLE, ks_heat, segments, "segments", .most = 500),
+    KS_FIELD(TEMP, ks_heat, vent_off_c, "vent_off", .least = 20, .most = 1700),
+    KS_FIELD(WORD, ks_heat, cool_by, "cool_by", .words = KS_COOL_BY_WORDS),
+    KS_FIELD(TEMP, ks_heat, cool_from_c, "cool_from", .least = 20, .most = 1700),
 };
 
 static const ks_field zone_fields[] = {
@@ -99,6 +104,14 @@ static void check_told_heat(const ks_json *node, const ks_heat *heat, ks_error *
     if (heat->phases == 2)
         ks_json_fail(ks_json_get(node, "phases"), err,
                      "found 2; the supply is of 1 phase (two hot wires count as one) or 3");
+    if (heat->kind == KS_GAS && heat->control == KS_BY_SWITCHES)
+        ks_json_fail(
+            ks_json_get(node, "control"), err,
+            "found \"switches\" of a gas kiln; burners are turned by its valves, leave it out");
+    if (heat->kind == KS_GAS ? heat->cool_by == KS_COOLS_VENT : heat->cool_by == KS_COOLS_DAMPER)
+        ks_json_fail(ks_json_get(node, "cool_by"), err,
+                     "found \"%s\"; a vent is an electric kiln's, a damper a gas kiln's",
+                     heat->kind == KS_GAS ? "vent" : "damper");
     if (*heat->fuel && strcmp(heat->fuel, "natural gas") != 0 && strcmp(heat->fuel, "propane") != 0)
         ks_json_fail(ks_json_get(node, "fuel"), err,
                      "found \"%s\"; \"natural gas\" or \"propane\" is known", heat->fuel);
@@ -175,7 +188,9 @@ void ks_heat_read(ks_reading *reading, const ks_json *kiln_node, ks_kiln *kiln)
                            .excess_air = KS_NOT_TOLD,
                            .vent_m3_h = KS_NOT_TOLD,
                            .leak_m3_h = KS_NOT_TOLD,
-                           .casing_emissivity = KS_NOT_TOLD};
+                           .casing_emissivity = KS_NOT_TOLD,
+                           .vent_off_c = KS_NOT_TOLD,
+                           .cool_from_c = KS_NOT_TOLD};
     if (node && KS_FIELDS_READ(node, heat_fields, &reading->fields, &kiln->heat) == KS_OK)
         check_told_heat(node, &kiln->heat, reading->fields.err);
     read_zones(reading, ks_json_get(node, "zones"), kiln);

@@ -1,0 +1,137 @@
+/* Kilns without a controller, controllers that hold few segments, and a kiln's own ways. */
+#include "check.h"
+
+#include "fire/merge.h"
+#include "kilns.h"
+
+#include <string.h>
+
+static plain_firing glaze_6(void)
+{
+    plain_firing f = plain_198();
+    f.stage = KS_GLAZED;
+    f.cone = "6";
+    return f;
+}
+
+static void switches_bring_the_ware_to_its_cone(void **state)
+{
+    plain_firing f = glaze_6();
+    plain_case c;
+    plain_case_make(&f, &c);
+    c.kiln.heat.control = KS_BY_SWITCHES;
+    c.options.schedule = NULL;
+    c.options.cooling = c.options.range = true;
+    ks_firing_result r = plain_fire(&c);
+    assert_true(r.reached);
+    assert_int_equal(r.n_segments, 0);
+    assert_true(r.n_turns >= 3 && r.n_turns <= 12);
+    assert_true(r.turns[0].lid_propped);
+    for (int i = 1; i < r.n_turns; i++)
+        assert_true(r.turns[i].at_h > r.turns[i - 1].at_h);
+    const ks_turn *off = &r.turns[r.n_turns - 1];
+    check_near(off->part, 0, 0);
+    check_near(off->at_h, r.cone_down_h, 0.01);
+    assert_non_null(strstr(off->look, "cone 5.5 goes first"));
+    assert_false(off->lid_propped);
+    assert_true(r.low_kwh > 0.6 * r.energy.total && r.high_kwh < 1.6 * r.energy.total);
+    assert_true(r.ledger_residual < 1e-6);
+    ks_arena_finish(&c.arena);
+}
+
+/* Two coils of a switch in series take a quarter of what they take side by side: V^2 / 2R against
+ * 2 V^2 / R. */
+static void a_turn_tells_its_part_of_the_power(void **state)
+{
+    plain_firing f = glaze_6();
+    plain_case c;
+    plain_case_make(&f, &c);
+    c.kiln.heat.control = KS_BY_SWITCHES;
+    ks_firing_result r = plain_fire(&c);
+    for (int i = 0; i < r.n_turns; i++) {
+        const ks_turn *turn = &r.turns[i];
+        double part = strstr(turn->set, "bottom")   ? 0.25 / 3
+                      : strstr(turn->set, "low")    ? 0.25
+                      : strstr(turn->set, "medium") ? 0.5
+                      : strstr(turn->set, "high")   ? 1
+                                                    : 0;
+        check_near(turn->part, part, 1e-9);
+    }
+    ks_arena_finish(&c.arena);
+}
+
+static void a_kiln_too_weak_for_its_cone_says_so_by_hand_too(void **state)
+{
+    plain_firing f = glaze_6();
+    f.kw = 3.5;
+    plain_case c;
+    plain_case_make(&f, &c);
+    c.kiln.heat.control = KS_BY_SWITCHES;
+    ks_firing_result r = plain_fire(&c);
+    assert_false(r.reached);
+    assert_true(r.hours < 121);
+    assert_non_null(strstr(r.verdict, "not reached"));
+    ks_arena_finish(&c.arena);
+}
+
+static void few_segments_keep_the_holds_and_the_slower_rates(void **state)
+{
+    ks_arena arena = {0};
+    ks_segment segments[] = {{60, 90, 2},   {100, 260, 0}, {120, 500, 0},
+                             {50, 610, 0},  {150, 850, 1}, {200, 1100, 0},
+                             {60, 1200, 0}, {0, 600, 0},   {-40, 500, 0}};
+    const char *reasons[] = {"a", "b", "c", "d", "e", "f", "g", "h", "i"};
+    ks_worked_schedule w = {.schedule = {.id = "x", .n_segments = 9, .segments = segments},
+                            .reasons = reasons};
+    ks_schedule_merge(&w, 7, &arena);
+    const ks_schedule *s = &w.schedule;
+    assert_int_equal(s->n_segments, 7);
+    check_near(s->segments[0].hold_h, 2, 0);
+    /* 100 to 260 and 120 to 500 cost the least as one: 240 K at 100 in place of 120 K/h, 0.4 h */
+    check_near(s->segments[1].rate_c_h, 100, 0);
+    check_near(s->segments[1].target_c, 500, 0);
+    check_near(s->segments[3].hold_h, 1, 0);
+    assert_non_null(strstr(w.merged, "holds 7 segments, 9 would be best"));
+    for (int i = 0; i + 1 < s->n_segments; i++)
+        assert_true(s->segments[i].target_c != s->segments[i + 1].target_c);
+    ks_schedule_merge(&w, 2, &arena);
+    assert_true(s->n_segments >
+                2); /* rise, hold, rise, fall: never over a hold, never over the top */
+    assert_non_null(strstr(w.merged, "second programme"));
+    ks_arena_finish(&arena);
+}
+
+static void a_kilns_own_vent_and_cooling_are_what_the_options_would_be(void **state)
+{
+    plain_firing f = plain_198();
+    f.vent_m3_h = 2.5;
+    plain_case told, asked;
+    plain_case_make(&f, &told);
+    plain_case_make(&f, &asked);
+    told.options.cooling = asked.options.cooling = true;
+    told.kiln.heat.vent_off_c = 600;
+    told.kiln.heat.cool_by = KS_COOLS_LID_OPEN;
+    told.kiln.heat.cool_from_c = 300;
+    asked.options.vent_off_c = 600;
+    asked.options.cool_by = KS_COOLS_LID_OPEN;
+    asked.options.cool_from_c = 300;
+    ks_firing_result a = plain_fire(&told), b = plain_fire(&asked);
+    check_near(a.energy.total, b.energy.total, 0);
+    check_near(a.open_after_hours, b.open_after_hours, 0);
+    told.options.cool_by = KS_COOLS_SHUT; /* an option goes before the file */
+    assert_true(plain_fire(&told).open_after_hours > a.open_after_hours + 1);
+    ks_arena_finish(&told.arena);
+    ks_arena_finish(&asked.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(switches_bring_the_ware_to_its_cone),
+        cmocka_unit_test(a_turn_tells_its_part_of_the_power),
+        cmocka_unit_test(a_kiln_too_weak_for_its_cone_says_so_by_hand_too),
+        cmocka_unit_test(few_segments_keep_the_holds_and_the_slower_rates),
+        cmocka_unit_test(a_kilns_own_vent_and_cooling_are_what_the_options_would_be),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
