@@ -207,8 +207,11 @@ static const char *many_bays(int n, ks_arena *arena)
 {
     const char *bays = "", *ids = "";
     for (int i = 0; i < n; i++) {
-        const char *way = "{\"shelves\": [{\"shelf\": \"whole\", \"x\": 0, \"y\": 0}], \"posts\": "
-                          "[[0, 120], [100, -60], [-100, -60]]}";
+        const int x = 30 * i - 120;
+        const char *way = ks_arena_print(arena,
+                                         "{\"shelves\": [{\"shelf\": \"slim\", \"x\": %d, \"y\": "
+                                         "0}], \"posts\": [[%d, 120], [%d, -60], [%d, -100]]}",
+                                         x, x / 3, x / 3, x / 3);
         bays = ks_arena_print(arena,
                               "%s%s{\"id\": \"b%d\", \"outline\": {\"circle\": [0, 0, 170]}, "
                               "\"supports\": [%s, %s]}",
@@ -220,7 +223,7 @@ static const char *many_bays(int n, ks_arena *arena)
         "{\"format\": \"kilnstow-kiln/1\", \"id\": \"k\", \"units\": {\"length\": \"mm\", "
         "\"mass\": "
         "\"kg\", \"temperature\": \"C\"}, \"loading\": \"top\", " CHAMBER
-        ", \"shelves\": [{\"id\": \"whole\", \"outline\": {\"circle\": [0, 0, 150]}, "
+        ", \"shelves\": [{\"id\": \"slim\", \"outline\": {\"rectangle\": [28, 300]}, "
         "\"thickness\": "
         "15, \"count\": 3}], \"posts\": [{\"height\": 100, \"outline\": {\"circle\": [0, 0, 15]}, "
         "\"count\": 9}], \"bays\": [%s], \"arrangements\": [{\"id\": \"x\", \"bays\": [%s]}]}",

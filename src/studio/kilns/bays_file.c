@@ -1,5 +1,7 @@
 #include "studio/kilns/kiln_file.h"
 
+#include <math.h>
+
 enum { MOST_BAYS = 24, MOST_SUPPORTS = 32, MOST_SIDE_BY_SIDE = 16, MOST_POSTS = 64 };
 enum { MOST_SHELVINGS = 256 }; /* of an arrangement: one support for each of its bays */
 
@@ -76,6 +78,37 @@ static void read_post_place(ks_reading *reading, const ks_json *node, void *into
                      -inside);
 }
 
+/* By how much two shelves laid so lie over one another, mm; 0 or less where they do not. */
+static double overlap_mm(const ks_kiln *kiln, const struct ks_laid_shelf *a,
+                         const struct ks_laid_shelf *b)
+{
+    ks_arena scratch = {0};
+    if (a->kind < 0 || b->kind < 0) /* a slip told already */
+        return 0;
+    ks_outline one = ks_outline_place(&kiln->shelves[a->kind].outline, a->stand, &scratch);
+    ks_outline other = ks_outline_place(&kiln->shelves[b->kind].outline, b->stand, &scratch);
+    double overlap = -ks_outline_distance(&one, &other);
+    ks_arena_finish(&scratch);
+    return overlap;
+}
+
+/* Side by side, shelves may touch; plans count in steps of this. */
+static const double touching_mm = 0.001;
+
+static void check_side_by_side(ks_reading *reading, const ks_json *node, const ks_support *support)
+{
+    for (int i = 0; i < support->n_shelves; i++)
+        for (int k = 0; k < i; k++) {
+            double by = overlap_mm(reading->kiln, &support->shelves[k], &support->shelves[i]);
+            if (by > touching_mm)
+                ks_json_fail(
+                    node, reading->fields.err,
+                    "its shelves %d and %d lie over one another by %.3g mm; shelves of one "
+                    "support lie side by side: move them apart by that much",
+                    k + 1, i + 1, by);
+        }
+}
+
 static void read_support(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_support *support = into;
@@ -90,6 +123,7 @@ static void read_support(ks_reading *reading, const ks_json *node, void *into)
         ks_json_fail(node, err, "no shelf lies on this support; name at least one in \"shelves\"");
     else if (err->count == before && support->n_posts == 0)
         ks_json_fail(node, err, "no post carries this support; give their places in \"posts\"");
+    check_side_by_side(reading, node, support);
 }
 
 static void read_bay(ks_reading *reading, const ks_json *node, void *into)
@@ -118,6 +152,39 @@ static void read_bay_reference(ks_reading *reading, const ks_json *node, void *i
     *(int *)into = ks_id_refer(node, &bays, reading->fields.err);
 }
 
+static double supports_overlap_mm(const ks_kiln *kiln, const ks_support *a, const ks_support *b)
+{
+    double most = 0;
+    for (int i = 0; i < a->n_shelves; i++)
+        for (int k = 0; k < b->n_shelves; k++)
+            most = fmax(most, overlap_mm(kiln, &a->shelves[i], &b->shelves[k]));
+    return most;
+}
+
+/* Bays go up beside one another, each by its own heights, so that any two of their shelves may come
+ * to lie at one height. */
+static void check_beside(ks_reading *reading, const ks_json *node, const ks_bay *a, const ks_bay *b)
+{
+    double most = 0;
+    for (int i = 0; i < a->n_supports; i++)
+        for (int k = 0; k < b->n_supports; k++)
+            most = fmax(most, supports_overlap_mm(reading->kiln, &a->supports[i], &b->supports[k]));
+    if (most > touching_mm)
+        ks_json_fail(node, reading->fields.err,
+                     "shelves of the bays \"%.60s\" and \"%.60s\" lie over one another by %.3g mm; "
+                     "bays that stand side by side share no place: move their shelves apart",
+                     a->id, b->id, most);
+}
+
+static void check_bays_apart(ks_reading *reading, const ks_json *node, const ks_arrangement *side)
+{
+    const ks_kiln *kiln = reading->kiln;
+    for (int b = 0; b < side->n_bays; b++)
+        for (int c = 0; c < b; c++)
+            if (side->bays[b] >= 0 && side->bays[c] >= 0 && side->bays[b] != side->bays[c])
+                check_beside(reading, node, &kiln->bays[side->bays[c]], &kiln->bays[side->bays[b]]);
+}
+
 static void read_arrangement(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_arrangement *arrangement = into;
@@ -138,6 +205,8 @@ static void read_arrangement(ks_reading *reading, const ks_json *node, void *int
             "its bays can be shelved in %.0f ways together, every support of one with every "
             "support of the others; at most %d: give its bays fewer supports",
             ways, MOST_SHELVINGS);
+    else if (err->count == before)
+        check_bays_apart(reading, node, arrangement);
 }
 
 static void one_bay_arranged(ks_kiln *kiln, ks_arena *arena)
