@@ -39,9 +39,11 @@ typedef struct {
     int copy;
     const char *owner;
     ks_cost_lines
-        lines;          /* firing, glaze, clay, setter, labour, earlier firings, overhead, losses */
-    ks_fine firing;     /* its share of the firing alone */
-    ks_fine glaze;      /* what glaze it carries */
+        lines;      /* firing, glaze, clay, setter, labour, earlier firings, overhead, losses */
+    double units;   /* what it is weighed by: litres, kg or pieces, a guest's times the factor */
+    double kwh;     /* its share of the firing's */
+    ks_fine firing; /* its share of the firing alone */
+    ks_fine glaze;  /* what glaze it carries */
     double firing_part; /* the same as a fraction of the load's bill */
     ks_fine total;
     int64_t cost_minor, wholesale_minor, retail_minor, consignment_minor;
@@ -88,6 +90,15 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
  * their load, overhead and all, beside what they cause themselves; -1 = no number does. */
 int64_t ks_break_even(const ks_plan *plan, const ks_costing *costing, const ks_piece_cost *cost,
                       int64_t kept_minor);
+
+/* What is left of the piece's own price, without the tax in it, as a fraction of that; < 0 is a
+ * loss on each sold. NAN where the order tells no price. */
+double ks_piece_margin(const ks_order *order, const ks_piece_cost *cost);
+
+/* The unit that a rule weighs by, "l", "kg" or "pieces", and how many make one of ks_load_weights.
+ */
+const char *ks_share_unit(ks_share_rule rule);
+double ks_share_units(ks_share_rule rule, double weight);
 
 /* "box", "slices", ...; NULL beyond the last. */
 const char *ks_share_rule_name(int rule);

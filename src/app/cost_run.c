@@ -3,11 +3,13 @@
 #include "app/machine/target.h"
 #include "base/file.h"
 #include "base/money_text.h"
+#include "base/number.h"
 #include "base/text.h"
 #include "base/words.h"
 #include "cost/fine.h"
 #include "studio/level_name.h"
 
+#include <math.h>
 #include <string.h>
 
 static ks_status choose_rule(const char *name, ks_cost_options *options, ks_error *err)
@@ -111,6 +113,12 @@ static ks_status ask(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *o
     return status;
 }
 
+static const struct {
+    const char *(*make)(const ks_cost_outcome *outcome, const ks_csv_style *style, ks_arena *arena);
+} csv_tables[] = {[KS_TABLE_PIECES] = {ks_cost_csv},
+                  [KS_TABLE_SHARES] = {ks_shares_csv},
+                  [KS_TABLE_BILLS] = {ks_bills_csv}};
+
 ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
 {
     ks_fire_job firing = {.load = -1, .options = ks_fire_default()};
@@ -121,7 +129,9 @@ ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *
     if (!status) {
         ks_inputs inputs = {.arena = arena};
         ks_inputs_add_order(&inputs, out->plan->order);
-        status = ks_target_try(job->csv_path, KS_TARGET_COSTS, &inputs, job->force, err);
+        status = ks_target_try(job->csv_path,
+                               job->table == KS_TABLE_PIECES ? KS_TARGET_COSTS : KS_TARGET_SUMS,
+                               &inputs, job->force, err);
     }
     if (!status)
         status = ks_fire_loads(&firing, out->plan, arena, &out->fire, err);
@@ -131,52 +141,167 @@ ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *
         status = ask(job, arena, out, err);
     if (status || !job->csv_path)
         return status;
-    const char *csv = ks_cost_csv(out, arena);
+    const char *csv = csv_tables[job->table].make(out, &job->csv, arena);
     return ks_file_write(job->csv_path, csv, strlen(csv), err);
 }
 
-/* Quoted always: ids may hold commas, quotes and line breaks. */
-static void text_cell(ks_text *text, const char *cell)
+/* A table for spreadsheets of any locale. */
+typedef struct {
+    ks_text text;
+    char separator, decimal;
+    bool begun; /* the row has a cell */
+} csv_table;
+
+static void open_cell(csv_table *table)
 {
-    ks_text_add(text, "\"");
-    if (*cell && strchr("=+-@\t\r", *cell))
-        ks_text_add(text, "'");
-    for (; *cell; cell++) {
-        if (*cell == '"')
-            ks_text_add(text, "\"");
-        ks_text_add_n(text, cell, 1);
-    }
-    ks_text_add(text, "\",");
+    if (table->begun)
+        ks_text_add_n(&table->text, &table->separator, 1);
+    table->begun = true;
 }
 
-const char *ks_cost_csv(const ks_cost_outcome *outcome, ks_arena *arena)
+/* Quoted always: ids may hold commas, quotes and line breaks. */
+static void text_cell(csv_table *table, const char *cell)
+{
+    open_cell(table);
+    ks_text_add(&table->text, "\"");
+    if (*cell && strchr("=+-@\t\r", *cell))
+        ks_text_add(&table->text, "'");
+    for (; *cell; cell++) {
+        if (*cell == '"')
+            ks_text_add(&table->text, "\"");
+        ks_text_add_n(&table->text, cell, 1);
+    }
+    ks_text_add(&table->text, "\"");
+}
+
+static void number_cell(csv_table *table, const char *number)
+{
+    open_cell(table);
+    for (; *number; number++)
+        ks_text_add_n(&table->text, *number == '.' ? &table->decimal : number, 1);
+}
+
+static void end_row(csv_table *table)
+{
+    ks_text_add(&table->text, "\r\n");
+    table->begun = false;
+}
+
+static void head_row(csv_table *table, const ks_costing *costing)
+{
+    static const char *const plain[] = {"load", "level",  "id",  "copy",    "owner",
+                                        "name", "litres", "kwh", "glaze_g", "margin_percent"};
+    static const char *const amounts[] = {"price",  "firing",      "cost", "wholesale",
+                                          "retail", "consignment", "shop", "tax"};
+    for (size_t i = 0; i < sizeof plain / sizeof *plain; i++)
+        number_cell(table, plain[i]);
+    for (size_t i = 0; i < sizeof amounts / sizeof *amounts; i++)
+        number_cell(table,
+                    ks_arena_print(table->text.arena, "%s_%s", amounts[i], costing->currency));
+    end_row(table);
+}
+
+static double glaze_g(const ks_order *order, const ks_piece *piece)
+{
+    double grams = 0;
+    for (int i = 0; i < piece->n_glazes && piece->stage == KS_GLAZED; i++)
+        grams += ks_glaze_on_piece_g(&order->glazes[piece->glazes[i]], piece);
+    return grams;
+}
+
+static void plain_cells(csv_table *table, const ks_order *order, const ks_piece_cost *cost)
+{
+    static const double mm3_in_l = 1e6;
+    ks_arena *arena = table->text.arena;
+    const ks_piece *piece = &order->pieces[cost->piece];
+    double margin = ks_piece_margin(order, cost);
+    number_cell(table, ks_arena_print(arena, "%d", cost->load + 1));
+    number_cell(table, ks_arena_print(arena, "%d", cost->level + 1));
+    text_cell(table, piece->id);
+    number_cell(table, ks_arena_print(arena, "%d", cost->copy));
+    text_cell(table, cost->owner ? cost->owner : "");
+    text_cell(table, piece->name ? piece->name : "");
+    number_cell(table, ks_number_fixed(piece->area_mm2 * piece->height_mm / mm3_in_l, 4, arena));
+    number_cell(table, ks_number_fixed(cost->kwh, 3, arena));
+    number_cell(table, ks_number_fixed(glaze_g(order, piece), 1, arena));
+    number_cell(table, isnan(margin) ? "" : ks_number_fixed(100 * margin, 1, arena));
+}
+
+static void amount_cells(csv_table *table, const ks_costing *costing, const ks_order *order,
+                         const ks_piece_cost *cost)
+{
+    ks_arena *arena = table->text.arena;
+    int64_t price_minor = order->pieces[cost->piece].price_minor;
+    const int64_t amounts[] = {cost->cost_minor,        cost->wholesale_minor, cost->retail_minor,
+                               cost->consignment_minor, cost->shop_minor,      cost->tax_minor};
+    number_cell(table, price_minor >= 0 ? ks_money_print(price_minor, costing->digits, arena) : "");
+    number_cell(table, ks_fine_print(cost->firing, costing->digits, 2, arena));
+    for (size_t a = 0; a < sizeof amounts / sizeof *amounts; a++)
+        number_cell(table, ks_money_print(amounts[a], costing->digits, arena));
+    end_row(table);
+}
+
+const char *ks_cost_csv(const ks_cost_outcome *outcome, const ks_csv_style *style, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
-    ks_text text = {.arena = arena};
-    static const char *const columns[] = {"cost",        "wholesale", "retail",
-                                          "consignment", "shop",      "tax"};
-    enum { COLUMNS = sizeof columns / sizeof *columns };
-    ks_text_print(&text, "load,level,id,copy,owner,firing_%s", costing->currency);
-    for (int a = 0; a < COLUMNS; a++)
-        ks_text_print(&text, ",%s_%s", columns[a], costing->currency);
-    ks_text_add(&text, "\r\n");
-    const char ***names = KS_TAKE(arena, outcome->plan->n_loads, const char **);
-    for (int l = 0; l < outcome->plan->n_loads; l++)
-        names[l] = ks_level_names(&outcome->plan->loads[l], arena);
+    csv_table table = {
+        .text.arena = arena, .separator = style->separator, .decimal = style->decimal};
+    head_row(&table, costing);
     for (int i = 0; i < costing->n_pieces; i++) {
-        const ks_piece_cost *cost = &costing->pieces[i];
-        const int64_t amounts[COLUMNS] = {cost->cost_minor,   cost->wholesale_minor,
-                                          cost->retail_minor, cost->consignment_minor,
-                                          cost->shop_minor,   cost->tax_minor};
-        ks_text_print(&text, "%d,", cost->load + 1);
-        text_cell(&text, names[cost->load][cost->level]);
-        text_cell(&text, outcome->plan->order->pieces[cost->piece].id);
-        ks_text_print(&text, "%d,", cost->copy);
-        text_cell(&text, cost->owner ? cost->owner : "");
-        ks_text_add(&text, ks_fine_print(cost->firing, costing->digits, 2, arena));
-        for (int a = 0; a < COLUMNS; a++)
-            ks_text_print(&text, ",%s", ks_money_print(amounts[a], costing->digits, arena));
-        ks_text_add(&text, "\r\n");
+        plain_cells(&table, outcome->plan->order, &costing->pieces[i]);
+        amount_cells(&table, costing, outcome->plan->order, &costing->pieces[i]);
     }
-    return ks_text_end(&text);
+    return ks_text_end(&table.text);
+}
+
+static void share_rows(csv_table *table, const ks_costing *costing)
+{
+    ks_arena *arena = table->text.arena;
+    for (int i = 0; i < costing->n_shares; i++)
+        for (int k = 0; k < costing->shares[i].lines.n; k++) {
+            const ks_cost_line *line = &costing->shares[i].lines.lines[k];
+            text_cell(table, costing->shares[i].member);
+            text_cell(table, costing->shares[i].name);
+            text_cell(table, line->what);
+            text_cell(table, line->how);
+            number_cell(table, ks_money_print(ks_fine_minor(line->amount), costing->digits, arena));
+            end_row(table);
+        }
+}
+
+const char *ks_shares_csv(const ks_cost_outcome *outcome, const ks_csv_style *style,
+                          ks_arena *arena)
+{
+    csv_table table = {
+        .text.arena = arena, .separator = style->separator, .decimal = style->decimal};
+    static const char *const head[] = {"member", "name", "what", "how"};
+    for (size_t i = 0; i < sizeof head / sizeof *head; i++)
+        number_cell(&table, head[i]);
+    number_cell(&table, ks_arena_print(arena, "amount_%s", outcome->costing.currency));
+    end_row(&table);
+    share_rows(&table, &outcome->costing);
+    return ks_text_end(&table.text);
+}
+
+const char *ks_bills_csv(const ks_cost_outcome *outcome, const ks_csv_style *style, ks_arena *arena)
+{
+    const ks_costing *costing = &outcome->costing;
+    csv_table table = {
+        .text.arena = arena, .separator = style->separator, .decimal = style->decimal};
+    static const char *const head[] = {"load", "what", "how"};
+    for (size_t i = 0; i < sizeof head / sizeof *head; i++)
+        number_cell(&table, head[i]);
+    number_cell(&table, ks_arena_print(arena, "amount_%s", costing->currency));
+    end_row(&table);
+    for (int l = 0; l < costing->n_loads; l++)
+        for (int k = 0; k < costing->loads[l].lines.n; k++) {
+            const ks_cost_line *line = &costing->loads[l].lines.lines[k];
+            number_cell(&table, ks_arena_print(arena, "%d", l + 1));
+            text_cell(&table, line->what);
+            text_cell(&table, line->how);
+            number_cell(&table,
+                        ks_money_print(ks_fine_minor(line->amount), costing->digits, arena));
+            end_row(&table);
+        }
+    return ks_text_end(&table.text);
 }

@@ -6,9 +6,18 @@
 #include "app/fire_run.h"
 #include "app/start_advice.h"
 
+/* What a spreadsheet of some locale takes: "," and ".", or ";" and ",". */
+typedef struct {
+    char separator, decimal;
+} ks_csv_style;
+
+typedef enum { KS_TABLE_PIECES, KS_TABLE_SHARES, KS_TABLE_BILLS } ks_cost_table;
+
 typedef struct {
     const char *plan_path;
-    const char *csv_path;  /* one row for each placed copy, NULL = not written */
+    const char *csv_path; /* one row for each placed copy, NULL = not written */
+    ks_cost_table table;  /* what csv_path is to hold */
+    ks_csv_style csv;
     bool force;            /* replaces what stands there whatever it is */
     const char *rule;      /* a sharing rule's name, NULL = the order's */
     const char *explain;   /* a piece's id whose sum is asked for, NULL = none */
@@ -36,8 +45,14 @@ typedef struct {
 /* KS_BAD_USAGE when an option names what the plan has not. */
 ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *out, ks_error *err);
 
-/* Comma-separated values, RFC 4180: load, level, id, copy, owner and amounts in major units. Cells
- * that a spreadsheet would take for a formula are led in by an apostrophe. */
-const char *ks_cost_csv(const ks_cost_outcome *outcome, ks_arena *arena);
+/* Separated values (RFC 4180, but for the style's separator). A row for each piece: load, level,
+ * id, copy, owner, name, litres of its box, its share of the energy, glaze, and amounts in major
+ * units; one for each line of each share; one for each line of each bill. Cells that a spreadsheet
+ * would take for a formula are led in by an apostrophe. */
+const char *ks_cost_csv(const ks_cost_outcome *outcome, const ks_csv_style *style, ks_arena *arena);
+const char *ks_shares_csv(const ks_cost_outcome *outcome, const ks_csv_style *style,
+                          ks_arena *arena);
+const char *ks_bills_csv(const ks_cost_outcome *outcome, const ks_csv_style *style,
+                         ks_arena *arena);
 
 #endif

@@ -5,6 +5,7 @@
 #include "cli/cost_tell.h"
 
 #include <stdio.h>
+#include <string.h>
 
 static void tell_statements(const ks_cost_outcome *outcome)
 {
@@ -40,10 +41,36 @@ static void tell(const ks_cost_outcome *outcome, bool shares, bool batches, ks_a
         ks_tell_assumed(&outcome->costing);
 }
 
+/* What the words about the spreadsheet mean. */
+static ks_status read_style(ks_cost_job *job, const char *table, const char *separator,
+                            const char *decimal, ks_error *err)
+{
+    static const char *const tables[] = {"pieces", "shares", "bills"};
+    int which = 0;
+    while (which < 3 && strcmp(tables[which], table) != 0)
+        which++;
+    bool tab = strcmp(separator, "tab") == 0;
+    if (which == 3)
+        return ks_fail(err, KS_BAD_USAGE, "--table: found \"%s\"; it takes pieces, shares or bills",
+                       table);
+    if (!tab && strcmp(separator, ",") != 0 && strcmp(separator, ";") != 0)
+        return ks_fail(err, KS_BAD_USAGE, "--separator: found \"%s\"; it takes , or ; or tab",
+                       separator);
+    if (strcmp(decimal, ".") != 0 && strcmp(decimal, ",") != 0)
+        return ks_fail(err, KS_BAD_USAGE, "--decimal: found \"%s\"; it takes . or ,", decimal);
+    if (strcmp(decimal, separator) == 0)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--decimal: found , which --separator is too; add --separator \";\"");
+    job->table = (ks_cost_table)which;
+    job->csv = (ks_csv_style){tab ? '\t' : *separator, *decimal};
+    return KS_OK;
+}
+
 int ks_cli_cost(int argc, char **argv)
 {
     ks_cost_job job = {0};
     bool shares = false, batches = false;
+    const char *table = "pieces", *separator = ",", *decimal = ".";
     const ks_option options[] = {
         {"shares", 0, NULL, KS_OPT_FLAG, &shares, 0, 0, "settle the bill between members"},
         {"statement", 0, "MEMBER", KS_OPT_TEXT, &job.statement, 0, 0,
@@ -60,6 +87,10 @@ int ks_cli_cost(int argc, char **argv)
          "the glaze with its dearest addition, or GLAZE:MATERIAL, at these per cents"},
         {"csv", 'o', "FILE", KS_OPT_TEXT, &job.csv_path, 0, 0,
          "every piece as a spreadsheet; - is standard output"},
+        {"table", 0, "WHICH", KS_OPT_TEXT, &table, 0, 0,
+         "what the spreadsheet holds: pieces, shares or bills"},
+        {"separator", 0, "SIGN", KS_OPT_TEXT, &separator, 0, 0, "between its cells: , or ; or tab"},
+        {"decimal", 0, "SIGN", KS_OPT_TEXT, &decimal, 0, 0, "of its numbers: . or ,"},
         KS_OPTION_FORCE(&job.force),
     };
     const ks_command command = {
@@ -81,6 +112,8 @@ int ks_cli_cost(int argc, char **argv)
     ks_cost_outcome outcome = {0};
     job.plan_path = cli.parsed.args[0];
     ks_status status = ks_cli_output_check(&cli, job.csv_path);
+    if (!status)
+        status = read_style(&job, table, separator, decimal, &cli.err);
     if (!status)
         status = ks_cost_run(&job, &cli.arena, &outcome, &cli.err);
     ks_cli_output_done(job.csv_path);

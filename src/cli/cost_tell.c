@@ -5,6 +5,7 @@
 #include "base/money_text.h"
 #include "cost/fine.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -55,23 +56,37 @@ void ks_tell_bills(const ks_costing *costing, ks_arena *arena)
     }
 }
 
+/* The studio's own price beside the proposed ones, and what is left of it. */
+static const char *own_price(const ks_cost_outcome *outcome, const ks_piece_cost *cost,
+                             ks_arena *arena)
+{
+    const ks_order *order = outcome->plan->order;
+    double margin = ks_piece_margin(order, cost);
+    if (isnan(margin))
+        return "";
+    return ks_arena_print(arena, "%10s%8.1f %%%s",
+                          money(&outcome->costing, order->pieces[cost->piece].price_minor, arena),
+                          100 * margin, margin < 0 ? ks_tr("  a loss on each") : "");
+}
+
 void ks_tell_pieces(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
     const ks_money_terms *terms = outcome->plan->order->money;
-    printf("\n  %-24s%5s%7s%10s%10s%11s%10s%13s   %s each\n", "piece", "load", "copies", "firing",
-           "cost", "wholesale", "retail", "consignment", costing->currency);
+    printf("\n  %-24s%5s%7s%10s%10s%11s%10s%13s%10s%10s   %s each\n", "piece", "load", "copies",
+           "firing", "cost", "wholesale", "retail", "consignment", "own price", "margin",
+           costing->currency);
     for (int i = 0; i < costing->n_pieces; i++) {
         const ks_piece_cost *cost = &costing->pieces[i];
         if (ks_cost_told_before(costing, i))
             continue;
         printf(
-            "  %-24.24s%5d%7d%10s%10s%11s%10s%13s\n", outcome->plan->order->pieces[cost->piece].id,
-            cost->load + 1, ks_cost_copies_like(costing, i),
-            ks_fine_print(cost->firing, costing->digits, 0, arena),
+            "  %-24.24s%5d%7d%10s%10s%11s%10s%13s%s\n",
+            outcome->plan->order->pieces[cost->piece].id, cost->load + 1,
+            ks_cost_copies_like(costing, i), ks_fine_print(cost->firing, costing->digits, 0, arena),
             money(costing, cost->cost_minor, arena), money(costing, cost->wholesale_minor, arena),
             money(costing, cost->retail_minor, arena),
-            money(costing, cost->consignment_minor, arena));
+            money(costing, cost->consignment_minor, arena), own_price(outcome, cost, arena));
     }
     if (terms->tax > 0)
         printf("Sales tax of %g %% is %s the retail price%s.\n", 100 * terms->tax,

@@ -14,6 +14,7 @@ typedef struct {
     const ks_plan *plan;
     ks_share_rule rule;
     ks_fine bill;
+    double kwh;
     double sum;            /* of all payers' weights */
     const char *bill_name; /* "the load's bill" */
 } sharing;
@@ -58,12 +59,13 @@ static void weigh_payers(const ks_plan *plan, int load, ks_arena *arena, sharing
 static sharing sharing_of(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,
                           const ks_costing *out)
 {
-    sharing by = {plan, rule, 0, 0, "the load's bill"};
+    sharing by = {plan, rule, 0, 0, 0, "the load's bill"};
     bool together = plan->order->money->pool == KS_LOADS_TOGETHER && rule != KS_SHARE_RATE;
     if (together)
         by.bill_name = "the bill of all loads";
     for (int l = together ? 0 : load; l < (together ? plan->n_loads : load + 1); l++) {
         by.bill = ks_fine_plus(by.bill, ks_minor_fine(out->loads[l].total_minor));
+        by.kwh += out->loads[l].kwh;
         weigh_payers(plan, l, arena, &by);
     }
     return by;
@@ -89,7 +91,10 @@ static int load_costed(const sharing *by, int load, ks_arena *arena, ks_costing 
                                     .copy = placed->copy,
                                     .owner = placed->owner};
             cost->firing = firing_share(by, placed, weights[at]);
+            cost->units =
+                ks_share_units(by->rule, weights[at]) * guest_factor(plan->order, placed->owner);
             cost->firing_part = by->bill > 0 ? (double)cost->firing / (double)by->bill : 0;
+            cost->kwh = cost->firing_part * by->kwh;
             ks_piece_costed(plan,
                             ks_arena_print(arena, "%s, by %s", by->bill_name, shared_by[by->rule]),
                             cost, arena);

@@ -17,12 +17,20 @@ void ks_piece_price(const ks_money_terms *terms, ks_piece_cost *cost)
     double held = terms->tax_inside ? 1 + terms->tax : 1;
     cost->cost_minor = ks_fine_minor(cost->total);
     cost->wholesale_minor = rounded_up(wholesale, step);
-    cost->retail_minor = rounded_up(wholesale * terms->retail_factor, step);
+    cost->retail_minor = rounded_up(wholesale * terms->retail_factor * held, step);
     cost->consignment_minor =
         rounded_up((double)cost->wholesale_minor / (1 - terms->commission) * held, step);
     double net = (double)cost->retail_minor / held;
     cost->tax_minor = llround(net * terms->tax);
     cost->shop_minor = cost->retail_minor + (terms->tax_inside ? 0 : cost->tax_minor);
+}
+
+double ks_piece_margin(const ks_order *order, const ks_piece_cost *cost)
+{
+    const ks_money_terms *terms = order->money;
+    double held = terms->tax_inside ? 1 + terms->tax : 1;
+    double kept = (double)order->pieces[cost->piece].price_minor / held;
+    return kept > 0 ? (kept - (double)cost->total / KS_FINE) / kept : (double)NAN;
 }
 
 int64_t ks_break_even(const ks_plan *plan, const ks_costing *costing, const ks_piece_cost *cost,

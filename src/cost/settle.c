@@ -53,23 +53,42 @@ static void share_line(ks_share *share, const char *what, const char *how, int64
     share->minor += minor;
 }
 
-/* Every rule but the fixed rate: `bill`, named so, by weights. */
-static void settle_bill(int64_t bill, const char *name, double *weights, ks_arena *arena,
-                        ks_costing *out)
+typedef struct {
+    int64_t minor;
+    const char *name; /* "firing of load 1" */
+    ks_share_rule rule;
+} shared_bill;
+
+/* "38.43 x 10.5632 l / 102.2140 l = 3.9715", so that anyone can redo it. */
+static const char *how_shared(const shared_bill *bill, double own, double all,
+                              const ks_costing *costing, ks_arena *arena)
+{
+    const char *unit = ks_share_unit(bill->rule);
+    int decimals = bill->rule == KS_SHARE_COUNT ? 2 : 4;
+    ks_fine due = ks_fine_times(ks_minor_fine(bill->minor), own / all);
+    return ks_arena_print(arena, "%s x %s %s / %s %s = %s",
+                          ks_fine_print(ks_minor_fine(bill->minor), costing->digits, 0, arena),
+                          ks_number_fixed(ks_share_units(bill->rule, own), decimals, arena), unit,
+                          ks_number_fixed(ks_share_units(bill->rule, all), decimals, arena), unit,
+                          ks_fine_print(due, costing->digits, 2, arena));
+}
+
+/* Every rule but the fixed rate, by weights. */
+static void settle_bill(const shared_bill *bill, double *weights, ks_arena *arena, ks_costing *out)
 {
     double sum = 0;
     int64_t *parts = KS_TAKE(arena, out->n_shares, int64_t);
     for (int i = 0; i < out->n_shares; i++)
         sum += weights[i];
     /* An empty kiln that was fired all the same is the studio's. */
-    if (!(sum > 0))
+    bool empty = !(sum > 0);
+    if (empty)
         weights[out->n_shares - 1] = sum = 1;
-    ks_share_out(bill, out->n_shares, weights, parts, arena);
+    ks_share_out(bill->minor, out->n_shares, weights, parts, arena);
     for (int i = 0; i < out->n_shares; i++)
-        share_line(
-            &out->shares[i], name,
-            ks_arena_print(arena, "%s %% of it", ks_number_fixed(100 * weights[i] / sum, 2, arena)),
-            parts[i], arena);
+        share_line(&out->shares[i], bill->name,
+                   empty ? "an empty kiln" : how_shared(bill, weights[i], sum, out, arena),
+                   parts[i], arena);
 }
 
 static void loads_settled_together(const ks_plan *plan, ks_share_rule rule, ks_arena *arena,
@@ -83,7 +102,7 @@ static void loads_settled_together(const ks_plan *plan, ks_share_rule rule, ks_a
             weights[i] += of_load[i];
         bill += out->loads[l].total_minor;
     }
-    settle_bill(bill, "firing of all loads together", weights, arena, out);
+    settle_bill(&(shared_bill){bill, "firing of all loads together", rule}, weights, arena, out);
 }
 
 /* The co-op's own rate: each piece at least its least charge, the studio takes what is over and
@@ -172,8 +191,8 @@ void ks_costing_settle(const ks_plan *plan, ks_share_rule rule, ks_arena *arena,
         if (rule == KS_SHARE_RATE)
             load_at_rate(plan, l, arena, out);
         else if (!together)
-            settle_bill(out->loads[l].total_minor,
-                        ks_arena_print(arena, "firing of load %d", l + 1),
+            settle_bill(&(shared_bill){out->loads[l].total_minor,
+                                       ks_arena_print(arena, "firing of load %d", l + 1), rule},
                         ks_payer_weights(plan, l, rule, arena), arena, out);
     }
     if (together)

@@ -1,8 +1,11 @@
 /* A member's account, in plain text of 72 columns, ready to be sent. */
 #include "base/days/date.h"
+#include "base/language.h"
 #include "base/money_text.h"
+#include "base/number.h"
 #include "base/text.h"
 #include "cost/fine.h"
+#include "cost/tariff.h"
 #include "kilnstow/cost.h"
 
 #include <string.h>
@@ -36,7 +39,7 @@ static void write_head(ks_text *text, const ks_plan *plan, const ks_share *share
     ks_text_print(text, "Statement for %s\n", share->name);
 }
 
-static void write_load_head(ks_text *text, const ks_plan *plan, int load)
+static void write_load_head(ks_text *text, const ks_plan *plan, int load, const char *unit_each)
 {
     const ks_load *of = &plan->loads[load];
     ks_text_print(text, "\nLoad %d, %s", load + 1,
@@ -45,7 +48,7 @@ static void write_load_head(ks_text *text, const ks_plan *plan, int load)
         ks_text_print(text, ", %s", ks_date_print(of->day, text->arena));
     if (*of->firing.cone)
         ks_text_print(text, ", cone %s", of->firing.cone);
-    ks_text_print(text, "\n  %5s  %-34s %12s %12s\n", "count", "piece", "firing each",
+    ks_text_print(text, "\n  %5s  %-26s %11s %11s %11s\n", "count", "piece", unit_each, "together",
                   "glaze each");
 }
 
@@ -54,21 +57,42 @@ static bool alike(const ks_piece_cost *a, const ks_piece_cost *b)
     return a->load == b->load && a->piece == b->piece && a->firing == b->firing;
 }
 
+static const char *units_words(const ks_costing *costing, double units, ks_arena *arena)
+{
+    return ks_number_fixed(units, costing->rule == KS_SHARE_COUNT ? 2 : 4, arena);
+}
+
+/* What all ware of one load comes to. */
+static void write_together(ks_text *text, const ks_costing *costing, const ks_piece_cost **hers,
+                           int n, int load)
+{
+    double units = 0;
+    for (int i = 0; i < n; i++)
+        units += hers[i]->load == load ? hers[i]->units : 0;
+    ks_text_print(text, "  %5s  %-26s %11s %11s %s\n", "", "together", "",
+                  units_words(costing, units, text->arena), ks_share_unit(costing->rule));
+}
+
 /* One line for each kind of piece of hers in the load. */
 static void write_ware(ks_text *text, const ks_plan *plan, const ks_costing *costing,
                        const ks_piece_cost **hers, int n)
 {
+    const char *unit = ks_share_unit(costing->rule);
+    const char *unit_each = ks_arena_print(text->arena, "%s each", unit);
     for (int i = 0; i < n; i++) {
         int count = 0;
         for (int k = 0; k < n; k++)
             count += alike(hers[k], hers[i]) ? (k < i ? -n : 1) : 0;
         if (i == 0 || hers[i]->load != hers[i - 1]->load)
-            write_load_head(text, plan, hers[i]->load);
+            write_load_head(text, plan, hers[i]->load, unit_each);
         if (count > 0)
-            ks_text_print(text, "  %5d  %-34.34s %12s %12s\n", count,
+            ks_text_print(text, "  %5d  %-26.26s %11s %11s %11s\n", count,
                           plan->order->pieces[hers[i]->piece].name,
-                          ks_fine_print(hers[i]->firing, costing->digits, 1, text->arena),
+                          units_words(costing, hers[i]->units, text->arena),
+                          units_words(costing, count * hers[i]->units, text->arena),
                           ks_fine_print(hers[i]->glaze, costing->digits, 1, text->arena));
+        if (i == n - 1 || hers[i + 1]->load != hers[i]->load)
+            write_together(text, costing, hers, n, hers[i]->load);
     }
 }
 
@@ -89,13 +113,22 @@ static void write_sums(ks_text *text, const ks_costing *costing, const ks_share 
                                      : "nothing to pay");
 }
 
+static const char *unit_name(ks_share_rule rule)
+{
+    return rule == KS_SHARE_MASS    ? ks_tr("kilograms")
+           : rule == KS_SHARE_COUNT ? ks_tr("pieces")
+                                    : ks_tr("litres");
+}
+
 static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *costing,
                         const ks_share *share)
 {
     const ks_money_terms *terms = plan->order->money;
     ks_text_print(text, "\nThe firing is shared %s.\n", rule_sentences[costing->rule]);
     if (costing->rule != KS_SHARE_RATE)
-        ks_text_print(text, "Empty space is paid by %s, the witness cones by %s.\n",
+        ks_text_print(text,
+                      "Empty space is paid by %s, and so is the room that witness cones take by "
+                      "%s;\ntheir price stands in the bill like all else.\n",
                       terms->empty_space == KS_PAID_STUDIO ? "the studio" : "all, with their ware",
                       terms->cones == KS_PAID_STUDIO ? "the studio" : "all, with their ware");
     if (costing->rule != KS_SHARE_RATE && terms->pool == KS_LOADS_TOGETHER)
@@ -104,8 +137,18 @@ static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *co
         if (plan->order->members[m].guest && terms->guest_factor != 1 &&
             strcmp(plan->order->members[m].id, share->member) == 0)
             ks_text_print(text, "Guests' ware counts %g times.\n", terms->guest_factor);
-    ks_text_add(text, "Figures for one piece are rounded; the sums are exact, and all members' "
-                      "sums\nadd up to the whole bill.\n");
+    if (costing->rule == KS_SHARE_RATE)
+        ks_text_print(text, "A litre pays %s %s, a piece at least %s %s.\n",
+                      ks_price_print(terms->rate_per_litre, costing->digits, text->arena),
+                      costing->currency,
+                      ks_money_print(terms->rate_least_minor, costing->digits, text->arena),
+                      costing->currency);
+    else
+        ks_text_print(text,
+                      "Of each sum: the bill x your %s / the %s of all who pay, then to "
+                      "whole cents;\nthe odd cents go to the largest remainders, so that "
+                      "all sums are the bill.\n",
+                      unit_name(costing->rule), unit_name(costing->rule));
 }
 
 const char *ks_statement(const ks_plan *plan, const ks_costing *costing, int share, ks_arena *arena)

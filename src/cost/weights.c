@@ -12,6 +12,17 @@ const char *ks_share_rule_name(int rule)
     return rule >= 0 && rule <= KS_SHARE_RATE ? rule_names[rule] : NULL;
 }
 
+const char *ks_share_unit(ks_share_rule rule)
+{
+    return rule == KS_SHARE_MASS ? "kg" : rule == KS_SHARE_COUNT ? "pieces" : "l";
+}
+
+double ks_share_units(ks_share_rule rule, double weight)
+{
+    static const double mm3_in_l = 1e6;
+    return rule == KS_SHARE_MASS || rule == KS_SHARE_COUNT ? weight : weight / mm3_in_l;
+}
+
 static double footprint(const ks_plan *plan, const ks_placed *placed)
 {
     if (placed->piece >= 0)

@@ -196,7 +196,8 @@ static void losses_and_commission_divide(void **state)
     assert_in_range(piece.consignment_minor, 1754, 1755); /* wholesale is whole cents on the way */
 }
 
-/* Tax of 19 %: inside 11.90 it is 1.90, on top of 10.00 too. */
+/* Tax of 19 %, of prices that leave 10.00 and 11.90: on top of 10.00 it is 1.90; 11.90 and 2.26 of
+ * tax are 14.16, at the studio's own door as on a shop's ticket. */
 static void tax_is_inside_or_on_top(void **state)
 {
     (void)state;
@@ -208,9 +209,9 @@ static void tax_is_inside_or_on_top(void **state)
     assert_int_equal(outside.consignment_minor, 1000);
     terms.tax_inside = true;
     ks_piece_cost inside = priced(terms, 1190);
-    assert_int_equal(inside.retail_minor, 1190);
-    assert_int_equal(inside.tax_minor, 190);
-    assert_int_equal(inside.shop_minor, 1190);
+    assert_int_equal(inside.retail_minor, 1416);
+    assert_int_equal(inside.tax_minor, 226);
+    assert_int_equal(inside.shop_minor, 1416);
     assert_int_equal(inside.consignment_minor, 1416); /* 11.90 net, and 19 % */
 }
 

@@ -25,6 +25,7 @@ typedef enum {
     KS_TARGET_HTML,
     KS_TARGET_CALENDAR,
     KS_TARGET_COSTS, /* a table of pieces */
+    KS_TARGET_SUMS,  /* a table of shares or bills */
     KS_TARGET_CURVE_TABLE,
     KS_TARGET_CURVE,
     KS_TARGET_PROBLEM, /* of choosing levels, for another solver */

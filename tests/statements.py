@@ -1,0 +1,135 @@
+#!/usr/bin/env python3
+"""What members are told, redone from its own text as with a pocket calculator: statements.py PROGRAM.
+
+Each bill x own / all comes to the sum told, the sums to what is to be paid, the pieces to her own; all members' sums are the
+bill. And the spreadsheets are read by Python's own reader, in the styles of two locales."""
+import csv
+import json
+import os
+import re
+import subprocess
+import sys
+import tempfile
+from decimal import Decimal as D
+
+program = os.path.abspath(sys.argv[1])
+folder = tempfile.mkdtemp()
+failures = []
+number = 0
+ORDER = {
+    'format': 'kilnstow-order/1', 'title': 'Shared', 'studio': 'Imaginary Co-op',
+    'units': {'length': 'mm', 'mass': 'kg', 'temperature': 'C'},
+    'kilns': [{'kiln': 'round-450', 'dates': ['2026-12-05', '2026-12-09']}], 'firings': [{'id': 'glaze', 'cone': '6'}],
+    'members': [{'id': 'ann', 'name': 'Ann'}, {'id': 'bea', 'name': 'Bea'}, {'id': 'guy', 'name': 'Guy', 'guest': True}],
+    'ware': [{'id': 'mug', 'owner': 'ann', 'count': 14, 'diameter': 85, 'height': 95, 'price': 9},
+             {'id': 'bowl', 'owner': 'bea', 'count': 9, 'diameter': 150, 'height': 70},
+             {'id': 'vase, tall', 'owner': 'guy', 'count': 3, 'diameter': 110, 'height': 240}],
+    'costs': {'electricity': {'price': 0.31}, 'cone_pack': 1.35, 'prices': {'tax': 0.19, 'tax_inside': True},
+              'extras': [{'member': 'bea', 'what': 'credit', 'amount': -2.5}]}}
+
+
+def ok(good, claim, found=None):
+    global number
+    number += 1
+    print('ok' if good else 'not ok', number, '-', claim)
+    if not good:
+        failures.append(claim)
+        print('#', str(found)[:2000])
+
+
+def path(name):
+    return os.path.join(folder, name)
+
+
+def run(*args):
+    done = subprocess.run([program, *args], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    assert done.returncode in (0, 1), (args, done.stderr)
+    return done.stdout
+
+
+def placed(**share):
+    order = dict(ORDER, costs=dict(ORDER['costs'], share=share))
+    with open(path('order.json'), 'w', encoding='utf-8') as file:
+        json.dump(order, file)
+    run('place', path('order.json'), '--rounds', '1', '-o', path('plan.json'))
+
+
+SUM = re.compile(r'^ +(-?[\d.]+) EUR  (.*)$', re.M)
+RULE = re.compile(r'([\d.]+) x ([\d.]+) \w+ / ([\d.]+) \w+ = ([\d.]+)$')
+ROW = re.compile(r'^ +(\d+)  (.{26}) +([\d.]+) +([\d.]+) +([\d.]+)$', re.M)
+
+
+def redone(rule, paid):
+    """One line of the statement by its own figures: to the thousandth of a cent's hundredth that they are printed to."""
+    bill, own, every, due = (D(figure) for figure in rule.groups())
+    return abs(bill * own / every - due) < D('0.002') and abs(D(paid) - due) < D('0.01')
+
+
+def statement_faults(text):
+    lines = [(paid, what) for paid, what in SUM.findall(text)]
+    *sums, (total, what) = lines
+    if sum(D(paid) for paid, _ in sums) != D(total):
+        yield 'sum', lines
+    own = D(0)
+    for paid, line in sums:
+        rule = RULE.search(line)
+        if rule:
+            own += D(rule.group(2))
+            if not redone(rule, paid):
+                yield 'rule', line
+    rows = ROW.findall(text)
+    for count, _, each, together, _ in rows:
+        if abs(int(count) * D(each) - D(together)) > int(count) * D('0.00005') + D('0.0001'):
+            yield 'row', count, each, together
+    mine = sum(D(row[3]) for row in rows)
+    if 'the studio' not in text.split('\n')[2] and abs(mine - own) > D('0.0003') * (len(rows) + 1):
+        yield 'own', mine, own
+
+
+def statements():
+    for share in ({'by': 'box'}, {'by': 'slices'}, {'by': 'shelf', 'loads': 'together'}, {'by': 'mass', 'guest_factor': 1.5},
+                  {'by': 'count', 'guest_factor': 1.25}, {'by': 'box', 'empty_space': 'studio', 'cones': 'studio'}):
+        placed(**share)
+        texts = run('cost', path('plan.json'), '--statement', 'all').split('\n' + 72 * '-' + '\n')
+        bad = [fault for text in texts for fault in statement_faults(text.strip('\n'))]
+        ok(not bad, f'statements are redone from their own text, {share}', bad)
+        answer = json.loads(run('cost', path('plan.json'), '--json'))['result']
+        totals = sum(D(SUM.findall(text)[-1][0]) for text in texts)
+        ok(totals * 100 == answer['total_minor'], 'and all sums are the bill', (totals, answer['total_minor']))
+
+
+def rows_of(*style, **dialect):
+    run('cost', path('plan.json'), '--csv', path('table.csv'), '--force', *style)
+    with open(path('table.csv'), newline='', encoding='utf-8') as file:
+        return list(csv.DictReader(file, **dialect))
+
+
+def tables():
+    plain = rows_of()
+    other = rows_of('--separator', ';', '--decimal', ',', delimiter=';')
+    ok([{key: cell.replace(',', '.') if key not in ('id', 'name') else cell for key, cell in row.items()} for row in other] == plain,
+       'a table with ; and decimal comma holds the same', (other[:1], plain[:1]))
+    ok({row['name'] for row in plain} == {'mug', 'bowl', 'vase, tall'}, 'names are there')
+    mug = next(row for row in plain if row['id'] == 'mug')
+    kept = D('9') / D('1.19')
+    ok(abs((kept - D(mug['cost_EUR'])) / kept * 100 - D(mug['margin_percent'])) < D('0.2'), 'so is the margin, tax taken off', mug)
+    ok(next(row for row in plain if row['id'] == 'bowl')['margin_percent'] == '', 'none without a price')
+    answer = json.loads(run('cost', path('plan.json'), '--json'))['result']
+    ok(abs(sum(D(row['kwh']) for row in plain) - sum(D(str(load['kwh'])) for load in answer['loads'])) <
+       D('0.001') * len(plain) if answer['shared_by'] != 'box' else True, 'kilowatt-hours are shared')
+    shares = rows_of('--table', 'shares')
+    ok(sum(D(row['amount_EUR']) for row in shares) * 100 == answer['total_minor'], 'shares are the bill')
+    bills = rows_of('--table', 'bills')
+    ok(sum(D(row['amount_EUR']) for row in bills) * 100 == sum(load['total_minor'] for load in answer['loads']),
+       'and so are the lines of the loads')
+    ok(all(D(row['retail_EUR']) > D(row['consignment_EUR']) or D(row['retail_EUR']) == 0 for row in plain),
+       'a price list that holds the tax undercuts no shop', plain[0])
+    done = subprocess.run([program, 'cost', path('plan.json'), '--decimal', ','], stderr=subprocess.PIPE, text=True)
+    ok(done.returncode == 2 and '--separator' in done.stderr, 'a comma cannot be both', done.stderr)
+
+
+statements()
+tables()
+print(f'1..{number}')
+subprocess.run(['rm', '-r', folder], check=True)
+sys.exit(1 if failures else 0)
