@@ -197,10 +197,10 @@ def drawing():
     run("place", "dated.json", "-o", "dated-plan.json", "--rounds", "1", "-q")
     exits(0, "draws a calendar", "draw", "dated-plan.json", "-o", "dated.ics")
     with open(path("dated.ics")) as file:
-        ok("DTSTART:20261205T183000Z" in file.read(), "of the load's own day, at the order's hour")
+        ok("DTSTART:20261205T183000\n" in file.read(), "of the load's own day, at the order's hour")
     exits(0, "and at the hour that is asked for", "draw", "dated-plan.json", "-o", "told.ics", "--start", "2026-12-06 07:00")
     with open(path("told.ics")) as file:
-        ok("DTSTART:20261206T070000Z" in file.read(), "whatever its day")
+        ok("DTSTART:20261206T070000\n" in file.read(), "whatever its day")
     exits(0, "without a day one is proposed", "draw", "plan.json", "-o", "proposed.ics")
     with open(path("proposed.ics")) as file:
         ok("STATUS:TENTATIVE" in file.read(), "and said to be no more than that")
@@ -209,7 +209,7 @@ def drawing():
     ok(got["loads"][0]["on"] == "2026-12-05 18:30" and not got["clashes"], "and an answer in JSON", got)
     with open(path("weeks.pdf"), "rb") as file:
         ok(file.read(4) == b"%PDF", "and sheets")
-    exits(2, "another file's calendar is not replaced", "calendar", "dated-plan.json", "-o", "dated.json", said=".ics")
+    exits(2, "an ending that is no calendar's is refused", "calendar", "dated-plan.json", "-o", "dated.json", said=".ics")
     exits(2, "an ending it does not know is refused", "draw", "plan.json", "-o", "sheets.doc", said=".pdf")
     exits(2, "where to must be told", "draw", "plan.json", said="-o")
 

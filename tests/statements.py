@@ -128,8 +128,23 @@ def tables():
     ok(done.returncode == 2 and '--separator' in done.stderr, 'a comma cannot be both', done.stderr)
 
 
+def page_of(name, *who):
+    run('draw', path('plan.json'), '-o', path(name), *who)
+    with open(path(name), encoding='utf-8') as file:
+        return file.read()
+
+
+def member_pages():
+    whole, hers = page_of('all.html'), page_of('ann.html', '--member', 'ann')
+    ok('Close the lid' in whole and 'Close the lid' not in hers, "a member's page does not tell her to close the lid")
+    keys = [re.search(r'data-plan="([^"]*)"', page).group(1) for page in (whole, hers)]
+    ok(keys[0] != keys[1], 'and keeps its ticks apart', keys)
+    ok(re.search(r'14 of \d+ pieces', hers), 'it counts her pieces')
+
+
 statements()
 tables()
+member_pages()
 print(f'1..{number}')
 subprocess.run(['rm', '-r', folder], check=True)
 sys.exit(1 if failures else 0)

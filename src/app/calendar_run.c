@@ -157,8 +157,10 @@ static ks_status write_it(const ks_calendar_job *job, const ks_inputs *inputs, k
 ks_status ks_calendar_run(const ks_calendar_job *job, ks_arena *arena, ks_calendar_outcome *out,
                           ks_error *err)
 {
-    ks_status status = KS_OK;
+    ks_draw_format format;
     ks_inputs inputs = {.arena = arena};
+    bool drawn = job->out_path && !ks_path_ends(job->out_path, ".ics");
+    ks_status status = drawn ? ks_draw_format_of(job->out_path, &format, err) : KS_OK;
     ks_calendar_plan *plans = KS_TAKE(arena, job->n_plans, ks_calendar_plan);
     for (int p = 0; p < job->n_plans && !status; p++) {
         plans[p].path = job->plan_paths[p];

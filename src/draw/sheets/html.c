@@ -191,16 +191,27 @@ static void put_table(const page *p, const ks_table *table)
     element(p, "</tbody></table>\n<p>", or_empty(table->note), "</p>\n");
 }
 
+/* How many pieces of the load are the member's whose page it is. */
+static int hers(const page *p, const ks_facts *facts)
+{
+    for (int i = 0; i < facts->n_owners; i++)
+        if (strcmp(facts->owners[i].id, p->only) == 0)
+            return facts->owners[i].pieces;
+    return 0;
+}
+
 static void put_load(page *p, const ks_facts *facts)
 {
     ks_arena *arena = p->sheets->arena;
     const char *day = ks_say_day(facts->load->day, arena);
+    const char *all_words = ks_say_count(facts->n_ware, "piece", "pieces", arena);
     element(p, "<h2>",
             ks_say_join(arena, " · ", ks_arena_print(arena, "Load %d", facts->index + 1), day),
             "</h2>\n");
     element(p, "<p>",
             ks_arena_print(arena, "%s · %s · %s", facts->kiln,
-                           ks_say_count(facts->n_ware, "piece", "pieces", arena),
+                           p->only ? ks_arena_print(arena, "%d of %s", hers(p, facts), all_words)
+                                   : all_words,
                            ks_say_count(facts->n_levels, "level", "levels", arena)),
             "</p>\n");
     put_steps(p, facts);
@@ -209,9 +220,14 @@ static void put_load(page *p, const ks_facts *facts)
 /* The script's words stand on the body, so that it needs none of its own. */
 static void put_body(const page *p)
 {
-    ks_text_print(p->out, "<body data-plan=\"%.16s\"", p->sheets->hash);
+    /* A member's ticks are her own, not those of who loads the kiln. */
+    element(p, "<body data-plan=\"",
+            ks_arena_print(p->sheets->arena, "%.16s%s%s", p->sheets->hash, p->only ? "-" : "",
+                           or_empty(p->only)),
+            "\"");
     element(p, " data-next=\"", ks_tr("Next:"), "\"");
-    element(p, " data-all=\"", ks_tr("All in. Close the lid."), "\"");
+    element(p, " data-all=\"",
+            p->only ? ks_tr("All that is yours is in.") : ks_tr("All in. Close the lid."), "\"");
     element(p, " data-lost=\"", ks_tr("(this device does not keep ticks)"), "\">\n");
 }
 
