@@ -101,6 +101,47 @@ static void the_bound_is_near_where_height_runs_out(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* A thin stem with a wide cap at a height of its own: at any one height most of them take next to
+ * nothing. Worth is its true volume in litres. */
+static void mushroom_added(small_order *s, double height, int count)
+{
+    const double stem_mm = 20, cap_mm = 90, cap_height_mm = 15, pi = 3.14159265358979323846;
+    ks_piece *p =
+        cylinder_added(s, ks_arena_print(&s->arena, "m%.0f", height), cap_mm, height, count);
+    p->n_parts = 2;
+    p->parts = KS_TAKE(&s->arena, 2, ks_part);
+    p->parts[0] = (ks_part){KS_PART_FOOT, 0, height - cap_height_mm,
+                            ks_outline_disc(0, 0, stem_mm, &s->arena)};
+    p->parts[1] = (ks_part){KS_PART_BODY, height - cap_height_mm, height,
+                            ks_outline_disc(0, 0, cap_mm, &s->arena)};
+    p->worth =
+        pi / 1e6 * (stem_mm * stem_mm * (height - cap_height_mm) + cap_mm * cap_mm * cap_height_mm);
+}
+
+/* Whatever heights the search for a bound looks at, a load never counts for more than its chamber.
+ */
+static void no_load_holds_more_than_its_chamber(void **state)
+{
+    static const double heights[] = {60, 77, 100, 118, 136, 160, 180, 200};
+    const double chamber_l = 0.42 * 0.42 * 460;
+    small_order s;
+    small_begun(&s, 460, 4, 0, 1);
+    double all = 0;
+    for (size_t i = 0; i < sizeof heights / sizeof *heights; i++) {
+        mushroom_added(&s, heights[i], 60);
+        all += 60 * s.order.pieces[i].worth;
+    }
+    ks_job job;
+    job_begun(&s, &job);
+    assert_true(all > 2 * chamber_l);
+    assert_true(ks_bound_find(&job).value <= chamber_l);
+    double *volumes = KS_TAKE(&s.arena, job.n_items, double);
+    ks_bound_volumes(&job, volumes);
+    assert_true(ks_bound_loads(&job, 1, &volumes) >= 3);
+    assert_true(planned(&s, 1, 1, 1)->worth <= ks_bound_find(&job).value);
+    ks_arena_finish(&s.arena);
+}
+
 /* A height that is no whole number of micrometres, as inches or shrinkage make it. */
 static void ware_of_any_height_goes_under_the_lid(void **state)
 {
@@ -193,6 +234,7 @@ int main(void)
         cmocka_unit_test(no_plan_of_the_planner_exceeds_the_bound),
         cmocka_unit_test(the_bound_is_met_where_one_piece_fills_a_level),
         cmocka_unit_test(the_bound_is_near_where_height_runs_out),
+        cmocka_unit_test(no_load_holds_more_than_its_chamber),
         cmocka_unit_test(ware_of_any_height_goes_under_the_lid),
         cmocka_unit_test(ware_that_goes_in_alone_is_placed),
         cmocka_unit_test(the_linear_program_finds_a_published_optimum),

@@ -6,6 +6,7 @@
 #include "place/stack/stack.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 /* Added to every bound: far more than the rounding in the sums behind it. */
 #define OUTWARD 1e-9
@@ -228,6 +229,61 @@ double ks_side_price_mm2(const ks_job *job, const int *copies)
     return n > 0 ? KS_SIDE_SHARE * area / n : 0;
 }
 
+void ks_bound_volumes(const ks_job *job, double *volume_mm3)
+{
+    const ks_clearance *clear = &job->kinds[0].clear;
+    ks_shelf_space space = {.ware_mm = clear->ware, .setter_mm = clear->setter};
+    ks_cell_rule plain = {0, 0};
+    for (int i = 0; i < job->order->n_pieces; i++)
+        volume_mm3[i] = ks_item_volume_mm3(&space, &job->items[i], &plain);
+}
+
+typedef struct {
+    double volume_mm3, rate; /* of all copies; worth for its volume */
+} rated;
+
+static int by_rate(const void *x, const void *y)
+{
+    const rated *a = x, *b = y;
+    return (a->rate < b->rate) - (a->rate > b->rate);
+}
+
+/* The worth for its volume that so much of the ware's volume exceeds. */
+static double rate_at(const rated *ware, int n, double part)
+{
+    double all = 0, sum = 0;
+    for (int i = 0; i < n; i++)
+        all += ware[i].volume_mm3;
+    int at = 0;
+    while (at < n - 1 && (sum += ware[at].volume_mm3) < part * all)
+        at++;
+    return n > 0 ? ware[at].rate : 0;
+}
+
+/* The same with rent for volume instead of area and height: chambers fill up. */
+static double find_least_by_volume(bounding *kinds, const ks_job *job, const int *copies)
+{
+    static const double parts[] = {0.35, 0.5, 0.65, 0.8, 0.95};
+    ks_arena scratch = {0};
+    double least = INFINITY, *price = KS_TAKE(&scratch, job->n_items, double),
+           *volume = KS_TAKE(&scratch, job->n_items, double);
+    rated *ware = KS_TAKE(&scratch, job->n_items, rated);
+    int n = 0;
+    ks_bound_volumes(job, volume);
+    for (int i = 0; i < job->order->n_pieces; i++)
+        if (copies[i] > 0 && volume[i] > 0)
+            ware[n++] = (rated){volume[i] * copies[i], job->worth[i] / volume[i]};
+    qsort(ware, (size_t)n, sizeof *ware, by_rate);
+    for (size_t p = 0; p < sizeof parts / sizeof *parts; p++) {
+        double rate = rate_at(ware, n, parts[p]);
+        for (int i = 0; i < job->order->n_pieces; i++)
+            price[i] = fmax(0, job->worth[i] - rate * volume[i]);
+        least = fmin(least, bound_at(kinds, job, price));
+    }
+    ks_arena_finish(&scratch);
+    return least;
+}
+
 static double find_least(const ks_job *job, const int *copies, const int *loads)
 {
     /* Of the rent, and then of what is left. The liquid problem may think that all goes in where
@@ -249,6 +305,7 @@ static double find_least(const ks_job *job, const int *copies, const int *loads)
             least = fmin(least, bound_at(kinds, job, price));
         }
     }
+    least = fmin(least, find_least_by_volume(kinds, job, copies));
     ks_arena_finish(&scratch);
     return least;
 }

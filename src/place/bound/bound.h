@@ -23,6 +23,9 @@ int ks_bound_loads(const ks_job *job, int n, double *const *shares);
 /* Price of a side in the rule of cells that suits so many copies of each item. */
 double ks_side_price_mm2(const ks_job *job, const int *copies);
 
+/* What a copy of each item takes of a load's volume, its clearance and all. */
+void ks_bound_volumes(const ks_job *job, double *volume_mm3);
+
 typedef struct {
     double value;
     const char *kind; /* how it was proven, for the plan */

@@ -71,9 +71,18 @@ static double mean_need(const ks_limit *limit)
     return n > 0 ? sum / n : 0;
 }
 
+static const double shares[] = {KS_SIDE_SHARE / 2, KS_SIDE_SHARE, KS_SIDE_SHARE * 2};
+
+static void add_volumes(ks_limit *limit, ks_arena *arena)
+{
+    double mean = mean_need(limit);
+    ks_limit_add_volumes(limit, 0, arena);
+    for (int s = 0; s < 3 && mean > 0; s++)
+        ks_limit_add_volumes(limit, shares[s] * mean, arena);
+}
+
 static void add_cell_rows(ks_limit *limit, double at_mm, ks_arena *arena)
 {
-    static const double shares[] = {KS_SIDE_SHARE / 2, KS_SIDE_SHARE, KS_SIDE_SHARE * 2};
     double mean = mean_need(limit);
     for (int s = 0; s < 3 && mean > 0 && limit->n_rows < KS_LIMIT_ROWS; s++)
         if (row_at(limit, at_mm, shares[s] * mean, &limit->rows[limit->n_rows], arena))
@@ -93,6 +102,7 @@ void ks_limit_init(ks_limit *limit, const ks_limit_ware *ware, ks_arena *arena)
         limit->inner_mm[i] = inner_radius(&ware->items[i]);
     row_at(limit, 0, 0, &limit->rows[0], arena);
     add_cell_rows(limit, 0, arena);
+    add_volumes(limit, arena);
     for (int h = 0; h < 4; h++) {
         ks_limit_row *row = &limit->rows[limit->n_rows];
         if (limit->n_rows == KS_LIMIT_ROWS || !row_at(limit, heights[h], 0, row, arena) ||
@@ -117,6 +127,7 @@ void ks_limit_gain(ks_limit *limit, const double *gain)
             if (limit->table[last] < before)
                 tightest = mix;
         }
+    ks_limit_lower_by_volume(limit, gain);
     ks_limit_lower_by_count(limit, gain);
     ks_limit_lower_by_charges(limit, gain, tightest);
 }

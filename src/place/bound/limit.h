@@ -20,7 +20,14 @@ typedef struct {
     double *need_mm2; /* [item] */
 } ks_limit_row;
 
-enum { KS_LIMIT_ROWS = 16 };
+enum { KS_LIMIT_ROWS = 16, KS_LIMIT_VOLUMES = 4 };
+
+/* The same over all heights: needs of items come to the room times the height that they take. */
+typedef struct {
+    double room_mm2;
+    double *need_mm3; /* [item] */
+    double *top_mm;   /* [height class] of the tallest ware up to it */
+} ks_limit_volumes;
 
 /* A good price of a side, of the mean area of the ware: a round cell of five sides is larger than
  * one of six by 0.054 of its disc, one of seven smaller by 0.030. */
@@ -31,6 +38,8 @@ typedef struct {
     ks_limit_ware ware;
     int n_rows; /* the first is of areas at the shelf */
     ks_limit_row rows[KS_LIMIT_ROWS];
+    int n_volumes;
+    ks_limit_volumes volumes[KS_LIMIT_VOLUMES];
     double apart_mm;  /* least distance between glazed pieces */
     double *inner_mm; /* [item] radius of a disc within its foot or body at the shelf */
     double reach_mm;  /* radius of a circle around where ware may be */
@@ -71,6 +80,16 @@ double ks_limit_disc_mm(const ks_limit *limit, int item);
 
 /* What whole pieces can earn in the room; of wide ones one at most. */
 void ks_limit_lower_by_area(ks_limit *limit, const double *gain, ks_limit_mix mix);
+
+/* Volumes at this price of a side, where the level has the same room at every height. */
+void ks_limit_add_volumes(ks_limit *limit, double side_mm2, ks_arena *arena);
+
+/* Never more than the volume that the item takes by the rule, its clearance and all. */
+double ks_item_volume_mm3(const ks_shelf_space *space, const ks_shelf_item *item,
+                          const ks_cell_rule *rule);
+
+/* What all the room over the level holds, were ware liquid. */
+void ks_limit_lower_by_volume(ks_limit *limit, const double *gain);
 
 /* How many discs of the smallest piece's size can be on the level at all. */
 void ks_limit_lower_by_count(ks_limit *limit, const double *gain);

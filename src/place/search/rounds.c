@@ -87,13 +87,15 @@ static void find_shares(const ks_job *job, const double *worth, bool cells, doub
 static void share_out(ks_run *search)
 {
     ks_job *job = search->job;
-    double *shares[2];
+    double *shares[3];
     for (int cells = 0; cells < 2; cells++) {
         shares[cells] = KS_TAKE(search->arena, job->n_items, double);
         find_shares(job, search->pool.worth, cells == 1, shares[cells]);
     }
+    shares[2] = KS_TAKE(search->arena, job->n_items, double);
+    ks_bound_volumes(job, shares[2]);
     search->rent = shares[0];
-    search->fewest = ks_bound_loads(job, 2, shares);
+    search->fewest = ks_bound_loads(job, 3, shares);
 }
 
 typedef struct {
