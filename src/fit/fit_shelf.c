@@ -44,7 +44,7 @@ static double stress_mpa(const ks_fit_case *asked, const ks_stack_level *level, 
     const ks_shelf_kind *kind = &asked->kiln.shelves[support->shelves[shelf].kind];
     ks_outline laid = ks_shelf_lay(&asked->kiln, support, shelf, arena);
     ks_point *under = KS_TAKE(arena, places->n, ks_point);
-    int n = ks_posts_under(f, places, &laid, ks_rotation_of(0), under, arena);
+    int n = ks_posts_under(f, places, NULL, &laid, ks_rotation_of(0), under, arena);
     double all = ks_plate_bending(&laid, NULL, n, under, arena);
     double here = ks_plate_bending(&laid, ground, n, under, arena);
     return ks_shelf_stress_mpa(kind, all, kind->mass_kg) +

@@ -105,10 +105,11 @@ bool ks_bay_meets_post(const ks_furniture *furniture, int bay, ks_point place, k
 bool ks_section_carries(const ks_furniture *furniture, const ks_post_places *places, int section,
                         const ks_support *support, ks_arena *arena);
 
-/* Which of the places, turned about the chamber's middle, carry the shelf, whatever posts stand
- * there: how many, into `out`, which has room for all. */
+/* Which of the places, turned about the chamber's middle, carry the shelf, whichever posts of these
+ * cross-sections (NULL = all) stand there: how many, into `out`, which has room for all. */
 int ks_posts_under(const ks_furniture *furniture, const ks_post_places *places,
-                   const ks_outline *shelf, ks_rotation turned, ks_point *out, ks_arena *arena);
+                   const bool *sections, const ks_outline *shelf, ks_rotation turned, ks_point *out,
+                   ks_arena *arena);
 
 /* Fills in what each way of shelving the column bears. */
 void ks_column_find_bearing(const ks_furniture *furniture, const ks_post_places *places,

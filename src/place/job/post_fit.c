@@ -151,8 +151,8 @@ static void find_bearing_of_way(const ks_furniture *f, const ks_post_places *pla
     }
 }
 
-int ks_posts_under(const ks_furniture *f, const ks_post_places *places, const ks_outline *shelf,
-                   ks_rotation turned, ks_point *out, ks_arena *arena)
+int ks_posts_under(const ks_furniture *f, const ks_post_places *places, const bool *sections,
+                   const ks_outline *shelf, ks_rotation turned, ks_point *out, ks_arena *arena)
 {
     int n = 0;
     for (int i = 0; i < places->n; i++) {
@@ -161,7 +161,7 @@ int ks_posts_under(const ks_furniture *f, const ks_post_places *places, const ks
         bool rests = true;
         for (int k = 0; k < f->n_sections && rests; k++) {
             ks_outline post = stand(f, k, at, arena);
-            rests = ks_outline_distance(&post, shelf) <= -resting_mm;
+            rests = (sections && !sections[k]) || ks_outline_distance(&post, shelf) <= -resting_mm;
         }
         if (rests)
             out[n++] = at;
@@ -170,7 +170,7 @@ int ks_posts_under(const ks_furniture *f, const ks_post_places *places, const ks
 }
 
 /* Posts that may turn bend it a little more or less: the most of some turns, and a hair. */
-static double bending_of(const ks_furniture *f, const ks_post_places *places,
+static double bending_of(const ks_furniture *f, const ks_post_places *places, const bool *sections,
                          const ks_outline *shelf, bool turn, ks_arena *arena)
 {
     const int turns = 4;
@@ -178,7 +178,8 @@ static double bending_of(const ks_furniture *f, const ks_post_places *places,
     ks_point *under = KS_TAKE(arena, places->n, ks_point);
     double most = 0;
     for (int t = 0; t < (turn ? turns : 1); t++) {
-        int n = ks_posts_under(f, places, shelf, ks_rotation_of(t * apart_deg), under, arena);
+        int n =
+            ks_posts_under(f, places, sections, shelf, ks_rotation_of(t * apart_deg), under, arena);
         most = fmax(most, ks_plate_bending(shelf, NULL, n, under, arena));
     }
     return turn ? hair * most : most;
@@ -193,7 +194,8 @@ static void find_bending_of_way(const ks_furniture *f, const ks_post_places *pla
         way->bending[b] = KS_TAKE(arena, support->n_shelves, double);
         for (int s = 0; s < support->n_shelves; s++) {
             ks_outline shelf = ks_shelf_lay(f->kiln, support, s, arena);
-            way->bending[b][s] = bending_of(f, places, &shelf, support->posts_turn, arena);
+            way->bending[b][s] =
+                bending_of(f, places, way->bears, &shelf, support->posts_turn, arena);
         }
     }
 }
