@@ -3,6 +3,7 @@
 #include "studio/display.h"
 
 #include <math.h>
+#include <string.h>
 
 typedef enum { SET, CHAMBER, COLDEST, MEASURED } curve_of;
 
@@ -81,9 +82,10 @@ static void fill_turns(const ks_display *display, const ks_firing_result *fired,
     for (int i = 0; i < fired->n_turns; i++) {
         const ks_turn *turn = &fired->turns[i];
         rows[i + 1] = (ks_chart_row){
-            {ks_arena_print(arena, "%d", i + 1), hours_words(turn->at_h, arena), turn->set,
+            {ks_arena_print(arena, "%d", i + 1), hours_words(turn->at_h, arena),
+             ks_arena_text_n(arena, turn->set, strcspn(turn->set, ",")),
              ks_arena_print(arena, "%.0f", ks_show_number(display, KS_TEMP, turn->at_c)),
-             turn->lid_propped ? "propped" : "", ""}};
+             turn->lid_propped ? "propped" : "", turn->minded ? "off and on" : ""}};
     }
     chart->n_rows = fired->n_turns + 1;
     chart->rows = rows;
@@ -97,14 +99,21 @@ static const char *note_words(const ks_plan *plan, const ks_firing_result *fired
             ? ks_arena_print(arena, " Safe to open after %s, not before.",
                              hours_words(ceil(fired->hours + fired->open_after_hours), arena))
             : "";
+    const char *off = "";
+    for (int i = 0; i < fired->n_segments; i++)
+        if (fired->segments[i].ended_by_cone)
+            off =
+                ks_arena_print(arena, " Off at %s, cone %s nearly down.",
+                               ks_show_temp(&plan->order->display, fired->segments[i].to_c, arena),
+                               fired->schedule.end_cone);
     const char *special = fired->n_strains > 0   ? fired->strains[0].says
                           : fired->n_special > 0 ? fired->cautions[0]
                                                  : "";
     return ks_arena_print(
         arena,
-        "%s.%s%s%s%s%s Ventilate; never open it hot; be there when it should end. "
+        "%s.%s%s%s%s%s%s Ventilate; never open it hot; be there when it should end. "
         "Plan %.8s.",
-        fired->verdict, change, open, *special ? " Mind: " : "", special, *special ? "." : "",
+        fired->verdict, change, off, open, *special ? " Mind: " : "", special, *special ? "." : "",
         ks_plan_hash(plan, arena));
 }
 

@@ -149,6 +149,10 @@ static const char *remedy_words(const ks_course *c, double rate_k_h)
         return ks_arena_print(c->arena,
                               "its rated %.0f V in place of %.0f V (an electrician's work)",
                               heat->rated_volts, volts);
+    if (c->model.net.loops[c->slowest_zone].part <= 0)
+        return "elements in that zone: it has no power";
+    if (c->gave_up)
+        return "more power, fewer shelves, or a lower end";
     return ks_arena_print(
         c->arena, "fewer shelves there, or ask for %s",
         ks_show_rate(c->job->display, fmax(floor(rate_k_h / 5) * 5, 5), c->arena));
@@ -173,6 +177,12 @@ static const char *said_instead(const ks_course *c, const segment_run *s)
     if (c->gave_up && c->job->end_cone >= 0 && s->last_heating && !c->full_power)
         return ks_arena_print(c->arena, "waits 3 h at %s for the cone and gives up",
                               here_words(c, s));
+    if (c->gave_up && (!s->up || !c->full_power))
+        return ks_arena_print(
+            c->arena,
+            "is still at %s after %.0f h; let ware dry before it is loaded, or ask "
+            "for what a kiln comes to",
+            here_words(c, s), c->time_s / S_PER_H);
     if (c->gave_up)
         return ks_arena_print(c->arena, "stops rising at %s with all power on%s; what helps: %s",
                               here_words(c, s), zone_words(c), remedy_words(c, rate_k_h));

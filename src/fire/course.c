@@ -251,6 +251,11 @@ double ks_course_most_w(const ks_course *c)
     return c->job->parts.kiln->supply_w * c->job->parts.slant.power * available(c) * c->switched;
 }
 
+void ks_course_heating_air(ks_course *c)
+{
+    ks_fired_model_air(&c->model, c->job->parts.slant.air * air_m3_h(c, true));
+}
+
 #define COAST_FROM 0.25 /* of the end cone's work: near enough to the end to tell the cooling */
 
 static double end_cone_rate(const void *of)

@@ -44,6 +44,9 @@ void ks_course_step(ks_course *c, double set_c, double dt_s);
 
 double ks_course_most_w(const ks_course *c); /* into the chamber, as its switches are set */
 
+/* Room air comes in as it does while the kiln is heated as it stands. */
+void ks_course_heating_air(ks_course *c);
+
 /* Adds the present moment to the curve. */
 void ks_course_point(ks_course *c);
 

@@ -337,7 +337,7 @@ static const char *failed_words(const ks_fire_case *asked, const ks_firing_resul
 {
     const ks_segment_fired *left = last_left(out);
     const char *words = ks_arena_print(arena, "%s is %s", goal_words(asked, arena),
-                                       out->seen == KS_OVER && ended ? "passed" : "not reached");
+                                       out->seen == KS_OVER ? "passed" : "not reached");
     if (out->seen & KS_UNDER)
         words = ks_arena_print(arena, "%s: %s", words, outside_words(asked, out, KS_UNDER, arena));
     if (out->seen & KS_OVER)

@@ -125,6 +125,36 @@ static ks_status total_kwh(const ks_fire_case *asked, const ks_slant *slant, boo
     return status;
 }
 
+#define PLENTY 2.0 /* times the power: nothing holds it up any more */
+#define HELD_UP 1.02
+
+/* What it would take at least with all the power it could want. Near the end of its power a kiln
+ * takes much more, and what is added up from one sigma would go below this. */
+static ks_status least_kwh(const ks_fire_case *asked, const doubt *doubts, int n, double total,
+                           double *least, ks_error *err)
+{
+    ks_slant plenty = ks_slant_none();
+    double free_kwh, below = 0;
+    bool fails = false;
+    plenty.power = PLENTY;
+    *least = 0;
+    ks_status status = total_kwh(asked, &plenty, true, &free_kwh, &fails, err);
+    if (status || !(free_kwh * HELD_UP < total))
+        return status;
+    for (int i = 0; i < n && !status; i++) {
+        double a, b;
+        ks_slant less = doubts[i].less, more = doubts[i].more;
+        less.power = more.power = PLENTY;
+        status = total_kwh(asked, &less, true, &a, &fails, err);
+        if (!status)
+            status = total_kwh(asked, &more, true, &b, &fails, err);
+        double short_kwh = status ? 0 : free_kwh - fmin(fmin(a, b), free_kwh);
+        below += short_kwh * short_kwh;
+    }
+    *least = free_kwh - NINE_OF_TEN * sqrt(below);
+    return status;
+}
+
 ks_status ks_fire_case_range(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
                              ks_error *err)
 {
@@ -135,18 +165,20 @@ ks_status ks_fire_case_range(const ks_fire_case *asked, ks_arena *arena, ks_firi
     for (int i = 0; i < n; i++) {
         double a, b;
         bool fails = false;
-        ks_status status = total_kwh(asked, &doubts[i].less, out->reached, &a, &fails, err);
-        if (!status)
-            status = total_kwh(asked, &doubts[i].more, out->reached, &b, &fails, err);
-        if (status)
-            return status;
+        ks_status failed = total_kwh(asked, &doubts[i].less, out->reached, &a, &fails, err);
+        if (!failed)
+            failed = total_kwh(asked, &doubts[i].more, out->reached, &b, &fails, err);
+        if (failed)
+            return failed;
         double low = fmin(fmin(a, b), total), high = fmax(fmax(a, b), total);
         out->doubts[out->n_doubts++] =
             (ks_fire_doubt){doubts[i].input, doubts[i].spread, low, high, fails};
         below += (total - low) * (total - low);
         above += (high - total) * (high - total);
     }
-    out->low_kwh = fmax(total - NINE_OF_TEN * sqrt(below), 0);
+    double least = 0;
+    ks_status status = out->reached ? least_kwh(asked, doubts, n, total, &least, err) : KS_OK;
+    out->low_kwh = fmax(total - NINE_OF_TEN * sqrt(below), least);
     out->high_kwh = total + NINE_OF_TEN * sqrt(above);
-    return KS_OK;
+    return status;
 }

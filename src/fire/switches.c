@@ -22,6 +22,7 @@ enum { SETTINGS = 3, ONE_LOW = -1 };
 #define OVER_K 20.0
 #define SLUGGISH_K 12.0 /* in half an hour: a cone would wait too long */
 #define STUCK_K 0.5
+#define AS_ASKED_K 1000.0 /* stands for the rise while a hold is minded: it says nothing */
 #define LONGEST_S (120 * S_PER_H)
 
 /* Where the firing has got to on its schedule. */
@@ -134,6 +135,7 @@ static double looked_ahead_c(hand *h, double part)
     ks_course *c = h->c;
     double most_w = ks_course_most_w(c) / fmax(c->switched, 1e-9) * part, power_w;
     ks_network_keep(&c->model.net, c->arena, &c->kept);
+    ks_course_heating_air(c); /* the lid may just have been shut */
     for (double s = 0; s < MARK_S; s += STEP_S) {
         ks_drive drive = {STEP_S, FULL_ON_C, most_w};
         if (!ks_network_step(&c->model.net, &drive, 0, &power_w))
@@ -215,16 +217,17 @@ static void find_turns(hand *h)
     ks_course *c = h->c;
     c->lid_propped = dries(h);
     turn_to(h, many_switches(h) ? ONE_LOW : 0);
-    while (!c->cone_down && !c->gave_up) {
+    for (double rose_k = INFINITY; !c->cone_down && !c->gave_up;) {
         double before_c = ks_course_reading_c(c);
         mind(h);
+        if (isfinite(rose_k))
+            choose(h, rose_k);
+        mind(h);
         run_until(h, c->time_s + MARK_S, h->minded ? segment_of(h)->target_c : FULL_ON_C);
-        double rose_k = ks_course_reading_c(c) - before_c;
+        rose_k = h->minded ? AS_ASKED_K : ks_course_reading_c(c) - before_c;
         bool stuck = h->setting == SETTINGS - 1 && !h->minded && rose_k < STUCK_K;
         c->gave_up = !c->cone_down && (stuck || c->time_s > LONGEST_S);
         move_on(h);
-        if (!c->cone_down && !c->gave_up)
-            choose(h, rose_k);
     }
 }
 

@@ -471,6 +471,25 @@ static void a_range_on_the_edge_is_not_symmetric(void **state)
     ks_arena_finish(&weaker.arena);
 }
 
+/* Whatever the doubts, a kiln short of volts takes no less than one that has them. */
+static void the_range_of_a_weak_kiln_does_not_go_below_a_strong_ones(void **state)
+{
+    plain_firing f = plain_198();
+    f.stage = KS_GLAZED;
+    f.cone = "6";
+    f.ware_kg = 40;
+    f.furniture_kg = 40;
+    plain_case c;
+    plain_case_make(&f, &c);
+    c.options.range = true;
+    ks_firing_result strong = plain_fire(&c);
+    c.options.volts = 190;
+    ks_firing_result weak = plain_fire(&c);
+    assert_true(weak.energy.total > strong.high_kwh);
+    assert_true(weak.low_kwh > strong.low_kwh - 0.1);
+    ks_arena_finish(&c.arena);
+}
+
 static void the_doubt_of_the_linings_conduction_grows_with_the_top(void **state)
 {
     double part[2];
@@ -759,6 +778,7 @@ int main(void)
         cmocka_unit_test(controlled_cooling_is_followed_where_the_kiln_is_slower_by_itself),
         cmocka_unit_test(the_range_comes_from_the_spread_of_inputs),
         cmocka_unit_test(a_range_on_the_edge_is_not_symmetric),
+        cmocka_unit_test(the_range_of_a_weak_kiln_does_not_go_below_a_strong_ones),
         cmocka_unit_test(the_doubt_of_the_linings_conduction_grows_with_the_top),
         cmocka_unit_test(the_zone_that_cannot_follow_is_named_and_what_helps),
         cmocka_unit_test(the_same_question_has_the_same_answer),

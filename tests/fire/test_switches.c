@@ -60,6 +60,27 @@ static void a_turn_tells_its_part_of_the_power(void **state)
     ks_arena_finish(&c.arena);
 }
 
+/* What a hold does to the kiln says nothing of the next turn: none is turned past what its ware
+ * bears, a half hour at a time. */
+static void nobody_turns_up_past_what_the_ware_bears(void **state)
+{
+    plain_firing f = glaze_6();
+    plain_case c;
+    plain_case_make(&f, &c);
+    ks_segment segments[] = {{100, 120, 0.25}, {80, 1270, 0}};
+    c.schedule.segments = segments;
+    c.schedule.n_segments = 2;
+    c.kiln.heat.control = KS_BY_SWITCHES;
+    ks_firing_result r = plain_fire(&c);
+    for (int i = 1, from = 0; i < r.n_points && r.points[i].chamber_c < 900; i++) {
+        while (r.points[i].time_h - r.points[from].time_h > 0.51)
+            from++;
+        if (r.points[from].time_h > 2) /* 40 K asked in half an hour, and what it lagged before */
+            assert_true(r.points[i].edge_c[1] - r.points[from].edge_c[1] < 130);
+    }
+    ks_arena_finish(&c.arena);
+}
+
 static void a_kiln_too_weak_for_its_cone_says_so_by_hand_too(void **state)
 {
     plain_firing f = glaze_6();
@@ -129,6 +150,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(switches_bring_the_ware_to_its_cone),
         cmocka_unit_test(a_turn_tells_its_part_of_the_power),
+        cmocka_unit_test(nobody_turns_up_past_what_the_ware_bears),
         cmocka_unit_test(a_kiln_too_weak_for_its_cone_says_so_by_hand_too),
         cmocka_unit_test(few_segments_keep_the_holds_and_the_slower_rates),
         cmocka_unit_test(a_kilns_own_vent_and_cooling_are_what_the_options_would_be),
