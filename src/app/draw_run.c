@@ -22,7 +22,10 @@ static ks_status draw(void *payload, ks_arena *arena, ks_drawing *out, ks_error 
     ks_draw_options options = job->options;
     ks_status status = KS_OK;
     options.created_s = ks_now_told();
-    if (job->firing)
+    bool overview = options.sheets & KS_SHEET_OVERVIEW && options.format != KS_HTML;
+    if (overview && !options.member)
+        status = ks_sheets_add_notes(plan, &options, arena, err);
+    if (!status && job->firing)
         status = ks_sheets_add_firing(plan, &options, arena, err);
     if (!status && job->costs)
         status = ks_sheets_add_costs(plan, &options, arena, err);

@@ -1,7 +1,13 @@
 #include "app/more_sheets.h"
 
+#include "app/calendar_run.h"
+#include "app/calendar_words.h"
 #include "app/curve_chart.h"
+#include "base/language.h"
 #include "base/money_text.h"
+#include "studio/display.h"
+
+#include <math.h>
 
 ks_status ks_sheets_add_firing(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
                                ks_error *err)
@@ -18,6 +24,122 @@ ks_status ks_sheets_add_firing(ks_plan *plan, ks_draw_options *options, ks_arena
             ks_curve_chart(&(ks_fired_curve){plan, fire.loads[i], &fire.fired[i], NULL}, arena);
     options->n_charts = fire.n_loads;
     options->charts = charts;
+    return KS_OK;
+}
+
+typedef struct {
+    ks_arena *arena;
+    int n, room;
+    const char **lines;
+} note_lines;
+
+static void add(note_lines *notes, const char *line)
+{
+    notes->lines = KS_GROW(notes->arena, notes->lines, notes->n, &notes->room, const char *);
+    notes->lines[notes->n++] = line;
+}
+
+static const char *hours_words(double hours, ks_arena *arena)
+{
+    int minutes = (int)floor(hours * 60 + 0.5);
+    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
+}
+
+/* "2. 150 °C/h to 1222 °C, hold 15 min". */
+static const char *segment_words(const ks_display *display, const ks_segment_fired *segment,
+                                 int nth, ks_arena *arena)
+{
+    const char *to = ks_arena_print(arena, "%.0f %s",
+                                    ks_show_number(display, KS_TEMP, ks_segment_target_c(segment)),
+                                    ks_show_unit(display, KS_TEMP));
+    const char *words =
+        segment->asked.rate_c_h == 0
+            ? ks_arena_print(arena, "%d. full power to %s", nth, to)
+            : ks_arena_print(arena, "%d. %.0f %s to %s", nth,
+                             ks_show_number(display, KS_RATE, segment->asked.rate_c_h),
+                             ks_show_unit(display, KS_RATE), to);
+    return segment->asked.hold_h > 0
+               ? ks_arena_print(arena, "%s, hold %.0f min", words, 60 * segment->asked.hold_h)
+               : words;
+}
+
+/* On the studio's clock where the load has a date. */
+static void add_clock(note_lines *notes, const ks_calendar_outcome *outcome,
+                      const ks_calendar_load *load)
+{
+    ks_arena *arena = notes->arena;
+    add(notes,
+        ks_arena_print(arena, "On: %s", ks_calendar_time_words(outcome, load->at.on_s, arena)));
+    if (load->at.cone_down_s != KS_NO_TIME)
+        add(notes, ks_arena_print(arena, "Cone down: about %s",
+                                  ks_calendar_time_words(outcome, load->at.cone_down_s, arena)));
+    add(notes, ks_arena_print(arena, "Open: from %s, not before",
+                              ks_calendar_time_words(outcome, load->at.open_s, arena)));
+}
+
+static void add_elapsed(note_lines *notes, const ks_firing_result *fired)
+{
+    ks_arena *arena = notes->arena;
+    if (isfinite(fired->cone_down_h))
+        add(notes, ks_arena_print(arena, "Cone down: after about %s",
+                                  hours_words(fired->cone_down_h, arena)));
+    if (isfinite(fired->open_after_hours))
+        add(notes,
+            ks_arena_print(arena, "Open: after %s, not before",
+                           hours_words(ceil(fired->hours + fired->open_after_hours), arena)));
+}
+
+static ks_load_notes notes_of(const ks_calendar_outcome *outcome, const ks_calendar_load *load,
+                              ks_arena *arena)
+{
+    enum { MOST_SEGMENTS = 5 };
+    note_lines notes = {.arena = arena};
+    const ks_firing_result *fired = load->fired;
+    int shown = fired->n_segments > MOST_SEGMENTS ? MOST_SEGMENTS - 1 : fired->n_segments;
+    for (int i = 0; i < shown; i++)
+        add(&notes,
+            segment_words(&load->of->plan->order->display, &fired->segments[i], i + 1, arena));
+    if (shown < fired->n_segments)
+        add(&notes, ks_arena_print(arena, "… and %d more: print the sheet \"firing\"",
+                                   fired->n_segments - shown));
+    if (load->proposed)
+        add_elapsed(&notes, fired);
+    else
+        add_clock(&notes, outcome, load);
+    add(&notes, ks_tr("By simulation: be there when it should end."));
+    return (ks_load_notes){notes.n, notes.lines};
+}
+
+/* Ware can be loaded though its firing cannot be simulated: the sheet says why it tells no times.
+ */
+static void untimed(const ks_plan *plan, ks_load_notes *notes, const ks_error *why, ks_arena *arena)
+{
+    for (int i = 0; i < plan->n_loads; i++) {
+        const char **line = KS_TAKE(arena, 1, const char *);
+        *line = ks_arena_print(arena, "Not simulated: %s", why->text);
+        notes[i] = (ks_load_notes){1, line};
+    }
+}
+
+ks_status ks_sheets_add_notes(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
+                              ks_error *err)
+{
+    ks_calendar_outcome outcome;
+    const ks_calendar_plan of = {"", plan};
+    const ks_calendar_job job = {.load = options->load};
+    ks_load_notes *notes = KS_TAKE(arena, plan->n_loads, ks_load_notes);
+    ks_error why = {0};
+    ks_status status = ks_calendar_of(&job, 1, &of, arena, &outcome, &why);
+    options->n_notes = plan->n_loads;
+    options->notes = notes;
+    if (status == KS_BAD_INPUT) {
+        untimed(plan, notes, &why, arena);
+        return KS_OK;
+    }
+    if (status)
+        return ks_fail(err, status, "%s", why.text);
+    for (int i = 0; i < outcome.n_loads; i++)
+        notes[outcome.loads[i].load] = notes_of(&outcome, &outcome.loads[i], arena);
     return KS_OK;
 }
 

@@ -9,6 +9,10 @@
 ks_status ks_sheets_add_firing(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
                                ks_error *err);
 
+/* Fires every load and tells its overview the schedule and the times. */
+ks_status ks_sheets_add_notes(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
+                              ks_error *err);
+
 /* Costs the plan and adds its tables: pieces with their prices, and who owes what. */
 ks_status ks_sheets_add_costs(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
                               ks_error *err);

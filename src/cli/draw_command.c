@@ -88,9 +88,7 @@ int ks_cli_draw(int argc, char **argv)
         {"output", 'o', "FILE", KS_OPT_TEXT, &job.out_path, 0, 0,
          "where to: .pdf, .svg, .png, .html, or .ics for a calendar; - is PDF to standard output"},
         {"sheets", 's', "LIST", KS_OPT_TEXT, &sheets, 0, 0,
-         "which: by default overview,levels,record,forms; also side,list,firing,costs; all = all "
-         "but "
-         "the last two"},
+         "which: overview,levels,record,forms unless told; or side,list,firing,costs; all"},
         {"load", 0, "N", KS_OPT_COUNT, &load, 1, 10000, "this load only"},
         {"member", 'm', "ID", KS_OPT_TEXT, &job.options.member, 0, 0,
          "one sheet with this member's pieces only"},

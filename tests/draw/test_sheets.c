@@ -208,6 +208,16 @@ static void a_hundred_and_fifty_pieces_each_have_their_number(void **state)
     ks_arena_finish(&arena);
 }
 
+static void no_words_are_cut(const ks_scene *scene)
+{
+    for (int i = 0; i < scene->n; i++) {
+        const char *text = scene->marks[i].kind == KS_WORDS ? scene->marks[i].text : "";
+        size_t length = strlen(text), mark = strlen("…");
+        if (length >= mark && strcmp(text + length - mark, "…") == 0)
+            fail_msg("%s: \"%s\" is cut", scene->name, text);
+    }
+}
+
 /* Overview, a sheet for each tier and one record up to a hundred pieces: nothing more is pinned up.
  */
 static void a_load_has_two_sheets_more_than_tiers(void **state)
@@ -228,8 +238,10 @@ static void a_load_has_two_sheets_more_than_tiers(void **state)
         ks_sheets sheets = made(&arena, sample_plan(&arena, wish), &options);
         const ks_facts *facts = sheets.sheets[0].facts;
         assert_true(facts->n_tiers > 0 && facts->n_tiers <= facts->n_levels);
-        for (int i = 0; i < sheets.n; i++)
+        for (int i = 0; i < sheets.n; i++) {
             judge(sheets.sheets[i].scene);
+            no_words_are_cut(sheets.sheets[i].scene);
+        }
         if (sheets.n > facts->n_tiers + 2)
             fail_msg("seed %d: %d sheets for %d tiers, the last: %s", (int)seed, sheets.n,
                      facts->n_tiers, sheets.sheets[sheets.n - 1].scene->name);

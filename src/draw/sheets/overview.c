@@ -88,7 +88,7 @@ static void owners(ks_flow *flow)
     if (facts->n_owners < 2)
         return;
     ks_flow_title(flow, ks_tr("Whose pieces"), KS_OVERVIEW_ROW);
-    int column = 0, columns = flow->sheets->options->full_names ? 3 : 6;
+    int column = 0, columns = flow->sheets->options->full_names ? 3 : 7;
     double width = (KS_SHEET_RIGHT - KS_SHEET_LEFT) / columns;
     for (int i = 0; i < facts->n_owners; i++) {
         const ks_owner *owner = &facts->owners[i];
@@ -179,10 +179,12 @@ static void put_waiting(ks_flow *flow, const waiting_group *group)
 {
     ks_arena *arena = flow->sheets->arena;
     ks_flow_need(flow, 12);
-    paragraph(flow, KS_LOOK_STRONG,
-              ks_arena_print(arena, "%s: %s", ks_say_count(group->count, "piece", "pieces", arena),
-                             group->why));
-    paragraph(flow, KS_LOOK_TEXT, group->names);
+    bool one_kind = !strstr(group->names, "; ");
+    const char *what =
+        one_kind ? group->names : ks_say_count(group->count, "piece", "pieces", arena);
+    paragraph(flow, KS_LOOK_STRONG, ks_arena_print(arena, "%s: %s", what, group->why));
+    if (!one_kind)
+        paragraph(flow, KS_LOOK_TEXT, group->names);
     if (*group->nearest)
         paragraph(flow, KS_LOOK_FAINT,
                   ks_arena_print(arena, "What would let it in: %s", group->nearest));
@@ -242,7 +244,7 @@ static double firing_notes(ks_flow *flow, double x0, double x1, double y)
 
 void ks_overview_sheets(ks_sheets *sheets, const ks_facts *facts)
 {
-    const double parted = 114; /* the drawing from the furniture */
+    const double parted = 107; /* the drawing from the furniture */
     const char *title = facts->plan->order->title;
     const char *below =
         ks_say_join(sheets->arena, " · ", ks_say_day(facts->load->day, sheets->arena),

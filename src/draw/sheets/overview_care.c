@@ -29,11 +29,6 @@ static const char *marks_where(const ks_facts *facts, bool (*holds)(const ks_ite
     return marks;
 }
 
-static bool is_runny(const ks_item *item)
-{
-    return item->piece && item->piece->runny;
-}
-
 static bool is_on_setter(const ks_item *item)
 {
     return item->piece && item->piece->has_setter;
@@ -89,24 +84,25 @@ static const char *without_place(const char *warning, ks_arena *arena)
     return sentence;
 }
 
+static void caution_setters(ks_flow *flow, int *n)
+{
+    ks_arena *arena = flow->sheets->arena;
+    const char *marks = marks_where(flow->facts, is_on_setter, arena);
+    if (*marks)
+        caution(flow, n,
+                ks_arena_print(arena,
+                               "On setters, to be bedded first (they have sheets of their own): "
+                               "%s.",
+                               marks));
+}
+
 void ks_overview_cautions(ks_flow *flow)
 {
-    static const struct {
-        bool (*holds)(const ks_item *);
-        const char *words;
-    } kinds[] = {
-        {is_on_setter, KS_WORDS("On setters, to be bedded first (they have sheets of their own)")},
-        {is_runny, KS_WORDS("Runny glaze: keep the space around")}};
     const ks_order *order = flow->facts->plan->order;
-    ks_arena *arena = flow->sheets->arena;
     int n = 0;
     caution_lifting(flow, &n);
     caution_shelves(flow, &n);
-    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
-        const char *marks = marks_where(flow->facts, kinds[i].holds, arena);
-        if (*marks)
-            caution(flow, &n, ks_arena_print(arena, "%s: %s.", ks_tr(kinds[i].words), marks));
-    }
+    caution_setters(flow, &n);
     for (int i = 0; i < order->n_warnings; i++)
-        caution(flow, &n, without_place(order->warnings[i], arena));
+        caution(flow, &n, without_place(order->warnings[i], flow->sheets->arena));
 }
