@@ -86,6 +86,14 @@ typedef struct {
     const char *cure; /* the least that was found to mend it */
 } ks_fit_but;
 
+/* Where it is joined, when both are fired, onto another piece: how far its foot then lies within
+ * the top of that all round, middle on middle; negative: it reaches beyond. By the spread of both
+ * shrinkages. */
+typedef struct {
+    const char *to; /* id, NULL = it is not */
+    double within_mm, low_mm, high_mm;
+} ks_fit_joint;
+
 typedef struct {
     int piece; /* into order.pieces */
     const ks_kiln *kiln;
@@ -104,8 +112,9 @@ typedef struct {
     const char *verdict;                            /* one sentence */
     const char *nearest; /* the least change that was found to let it in when it is no, else "" */
     int n_changes;
-    const char **changes;   /* that one and others, least first; each tried */
-    const char *assumed;    /* what the order does not tell and is taken as usual, "" nothing */
+    const char **changes; /* that one and others, least first; each tried */
+    const char *assumed;  /* what the order does not tell and is taken as usual, "" nothing */
+    ks_fit_joint joint;
     ks_fit_setting setting; /* for its last firing, as is what follows */
     ks_fit_care care;
 } ks_fit_answer;

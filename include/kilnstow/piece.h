@@ -109,6 +109,9 @@ typedef struct {
     double setter_mm; /* of which setter and beds */
     bool has_setter;
     ks_setter setter;
+    int n_joints;          /* where it was joined wet */
+    double *joints_mm;     /* above its foot, rising, below its top */
+    const char *joined_to; /* the piece that it is joined onto when both are fired, NULL = none */
     double turn_step_deg;  /* it may stand turned by multiples of this: 0 any turn, 360 as drawn */
     double turn_first_deg; /* plus this */
 

@@ -220,6 +220,26 @@ static void tell_changes(const telling *t)
         printf("  no change was found that would make it fit\n");
 }
 
+static const char *within(const telling *t, double mm)
+{
+    return ks_arena_print(t->arena, "%s %s", length(t, round(fabs(mm) * 2) / 2),
+                          mm < 0 ? "beyond" : "within");
+}
+
+static void tell_joint(const telling *t)
+{
+    const ks_fit_joint *joint = &t->answer->joint;
+    if (!joint->to)
+        return;
+    printf("  joined to %s when both are fired: its foot then ends about %s that one's top all "
+           "round",
+           joint->to, within(t, joint->within_mm));
+    if (joint->high_mm - joint->low_mm >= 0.5)
+        printf(" (%s to %s, by how the clays may shrink)", within(t, joint->low_mm),
+               within(t, joint->high_mm));
+    printf("\n");
+}
+
 static void tell_answer(const telling *t)
 {
     const ks_fit_answer *answer = t->answer;
@@ -233,6 +253,7 @@ static void tell_answer(const telling *t)
     if (*answer->assumed)
         printf("  assumed: %s\n", answer->assumed);
     tell_sizes(t);
+    tell_joint(t);
     tell_setting(t);
     if (!answer->care.shelf)
         return;

@@ -69,6 +69,7 @@ ks_status ks_fit(const ks_order *order, int piece, const ks_kiln *kiln,
     if (options->scale || !out->goes_in)
         out->largest_scale = ks_fit_largest_scale(&q, out->goes_in && holds(out));
     ks_fit_built_backwards(&q, out);
+    ks_fit_find_joint(&q, &out->joint);
     out->assumed = assumed_of(&q, out);
     out->head = ks_fit_head(&q, out);
     out->verdict = ks_fit_verdict(&q, out);

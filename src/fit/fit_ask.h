@@ -52,6 +52,9 @@ void ks_fit_find_buts(const ks_fit_question *q, ks_fit_answer *out);
 /* A length in the order's unit, rounded up to a whole millimetre or sixteenth of an inch. */
 const char *ks_fit_length_up(const ks_fit_question *q, double mm);
 
+/* The joint to the piece that it is joined to. */
+void ks_fit_find_joint(const ks_fit_question *q, ks_fit_joint *out);
+
 const char *ks_fit_head(const ks_fit_question *q, const ks_fit_answer *out);
 const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out);
 void ks_fit_nearest(const ks_fit_question *q, ks_fit_answer *out);

@@ -42,6 +42,9 @@ ks_piece ks_fit_form_of(const ks_piece *piece, ks_foot_shape foot, double wide_m
     out.mass_kg = out.bare_mass_kg + (out.has_setter ? out.setter.mass_kg : 0);
     out.outward_mm = piece->outward_mm * part;
     out.turn_step_deg = 0;
+    out.joints_mm = KS_TAKE(arena, out.n_joints, double);
+    for (int i = 0; i < out.n_joints; i++)
+        out.joints_mm[i] = piece->joints_mm[i] * high_mm / bare.height_mm;
     out.turn_first_deg = 0;
     return out;
 }

@@ -30,6 +30,14 @@ static double scale_height(const ks_piece *piece, double z_mm, double factor)
     return beds + (z_mm - beds) * factor;
 }
 
+static void scale_joints(ks_piece *piece, double factor, ks_arena *arena)
+{
+    double *joints = KS_TAKE(arena, piece->n_joints, double);
+    for (int i = 0; i < piece->n_joints; i++)
+        joints[i] = piece->joints_mm[i] * factor;
+    piece->joints_mm = joints;
+}
+
 ks_piece ks_piece_scale(const ks_piece *piece, double factor, ks_arena *arena)
 {
     ks_piece out = *piece;
@@ -40,6 +48,7 @@ ks_piece ks_piece_scale(const ks_piece *piece, double factor, ks_arena *arena)
                                  scale_height(piece, part->to_mm, factor),
                                  scale_outline(&part->outline, factor, arena)};
     }
+    scale_joints(&out, factor, arena);
     out.height_mm = scale_height(piece, piece->height_mm, factor);
     out.setter_mm = scale_height(piece, piece->setter_mm, factor);
     out.setter.thickness_mm = piece->setter.thickness_mm * factor;
@@ -63,6 +72,7 @@ ks_piece ks_piece_lower(const ks_piece *piece, double by_mm, ks_arena *arena)
             piece->setter_mm + factor * (piece->parts[p].from_mm - piece->setter_mm);
         out.parts[p].to_mm = piece->setter_mm + factor * (piece->parts[p].to_mm - piece->setter_mm);
     }
+    scale_joints(&out, factor, arena);
     out.height_mm -= by_mm;
     out.mass_kg -= (1 - factor) * piece->bare_mass_kg;
     out.bare_mass_kg *= factor;

@@ -158,6 +158,18 @@ static void add_buts(ks_json_out *out, const ks_fit_answer *answer)
     ks_out_end(out);
 }
 
+static void add_joint(ks_json_out *out, const ks_fit_joint *joint)
+{
+    if (!joint->to)
+        return;
+    ks_out_object_flat(out, "joint");
+    ks_out_text(out, "to", joint->to);
+    ks_out_number(out, "within_mm", joint->within_mm);
+    ks_out_number(out, "low_mm", joint->low_mm);
+    ks_out_number(out, "high_mm", joint->high_mm);
+    ks_out_end(out);
+}
+
 static void add_fit_answer(ks_json_out *out, const ks_fit_outcome *outcome,
                            const ks_fit_answer *answer)
 {
@@ -183,6 +195,7 @@ static void add_fit_answer(ks_json_out *out, const ks_fit_outcome *outcome,
         add_visit(out, answer->kiln, &answer->visits[v]);
     ks_out_end(out);
     ks_out_text(out, "assumed", answer->assumed);
+    add_joint(out, &answer->joint);
     add_setting(out, &answer->setting);
     if (answer->care.shelf)
         add_care(out, &answer->care);

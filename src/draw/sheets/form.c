@@ -95,30 +95,63 @@ static const char *layer_name(const ks_setter *setter, ks_part_kind kind)
     return is_form(kind) ? ks_tr("form") : ks_tr(ks_part_kind_name(kind));
 }
 
+/* What ends at this height: a layer of the setter, one of the form's joints by number, its top, or
+ * a step in it. */
+static const char *end_name(const form *f, double z_mm)
+{
+    const ks_part *part = NULL;
+    for (int i = 0; i < f->piece->n_joints; i++)
+        if (fabs(f->piece->setter_mm + f->piece->joints_mm[i] - z_mm) < 1)
+            return ks_arena_print(f->flow->sheets->arena, "joint %d", i + 1);
+    for (int i = 0; i < f->piece->n_parts; i++)
+        if (fabs(f->piece->parts[i].to_mm - z_mm) < 0.5)
+            part = &f->piece->parts[i];
+    if (part && !is_form(part->kind))
+        return ks_arena_print(f->flow->sheets->arena, "top of %s",
+                              layer_name(&f->piece->setter, part->kind));
+    return z_mm > f->piece->height_mm - 0.5 ? ks_tr("top of form") : ks_tr("step of form");
+}
+
+/* The next end of a part, or joint, above a height; infinity = none. */
+static double next_end(const form *f, double above_mm)
+{
+    double next = INFINITY;
+    for (int i = 0; i < f->piece->n_parts; i++)
+        if (f->piece->parts[i].to_mm > above_mm)
+            next = fmin(next, f->piece->parts[i].to_mm);
+    for (int i = 0; i < f->piece->n_joints; i++)
+        if (f->piece->setter_mm + f->piece->joints_mm[i] > above_mm)
+            next = fmin(next, f->piece->setter_mm + f->piece->joints_mm[i]);
+    return next;
+}
+
+static void joints_from_the_side(const form *f, double floor_y)
+{
+    for (int i = 0; i < f->piece->n_joints; i++) {
+        double z = f->piece->setter_mm + f->piece->joints_mm[i];
+        double y = floor_y - z * f->view.scale;
+        ks_scene_line(f->flow->scene, KS_LOOK_FOOT, (ks_point){f->on_paper.x0 - 3, y},
+                      (ks_point){f->on_paper.x1 + 1, y});
+    }
+}
+
 /* Heights above the shelf at the right, moved apart where layers are thin. */
 static void heights(form *f, double floor_y)
 {
     const double pitch = 4.4;
     ks_scene *scene = f->flow->scene;
     ks_arena *arena = f->flow->sheets->arena;
-    double last = floor_y + 1.2 + pitch, done = -1;
-    for (int guard = 0; guard <= f->piece->n_parts; guard++) {
-        const ks_part *next = NULL;
-        for (int i = 0; i < f->piece->n_parts; i++) {
-            const ks_part *part = &f->piece->parts[i];
-            if (part->to_mm > done + 0.5 && (!next || part->to_mm < next->to_mm))
-                next = part;
-        }
-        if (!next || last - pitch < KS_SHEET_TOP)
-            return;
-        done = next->to_mm;
+    double last = floor_y + 1.2 + pitch, done = 0;
+    for (double next = next_end(f, 0); isfinite(next) && last - pitch >= KS_SHEET_TOP;
+         next = next_end(f, done + 0.5)) {
+        done = next;
         double y = floor_y - done * f->view.scale, at = fmin(y + 1.2, last - pitch);
         ks_scene_line(scene, KS_LOOK_LEADER, (ks_point){f->on_paper.x1 + 1, y},
                       (ks_point){f->on_paper.x1 + 6, at - 1.2});
         ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){f->on_paper.x1 + 7, at}, KS_LEFT, KS_SMALL,
-                        ks_arena_print(arena, "%s  top of %s",
+                        ks_arena_print(arena, "%s  %s",
                                        ks_say_both(f->flow->facts->display, done, arena),
-                                       layer_name(&f->piece->setter, next->kind)),
+                                       end_name(f, done)),
                         KS_SHEET_RIGHT - f->on_paper.x1 - 7);
         last = at;
     }
@@ -155,6 +188,7 @@ static void seen_from_the_front(form *f)
             part_from_the_side(f, &f->piece->parts[i], floor_y, pass);
     ks_scene_box(f->flow->scene, KS_LOOK_SOLID,
                  (ks_box){f->on_paper.x0 - 4, floor_y, f->on_paper.x1 + 4, floor_y + 0.8});
+    joints_from_the_side(f, floor_y);
     heights(f, floor_y);
     f->flow->y = floor_y + 4;
 }

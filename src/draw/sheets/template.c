@@ -95,6 +95,17 @@ static void tell_drying(const cut_form *t, ks_flow *flow)
                                          : ""));
 }
 
+/* Each by its number, of wet clay. */
+static void tell_joints(const cut_form *t, ks_flow *flow)
+{
+    const ks_piece *piece = t->item->piece;
+    ks_arena *arena = t->sheets->arena;
+    for (int i = 0; i < piece->n_joints; i++)
+        ks_flow_words(flow, KS_LOOK_TEXT, 0,
+                      ks_arena_print(arena, "Joint %d: %s above its foot.", i + 1,
+                                     length(t, t->wet * piece->joints_mm[i])));
+}
+
 static void tell_template(const cut_form *t)
 {
     ks_arena *arena = t->sheets->arena;
@@ -119,6 +130,7 @@ static void tell_template(const cut_form *t)
                                      ks_tr(ks_part_kind_name(piece->setter.kind)),
                                      size_words(t, &t->slab, t->slab_wet),
                                      length(t, t->slab_wet * piece->setter.thickness_mm)));
+    tell_joints(t, &flow);
     tell_drying(t, &flow);
     ks_flow_words(&flow, KS_LOOK_TEXT, 0,
                   ks_arena_print(arena,

@@ -89,6 +89,24 @@ static double margin_needed(const ks_reading *reading, const ks_piece *piece,
     return (slab - form) * ks_outline_around(feet).r;
 }
 
+/* A slab whose outline is told holds all feet. */
+static bool is_under(ks_reading *reading, const ks_piece_entry *entry, const ks_outline *feet)
+{
+    const ks_setter *setter = &entry->piece.setter;
+    ks_outline slab = setter->outline;
+    if (!setter->outline_told)
+        return true;
+    slab.round += setter->margin_mm;
+    double within = ks_outline_inside(feet, &slab);
+    if (within < -KS_GRID)
+        ks_json_fail(ks_json_get(ks_json_get(entry->node, "setter"), "outline"),
+                     reading->fields.err,
+                     "found one that ends %.4g mm short of the feet; what carries a form reaches "
+                     "beyond all of them",
+                     -within);
+    return within >= -KS_GRID;
+}
+
 static void set_on_setter(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
 {
     ks_piece *piece = &entry->piece;
@@ -104,7 +122,7 @@ static void set_on_setter(ks_reading *reading, ks_piece_entry *entry, ks_part_li
                 "by which its edge may come nearer the feet",
                 piece->setter.margin_mm, needed);
     ks_setter_fill(&piece->setter, needed);
-    if (!as_built)
+    if (!as_built && is_under(reading, entry, &feet))
         ks_parts_set(list, &piece->setter);
 }
 

@@ -37,6 +37,8 @@ static const ks_field piece_fields[] = {
     KS_FIELD_KNOWN("handle"),
     KS_FIELD_KNOWN("spout"),
     KS_FIELD_KNOWN("setter"),
+    KS_FIELD_KNOWN("joints"),
+    ENTRY(NAME, piece.joined_to, "joined_to", .least = 1, .most = 200),
     KS_FIELD_KNOWN("turn"),
     KS_FIELD_KNOWN("on"),
     ENTRY(MASS, told_mass_kg, "mass", .least = 0.001, .most = 1000),
@@ -304,8 +306,10 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
     piece->understood.family = sizing.family;
     if (*sizing.assumed)
         ks_default_note(&piece->defaults, sizing.assumed, reading->fields.arena);
-    if (node->kind == KS_JSON_OBJECT)
+    if (node->kind == KS_JSON_OBJECT) {
         read_references(reading, node, piece);
+        ks_joints_read(reading, node, piece);
+    }
     check_fill(reading, node, piece);
     if (!*piece->name && piece->id)
         piece->name = piece->id;
@@ -316,6 +320,7 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
             piece->as_entered =
                 ks_piece_as_entered(told, &reading->fields.units, reading->fields.arena);
         ks_piece_guess(reading, &entry);
+        ks_joints_check(reading, node, piece);
     }
     *(ks_piece *)into = *piece;
 }
@@ -351,6 +356,7 @@ void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *pie
     ks_parts_write(out, "parts", piece->n_parts, piece->parts);
     if (piece->has_setter)
         ks_setter_write(out, order, &piece->setter);
+    ks_joints_write(out, piece);
     ks_wishes_write(out, piece);
     ks_out_end(out);
 }

@@ -35,6 +35,13 @@ void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *pie
 /* "diameter 3 1/2 in, height 4 in": the sizes as they were written. */
 const char *ks_piece_as_entered(const ks_json *node, const ks_units *units, ks_arena *arena);
 
+/* Joints of a form of parts: read, checked against its height once that is known, its `joined_to`
+ * among the order's pieces. */
+void ks_joints_read(ks_reading *reading, const ks_json *node, ks_piece *piece);
+void ks_joints_check(ks_reading *reading, const ks_json *node, const ks_piece *piece);
+void ks_joints_refer(ks_reading *reading, const ks_json *node, const ks_order *order, int piece);
+void ks_joints_write(ks_json_out *out, const ks_piece *piece);
+
 /* How it may be turned, where it is kept, what it is to stand on. */
 void ks_wishes_read(ks_reading *reading, const ks_json *node, ks_piece *piece);
 void ks_wishes_write(ks_json_out *out, const ks_piece *piece);

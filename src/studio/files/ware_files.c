@@ -135,6 +135,8 @@ static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes,
             order->pieces[i].on_id = order->pieces[place].id;
     }
     refuse_rings(reading, nodes, order, under);
+    for (int i = 0; i < order->n_pieces; i++)
+        ks_joints_refer(reading, nodes->nodes[i], order, i);
 }
 
 static double widest_chamber(const ks_order *order, double *tallest)
