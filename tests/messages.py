@@ -26,7 +26,7 @@ SILENT = re.compile(r'^src/(draw/scene/|words/|app/curve_file|base/data/json_out
 SILENT_TAKERS = re.compile(r'^(str\w*|KS_FIELD\w*|ks_json_get|ks_words_find|ks_word_among|ks_out_\w+|ks_json_parse|PROPERTY|getenv|'
                            r'element|ks_text_add|ks_fd_write|put_line|number|static_assert|__attribute__|fopencookie|perror)$')
 # Formats that make keys, file names and markup, not words.
-MARKUP = re.compile(r'^[\w%.,$*@:-]+$|^<|^ data-|^\[\{"id": "espresso|^kiln %\.0f x')
+MARKUP = re.compile(r'^[\w%.,$*@:-]+$|^<|^ data-|^\[\{"id": "espresso|^kiln %\.0f x|^BEGIN:|^DTSTART')
 TOKEN = re.compile(r'/\*.*?\*/|//[^\n]*|"(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\'|[A-Za-z_]\w*|\S', re.S)
 DECLARED = re.compile(r'(\w+)\([^;{}]*?\)\s*__attribute__\(\(format\(printf, (\d+), \d+\)\)\)')
 
@@ -81,14 +81,14 @@ def literals(text):
 
 
 # Words that files hold and people are told.
-VALUES = ('oxidation reduction displaced unsuited set apart mass parts thrown outline round rectangular clay wall worth profile '
-          'bays power volts vent leak casing fuel lining').split()
+VALUES = ('oxidation|reduction|displaced|unsuited|set|apart|mass|parts|thrown|outline|round|rectangular|clay|wall|worth|profile|'
+          'bays|power|volts|vent|leak|casing|fuel|lining|chamber|kiln|peephole|sensor|bag wall|flue|YES|NO|sizes of "%s"').split('|')
 
 
 def is_message(name, function, position, said, taking):
     if function in TAKERS:
         return position in TAKERS[function] and has_words(said)
-    if not has_words(said) or MARKUP.match(said) and position in taking.get(function, [0])[:1]:
+    if not has_words(said) or said in ('CONFIRMED', 'TENTATIVE') or MARKUP.match(said) and position in taking.get(function, [0])[:1]:
         return False
     if function in taking:
         return position >= taking[function][0] and not MARKUP.match(said) or position > taking[function][0]
@@ -100,7 +100,7 @@ def messages():
     """{message: (form for many or None, is a format, [file])}, by their texts."""
     texts = {name: open(name, encoding='utf-8').read() for name in sources()}
     taking = takers(texts)
-    found = collections.OrderedDict((word, [None, False, ['src/studio']]) for word in VALUES)
+    found = collections.OrderedDict((word, [None, '%' in word, ['src/studio']]) for word in VALUES)
     for name, text in texts.items():
         if SILENT.match(name):
             continue

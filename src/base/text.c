@@ -67,6 +67,15 @@ const char *ks_text_end(const ks_text *text)
     return text->text ? text->text : "";
 }
 
+const char *ks_joined(const char *a, const char *between, const char *b, ks_arena *arena)
+{
+    ks_text text = {.arena = arena};
+    ks_text_add(&text, a);
+    ks_text_add(&text, between);
+    ks_text_add(&text, b);
+    return ks_text_end(&text);
+}
+
 /* Table 3-7 of the Unicode Standard: what may follow each first byte. */
 static const struct {
     unsigned char first, last; /* first byte */

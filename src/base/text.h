@@ -22,6 +22,10 @@ void ks_text_print_list(ks_text *to, const char *format, va_list args)
 void ks_text_add_number(ks_text *to, double number); /* as ks_number_print */
 const char *ks_text_end(const ks_text *text);        /* "" while empty */
 
+/* The three one after another. What goes into files is made so, and not printed: nothing of it is
+ * looked up in the catalogue of a language. */
+const char *ks_joined(const char *a, const char *between, const char *b, ks_arena *arena);
+
 /* Bytes of the code point at `text`, 1 to 4, and its value; 0 where that is no UTF-8 (overlong,
  * surrogate, beyond U+10FFFF, cut short). `code` may be NULL. */
 int ks_utf8_next(const char *text, size_t left, uint32_t *code);

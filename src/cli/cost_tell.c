@@ -1,7 +1,7 @@
 #include "cli/cost_tell.h"
 
 #include "base/days/civil.h"
-#include "base/language.h"
+#include "base/language/language.h"
 #include "base/money_text.h"
 #include "cost/fine.h"
 
@@ -102,8 +102,9 @@ void ks_tell_shares(const ks_costing *costing, ks_arena *arena)
         const ks_share *share = &costing->shares[i];
         if (share->pieces == 0 && share->lines.n == 0)
             continue;
-        printf("  %12s %s  %s, %d piece%s\n", money(costing, share->minor, arena),
-               costing->currency, share->name, share->pieces, share->pieces == 1 ? "" : "s");
+        printf(
+            ks_tr_count(share->pieces, "  %12s %s  %s, %d piece\n", "  %12s %s  %s, %d pieces\n"),
+            money(costing, share->minor, arena), costing->currency, share->name, share->pieces);
         for (int k = 0; k < share->lines.n; k++)
             printf("  %20s    %s%s%s\n",
                    money(costing, ks_fine_minor(share->lines.lines[k].amount), arena),

@@ -67,8 +67,9 @@ static void tell_outcome(const ks_draw_outcome *outcome)
             printf("%s\n", outcome->paths[i]);
     if (outcome->drawing.n_sheets == 0)
         return;
-    printf("%d sheet%s, plan %.8s. Print at 100 %%.\n", outcome->drawing.n_sheets,
-           outcome->drawing.n_sheets == 1 ? "" : "s", outcome->plan_hash);
+    printf(ks_tr_count(outcome->drawing.n_sheets, "%d sheet, plan %.8s. Print at 100 %%.\n",
+                       "%d sheets, plan %.8s. Print at 100 %%.\n"),
+           outcome->drawing.n_sheets, outcome->plan_hash);
 }
 
 static ks_status check_output(ks_cli *cli, const char *path)

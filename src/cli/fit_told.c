@@ -184,7 +184,7 @@ static void tell_lifting(const telling *t)
         printf("a hoist for %s, with a sling under a board; %d people may lift %s together\n",
                mass(t, care->hoist_kg), KS_LIFTERS_MOST, mass(t, care->team_kg));
     else
-        printf("%d %s\n", care->lifters, care->lifters == 1 ? "person" : "people");
+        printf(ks_tr_count(care->lifters, "%d person\n", "%d people\n"), care->lifters);
 }
 
 /* What to do in which order, and what to take care of. */

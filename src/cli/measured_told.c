@@ -29,8 +29,10 @@ static void file_told(const telling *t)
 {
     const ks_measured *record = &t->c->record;
     const ks_measured_curve *mean = &record->mean;
-    printf("\nMeasured, by %s: %d readings of %d thermocouple%s over %s.\n", record->file, mean->n,
-           record->n_curves, record->n_curves == 1 ? "" : "s",
+    printf(ks_tr_count(record->n_curves,
+                       "\nMeasured, by %s: %d readings of %d thermocouple over %s.\n",
+                       "\nMeasured, by %s: %d readings of %d thermocouples over %s.\n"),
+           record->file, mean->n, record->n_curves,
            hours_words(mean->time_h[mean->n - 1], t->arena));
     printf("  Its first reading lies %s %s switching on: %s.\n",
            hours_words(fabs(t->c->begins_h), t->arena), t->c->begins_h < 0 ? "before" : "after",

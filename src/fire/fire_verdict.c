@@ -1,6 +1,7 @@
 /* Whether every piece saw what it asks for, and what would cure it. */
 #include "fire/case.h"
 
+#include "base/language/language.h"
 #include "kilnstow/cone.h"
 #include "studio/display.h"
 #include "studio/level_name.h"
@@ -320,9 +321,12 @@ static const char *outside_words(const ks_fire_case *asked, const ks_firing_resu
                                  ks_seen seen, ks_arena *arena)
 {
     int n = copies_outside(out, seen);
-    return ks_arena_print(arena, "%d %s%s too %s (%s)", n, asked->plan ? "piece" : "half level",
-                          n == 1 ? " sees" : "s see", seen == KS_UNDER ? "little" : "much",
-                          seen_words(out, seen, arena));
+    return ks_arena_print(
+        arena,
+        asked->plan
+            ? ks_tr_count(n, "%d piece sees too %s (%s)", "%d pieces see too %s (%s)")
+            : ks_tr_count(n, "%d half level sees too %s (%s)", "%d half levels see too %s (%s)"),
+        n, seen == KS_UNDER ? "little" : "much", seen_words(out, seen, arena));
 }
 
 static const char *goal_words(const ks_fire_case *asked, ks_arena *arena)

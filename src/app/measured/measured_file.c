@@ -5,6 +5,7 @@
 #include "app/measured/measured_table.h"
 #include "base/file.h"
 #include "base/data/csv.h"
+#include "base/language/language.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -135,8 +136,11 @@ static ks_status put_in_order(reader *r)
     if (late > 2 && 100.0 * late > OUT_OF_ORDER_PERCENT * (double)r->n)
         return starts_over(r, line, from, to);
     if (late > 0)
-        ks_measured_note(&r->notes, "%d %s out of order (line %d) and put in order", late,
-                         late == 1 ? "reading stood" : "readings stood", line);
+        ks_measured_note(&r->notes,
+                         ks_tr_count(late,
+                                     "%d reading stood out of order (line %d) and put in order",
+                                     "%d readings stood out of order (line %d) and put in order"),
+                         late, line);
     if (r->n > 1)
         qsort(r->at, (size_t)r->n, sizeof *r->at, by_time);
     int kept = 0;
@@ -246,8 +250,11 @@ static void fill_curve(reader *r, int c)
         curve->temp_c[curve->n++] = temp_c;
     }
     if (wild > 0)
-        ks_measured_note(&r->notes, "\"%s\": %d %s left out that no kiln has (%g, say)",
-                         curve->name, wild, wild == 1 ? "reading is" : "readings are", first_wild);
+        ks_measured_note(&r->notes,
+                         ks_tr_count(wild,
+                                     "\"%s\": %d reading is left out that no kiln has (%g, say)",
+                                     "\"%s\": %d readings are left out that no kiln has (%g, say)"),
+                         curve->name, wild, first_wild);
     if (curve->n < 2) {
         ks_measured_note(&r->notes, "\"%s\" has fewer than 2 readings and is left out",
                          curve->name);

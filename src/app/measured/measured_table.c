@@ -325,10 +325,9 @@ static void count_one(counted *count, int line)
 static void tell_count(ks_measured_notes *notes, counted count, const char *one, const char *more)
 {
     if (count.n == 1)
-        ks_measured_note(notes, "line %d %s", count.line, one);
+        ks_measured_note(notes, one, count.line);
     else if (count.n > 1)
-        ks_measured_note(notes, "%d lines %s, the first of them line %d", count.n, more,
-                         count.line);
+        ks_measured_note(notes, more, count.n, count.line);
 }
 
 static bool repeats_heading(const reader *r, const ks_csv_row *row)
@@ -359,14 +358,16 @@ static void read_rows(reader *r)
         else
             out->rows[out->n_rows++] = read;
     }
-    tell_count(r->notes, repeated, "repeats the heading", "repeat the heading");
-    tell_count(r->notes, without, "has no temperature and is left out",
-               "have no temperature and are left out");
+    tell_count(r->notes, repeated, "line %d repeats the heading",
+               "%d lines repeat the heading, the first of them line %d");
+    tell_count(r->notes, without, "line %d has no temperature and is left out",
+               "%d lines have no temperature and are left out, the first of them line %d");
     /* the units below a heading are no reading that went astray */
     odd.n -= r->heading >= 0 && odd.n > 0 && odd.line == r->csv.rows[r->heading].line + 1 &&
              readings_in(&r->csv.rows[r->heading + 1], true) == 0;
-    tell_count(r->notes, odd, "has no time that can be read and is left out",
-               "have no time that can be read and are left out");
+    tell_count(
+        r->notes, odd, "line %d has no time that can be read and is left out",
+        "%d lines have no time that can be read and are left out, the first of them line %d");
 }
 
 static void fill_columns(reader *r)

@@ -1,5 +1,6 @@
 /* What files have at their head, and lists. */
 #include "base/data/fields.h"
+#include "base/language/language.h"
 #include "base/words.h"
 
 #include <string.h>
@@ -13,11 +14,15 @@ ks_status ks_array_check(const ks_json *node, int least, int most, ks_error *err
                             ks_json_found(node).words);
     if (node->n >= least && node->n <= most)
         return KS_OK;
-    const char *elements = node->n == 1 ? "element" : "elements";
     if (least == most)
-        return ks_json_fail(node, err, "found %d %s; %d are needed", node->n, elements, least);
-    return ks_json_fail(node, err, "found %d %s; from %d to %d are needed", node->n, elements,
-                        least, most);
+        return ks_json_fail(node, err,
+                            ks_tr_count(node->n, "found %d element; %d are needed",
+                                        "found %d elements; %d are needed"),
+                            node->n, least);
+    return ks_json_fail(node, err,
+                        ks_tr_count(node->n, "found %d element; from %d to %d are needed",
+                                    "found %d elements; from %d to %d are needed"),
+                        node->n, least, most);
 }
 
 static ks_status refuse_unit(const ks_json *unit, const char *words, ks_error *err)

@@ -150,7 +150,7 @@ static void name_furniture(ks_level_drawing *d)
                          KS_LOOK_STRONG);
     for (int i = 0; i < load->n_keep_outs; i++)
         if (ks_level_has_keep_out(d, &load->keep_outs[i]) && !named_before(d, i))
-            words_beside(d, middle_of(&load->keep_outs[i].outline), load->keep_outs[i].kind,
+            words_beside(d, middle_of(&load->keep_outs[i].outline), ks_tr(load->keep_outs[i].kind),
                          KS_LOOK_TEXT);
 }
 

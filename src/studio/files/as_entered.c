@@ -10,10 +10,18 @@ static void tell_size(ks_text *text, const ks_json *node, const char *unit)
 {
     if (!node || (node->kind != KS_JSON_TEXT && node->kind != KS_JSON_NUMBER))
         return;
-    ks_text_print(text, "%s%s %s", text->length > 0 ? ", " : "", node->key, node->text);
+    ks_text_add(text, text->length > 0 ? ", " : "");
+    ks_text_add(text, ks_joined(node->key, " ", node->text, text->arena));
     double number;
     if (unit && ks_number_parse(node->text, &number) == NULL)
-        ks_text_print(text, " %s", unit);
+        ks_text_add(text, ks_joined(" ", unit, "", text->arena));
+}
+
+static void tell_list(ks_text *text, const char *name, int n)
+{
+    ks_text_add(text, text->length > 0 ? ", " : "");
+    ks_text_add(text, ks_joined(name, " of ", "", text->arena));
+    ks_text_add_number(text, n);
 }
 
 const char *ks_piece_as_entered(const ks_json *node, const ks_units *units, ks_arena *arena)
@@ -26,7 +34,7 @@ const char *ks_piece_as_entered(const ks_json *node, const ks_units *units, ks_a
     for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++) {
         const ks_json *list = ks_json_get(node, lists[i]);
         if (list && list->kind == KS_JSON_ARRAY)
-            ks_text_print(&text, "%s%s of %d", text.length > 0 ? ", " : "", lists[i], list->n);
+            tell_list(&text, lists[i], list->n);
     }
     return ks_text_end(&text);
 }

@@ -1,6 +1,7 @@
 #include "studio/files/named_only.h"
 
 #include "base/fold.h"
+#include "base/language/language.h"
 #include "base/text.h"
 #include "studio/files/recipe_file.h"
 
@@ -65,13 +66,13 @@ static void tell_names(ks_reading *reading, const ks_json *node, const ks_id_lis
     for (int i = from; i < list->n; i++)
         ks_text_print(&names, "%s\"%.60s\"", i > from ? ", " : "",
                       *(const char *const *)((const char *)list->first + (size_t)i * list->size));
-    bool one = list->n == from + 1;
     if (list->n > from)
         ks_warn(reading, node,
-                "the %s%s %s %s only named: taken %s; describe %s under \"%ss\" to "
-                "say more",
-                list->noun, one ? "" : "s", ks_text_end(&names), one ? "is" : "are", taken_as,
-                one ? "it" : "them", list->noun);
+                ks_tr_count(
+                    list->n - from,
+                    "the %s %s is only named: taken %s; describe it under \"%ss\" to say more",
+                    "the %ss %s are only named: taken %s; describe them under \"%ss\" to say more"),
+                list->noun, ks_text_end(&names), taken_as, list->noun);
 }
 
 void ks_named_only_tell(ks_reading *reading, const ks_json *node)

@@ -60,7 +60,7 @@ static const char *mark_stage(const char *key, ks_arena *arena)
         if (strcmp(key, stages[i]) == 0)
             return stages[i];
     int rank = strncmp(key, "cone ", 5) == 0 ? ks_cone_rank(key + 5) : -1;
-    return rank < 0 ? NULL : ks_arena_print(arena, "cone %s", ks_cone_name(rank));
+    return rank < 0 ? NULL : ks_joined("cone", " ", ks_cone_name(rank), arena);
 }
 
 static void read_bar(ks_reading *reading, const ks_json *node, ks_clay *clay)

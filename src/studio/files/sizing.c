@@ -242,7 +242,7 @@ static void take_size(ks_reading *reading, const ks_json *size, ks_json *piece, 
     }
     out->family = text_under(family, "id");
     if (!own)
-        out->assumed = ks_arena_print(arena, "sizes of \"%s\"", out->family);
+        out->assumed = ks_joined("sizes of \"", out->family, "\"", arena);
     if (!tells_body(piece) || ks_json_get(piece, "diameter"))
         take_family(piece, family);
 }

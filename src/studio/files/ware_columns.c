@@ -1,6 +1,7 @@
 #include "studio/files/ware_columns.h"
 
 #include "base/fold.h"
+#include "base/language/language.h"
 #include "base/text.h"
 #include "base/words.h"
 
@@ -337,15 +338,17 @@ static bool refuse_unknown(const table *t, const ks_csv_row *row, const ks_colum
 {
     int n;
     const char *unknown = tell_unknown(t, row, heading, &n);
-    ks_fail(t->reading->fields.err, KS_BAD_INPUT,
-            "%s:%d:1: found %s; %s. Say what they are, such as --columns "
-            "\"Durchmesser=diameter,Anzahl=count\"; known are %s",
-            t->csv->file, row->line,
-            n > 0 ? ks_arena_print(t->reading->fields.arena, "the unknown heading%s %s",
-                                   n > 1 ? "s" : "", unknown)
-                  : "no heading but names and notes",
-            heading ? "no column tells the sizes, or not all of them" : "not one column is known",
-            tell_keys(t->reading->fields.arena));
+    ks_fail(
+        t->reading->fields.err, KS_BAD_INPUT,
+        "%s:%d:1: found %s; %s. Say what they are, such as --columns "
+        "\"Durchmesser=diameter,Anzahl=count\"; known are %s",
+        t->csv->file, row->line,
+        n > 0 ? ks_arena_print(t->reading->fields.arena,
+                               ks_tr_count(n, "the unknown heading %s", "the unknown headings %s"),
+                               unknown)
+              : "no heading but names and notes",
+        heading ? "no column tells the sizes, or not all of them" : "not one column is known",
+        tell_keys(t->reading->fields.arena));
     return false;
 }
 
@@ -354,8 +357,10 @@ static void tell_unused(const table *t, const ks_csv_row *row, const ks_column_h
     int n;
     const char *unknown = tell_unknown(t, row, heading, &n);
     if (n > 0)
-        ks_warn(t->reading, t->named_at, "the column%s %s of %s %s not used%s", n > 1 ? "s" : "",
-                unknown, t->csv->file, n > 1 ? "are" : "is",
+        ks_warn(t->reading, t->named_at,
+                ks_tr_count(n, "the column %s of %s is not used%s",
+                            "the columns %s of %s are not used%s"),
+                unknown, t->csv->file,
                 is_told(heading, "count")
                     ? ""
                     : "; none tells how many there are: each row is one piece, unless you name it "

@@ -1,4 +1,5 @@
 #include "studio/files/order_file.h"
+#include "base/language/language.h"
 #include "studio/files/sizing.h"
 #include "studio/files/ware_cells.h"
 #include "studio/files/ware_columns.h"
@@ -283,10 +284,11 @@ static void read_rows(sheet *csv, const ks_json *whole, const ks_json *named_at,
         rows->unnamed[rows->n_unnamed++] = node;
     }
     if (csv->n_passed_over > 0)
-        ks_warn(csv->reading, named_at, "in %s %s passed over as no ware: a title, a note or a sum",
-                table->file,
-                ks_arena_print(arena, "%s %s", ks_text_end(&csv->passed_over),
-                               csv->n_passed_over > 1 ? "are" : "is"));
+        ks_warn(csv->reading, named_at,
+                ks_tr_count(csv->n_passed_over,
+                            "in %s %s is passed over as no ware: a title, a note or a sum",
+                            "in %s %s are passed over as no ware: a title, a note or a sum"),
+                table->file, ks_text_end(&csv->passed_over));
     if (ware == 0)
         ks_fail(errors_of(csv), KS_BAD_INPUT,
                 "%s:%d:1: found a heading, but no ware below it; write a row for each kind",

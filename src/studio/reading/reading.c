@@ -232,7 +232,7 @@ void ks_default_note(const char **list, const char *what, ks_arena *arena)
     if (!*list || !**list)
         *list = what;
     else if (!strstr(*list, what))
-        *list = ks_arena_print(arena, "%s, %s", *list, what);
+        *list = ks_joined(*list, ", ", what, arena);
 }
 
 bool ks_default_take(double *value, double usual, const char **list, const char *what,

@@ -1,6 +1,6 @@
-#include "base/language_print.h"
+#include "base/language/language_print.h"
 
-#include "base/language.h"
+#include "base/language/language.h"
 
 #include <assert.h>
 #include <stdbool.h>
@@ -141,7 +141,7 @@ static void put_text(output *to, const conversion *c, const char *text, bool in_
 {
     if (!text)
         text = "(null)"; /* as the C library has it */
-    if (!in_quotes && is_ours(text))
+    if (!in_quotes && c->precision < 0 && is_ours(text))
         text = ks_tr(text);
     size_t length = c->precision >= 0 ? strnlen(text, (size_t)c->precision) : strlen(text);
     int letters = 0;
