@@ -4,7 +4,7 @@
 #include "app/machine/now.h"
 #include "base/days/date.h"
 #include "base/hash.h"
-#include "base/language/language.h"
+#include "base/language.h"
 #include "base/units.h"
 #include "kilnstow/money.h"
 

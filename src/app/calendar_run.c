@@ -7,7 +7,7 @@
 #include "app/machine/now.h"
 #include "app/machine/target.h"
 #include "base/file.h"
-#include "base/language/language.h"
+#include "base/language.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 #include "app/calendar_words.h"
 
 #include "base/days/civil.h"
-#include "base/language/language.h"
+#include "base/language.h"
 
 static const char *const days[] = {KS_WORDS("Mon"), KS_WORDS("Tue"), KS_WORDS("Wed"),
                                    KS_WORDS("Thu"), KS_WORDS("Fri"), KS_WORDS("Sat"),

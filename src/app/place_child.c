@@ -1,7 +1,7 @@
 #include "app/place_child.h"
 
 #include "app/child.h"
-#include "base/language/language.h"
+#include "base/language.h"
 
 #include <signal.h>
 #include <stdlib.h>

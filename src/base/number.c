@@ -1,6 +1,6 @@
 #include "base/number.h"
 
-#include "base/language/language_print.h"
+#include "base/language_print.h"
 
 #include <assert.h>
 #include <locale.h>

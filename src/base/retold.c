@@ -1,7 +1,7 @@
 #include "base/retold.h"
 
-#include "base/language/language.h"
-#include "base/language/language_table.h"
+#include "base/language.h"
+#include "base/language_table.h"
 #include "base/text.h"
 
 #include <stdbool.h>

@@ -1,6 +1,6 @@
 #include "check/check_judge.h"
 
-#include "base/language/language.h"
+#include "base/language.h"
 
 #include <string.h>
 

@@ -1,6 +1,6 @@
 #include "kilnstow/check.h"
 
-#include "base/language/language.h"
+#include "base/language.h"
 #include "base/text.h"
 #include "studio/display.h"
 

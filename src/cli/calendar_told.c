@@ -2,7 +2,7 @@
 
 #include "app/calendar_words.h"
 #include "base/days/civil.h"
-#include "base/language/language.h"
+#include "base/language.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 #include "cli/cost_tell.h"
 
 #include "base/days/civil.h"
-#include "base/language/language.h"
+#include "base/language.h"
 #include "base/money_text.h"
 #include "cost/fine.h"
 

@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_CLI_SPEECH_H
 #define KILNSTOW_CLI_SPEECH_H
 
-#include "base/language/language.h"
+#include "base/language.h"
 #include "kilnstow/error.h"
 
 #include <stdio.h>

@@ -1,7 +1,7 @@
 /* Whether every piece saw what it asks for, and what would cure it. */
 #include "fire/case.h"
 
-#include "base/language/language.h"
+#include "base/language.h"
 #include "kilnstow/cone.h"
 #include "studio/display.h"
 #include "studio/level_name.h"

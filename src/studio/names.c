@@ -1,6 +1,6 @@
 #include "studio/names.h"
 
-#include "base/language/language.h"
+#include "base/language.h"
 #include "kilnstow/piece.h"
 
 #include <string.h>

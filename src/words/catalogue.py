@@ -148,7 +148,7 @@ def c_source(paths):
         listed.append((code, max(1, len(rows))))
     tables += c_table('qaa', 'n != 1', list(known.items()))
     listed.append(('qaa', max(1, len(known))))
-    yield '#include "base/language/language_table.h"\n'
+    yield '#include "base/language_table.h"\n'
     yield from tables
     yield 'const ks_catalogue ks_catalogues[] = {'
     for code, n in listed:

@@ -1,7 +1,7 @@
 /* Which words are said in which language. The catalogue itself is compared with the sources by
  * tests/messages.py. */
-#include "base/language/language.h"
-#include "base/language/language_table.h"
+#include "base/language.h"
+#include "base/language_table.h"
 #include "base/retold.h"
 #include "base/text.h"
 #include "kilnstow/error.h"

@@ -5,7 +5,7 @@
 #include "app/measured/measured_table.h"
 #include "base/file.h"
 #include "base/data/csv.h"
-#include "base/language/language.h"
+#include "base/language.h"
 
 #include <math.h>
 #include <stdlib.h>

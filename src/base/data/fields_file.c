@@ -1,6 +1,6 @@
 /* What files have at their head, and lists. */
 #include "base/data/fields.h"
-#include "base/language/language.h"
+#include "base/language.h"
 #include "base/words.h"
 
 #include <string.h>

@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_DRAW_FACTS_SAY_H
 #define KILNSTOW_DRAW_FACTS_SAY_H
 
-#include "base/language/language.h"
+#include "base/language.h"
 #include "kilnstow/plan.h"
 
 /* "125 mm", "12.5 cm" or "4 15/16 in" to the nearest mm, half mm, or sixteenth. */

@@ -1,7 +1,7 @@
 #include "draw/sheets/calendar.h"
 
 #include "base/days/civil.h"
-#include "base/language/language.h"
+#include "base/language.h"
 #include "base/text.h"
 #include "draw/scene/type.h"
 

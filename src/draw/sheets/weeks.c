@@ -1,7 +1,7 @@
 /* The calendar as sheets of two weeks: a row for each kiln, and the times of its loads below. */
 #include "base/days/civil.h"
 #include "base/days/date.h"
-#include "base/language/language.h"
+#include "base/language.h"
 #include "clock/zone.h"
 #include "draw/sheets/flow.h"
 #include "draw/sheets/weeks.h"

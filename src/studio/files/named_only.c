@@ -1,7 +1,7 @@
 #include "studio/files/named_only.h"
 
 #include "base/fold.h"
-#include "base/language/language.h"
+#include "base/language.h"
 #include "base/text.h"
 #include "studio/files/recipe_file.h"
 

@@ -1,7 +1,7 @@
 #include "studio/files/ware_columns.h"
 
 #include "base/fold.h"
-#include "base/language/language.h"
+#include "base/language.h"
 #include "base/text.h"
 #include "base/words.h"
 

@@ -1,5 +1,5 @@
 #include "studio/files/order_file.h"
-#include "base/language/language.h"
+#include "base/language.h"
 #include "studio/files/sizing.h"
 #include "studio/files/ware_cells.h"
 #include "studio/files/ware_columns.h"

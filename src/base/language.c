@@ -1,6 +1,6 @@
-#include "base/language/language.h"
+#include "base/language.h"
 
-#include "base/language/language_table.h"
+#include "base/language_table.h"
 
 #include <stddef.h>
 #include <stdlib.h>

@@ -1,6 +1,6 @@
-#include "base/language/language_print.h"
+#include "base/language_print.h"
 
-#include "base/language/language.h"
+#include "base/language.h"
 
 #include <assert.h>
 #include <stdbool.h>
