@@ -188,6 +188,10 @@ def drawing():
         exits(0, "draws " + ending, "draw", "plan.json", "-o", "sheets" + ending)
         with open(path("sheets" + ending), "rb") as file:
             ok(file.read(15).startswith(start), ending + " is what it says")
+    got = answer("list", "room", "plan.json")
+    loads = got.get("result", {}).get("loads") or [{}]
+    ok(loads[0].get("levels") and all(row["tallest_mm"] > 0 and row["widest_mm"] >= 0 for row in loads[0]["levels"]),
+       "what would still go in, by level", got)
     got = answer("draw", "plan.json", "-o", "one.png", "--sheets", "levels,side", "--dpi", "72")
     files = got.get("result", {}).get("files", [])
     ok(len(files) >= 2 and all(open(path(f), "rb").read(4) == b"\x89PNG" for f in files), "PNG is one file for each sheet", got)

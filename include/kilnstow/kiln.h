@@ -31,7 +31,7 @@ typedef enum {
     each(ware, 6, "between glazed pieces")                                                         \
         each(under, 12, "between a piece and one it overhangs, in height")                         \
             each(setter, 6, "between setters") each(wall, 25, "from the chamber's wall")           \
-                each(lid, 13, "under lid or roof") each(post, 3, "from a post")                    \
+                each(lid, 13, "under lid or roof") each(post, 6, "from a post")                    \
                     each(above, 6, "between a piece and the shelf over it")                        \
                         each(shelf_edge, 0, "from the edge of its shelf to a foot")                \
                             each(overhang, 0, "how far a body may reach beyond its shelf")

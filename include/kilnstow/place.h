@@ -66,6 +66,36 @@ void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of);
  * best. */
 void ks_placing_stop(ks_placing *placing);
 
+/* How many more copies of one kind would go onto a level, or into a load, by themselves. */
+typedef struct {
+    int piece; /* into order.pieces */
+    int copies;
+    ks_stand *stands; /* of each, on its level; NULL for a whole load */
+} ks_kind_room;
+
+/* What would still go onto a level, all that stands there staying where it is. */
+typedef struct {
+    double height_mm;  /* up to what is over it, less its clearance: the tallest */
+    double width_mm;   /* of the widest round piece so tall, as it is measured before it grows */
+    double x_mm, y_mm; /* its middle */
+    int n_kinds;
+    ks_kind_room *kinds; /* those of which at least one goes in */
+} ks_level_room;
+
+typedef struct {
+    const char *why_not; /* why nothing is told of this load; NULL = it is told */
+    int n_levels;
+    ks_level_room *levels; /* as in the load */
+    int n_kinds;
+    ks_kind_room *kinds; /* over all levels, most first */
+} ks_load_room;
+
+/* What could still go into each load of a plan, by the rules of its order: circles proven to a
+ * tenth of a millimetre, copies as the packer found room for them, up to `KS_ROOM_MOST` on a level.
+ */
+enum { KS_ROOM_MOST = 60 };
+ks_status ks_place_room(const ks_plan *plan, ks_arena *arena, ks_load_room **out, ks_error *err);
+
 /* Frees the placing and what it holds; NULL is allowed. Plans handed out stay. */
 void ks_placing_destroy(ks_placing *placing);
 

@@ -46,6 +46,9 @@ void ks_cli_output_done(const char *path);
 /* Frees all; returns `exit_status`, or KS_SYSTEM when standard output could not take the answer. */
 int ks_cli_finish(ks_cli *cli, int exit_status);
 
+/* What would still go into the loads of a plan. */
+int ks_cli_list_room(ks_cli *cli, const char *plan_path);
+
 /* What was understood of an order's ware, one line a row. */
 int ks_cli_list_ware(ks_cli *cli, const char *order_path, const char *columns);
 

@@ -200,7 +200,10 @@ static int show_list(ks_cli *cli, const char *columns, const char *like)
     bool ware = strcmp(what, "ware") == 0;
     if (ware && cli->parsed.n_args == 2)
         return ks_cli_list_ware(cli, cli->parsed.args[1], columns);
-    if (!ware && cli->parsed.n_args == 1) {
+    bool room = strcmp(what, "room") == 0;
+    if (room && cli->parsed.n_args == 2)
+        return ks_cli_list_room(cli, cli->parsed.args[1]);
+    if (!ware && !room && cli->parsed.n_args == 1) {
         if (strcmp(what, "kilns") == 0)
             return ask_kilns(cli, like);
         if (strcmp(what, "cones") == 0)
@@ -208,11 +211,11 @@ static int show_list(ks_cli *cli, const char *columns, const char *like)
         if (strcmp(what, "materials") == 0)
             return show_materials(cli);
     }
-    (void)ks_fail(&cli->err, KS_BAD_USAGE,
-                  "list: found \"%s%s%s\"; it lists kilns, cones, materials, or ware of an order: "
-                  "kilnstow list ware order.json",
-                  what, cli->parsed.n_args > 1 ? " " : "",
-                  cli->parsed.n_args > 1 ? cli->parsed.args[1] : "");
+    (void)ks_fail(
+        &cli->err, KS_BAD_USAGE,
+        "list: found \"%s%s%s\"; it lists kilns, cones, materials, ware of an order (kilnstow "
+        "list ware order.json) or room in a plan (kilnstow list room plan.json)",
+        what, cli->parsed.n_args > 1 ? " " : "", cli->parsed.n_args > 1 ? cli->parsed.args[1] : "");
     return ks_cli_failed(cli);
 }
 
@@ -225,15 +228,17 @@ int ks_cli_list(int argc, char **argv)
          "with kilns: the nearest of that size, as a file to edit"},
     };
     const ks_command command = {"list",
-                                "shows what is built in, or what was understood of an order",
-                                "kilns|cones|materials or ware ORDER",
+                                "shows what is built in, what was understood of an order, or what "
+                                "would still go into a plan",
+                                "kilns|cones|materials, ware ORDER or room PLAN",
                                 1,
                                 2,
                                 "  kilnstow list kilns\n"
                                 "  kilnstow list kilns --like 58x69cm > our-kiln.json\n"
                                 "  kilnstow list cones\n"
                                 "  kilnstow list materials\n"
-                                "  kilnstow list ware order.json",
+                                "  kilnstow list ware order.json\n"
+                                "  kilnstow list room plan.json",
                                 NULL,
                                 sizeof options / sizeof *options,
                                 options};

@@ -48,8 +48,7 @@ static double larger(double a, double b)
     return a > b ? a : b;
 }
 
-/* Pinned ware stands in the way like posts do. */
-static void add_pins(const ks_fill *fill, ks_shelf_space *space, ks_arena *arena)
+void ks_level_pin(const ks_fill *fill, ks_shelf_space *space, ks_arena *arena)
 {
     const ks_job *job = fill->job;
     int parts = 0;
@@ -122,7 +121,7 @@ ks_shelf_layout ks_level_fill(const ks_fill *fill, ks_arena *arena)
 {
     ks_arena scratch = {0};
     ks_shelf_space space = lean_space(fill, &scratch);
-    add_pins(fill, &space, &scratch);
+    ks_level_pin(fill, &space, &scratch);
     if (fill->mass_left_kg < space.mass_limit_kg)
         space.mass_limit_kg = fill->mass_left_kg;
     offer o = offer_of(fill, space.height_mm, &scratch);

@@ -25,4 +25,7 @@ typedef struct {
 /* Items of the layout are those of the job. Its worth is by `worth`; pins are not part of it. */
 ks_shelf_layout ks_level_fill(const ks_fill *fill, ks_arena *arena);
 
+/* Puts the pinned ware into the space, where it stands in the way like posts do. */
+void ks_level_pin(const ks_fill *fill, ks_shelf_space *space, ks_arena *arena);
+
 #endif
