@@ -84,7 +84,7 @@ def told_apart():
     """Lists that the docs repeat from the code: what is in one only."""
     lists = {
         'the rules and remarks (docs/checking.md, src/check/check_note.c)': (
-            re.findall(r'\[(?:RULE|REMARK)_\w+\] = \{?"([^"]*)"', read('src/check/check_note.c')),
+            re.findall(r'\[(?:RULE|REMARK)_\w+\] = \{?(?:KS_WORDS\()?"([^"]*)"', read('src/check/check_note.c')),
             [rule for row in re.findall(r'^\| ([^|]*) \| [A-Z]', read('docs/checking.md'), re.M) for rule in row.split(', ')]),
         'the strategies (docs/placing.md, src/pack/search/strategies.c)': (
             re.findall(r'each\((\w+)\)', re.search(r'#define STRATEGIES\(each\)(.*)', read('src/pack/search/strategies.c')).group(1)),

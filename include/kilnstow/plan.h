@@ -90,8 +90,9 @@ typedef struct {
     int piece; /* into order.pieces, -1 = an id the order has not */
     const char *id;
     int count;
-    const char *why; /* one of the closed list: "too tall", "too wide", "posts", "shelves", "mass",
-                      * "displaced", "apart", "set", "due later", "unsuited", "held back" */
+    const char
+        *why; /* one of the closed list: "too tall", "too wide", "posts", "shelves", "mass",
+               * "no room left this time", "apart", "set", "due later", "unsuited", "held back" */
     const char *detail;  /* by how much, by what */
     const char *nearest; /* the smallest change that lets it in, or "no single change found" */
 } ks_left_out;

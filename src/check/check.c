@@ -94,9 +94,9 @@ static void judge_load(ks_judge *j, int number)
     j->load = &j->plan->loads[number];
     bool known = j->load->kiln >= 0 && j->load->kiln < j->order->n_kilns;
     j->kiln = known ? &j->order->kilns[j->load->kiln] : NULL;
+    j->names[number] = ks_level_names(j->load, j->arena);
     if (!ks_check_sound(j))
         return;
-    j->names[number] = ks_level_names(j->load, j->arena);
     take_apart(j);
     ks_check_agrees(j);
     ks_check_shapes(j);

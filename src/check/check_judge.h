@@ -95,7 +95,7 @@ typedef struct {
     int n_remarked[N_REMARKS];
     ks_remark *remarks;
     int n_remarks, remarks_room;
-    const char ***names; /* of each load's levels; NULL for one that is not sound */
+    const char ***names; /* of each load's levels */
     /* of the load in hand: */
     const ks_load *load;
     int number;

@@ -60,21 +60,13 @@ static const char *name(ks_arena *arena, const char *name, int copy)
     return copy > 0 ? ks_arena_print(arena, "%s-%d", name, copy) : name;
 }
 
-/* A load that is not sound has no columns to count levels in: there the index alone is told. */
-static const char *level_words(const ks_judge *judge, ks_spot where)
-{
-    const char **names = judge->names[where.load];
-    return names ? ks_arena_print(judge->arena, "level %s", names[where.level])
-                 : ks_arena_print(judge->arena, "levels[%d]", where.level);
-}
-
 static const char *text_of(const ks_judge *judge, ks_spot where)
 {
     ks_arena *arena = judge->arena;
     const char *place =
         where.load < 0 ? ks_tr("plan") : ks_arena_print(arena, "load %d", where.load + 1);
     if (where.level >= 0)
-        place = ks_arena_print(arena, "%s, %s", place, level_words(judge, where));
+        place = ks_arena_print(arena, "%s, level %s", place, judge->names[where.load][where.level]);
     if (!where.a)
         return place;
     const char *a = name(arena, where.a, where.copy_a);
@@ -83,7 +75,7 @@ static const char *text_of(const ks_judge *judge, ks_spot where)
     return ks_arena_print(arena, "%s: %s and %s", place, a, name(arena, where.b, where.copy_b));
 }
 
-static const char *const remark_names[N_REMARKS] = {[REMARK_POSTS_FIRST] = "posts first"};
+static const char *const remark_names[N_REMARKS] = {[REMARK_POSTS_FIRST] = KS_WORDS("posts first")};
 
 void ks_remark_note(ks_judge *judge, ks_remark_kind kind, ks_spot where)
 {

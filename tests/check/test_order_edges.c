@@ -288,7 +288,7 @@ static void some_ware(bare_plan *s)
     bare_put(s, 0, lid, 0, -150);
     s->plan->n_left_out = 1;
     s->plan->left_out = KS_TAKE(s->arena, 4, ks_left_out);
-    s->plan->left_out[0] = (ks_left_out){0, "pot", 1, "displaced", "", ""};
+    s->plan->left_out[0] = (ks_left_out){0, "pot", 1, "no room left this time", "", ""};
     s->order->rules.apart = KS_TAKE(s->arena, 1, ks_apart);
 }
 
@@ -365,17 +365,20 @@ static void a_number_too_many(bare_plan *s)
 
 static void a_stranger(bare_plan *s)
 {
-    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){-1, "pan", 1, "displaced", "", ""};
+    s->plan->left_out[s->plan->n_left_out++] =
+        (ks_left_out){-1, "pan", 1, "no room left this time", "", ""};
 }
 
 static void a_stranger_too_many(bare_plan *s)
 {
-    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){3, "pan", 1, "displaced", "", ""};
+    s->plan->left_out[s->plan->n_left_out++] =
+        (ks_left_out){3, "pan", 1, "no room left this time", "", ""};
 }
 
 static void none_left_out(bare_plan *s)
 {
-    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){0, "pot", 0, "displaced", "", ""};
+    s->plan->left_out[s->plan->n_left_out++] =
+        (ks_left_out){0, "pot", 0, "no room left this time", "", ""};
 }
 
 static void left_out_by_another_name(bare_plan *s)

@@ -118,7 +118,8 @@ static void any_number_of_it_is_right_but_none_waits(void **state)
     fill_added(&s, "cup", 25, 60);
     ks_plan *plan = planned(&s, 0, 1, 1);
     assert_int_equal(rules_broken(&s, plan), 0);
-    ks_left_out waits = {.piece = 1, .id = "cup", .count = 1, .why = "displaced", .nearest = ""};
+    ks_left_out waits = {
+        .piece = 1, .id = "cup", .count = 1, .why = "no room left this time", .nearest = ""};
     plan->left_out = &waits;
     plan->n_left_out = 1;
     assert_int_equal(rules_broken(&s, plan), 1);

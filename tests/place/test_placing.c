@@ -368,7 +368,7 @@ static void a_first_plan_comes_before_its_round_is_over(void **state)
     assert_false(ks_placing_is_better(placing));
     assert_int_equal(rules_broken(&s, plan), 0);
     assert_int_equal(plan->rounds, 0);
-    assert_string_equal(left_of(plan, "mug")->why, "displaced");
+    assert_string_equal(left_of(plan, "mug")->why, "no room left this time");
     assert_non_null(strstr(left_of(plan, "mug")->nearest, "not looked for"));
     assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
     assert_int_equal(progress.round, 1);

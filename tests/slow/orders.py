@@ -31,7 +31,7 @@ PLACING = "--placing" in sys.argv
 ARGUMENTS = [word for word in sys.argv[1:] if word != "--placing"]
 PROGRAM = os.path.abspath(ARGUMENTS[0])
 CPU_S = {"place": 120, "fit": 120, "draw": 40, "fire": 40, "cost": 40, "check": 20}
-REASONS = {"too tall", "too wide", "posts", "shelves", "mass", "displaced", "apart", "set", "due later", "unsuited",
+REASONS = {"too tall", "too wide", "posts", "shelves", "mass", "no room left this time", "apart", "set", "due later", "unsuited",
            "held back"}  # include/kilnstow/plan.h
 HONEST = {"place": {0, 1}, "check": {0, 1}, "draw": {0}, "fire": {0, 1}, "fit": {0, 1}, "cost": {0}}
 slips = []

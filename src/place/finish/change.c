@@ -1,5 +1,6 @@
 #include "place/finish/change.h"
 
+#include "place/draft/alone.h"
 #include "place/draft/offer.h"
 #include "place/job/stream.h"
 #include "place/finish/by_itself.h"
@@ -110,47 +111,82 @@ static bool goes_in(const trial *t, const ks_shelf_layout *before, const ks_shel
     return count_of(after, t->item) > count_of(before, t->item);
 }
 
-/* On a level high enough: turned freely if it may not be, then with one piece less. */
-static bool tried_on(trial *t, int slot, int level, ks_order_change *change)
+/* What looks alike however it is turned gains nothing by turning. */
+static bool is_round(const ks_shelf_item *item)
+{
+    for (int p = 0; p < item->n_parts; p++) {
+        const ks_outline *part = &item->parts[p].outline, *first = &item->parts[0].outline;
+        if (part->n > 1 || part->at[0].x != first->at[0].x || part->at[0].y != first->at[0].y)
+            return false;
+    }
+    return true;
+}
+
+/* Whether the checker finds nothing wrong with the load when its level is laid out so. */
+static bool is_sound(const trial *t, int slot, int level, ks_shelf_layout layout)
+{
+    ks_arena scratch = {0};
+    int pieces;
+    ks_draft tried = ks_draft_copy(t->job, t->draft, &scratch);
+    tried.loads[slot].levels[level].layout = layout;
+    ks_draft_count(t->job, &tried);
+    bool sound = ks_offer_kept(t->job, &tried, slot) &&
+                 ks_alone_faults_of(t->job, &tried, slot, &pieces) == 0;
+    ks_arena_finish(&scratch);
+    return sound;
+}
+
+/* Whether the piece goes onto a level high enough if it may be turned as one likes. */
+static bool tried_turned(trial *t, int slot, int level, ks_order_change *change)
+{
+    const ks_draft_level *now = &t->draft->loads[slot].levels[level];
+    if (!(t->job->items[t->item].turn_step_deg > 0) || is_round(&t->job->items[t->item]))
+        return false;
+    ks_arena scratch = {0};
+    ks_job job = *t->job;
+    int lost;
+    job.lean = KS_TAKE(&scratch, job.n_items, ks_shelf_item);
+    memcpy(job.lean, t->job->lean, sizeof *job.lean * (size_t)job.n_items);
+    job.lean[t->item].turn_step_deg = job.lean[t->item].turn_first_deg = 0;
+    ks_shelf_layout free = with_piece(t, &job, slot, level, &now->at, &scratch);
+    bool found = goes_in(t, &now->layout, &free) && lost_in(t, &now->layout, &free, &lost) == 0;
+    if (found)
+        change->text =
+            ks_arena_print(t->arena, "if it may be turned, it goes onto load %d, level %s as well",
+                           ks_draft_number(t->draft, slot), name_of_level(t, slot, level));
+    ks_arena_finish(&scratch);
+    return found;
+}
+
+/* Nobody is told to take out what must go, or a part of a set. */
+static bool may_wait(const trial *t, int item)
+{
+    return item < t->job->order->n_pieces && !t->job->order->pieces[item].must_go &&
+           t->job->set[item] < 0;
+}
+
+/* Whether it goes in where one other piece does not. */
+static bool tried_instead(trial *t, int slot, int level, ks_order_change *change)
 {
     const ks_draft_level *now = &t->draft->loads[slot].levels[level];
     ks_arena scratch = {0};
-    bool found = false;
     int lost = -1;
-    if (t->job->items[t->item].turn_step_deg > 0) {
-        ks_job job = *t->job;
-        job.lean = KS_TAKE(&scratch, job.n_items, ks_shelf_item);
-        memcpy(job.lean, t->job->lean, sizeof *job.lean * (size_t)job.n_items);
-        job.lean[t->item].turn_step_deg = job.lean[t->item].turn_first_deg = 0;
-        ks_shelf_layout free = with_piece(t, &job, slot, level, &now->at, &scratch);
-        if (goes_in(t, &now->layout, &free) && lost_in(t, &now->layout, &free, &lost) == 0) {
-            change->text =
-                ks_arena_print(t->arena,
-                               "if it may be turned, it goes onto load %d, "
-                               "level %s as well",
-                               ks_draft_number(t->draft, slot), name_of_level(t, slot, level));
-            found = true;
-        }
-    }
-    if (!found) {
-        ks_shelf_layout swapped = with_piece(t, t->job, slot, level, &now->at, &scratch);
-        int n = goes_in(t, &now->layout, &swapped) ? lost_in(t, &now->layout, &swapped, &lost) : 99;
-        if (n == 0)
-            change->text =
-                ks_arena_print(t->arena,
-                               "more rounds: it goes onto load %d, level %s as "
-                               "well",
-                               ks_draft_number(t->draft, slot), name_of_level(t, slot, level));
-        else if (n == 1) {
-            change->text = ks_arena_print(t->arena, "one \"%s\" waits instead (load %d, level %s)",
-                                          name_of(t, lost), ks_draft_number(t->draft, slot),
-                                          name_of_level(t, slot, level));
-            change->instead = name_of(t, lost);
-        }
-        found = n <= 1;
-    }
+    ks_shelf_layout swapped = with_piece(t, t->job, slot, level, &now->at, &scratch);
+    bool found = goes_in(t, &now->layout, &swapped) &&
+                 lost_in(t, &now->layout, &swapped, &lost) == 1 && may_wait(t, lost) &&
+                 is_sound(t, slot, level, swapped);
+    if (found)
+        change->text = ks_arena_print(t->arena, "one \"%s\" waits instead (load %d, level %s)",
+                                      name_of(t, lost), ks_draft_number(t->draft, slot),
+                                      name_of_level(t, slot, level));
     ks_arena_finish(&scratch);
     return found;
+}
+
+/* The one that is told is the first that does. */
+static bool tried_on(trial *t, int slot, int level, ks_order_change *change)
+{
+    return tried_turned(t, slot, level, change) || tried_instead(t, slot, level, change);
 }
 
 static double tallest_on(const trial *t, const ks_draft_level *level)
@@ -246,6 +282,83 @@ static double least_lacking(const trial *t)
             least = lacking < least ? lacking : least;
         }
     return isinf(least) ? 0 : least;
+}
+
+/* Puts one more copy onto a level of the draft, if all that is there stays in. */
+static bool put_on(trial *t, ks_draft *draft, int slot, int level, ks_arena *arena)
+{
+    const ks_draft_level *now = &draft->loads[slot].levels[level];
+    int lost;
+    ks_shelf_layout fuller = with_piece(t, t->job, slot, level, &now->at, arena);
+    if (!goes_in(t, &now->layout, &fuller) || lost_in(t, &now->layout, &fuller, &lost) > 0 ||
+        !is_sound(t, slot, level, fuller))
+        return false;
+    draft->loads[slot].levels[level].layout = fuller;
+    ks_draft_count(t->job, draft);
+    return true;
+}
+
+static bool put_in_somewhere(trial *t, ks_draft *draft, int only_slot, ks_arena *arena)
+{
+    int tried = 0;
+    for (int s = 0; s < draft->n_loads; s++)
+        for (int l = 0; l < draft->loads[s].n_levels && tried < LEVELS_TRIED; l++) {
+            const ks_draft_load *load = &draft->loads[s];
+            if ((only_slot >= 0 && s != only_slot) || !may_join(t, s, l) ||
+                t->job->height_mm[t->item] > clear_mm(t, load, &load->levels[l].at))
+                continue;
+            tried++;
+            if (put_on(t, draft, s, l, arena))
+                return true;
+        }
+    return false;
+}
+
+/* All that waits of a set, into one load, or nothing of it. */
+static bool put_set_in(const ks_job *job, ks_draft *draft, int set, ks_arena *arena)
+{
+    for (int s = 0; s < draft->n_loads; s++) {
+        ks_draft tried = ks_draft_copy(job, draft, arena);
+        bool whole = draft->loads[s].n_levels > 0;
+        for (int i = 0; i < job->order->n_pieces && whole; i++) {
+            trial t = {.job = job, .draft = &tried, .arena = arena, .item = i};
+            while (job->set[i] == set && tried.left[i] > 0 && whole)
+                whole = put_in_somewhere(&t, &tried, s, arena);
+        }
+        if (whole) {
+            *draft = tried;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool put_kind_in(const ks_job *job, ks_draft *draft, int item, ks_arena *arena)
+{
+    bool any = false;
+    if (job->set[item] >= 0)
+        return put_set_in(job, draft, job->set[item], arena);
+    trial t = {.job = job, .draft = draft, .arena = arena, .item = item};
+    while (draft->left[item] > 0 && put_in_somewhere(&t, draft, -1, arena))
+        any = true;
+    return any;
+}
+
+bool ks_change_none_needed(const ks_job *job, ks_draft *draft, const atomic_bool *stop_asked,
+                           ks_arena *arena)
+{
+    bool any = false;
+    int kinds = 0;
+    for (int i = 0; i < job->order->n_pieces && kinds < KS_CHANGES_LOOKED_FOR; i++) {
+        if (stop_asked && *stop_asked)
+            break;
+        if (draft->left[i] <= 0 || !ks_job_is_wanted(job, i) || job->order->pieces[i].fill ||
+            job->order->pieces[i].keep.kept)
+            continue;
+        kinds++;
+        any = put_kind_in(job, draft, i, arena) || any;
+    }
+    return any;
 }
 
 ks_order_change ks_change_find(const ks_job *job, const ks_draft *draft, const ks_plan *plan,

@@ -4,10 +4,14 @@
 
 #include "place/draft/draft.h"
 
+#include <stdatomic.h>
+
+/* For so many kinds of ware that wait. */
+enum { KS_CHANGES_LOOKED_FOR = 16 };
+
 typedef struct {
-    const char *text;    /* what to change; NULL = nothing found */
-    const char *instead; /* the piece that would have to wait, NULL = none */
-    double short_by_mm;  /* > 0: no level is high enough */
+    const char *text;   /* what to change; NULL = nothing found */
+    double short_by_mm; /* > 0: no level is high enough */
 } ks_order_change;
 
 /* Tries, in this order, and stops at the first that works: letting it be turned; a taller gap on
@@ -15,5 +19,9 @@ typedef struct {
  * `plan` is the draft written down. */
 ks_order_change ks_change_find(const ks_job *job, const ks_draft *draft, const ks_plan *plan,
                                int item, ks_arena *arena);
+
+/* Puts in what needs no change at all to go in, sets as a whole: whether there was any. */
+bool ks_change_none_needed(const ks_job *job, ks_draft *draft, const atomic_bool *stop_asked,
+                           ks_arena *arena);
 
 #endif

@@ -177,8 +177,8 @@ static void tell_hands(const question *q, double room_mm, ks_left_out *out)
 
 static void tell_no_place_for_cones(ks_left_out *out)
 {
-    out->why = "displaced";
-    out->detail = "by cone packs: no shelves were found that have a place for it and for them";
+    out->why = "no room left this time";
+    out->detail = "no shelves were found that have a place for it and for cone packs";
     out->nearest = "it goes in with \"cones\": false in the rules, or with packs on fewer levels";
 }
 
@@ -319,24 +319,24 @@ static void tell_change(const question *q, ks_left_out *out)
     ks_order_change change = ks_change_find(q->job, q->draft, q->plan, q->item, q->arena);
     if (change.text)
         out->nearest = change.text;
-    if (change.instead)
-        out->detail = ks_arena_print(q->arena, "by ware worth more, as \"%s\"", change.instead);
     if (change.short_by_mm > 0)
         out->detail =
             ks_arena_print(q->arena, "every level of this plan is too low for it, by %s or more",
                            ks_show_lack(&q->job->order->display, change.short_by_mm, q->arena));
 }
 
-static void tell_displaced(const question *q, ks_left_out *out)
+static void tell_no_room(const question *q, ks_left_out *out)
 {
-    out->why = "displaced";
-    out->detail = "by ware worth more";
-    tell_change(q, out);
     const char *mate = q->job->set[q->item] >= 0 ? mate_of(q) : NULL;
+    out->why = "no room left this time";
     if (mate) {
         out->why = "set";
-        out->detail = ks_arena_print(q->arena, "\"%s\" of the same set found no room", mate);
-    } else if (is_kept_apart(q)) {
+        out->detail = ks_arena_print(
+            q->arena, "no load has room for all of it; \"%s\" of the same set waits too", mate);
+        return;
+    }
+    tell_change(q, out);
+    if (is_kept_apart(q)) {
         out->why = "apart";
         out->detail = "what it must be kept from is in the load";
     } else if (is_over_quota(q)) {
@@ -436,12 +436,10 @@ static ks_left_out judge(const question *q)
     } else if (waits_for_its_place(q)) {
         tell_kept(q, &out);
     } else if (!tell_barred(q, &out)) {
-        tell_displaced(q, &out);
+        tell_no_room(q, &out);
     }
     return out;
 }
-
-enum { CHANGES_LOOKED_FOR = 16 };
 
 void ks_leftover_list(const ks_job *job, const ks_draft *draft, bool look, ks_plan *plan,
                       ks_arena *arena)
@@ -450,7 +448,7 @@ void ks_leftover_list(const ks_job *job, const ks_draft *draft, bool look, ks_pl
     for (int i = 0; i < job->order->n_pieces; i++) {
         if (job->order->pieces[i].fill)
             continue;
-        question q = {job, draft, plan, arena, i, plan->n_left_out < CHANGES_LOOKED_FOR, !look};
+        question q = {job, draft, plan, arena, i, plan->n_left_out < KS_CHANGES_LOOKED_FOR, !look};
         if (draft->left[i] > 0 || !ks_job_is_wanted(job, i) || job->order->pieces[i].on_id)
             plan->left_out[plan->n_left_out++] = judge(&q);
     }

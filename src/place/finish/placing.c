@@ -4,6 +4,7 @@
 #include "place/draft/draft_plan.h"
 #include "place/draft/draft_settled.h"
 #include "place/bound/bound.h"
+#include "place/finish/change.h"
 #include "place/finish/filling.h"
 #include "place/finish/leftover.h"
 #include "place/search/rounds.h"
@@ -161,6 +162,16 @@ static void begin_filling(ks_placing *p)
     p->filling_begun = true;
 }
 
+/* The search is over: what still finds room as things stand goes in, so that no reason has to say
+ * so. */
+static void put_in_what_is_left(ks_placing *p)
+{
+    ks_draft best = ks_run_best(&p->run, &p->arena);
+    ks_draft_settle(&p->job, &best);
+    if (ks_change_none_needed(&p->job, &best, &p->stop_asked, &p->arena))
+        (void)ks_run_take(&p->run, &best);
+}
+
 ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress, ks_error *err)
 {
     if (placing->filling_begun) {
@@ -168,6 +179,8 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
         *more = ks_filling_goes_on(&placing->filling);
     } else {
         *more = step_counted(placing);
+        if (!*more)
+            put_in_what_is_left(placing);
         if (!*more && placing->fills) {
             begin_filling(placing);
             *more = ks_filling_goes_on(&placing->filling);
