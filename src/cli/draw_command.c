@@ -80,6 +80,13 @@ static ks_status check_output(ks_cli *cli, const char *path)
     return ks_cli_output_check(cli, path);
 }
 
+static const char draw_examples[] =
+    "  kilnstow draw plan.json -o sheets.pdf\n"
+    "  kilnstow draw plan.json -o load.png --sheets levels --dpi 200\n"
+    "  kilnstow draw plan.json -o phone.html\n"
+    "  kilnstow draw plan.json -o office.pdf --sheets firing,costs\n"
+    "  kilnstow draw plan.json -o firing.ics --start \"2026-11-28 18:00\"";
+
 int ks_cli_draw(int argc, char **argv)
 {
     ks_draw_job job = {.options = ks_draw_default()};
@@ -109,11 +116,7 @@ int ks_cli_draw(int argc, char **argv)
         "PLAN",
         1,
         1,
-        "  kilnstow draw plan.json -o sheets.pdf\n"
-        "  kilnstow draw plan.json -o load.png --sheets levels --dpi 200\n"
-        "  kilnstow draw plan.json -o phone.html\n"
-        "  kilnstow draw plan.json -o office.pdf --sheets firing,costs\n"
-        "  kilnstow draw plan.json -o firing.ics --start \"2026-11-28 18:00\"",
+        draw_examples,
         "SVG and PNG make one file for each sheet: load.png becomes load-level-1.png and so on.\n"
         "The date of PDF files is that of SOURCE_DATE_EPOCH, so the same plan gives the same "
         "bytes.",
