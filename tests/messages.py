@@ -219,8 +219,9 @@ def main():
             print(f'# {path}: no source says "{catalogue.quoted(text)[1:-1]}" any more')
         if missing or gone:
             print(f'# python3 tests/messages.py update, then write what is said in {path}')
-        bad += bool(slips)
-        print(f'{"not ok" if slips else "ok"} {number} - {path}: {len(wanted)} messages, {len(missing)} missing, {len(gone)} gone')
+        wrong = bool(slips or missing or gone)
+        bad += wrong
+        print(f'{"not ok" if wrong else "ok"} {number} - {path}: {len(wanted)} messages, {len(missing)} missing, {len(gone)} gone')
     return 1 if bad else 0
 
 
