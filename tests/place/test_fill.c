@@ -8,6 +8,7 @@ static ks_piece *fill_added(small_order *s, const char *id, double radius, doubl
 {
     ks_piece *piece = cylinder_added(s, id, radius, height, 0);
     piece->fill = true;
+    piece->mass_kg = 0.1; /* light: the shelves bear all that finds room */
     return piece;
 }
 

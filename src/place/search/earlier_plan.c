@@ -77,7 +77,7 @@ static void fill_load(const ks_job *job, ks_draft *draft, int slot, const ks_loa
     ks_draft_count(job, draft);
     int *left = KS_TAKE(arena, job->n_items, int);
     memcpy(left, draft->left, sizeof(int) * (size_t)job->n_items);
-    for (int l = 0; l < load->n_levels; l++) {
+    for (int l = 0; l < load->n_levels && l < from->n_levels; l++) {
         ks_draft_level *level = &load->levels[l];
         ks_beside on = {.job = job, .kind = &job->kinds[load->kind], .at = &level->at};
         on.space = ks_level_space(job, on.kind, on.at, arena);
@@ -117,12 +117,56 @@ static int pieces_kept(const ks_job *job, ks_draft *draft, int slot, ks_arena *a
     return ks_alone_faults_of(job, draft, slot, &pieces) == 0 ? pieces : -1;
 }
 
-/* The earlier load in this slot, on the places of posts where most of it stands; else bare. */
-static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
-                          ks_arena *arena)
+/* What the level's ware needs above its shelf. */
+static ks_um clear_over(const ks_level *level, double above_mm)
+{
+    double most = 0;
+    for (int i = 0; i < level->n_pieces; i++)
+        most = fmax(most, level->pieces[i].top_mm);
+    return ks_um_over(most + above_mm);
+}
+
+static int ware_on(const ks_job *job, const ks_draft_load *load)
+{
+    int n = 0;
+    for (int l = 0; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].layout.n_spots; i++)
+            n += load->levels[l].layout.spots[i].item != job->cone;
+    return n;
+}
+
+/* One level more on top of the load as it stands, in the way of the stock that moves the least ware
+ * (its posts need room), and not more than half. It may still lack a cone pack. */
+static void build_higher(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
+                         const ks_stack *stack, ks_arena *arena)
 {
     const ks_furniture *f = job->kinds[job->slot_kind[slot]].furniture;
     ks_draft_load best = draft->loads[slot];
+    int top = ks_before_stack_top(stack), stood = ware_on(job, &best), most = -1;
+    ks_um clear = top >= 0 && top < from->n_levels
+                      ? clear_over(&from->levels[top], from->clearance.above)
+                      : 0;
+    ks_stack higher;
+    for (int nth = 0; ks_before_stack_higher(f, stack, clear, nth, &higher, arena); nth++) {
+        if (!ks_draft_build(job, draft, slot, &higher, arena))
+            continue;
+        fill_load(job, draft, slot, from, arena);
+        int stays = ware_on(job, &draft->loads[slot]);
+        if (stays <= most || 2 * stays < stood || ks_alone_faults_begun(job, draft, slot) > 0)
+            continue;
+        most = stays;
+        best = draft->loads[slot];
+    }
+    draft->loads[slot] = best;
+}
+
+/* The earlier load in this slot, on the places of posts where most of it stands; else bare. */
+static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
+                          bool higher, ks_arena *arena)
+{
+    const ks_furniture *f = job->kinds[job->slot_kind[slot]].furniture;
+    ks_draft_load best = draft->loads[slot];
+    ks_stack stands = {0};
     int most = 0;
     for (int p = 0; p < f->n_places; p++) {
         ks_stack stack;
@@ -135,9 +179,12 @@ static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks
         if (kept > most) {
             most = kept;
             best = draft->loads[slot];
+            stands = stack;
         }
     }
     draft->loads[slot] = best;
+    if (higher && most > 0)
+        build_higher(job, draft, slot, from, &stands, arena);
     ks_draft_count(job, draft);
 }
 
@@ -156,7 +203,7 @@ static void note(const ks_job *job, ks_before *before, int slot, const ks_load *
         }
 }
 
-ks_draft ks_before_draft(const ks_job *job, ks_before *before, ks_arena *arena)
+ks_draft ks_before_draft(const ks_job *job, bool higher, ks_before *before, ks_arena *arena)
 {
     const ks_plan *from = job->options.from;
     ks_draft draft = ks_draft_empty(job, arena);
@@ -166,7 +213,7 @@ ks_draft ks_before_draft(const ks_job *job, ks_before *before, ks_arena *arena)
         int slot = slot_for(job, &draft, &from->loads[l]);
         note(job, before, slot, &from->loads[l], arena);
         if (slot >= 0)
-            load_taken_up(job, &draft, slot, &from->loads[l], arena);
+            load_taken_up(job, &draft, slot, &from->loads[l], higher, arena);
     }
     for (int i = 0; i < before->n; i++)
         before->wanted +=

@@ -20,8 +20,9 @@ typedef struct {
 
 /* The loads of the earlier plan that this order's kilns can still build, each in a slot of its
  * kind, with what can still stand there: ware that the order no longer has, or not in that shape,
- * is left out. What stood where goes into *before. */
-ks_draft ks_before_draft(const ks_job *job, ks_before *before, ks_arena *arena);
+ * is left out. What stood where goes into *before. `higher`: with one more level on top
+ * where there is room, so that new ware has somewhere to go. */
+ks_draft ks_before_draft(const ks_job *job, bool higher, ks_before *before, ks_arena *arena);
 
 /* How many pieces of a draft stand where they stood. */
 int ks_before_stayed(const ks_before *before, const ks_draft *draft);

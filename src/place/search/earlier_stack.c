@@ -167,3 +167,57 @@ bool ks_before_stack(const ks_load *load, const ks_furniture *furniture, int pla
         join_stack(&r, stack);
     return found;
 }
+
+int ks_before_stack_top(const ks_stack *stack)
+{
+    int top = -1;
+    for (int l = 0; l < stack->n_levels; l++)
+        if (stack->levels[l].posts < 0 && (top < 0 || stack->levels[l].z > stack->levels[top].z))
+            top = l;
+    return top;
+}
+
+/* The gap of the stock that is the nth from the lowest that leaves `clear`; -1 where there is none.
+ */
+static int nth_gap(const ks_furniture *f, ks_um clear, int section, int nth)
+{
+    int found = -1;
+    for (ks_um above = clear - 1; nth >= 0; nth--) {
+        found = -1;
+        for (int g = 0; g < f->n_gaps; g++)
+            if (f->gaps[g].height > above && (section < 0 || f->gaps[g].section == section) &&
+                (found < 0 || f->gaps[g].height < f->gaps[found].height))
+                found = g;
+        if (found < 0)
+            return -1;
+        above = f->gaps[found].height;
+    }
+    return found;
+}
+
+bool ks_before_stack_higher(const ks_furniture *furniture, const ks_stack *stack, ks_um clear,
+                            int nth, ks_stack *higher, ks_arena *arena)
+{
+    int top = ks_before_stack_top(stack);
+    if (top < 0)
+        return false;
+    const ks_stack_level *below = &stack->levels[top];
+    int section = below->under < 0 ? -1 : furniture->gaps[below->under].section;
+    int gap = nth_gap(furniture, clear, section, nth);
+    const ks_support *support = &furniture->kiln->bays[below->bay].supports[below->support];
+    ks_um thickness = ks_um_of(furniture->kiln->shelves[support->shelves[0].kind].thickness_mm);
+    if (gap < 0 || furniture->gaps[gap].height + thickness >= below->gap)
+        return false;
+    int n = stack->n_levels;
+    *higher = (ks_stack){n + 1, KS_TAKE(arena, n + 1, ks_stack_level), stack->value};
+    memcpy(higher->levels, stack->levels, sizeof *stack->levels * (size_t)n);
+    ks_stack_level *under = &higher->levels[top], *added = &higher->levels[n];
+    *added = *under;
+    added->under = gap;
+    added->number++;
+    added->z = under->z + furniture->gaps[gap].height + thickness;
+    added->gap = under->gap - furniture->gaps[gap].height - thickness;
+    under->posts = gap;
+    under->gap = furniture->gaps[gap].height;
+    return true;
+}

@@ -9,11 +9,12 @@
 
 #define DENSITY 0.8
 
-void ks_run_start_from(ks_run *run)
+/* The earlier plan, as it was or with further levels on top, and in it what is new. */
+static ks_draft taken_up(ks_run *run, bool higher)
 {
     const ks_job *job = run->job;
-    ks_random random = ks_run_random(run, KS_FOR_EARLIER, 0);
-    ks_draft draft = ks_before_draft(job, &run->before, run->arena);
+    ks_random random = ks_run_random(run, KS_FOR_EARLIER, higher);
+    ks_draft draft = ks_before_draft(job, higher, &run->before, run->arena);
     for (int s = 0; s < draft.n_loads; s++) {
         int *order = KS_TAKE(run->arena, draft.loads[s].n_levels, int);
         ks_build_order(job, &draft.loads[s], order);
@@ -26,11 +27,24 @@ void ks_run_start_from(ks_run *run)
                         .random = &random,
                         .stop_asked = run->stop_asked};
     ks_greedy_loads(&greedy, &draft, run->arena);
-    if (run->stop_asked && *run->stop_asked)
-        return;
-    run->from = draft;
-    ks_pool_learn(&run->pool, &draft);
-    ks_run_take(run, &draft);
+    return draft;
+}
+
+void ks_run_start_from(ks_run *run)
+{
+    for (int higher = 0; higher < 2; higher++) {
+        ks_draft draft = taken_up(run, higher);
+        if (run->stop_asked && *run->stop_asked)
+            return;
+        int better =
+            run->from.n_loads == 0 ? 1 : ks_ranking_compare_ware(run->job, &draft, &run->from);
+        bool more_stayed = run->from.n_loads > 0 && ks_before_stayed(&run->before, &draft) >
+                                                        ks_before_stayed(&run->before, &run->from);
+        if (better > 0 || (better == 0 && more_stayed))
+            run->from = draft;
+        ks_pool_learn(&run->pool, &draft);
+        ks_run_take(run, &draft);
+    }
 }
 
 ks_draft ks_run_best(const ks_run *run, ks_arena *arena)
