@@ -531,7 +531,7 @@ static const struct {
     {"on", set_the_tile_on_nothing, 0},
     {"stands", put_the_foot_aside, 0},
     {"tilt", put_the_pot_on_a_peg, 0},
-    {"door", make_the_door_low, 20},
+    {"door", make_the_door_low, 35},
     {"shelves", draw_a_larger_shelf, 0},
     {"shelves", draw_a_thinner_shelf, 5},
     {"shelves", lap_the_half_shelves, 1},

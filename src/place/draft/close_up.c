@@ -132,7 +132,8 @@ static bool stands(const closing *c, const ks_draft_level *level, const ks_shelf
     ks_arena scratch = {0};
     int n = level->n_pins;
     ks_shelf_spot *all = KS_TAKE(&scratch, n + layout->n_spots, ks_shelf_spot);
-    memcpy(all, level->pins, sizeof *all * (size_t)n);
+    for (int i = 0; i < n; i++)
+        all[i] = level->pins[i];
     for (int i = 0; i < layout->n_spots; i++)
         all[n + i] = layout->spots[i];
     ks_shelf_space space = ks_level_space(c->job, c->kind, &level->at, &scratch);
