@@ -60,6 +60,10 @@ ks_outline ks_outline_gridded(const ks_outline *shape, ks_arena *arena);
  * concave; always < 0 for interiors that meet. */
 double ks_outline_distance(const ks_outline *a, const ks_outline *b);
 
+/* Whether that distance is less than `mm`, found sooner where they overlap. Where one of them is
+ * concave and they overlap, they may be found deeper in one another than the distance tells. */
+bool ks_outline_nearer(const ks_outline *a, const ks_outline *b, double mm);
+
 /* How far `inner` lies within `outer`: the least distance from inner to the outside of outer, mm;
  * negative where it sticks out, by how far its farthest point does. Exact for a convex outer. For a
  * concave one too if it lies within and outer has no round; else a little less than there is may be

@@ -90,7 +90,7 @@ static bool lies_over(const ks_level *low, const ks_level *high)
     for (int s = 0; s < low->n_shelves; s++)
         for (int t = 0; t < high->n_shelves; t++)
             if (bottom_of(high, &high->shelves[t]) >= low->z_mm - KS_GRID &&
-                ks_outline_distance(&low->shelves[s].outline, &high->shelves[t].outline) < -1)
+                ks_outline_nearer(&low->shelves[s].outline, &high->shelves[t].outline, -1))
                 return true;
     return false;
 }
@@ -154,7 +154,7 @@ static double over_floor_shelves(const ks_judge *j, const ks_post *post)
         int n = 0;
         for (int s = 0; ks_near(level->z_mm, post->from_mm) && s < level->n_shelves; s++)
             if (fabs(bottom_of(level, &level->shelves[s])) <= KS_GRID &&
-                ks_outline_distance(&level->shelves[s].outline, &post->outline) < 0)
+                ks_outline_nearer(&level->shelves[s].outline, &post->outline, 0))
                 under[n++] = level->shelves[s].outline;
         if (n == 0)
             continue;

@@ -11,8 +11,8 @@ static bool overhangs(const ks_thing *upper, const ks_thing *lower)
         for (int q = 0; q < lower->placed->n_parts; q++)
             if (ks_low_of(upper, p) >= ks_high_of(lower, q) - KS_GRID &&
                 ks_box_distance(upper->boxes[p], lower->boxes[q]) < 0 &&
-                ks_outline_distance(&upper->placed->parts[p].outline,
-                                    &lower->placed->parts[q].outline) < 0)
+                ks_outline_nearer(&upper->placed->parts[p].outline,
+                                  &lower->placed->parts[q].outline, 0))
                 return true;
     return false;
 }
@@ -28,7 +28,7 @@ static bool part_is_shut_out(const ks_outline *part, const ks_outline *other)
         const ks_outline ends[2] = {
             convex[i], ks_outline_place(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, &scratch)};
         ks_outline way = ks_outline_hull(ends, 2, &scratch);
-        shut_out = ks_outline_distance(&way, other) < -KS_GRID;
+        shut_out = ks_outline_nearer(&way, other, -KS_GRID);
     }
     ks_arena_finish(&scratch);
     return shut_out;

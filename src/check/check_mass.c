@@ -7,7 +7,7 @@ static bool reaches(const ks_thing *thing, const ks_shelf *shelf)
 {
     for (int p = 0; p < thing->placed->n_parts; p++)
         if (thing->placed->parts[p].from_mm <= KS_GRID &&
-            ks_outline_distance(&thing->placed->parts[p].outline, &shelf->outline) < -KS_GRID)
+            ks_outline_nearer(&thing->placed->parts[p].outline, &shelf->outline, -KS_GRID))
             return true;
     return false;
 }

@@ -61,13 +61,13 @@ static times read_times(ks_judge *j)
 static bool rests_on(const ks_post *post, const ks_level *level, const ks_shelf *shelf)
 {
     return ks_near(post->from_mm, level->z_mm) &&
-           ks_outline_distance(&post->outline, &shelf->outline) < 0;
+           ks_outline_nearer(&post->outline, &shelf->outline, 0);
 }
 
 static bool bears(const ks_post *post, const ks_level *level, const ks_shelf *shelf)
 {
     return ks_near(post->to_mm, level->z_mm - shelf->thickness_mm) &&
-           ks_outline_distance(&post->outline, &shelf->outline) < 0;
+           ks_outline_nearer(&post->outline, &shelf->outline, 0);
 }
 
 static void in_turn(ks_judge *j, int before, int after, ks_spot where)
@@ -149,7 +149,7 @@ static bool any_part_under(const ks_thing *thing, const ks_outline *shelf, doubl
 {
     for (int p = 0; p < thing->placed->n_parts; p++)
         if (ks_low_of(thing, p) < bottom &&
-            ks_outline_distance(&thing->placed->parts[p].outline, shelf) < 0)
+            ks_outline_nearer(&thing->placed->parts[p].outline, shelf, 0))
             return true;
     return false;
 }

@@ -19,7 +19,7 @@ static bool ware_below(const ks_judge *j, const ks_thing *thing, const ks_outlin
     for (int i = 0; i < j->n_things; i++) {
         const ks_thing *other = &j->things[i];
         for (int p = 0; other->high <= thing->z && p < other->placed->n_parts; p++)
-            if (ks_outline_distance(&other->placed->parts[p].outline, grog) < 0)
+            if (ks_outline_nearer(&other->placed->parts[p].outline, grog, 0))
                 return true;
     }
     return false;

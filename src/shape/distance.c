@@ -108,13 +108,38 @@ static double push_apart(const ks_outline *a, const ks_outline *b)
     return push_by_parts(a, b);
 }
 
+/* The square of the distance of their polygons; 0 where those meet. */
+static double squared_apart(const ks_outline *a, const ks_outline *b)
+{
+    double squared = ks_edges_squared(a, b);
+    bool apart = squared > 0 && !ks_core_holds(a, b->at[0]) && !ks_core_holds(b, a->at[0]);
+    return apart ? squared : 0;
+}
+
 double ks_outline_distance(const ks_outline *a, const ks_outline *b)
 {
     if (a->n == 1)
         return ks_outline_from_point(b, a->at[0]) - a->round;
     if (b->n == 1)
         return ks_outline_from_point(a, b->at[0]) - b->round;
-    double squared = ks_edges_squared(a, b);
-    bool apart = squared > 0 && !ks_core_holds(a, b->at[0]) && !ks_core_holds(b, a->at[0]);
-    return (apart ? sqrt(squared) : -push_apart(a, b)) - a->round - b->round;
+    double squared = squared_apart(a, b);
+    return (squared > 0 ? sqrt(squared) : -push_apart(a, b)) - a->round - b->round;
+}
+
+/* Whether some corner lies so deep in the other that only a push of more than `by` parts them. */
+static bool is_deeper(const ks_outline *a, const ks_outline *b, double by)
+{
+    ks_outline core = {b->n, b->at, 0};
+    return -ks_outline_from_point(&core, a->at[0]) > by;
+}
+
+bool ks_outline_nearer(const ks_outline *a, const ks_outline *b, double mm)
+{
+    if (a->n == 1 || b->n == 1)
+        return ks_outline_distance(a, b) < mm;
+    double squared = squared_apart(a, b);
+    if (squared > 0 || -a->round - b->round < mm)
+        return (squared > 0 ? sqrt(squared) : 0) - a->round - b->round < mm;
+    double push = -mm - a->round - b->round;
+    return is_deeper(a, b, push) || is_deeper(b, a, push) || push_apart(a, b) > push;
 }

@@ -91,6 +91,34 @@ static void distances_known_by_hand(void **state)
     ks_arena_finish(&arena);
 }
 
+/* The same answer as the distance gives, however deep they lie in one another. */
+static void nearer_is_what_the_distance_says(void **state)
+{
+    (void)state;
+    static const double by_mm[] = {-25, -3, -1, -1e-3, 0, 1e-3, 2, 30};
+    ks_arena arena = {0};
+    ks_outline square = ks_outline_rectangle(20, 20, 0, &arena);
+    ks_outline oval = ks_outline_rectangle(4, 50, 2, &arena);
+    ks_outline disc = ks_outline_disc(3, 1, 4, &arena);
+    const ks_outline *shapes[] = {&square, &oval, &disc, &ell};
+    for (int i = 0; i < 4; i++)
+        for (int k = 0; k < 4; k++)
+            for (int step = 0; step < 60; step++) {
+                ks_outline other = ks_outline_place(
+                    shapes[k], (ks_stand){step - 20, 0.7 * step - 15, 6 * step}, &arena);
+                double distance = ks_outline_distance(shapes[i], &other);
+                bool exact = distance > 0 || (i < 3 && k < 3); /* both are convex */
+                for (size_t m = 0; m < sizeof by_mm / sizeof *by_mm; m++)
+                    if (exact || by_mm[m] >= distance)
+                        assert_int_equal(ks_outline_nearer(shapes[i], &other, by_mm[m]),
+                                         distance < by_mm[m]);
+                if (exact)
+                    assert_false(ks_outline_nearer(shapes[i], &other, distance - 1e-9));
+                assert_true(ks_outline_nearer(shapes[i], &other, distance + 1e-9));
+            }
+    ks_arena_finish(&arena);
+}
+
 static void how_far_inside_known_by_hand(void **state)
 {
     (void)state;
@@ -162,6 +190,7 @@ int main(void)
         cmocka_unit_test(areas_and_centroids_are_those_of_the_handbook),
         cmocka_unit_test(the_centroid_of_a_grown_triangle_is_that_of_its_points),
         cmocka_unit_test(distances_known_by_hand),
+        cmocka_unit_test(nearer_is_what_the_distance_says),
         cmocka_unit_test(how_far_inside_known_by_hand),
         cmocka_unit_test(a_plate_over_a_hole_is_not_inside),
         cmocka_unit_test(what_cannot_be_an_outline_is_told_why),

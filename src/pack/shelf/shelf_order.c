@@ -14,7 +14,7 @@ static bool overhangs(const ks_shelf_body *upper, const ks_shelf_body *lower)
     for (int p = 0; p < upper->item->n_parts; p++)
         for (int q = 0; q < lower->item->n_parts; q++)
             if (upper->item->parts[p].from_mm >= lower->item->parts[q].to_mm &&
-                ks_outline_distance(&upper->at[p], &lower->at[q]) < KS_ORDER_DOUBT_MM)
+                ks_outline_nearer(&upper->at[p], &lower->at[q], KS_ORDER_DOUBT_MM))
                 return true;
     return false;
 }
@@ -38,7 +38,7 @@ static bool disc_bars(const ks_outline *back, const ks_outline *front)
 {
     double aside = fabs(back->at[0].x - front->at[0].x) - back->round - front->round;
     return front->at[0].y <= back->at[0].y ? aside < KS_ORDER_DOUBT_MM
-                                           : ks_outline_distance(back, front) < KS_ORDER_DOUBT_MM;
+                                           : ks_outline_nearer(back, front, KS_ORDER_DOUBT_MM);
 }
 
 /* Whether a part slid in from the front would have to pass through the other. */
@@ -55,7 +55,7 @@ static bool part_bars(const ks_outline *back, const ks_outline *front)
         ks_outline ends[2] = {
             convex[i], ks_outline_place(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, &scratch)};
         ks_outline way = ks_outline_hull(ends, 2, &scratch);
-        bars = ks_outline_distance(&way, front) < KS_ORDER_DOUBT_MM;
+        bars = ks_outline_nearer(&way, front, KS_ORDER_DOUBT_MM);
     }
     ks_arena_finish(&scratch);
     return bars;
