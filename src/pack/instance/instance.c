@@ -6,7 +6,7 @@
 #include <math.h>
 #include <string.h>
 
-double ks_item_type_outreach(const ks_item_type *kind, int a, int b)
+static double find_outreach(const ks_item_type *kind, int a, int b)
 {
     ks_core inner = ks_item_type_core(kind, a), outer = ks_item_type_core(kind, b);
     double most = -INFINITY;
@@ -14,6 +14,14 @@ double ks_item_type_outreach(const ks_item_type *kind, int a, int b)
     for (int i = 0; i < inner.n; i++)
         most = fmax(most, ks_nearest_point(&outer, inner.x[i], inner.y[i], &touch));
     return most;
+}
+
+double ks_item_type_outreach(const ks_item_type *kind, int a, int b)
+{
+    double *known = &kind->outreach[a * kind->n_cores + b];
+    if (isnan(*known))
+        *known = a == b ? 0 : find_outreach(kind, a, b);
+    return *known;
 }
 
 double ks_item_type_allowance(const ks_item_type *kind)
@@ -34,18 +42,46 @@ static bool follows(const ks_item_type *a, const ks_item_type *b, ks_separation 
     return strong.need - weak.need >= out;
 }
 
-int ks_separation_add(const ks_item_type *a, const ks_item_type *b, ks_separation *list, int n,
-                      ks_separation more)
+void ks_separation_add(const ks_item_type *a, const ks_item_type *b, ks_separation_list *to,
+                       ks_separation more)
 {
-    int kept = 0;
-    for (int i = 0; i < n; i++)
-        if (follows(a, b, list[i], more))
-            return n;
-    for (int i = 0; i < n; i++)
-        if (!follows(a, b, more, list[i]))
-            list[kept++] = list[i];
-    list[kept] = more;
-    return kept + 1;
+    int kept = 0, others = to->n - to->own;
+    for (int i = 0; i < others; i++)
+        if (follows(a, b, to->list[i], more))
+            return;
+    for (int i = 0; i < to->n; i++)
+        if (i >= others || !follows(a, b, more, to->list[i]))
+            to->list[kept++] = to->list[i];
+    to->list[kept] = more;
+    to->n = kept + 1;
+    to->own++;
+}
+
+/* Slices of one part follow one another: the end of those that begin at `first`. */
+static int end_of_part(const ks_item_type *kind, int first)
+{
+    int end = first;
+    while (end < kind->n_slices && kind->slices[end].part == kind->slices[first].part)
+        end++;
+    return end;
+}
+
+/* What the slices of a part keep from those of another, from slice s of a and slice t of b on. */
+static void add_parts(const ks_instance *instance, const ks_item_type *a, int s,
+                      const ks_item_type *b, int t, ks_separation_list *to)
+{
+    const struct ks_slice *p = &a->slices[s], *q = &b->slices[t];
+    double apart =
+        ks_shelf_apart(&instance->space, (ks_shelf_part){a->item, &a->item->parts[p->part]},
+                       (ks_shelf_part){b->item, &b->item->parts[q->part]});
+    double allow = ks_item_type_allowance(a) + ks_item_type_allowance(b);
+    double need = apart + p->round + q->round + allow;
+    int end_s = end_of_part(a, s), end_t = end_of_part(b, t);
+    to->own = 0;
+    for (int i = s; i < end_s && apart != KS_SHELF_FREE; i++)
+        for (int k = t; k < end_t; k++)
+            ks_separation_add(a, b, to,
+                              (ks_separation){a->slices[i].core, b->slices[k].core, need});
 }
 
 static ks_separations *find_meetings(ks_instance *instance, const ks_item_type *a,
@@ -53,18 +89,11 @@ static ks_separations *find_meetings(ks_instance *instance, const ks_item_type *
 {
     ks_separations *out = KS_TAKE(&instance->arena, 1, ks_separations);
     ks_separation *list = KS_TAKE(&instance->arena, a->n_slices * b->n_slices, ks_separation);
-    double allow = ks_item_type_allowance(a) + ks_item_type_allowance(b);
-    for (int s = 0; s < a->n_slices; s++)
-        for (int t = 0; t < b->n_slices; t++) {
-            const struct ks_slice *p = &a->slices[s], *q = &b->slices[t];
-            double apart =
-                ks_shelf_apart(&instance->space, (ks_shelf_part){a->item, &a->item->parts[p->part]},
-                               (ks_shelf_part){b->item, &b->item->parts[q->part]});
-            if (apart == KS_SHELF_FREE)
-                continue;
-            ks_separation more = {p->core, q->core, apart + p->round + q->round + allow};
-            out->n = ks_separation_add(a, b, list, out->n, more);
-        }
+    ks_separation_list to = {.list = list};
+    for (int s = 0; s < a->n_slices; s = end_of_part(a, s))
+        for (int t = 0; t < b->n_slices; t = end_of_part(b, t))
+            add_parts(instance, a, s, b, t, &to);
+    out->n = to.n;
     out->list = list;
     for (int m = 0; m < out->n; m++)
         out->far =

@@ -45,7 +45,8 @@ typedef struct {
     const double *x, *y, *nx, *ny;
     const int *first, *corners; /* of each core */
     const double *core_reach;   /* about the middle, without round */
-    const ks_circle *around;    /* each core */
+    double *outreach; /* [core * n_cores + core], as ks_item_type_outreach tells; NAN = not known */
+    const ks_circle *around; /* each core */
     int n_slices;
     const struct ks_slice {
         int core, part;
@@ -107,10 +108,17 @@ double ks_item_type_outreach(const ks_item_type *kind, int a, int b);
 /* The kind's own share of what is kept for rounding to the grid, mm. */
 double ks_item_type_allowance(const ks_item_type *kind);
 
-/* `list` with one more meeting, less those that follow from another; returns how many it has. `b`
- * is NULL when the second cores are not a kind's. */
-int ks_separation_add(const ks_item_type *a, const ks_item_type *b, ks_separation *list, int n,
-                      ks_separation more);
+/* Separations while they are gathered. The last `own` are of the same parts as the next: convex
+ * pieces of one outline lie beside one another, and none of these follows from another. */
+typedef struct {
+    ks_separation *list;
+    int n, own;
+} ks_separation_list;
+
+/* Adds one more, and takes out those that follow from another. `b` is NULL when the second cores
+ * are not a kind's. */
+void ks_separation_add(const ks_item_type *a, const ks_item_type *b, ks_separation_list *to,
+                       ks_separation more);
 
 /* Walls and fixtures of the space, and what each kind must keep from them. */
 void ks_instance_walls(ks_instance *instance);

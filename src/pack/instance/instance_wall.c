@@ -71,18 +71,20 @@ static void find_bounds(const ks_instance *instance, ks_item_type *kind, ks_aren
 {
     const ks_shelf_space *space = &instance->space;
     ks_separation *list = KS_TAKE(arena, space->n_regions * kind->n_slices, ks_separation);
-    int n = 0;
+    ks_separation_list to = {.list = list};
     for (int r = 0; r < space->n_regions; r++)
         for (int s = 0; s < kind->n_slices; s++) {
             const struct ks_slice *slice = &kind->slices[s];
+            to.own = s > 0 && slice->part == slice[-1].part ? to.own : 0;
             const ks_shelf_region *region = &space->regions[r];
             if (!ks_shelf_region_holds(region, &kind->item->parts[slice->part]))
                 continue;
             double keep = region->margin_mm + space->reserve_mm + ks_item_type_allowance(kind);
             double allowed = region->outline.round - keep - slice->round;
             kind->hopeless = kind->hopeless || (allowed < 0 && instance->walls[r].n < 3);
-            n = ks_separation_add(kind, NULL, list, n, (ks_separation){slice->core, r, -allowed});
+            ks_separation_add(kind, NULL, &to, (ks_separation){slice->core, r, -allowed});
         }
+    int n = to.n;
     ks_type_bound *bounds = KS_TAKE(arena, n, ks_type_bound);
     for (int k = 0; k < n; k++)
         bounds[k] = (ks_type_bound){list[k].a, list[k].b, -list[k].need};
@@ -111,15 +113,18 @@ static ks_separations fixture_meetings(const ks_instance *instance, const ks_ite
 {
     ks_separation *list = KS_TAKE(arena, kind->n_slices, ks_separation);
     ks_separations out = {.list = list};
+    ks_separation_list to = {.list = list};
     for (int s = 0; s < kind->n_slices; s++) {
         const struct ks_slice *slice = &kind->slices[s];
+        to.own = s > 0 && slice->part == slice[-1].part ? to.own : 0;
         double need;
         ks_shelf_part part = {kind->item, &kind->item->parts[slice->part]};
         if (!fixture_need(instance, fixture, part, &need))
             continue;
         need += slice->round + instance->space.reserve_mm + ks_item_type_allowance(kind);
-        out.n = ks_separation_add(kind, NULL, list, out.n, (ks_separation){slice->core, 0, need});
+        ks_separation_add(kind, NULL, &to, (ks_separation){slice->core, 0, need});
     }
+    out.n = to.n;
     for (int m = 0; m < out.n; m++)
         out.far = fmax(out.far, kind->core_reach[list[m].a] + fixture->reach + list[m].need);
     return out;

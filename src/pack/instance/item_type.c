@@ -170,6 +170,9 @@ void ks_item_type_init(ks_item_type *kind, const ks_shelf_space *space, const ks
     gathered all = gathered_cores(item, arena);
     lay_corners(kind, &all, arena);
     kind->n_cores = all.n_cores;
+    kind->outreach = KS_TAKE(arena, all.n_cores * all.n_cores, double);
+    for (int c = 0; c < all.n_cores * all.n_cores; c++)
+        kind->outreach[c] = NAN;
     kind->n_slices = all.n_slices;
     kind->slices = all.slices;
     kind->turnless = true;
