@@ -83,8 +83,9 @@ ks_status ks_draw_plan(ks_plan *plan, ks_draw_job *job, ks_arena *arena, ks_draw
                        ks_error *err)
 {
     subject s = {job, plan};
+    ks_draw_work work = {draw, &s};
     ks_status status = ks_draw_format_of(job->out_path, &job->options.format, err);
     if (!status)
-        status = draw(&s, arena, &out->drawing, err);
+        status = ks_draw_in_child(&work, arena, &out->drawing, err);
     return status ? status : write_it(job, plan, arena, out, err);
 }

@@ -1,6 +1,7 @@
 /* Stands in front of malloc, calloc and realloc (LD_PRELOAD) and lets one allocation fail. The file
  * that FAILING_MALLOC names holds two numbers, shared by a process and its children: allocations so
  * far, and which of them fails, 0 = none. For tests/slow/allocations.py. */
+#include <errno.h>
 #include <fcntl.h>
 #include <stdatomic.h>
 #include <stdbool.h>
@@ -31,7 +32,10 @@ __attribute__((constructor)) static void share(void)
 
 static bool is_to_fail(void)
 {
-    return shared && atomic_fetch_add(&shared->so_far, 1) + 1 == atomic_load(&shared->failing);
+    if (!shared || atomic_fetch_add(&shared->so_far, 1) + 1 != atomic_load(&shared->failing))
+        return false;
+    errno = ENOMEM; /* as malloc has it */
+    return true;
 }
 
 void *malloc(size_t size)

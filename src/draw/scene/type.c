@@ -3,6 +3,7 @@
 #include "draw/scene/embedded.h"
 #include "draw/scene/letter.h"
 
+#include <errno.h>
 #include <fribidi.h>
 #include <hb-ot.h>
 #include <hb.h>
@@ -31,10 +32,24 @@ static hb_font_t *font_from(const unsigned char *bytes, size_t size)
     return font;
 }
 
+/* HarfBuzz makes do without what it has no memory for, and words would come out otherwise; malloc
+ * tells of it in errno. */
+static void begin_shaping(void)
+{
+    errno = 0;
+}
+
+static void end_shaping(void)
+{
+    if (errno == ENOMEM)
+        ks_no_memory();
+}
+
 ks_status ks_type_create(ks_arena *arena, ks_type **out, ks_error *err)
 {
     ks_type *type = KS_TAKE(arena, 1, ks_type);
     type->arena = arena;
+    begin_shaping();
     type->fonts[0] = font_from(ks_font_regular, ks_font_regular_size);
     type->fonts[1] = font_from(ks_font_bold, ks_font_bold_size);
     type->buffer = hb_buffer_create();
@@ -43,9 +58,11 @@ ks_status ks_type_create(ks_arena *arena, ks_type **out, ks_error *err)
     hb_codepoint_t glyph;
     for (int i = 0; i < FACES; i++)
         if (!hb_font_get_nominal_glyph(type->fonts[i], '?', &glyph)) {
+            end_shaping();
             ks_type_destroy(type);
             return ks_fail(err, KS_BUG, "the built-in font cannot be read");
         }
+    end_shaping();
     return KS_OK;
 }
 
@@ -143,6 +160,7 @@ static double advance_of(ks_type *type, int face, hb_glyph_info_t *info, hb_glyp
 static double shaped(ks_type *type, const char *text, int face, double x, ks_run *run)
 {
     hb_buffer_t *buffer = type->buffer;
+    begin_shaping();
     hb_buffer_clear_contents(buffer);
     hb_buffer_add_utf8(buffer, text + run->from, run->length, 0, run->length);
     hb_buffer_set_direction(buffer, run->backward ? HB_DIRECTION_RTL : HB_DIRECTION_LTR);
@@ -152,6 +170,7 @@ static double shaped(ks_type *type, const char *text, int face, double x, ks_run
     unsigned count = 0;
     hb_glyph_info_t *infos = hb_buffer_get_glyph_infos(buffer, &count);
     hb_glyph_position_t *places = hb_buffer_get_glyph_positions(buffer, &count);
+    end_shaping();
     run->n_glyphs = (int)count;
     run->glyphs = KS_TAKE(type->arena, count, ks_glyph);
     double pen = 0;
