@@ -3,22 +3,29 @@
 
     tests/slow/worst.py build/kilnstow            # every case: CPU seconds, pieces placed; status 1 when one is too slow
     tests/slow/worst.py build/kilnstow CASE…      # only these
+    tests/slow/worst.py --stop build/kilnstow [CASE…]  # how long each takes to answer Ctrl-C and the like
     tests/slow/worst.py --write FOLDER [CASE…]    # the orders, to look at
 
-A case may take SECONDS of processor time with --rounds 0, ordinary ware (`weekly`) half a second. All of it is invented.
+A case may take SECONDS of processor time with --rounds 0, ordinary ware (`weekly`) half a second. With --stop each is planned
+with all rounds, and ended by SIGINT, SIGTERM, SIGHUP and --seconds at different moments: it has to end within ANSWER_S of them,
+with the plan it has, which `check` then passes, or with none and the reason. (Seconds by the clock: on a machine that does
+nothing else.) All of it is invented.
 """
 import json
 import math
 import os
 import pathlib
 import resource
+import signal
 import subprocess
 import sys
 import tempfile
+import time
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 KILNS = sorted(path.stem for path in (ROOT / "kilns").glob("*.json"))[:12]
-SECONDS, ORDINARY_SECONDS = 20, 0.5
+SECONDS, ORDINARY_SECONDS, ANSWER_S = 20, 0.5, 1.0
+MOMENTS_S = {signal.SIGINT: 1, signal.SIGTERM: 6, signal.SIGHUP: 20, None: 40}  # None: --seconds
 
 
 def ring(n, across, depth=0, teeth=1, squash=1):
@@ -128,26 +135,69 @@ def first_plan(program, name, path, folder):
     return after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime, ran.returncode, told[0]
 
 
+def ended(program, path, plan, how, after_s):
+    """Seconds from the moment to the end, the status, and what is wrong with the plan."""
+    plan.unlink(missing_ok=True)
+    seconds = ["--seconds", str(after_s)] if how is None else []
+    run = subprocess.Popen([program, "place", path, "--threads", "1", "-q", "-o", plan, *seconds], cwd=ROOT,
+                           stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True)
+    begun = time.monotonic()
+    if how is not None:
+        try:
+            run.wait(after_s)
+        except subprocess.TimeoutExpired:
+            run.send_signal(how)
+    told = run.communicate()[1]
+    late = time.monotonic() - begun - after_s
+    if not plan.exists():
+        return late, run.returncode, None if told.strip() else "nothing written, nothing said"
+    checked = subprocess.run([program, "check", plan], capture_output=True, text=True, cwd=ROOT)
+    return late, run.returncode, None if checked.returncode == 0 else "check: " + checked.stdout[-200:]
+
+
+def stop_all(program, names, folder):
+    """How many were too late, or left a plan that `check` refuses."""
+    wrong = 0
+    for name in names:
+        for how, after_s in MOMENTS_S.items():
+            late, status, fault = ended(program, path_of(name, folder), pathlib.Path(folder) / "stopped.json", how, after_s)
+            wrong += late > ANSWER_S or fault is not None
+            print(f"{name:12} {how.name if how else '--seconds':9} after {after_s:3} s: {max(0, late):5.2f} s, status {status}"
+                  f"{'' if fault is None else ': ' + fault}", flush=True)
+    return wrong
+
+
+def path_of(name, folder):
+    if name == "weekly":
+        return ROOT / "examples/weekly/order.json"
+    path = pathlib.Path(folder) / (name + ".json")
+    path.write_text(json.dumps(CASES[name]()))
+    return path
+
+
+def measure_all(program, names, folder):
+    late = 0
+    for name in names:
+        seconds, status, told = first_plan(program, name, path_of(name, folder), folder)
+        most = ORDINARY_SECONDS if name == "weekly" else SECONDS
+        late += seconds > most or status not in (0, 1)
+        print(f"{name:12} {seconds:7.2f} of {most:4.1f} CPU s, status {status}: {told}", flush=True)
+    return late
+
+
 def main():
     arguments = sys.argv[1:]
-    if not arguments:
+    how = arguments.pop(0) if arguments and arguments[0].startswith("--") else None
+    if not arguments or how not in (None, "--write", "--stop"):
         sys.exit(__doc__)
-    write = arguments[0] == "--write"
-    names = arguments[1 + write:] or [*CASES, *([] if write else ["weekly"])]
-    with tempfile.TemporaryDirectory() as folder:
-        late = 0
+    where, names = arguments[0], arguments[1:] or [*CASES, *([] if how == "--write" else ["weekly"])]
+    if how == "--write":
         for name in names:
-            path = ROOT / "examples/weekly/order.json"
-            if name != "weekly":
-                path = pathlib.Path(arguments[1] if write else folder) / (name + ".json")
-                path.write_text(json.dumps(CASES[name]()))
-            if write:
-                continue
-            seconds, status, told = first_plan(os.path.abspath(arguments[0]), name, path, folder)
-            most = ORDINARY_SECONDS if name == "weekly" else SECONDS
-            late += seconds > most or status not in (0, 1)
-            print(f"{name:12} {seconds:7.2f} of {most:4.1f} CPU s, status {status}: {told}", flush=True)
-    sys.exit(1 if late else 0)
+            path_of(name, where)
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        wrong = (stop_all if how else measure_all)(os.path.abspath(where), names, folder)
+    sys.exit(1 if wrong else 0)
 
 
 if __name__ == "__main__":
