@@ -20,7 +20,7 @@ typedef struct {
 } ks_saying;
 bool ks_child_say(int up, int kind, ks_saying head, ks_saying text);
 
-/* In the child: what to call when it is asked to stop_asked. Called in a signal handler, so that it
+/* In the child: what to call when it is asked to stop. Called in a signal handler, so that it
  * may do little more than set a flag. */
 void ks_child_on_hurry(void (*call)(void *payload), void *payload);
 

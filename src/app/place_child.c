@@ -11,6 +11,7 @@ typedef struct {
     int up;
     ks_placing *placing;
     volatile sig_atomic_t hurried;
+    bool any_placed;
 } planner;
 
 bool ks_plan_passes(const ks_check_report *report)
@@ -34,6 +35,7 @@ static void say_plan(const planner *p, const ks_plan *plan, ks_arena *arena)
     ks_plan_head head = {0};
     ks_check(plan, arena, &report);
     head.passes = ks_plan_passes(&report);
+    head.ok = report.ok;
     ks_placing_stayed(p->placing, &head.stayed, &head.stood);
     const char *text = ks_plan_json(plan, arena);
     ks_child_say(p->up, KS_SAYS_PLAN, (ks_saying){&head, sizeof head},
@@ -55,9 +57,11 @@ static ks_status search(planner *p, const char **stopped_by, ks_error *err)
     for (bool more = true; more && !p->hurried && !status;) {
         status = ks_placing_step(p->placing, &more, &progress, err);
         progress.last = !more;
+        p->any_placed = progress.placed + progress.filled > 0;
         ks_child_say(p->up, KS_SAYS_PROGRESS, (ks_saying){&progress, sizeof progress},
                      (ks_saying){0});
-        say_better(p);
+        if (!p->hurried) /* else the last of all follows at once */
+            say_better(p);
     }
     *stopped_by = p->hurried ? "unfinished" : progress.round < progress.rounds ? "proof" : "rounds";
     return status;
@@ -85,7 +89,7 @@ void ks_place_in_child(int up, void *payload)
         ks_child_on_hurry(stop_asked, &p);
         end.status = search(&p, &stopped_by, &end.err);
     }
-    if (!end.status)
+    if (!end.status && (p.any_placed || !p.hurried)) /* else there is no plan yet */
         end.status = say_best(&p, stopped_by, &end.err);
     strncpy(end.stopped_by, stopped_by, sizeof end.stopped_by - 1);
     ks_child_say(up, KS_SAYS_ENDED, (ks_saying){&end, sizeof end}, (ks_saying){0});

@@ -19,7 +19,7 @@ enum {
 
 typedef struct {
     int stayed, stood; /* pieces where they stood in the plan started from, of how many */
-    bool passes;       /* our own check */
+    bool passes, ok;   /* our own check; and with no must-go piece waiting */
 } ks_plan_head;
 
 typedef struct {

@@ -203,13 +203,22 @@ static ks_status read_from(const char *path, const ks_order *order, ks_arena *ar
                    order->n_kilns > 0 ? order->kilns[0].id : "");
 }
 
+/* Whoever asked for the answer now gets the verdict that came up with the plan. */
+static void check_held(const planning *p, ks_place_outcome *out, ks_arena *arena)
+{
+    if (p->stopped_by && p->passing.text)
+        out->report = (ks_check_report){.ok = p->passing.head.ok};
+    else
+        ks_check(out->plan, arena, &out->report);
+}
+
 static void judge(const planning *p, ks_place_outcome *out, ks_arena *arena)
 {
     const ks_plan *plan = out->plan;
     bool interrupted = strcmp(plan->stopped_by, "interrupt") == 0;
     bool early = strcmp(plan->stopped_by, "rounds") != 0 && strcmp(plan->stopped_by, "proof") != 0;
     bool nothing = ks_plan_placed(plan) == 0 && ks_plan_waiting(plan) > 0;
-    ks_check(plan, arena, &out->report);
+    check_held(p, out, arena);
     bool counts = ks_plan_placed(plan) + ks_plan_waiting(plan) > 0;
     out->status = counts && ks_plan_gap(plan) <= 1e-9 ? "proven" : "best_found";
     if (nothing || must_go_waits(plan)) {
@@ -287,6 +296,8 @@ static ks_status plan_in_child(planning *p, const ks_order *order, const ks_plan
 {
     ks_place_work work = {order, p->job->options};
     work.options.from = from;
+    if (p->job->listens)
+        *p->job->listens = 1;
     ks_status status =
         ks_child_start(&p->child, p->job->work ? p->job->work : ks_place_in_child, &work, err);
     if (status)

@@ -17,6 +17,7 @@ typedef struct {
     ks_place_options options;
     double seconds;                    /* infinity = until the rounds are used up */
     const volatile sig_atomic_t *stop; /* NULL = nobody interrupts */
+    volatile sig_atomic_t *listens;    /* set when `stop` is looked at from now on; NULL = don't */
     void (*told)(const ks_progress *progress, double seconds, void *payload); /* may be NULL */
     void *payload;
     double part_every_s; /* how often PLAN.part is kept; 0 = every 5 s */

@@ -14,12 +14,16 @@
 
 enum { ROUNDS_MOST = 100000, THREADS_MOST = 64 };
 
-/* The one thing a signal handler may touch. */
-static volatile sig_atomic_t stop_asked;
+/* All that a signal handler may touch. */
+static volatile sig_atomic_t stop_asked, listens;
 
 static void asked_to_stop(int signal_number)
 {
-    if (stop_asked)
+    static const char nothing[] = "kilnstow: place: interrupted while the order was read; nothing "
+                                  "is written\n";
+    if (!listens)
+        (void)!write(STDERR_FILENO, nothing, sizeof nothing - 1);
+    if (stop_asked || !listens)
         _exit(KS_INTERRUPTED); /* asked twice: at once; the planning process dies with us */
     (void)signal_number;
     stop_asked = 1;
@@ -117,7 +121,10 @@ static int answer_place(ks_cli *cli, ks_place_job *job, bool quiet)
 
 int ks_cli_place(int argc, char **argv)
 {
-    ks_place_job job = {.options = ks_place_default(), .seconds = INFINITY, .stop = &stop_asked};
+    ks_place_job job = {.options = ks_place_default(),
+                        .seconds = INFINITY,
+                        .stop = &stop_asked,
+                        .listens = &listens};
     bool quiet = false;
     const ks_option options[] = {
         {"columns", 0, "WORDS", KS_OPT_TEXT, &job.columns, 0, 0, KS_COLUMNS_HELP},

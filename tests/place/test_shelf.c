@@ -269,11 +269,11 @@ static void nothing_is_done_without_pieces_room_or_height(void **state)
 static void a_search_that_is_hurried_ends_with_what_it_has(void **state)
 {
     ks_arena arena = {0};
-    atomic_bool stop_asked = true;
+    ks_stop stop = {.asked = true};
     ks_shelf_space space = level_of(ks_outline_disc(0, 0, 250, &arena), &arena);
     ks_shelf_item item = round_item(20, 1, 200, &arena);
     ks_shelf_search *search = ks_shelf_search_create(&space, 1, &item, 1);
-    ks_shelf_search_run(search, INT64_C(1000000000), &stop_asked);
+    ks_shelf_search_run(search, INT64_C(1000000000), &stop);
     assert_int_equal(ks_shelf_search_best(search, &arena).n_spots, 0);
     ks_shelf_search_destroy(search);
     ks_arena_finish(&arena);

@@ -17,7 +17,7 @@ int main(int argc, char **argv)
         fprintf(stderr, "%s\n", err.text);
         return 2;
     }
-    ks_run_init(&run, &job, &arena, NULL);
+    ks_run_init(&run, &job, &arena);
     for (int round = 0; round < 6; round++)
         ks_run_round(&run);
     if (!ks_pool_solve(&run.pool) || ks_pool_write(&run.pool, argv[2], &err) != KS_OK) {

@@ -10,8 +10,7 @@
 
 bool ks_search_over(const ks_shelf_search *search)
 {
-    return search->all_in || search->work >= search->work_end ||
-           (search->stop_asked && *search->stop_asked);
+    return search->all_in || search->work >= search->work_end || ks_stop_is_asked(search->stop);
 }
 
 int ks_search_copies(const ks_shelf_search *search, int kind)

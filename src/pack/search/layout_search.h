@@ -8,8 +8,6 @@
 #include "pack/instance/penalty.h"
 #include "pack/search/restarts.h"
 
-#include <stdatomic.h>
-
 enum { KS_MOST_HANDS = 64 };
 
 struct ks_shelf_search {
@@ -17,7 +15,7 @@ struct ks_shelf_search {
     ks_instance instance;
     ks_random random;
     int64_t work, work_end; /* pair evaluations so far, and where this run ends */
-    const atomic_bool *stop_asked;
+    ks_stop *stop;
 
     ks_packing now;   /* a layout that holds */
     double now_worth; /* with what pieces that must be in add */

@@ -210,10 +210,10 @@ static int shares(const ks_shelf_search *search)
     return sum;
 }
 
-void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_bool *stop_asked)
+void ks_shelf_search_run(ks_shelf_search *search, int64_t work, ks_stop *stop)
 {
     int64_t least = EVALUATIONS_PER_UNIT;
-    search->stop_asked = stop_asked;
+    search->stop = stop;
     search->work_end = search->work + work * EVALUATIONS_PER_UNIT;
     search->all_in = search->all_in || ks_search_all_in(search);
     while (!ks_search_over(search)) {
@@ -225,5 +225,5 @@ void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_boo
                 ks_strategies[s]->run(search, search->state[s],
                                       left * ks_strategies[s]->share / all + least);
     }
-    search->stop_asked = NULL;
+    search->stop = NULL;
 }

@@ -5,7 +5,7 @@
 #include "kilnstow/arena.h"
 #include "kilnstow/piece.h"
 
-#include <stdatomic.h>
+#include "base/stop.h"
 
 /* Where parts must stay: those whose heights overlap [from, to) lie within the outline by margin.
  */
@@ -115,9 +115,8 @@ void ks_shelf_search_reprice(ks_shelf_search *search, const ks_shelf_item *items
 void ks_shelf_search_warm(ks_shelf_search *search, const ks_shelf_layout *layout);
 
 /* Searches for about `work` units (one unit = one thousand pair evaluations or so): counted, so
- * that the answer depends on nothing else. *stop_asked (may be NULL) set from outside ends it
- * early. */
-void ks_shelf_search_run(ks_shelf_search *search, int64_t work, const atomic_bool *stop_asked);
+ * that the answer depends on nothing else. `stop` (may be NULL) ends it early. */
+void ks_shelf_search_run(ks_shelf_search *search, int64_t work, ks_stop *stop);
 
 /* The best layout so far; copied into `arena`. Stands lie on the plan's grid, every clearance holds
  * there, and its pieces can go in one after another, beside what stands there already. */

@@ -75,6 +75,8 @@ static ks_limit *limit_for(bounding *b, const ks_stack_level *level)
 static double most_on_level(void *context, const ks_stack_level *level)
 {
     bounding *b = context;
+    if (ks_stop_is_asked(b->job->stop))
+        return 0; /* no bound is made of it then */
     return ks_limit_of(limit_for(b, level),
                        ks_height_index(b->job, ks_level_clear_mm(b->kind, level)));
 }
@@ -189,14 +191,14 @@ int ks_bound_loads(const ks_job *job, int n, double *const *shares)
     double *gain = KS_TAKE(&scratch, job->n_items, double);
     bool *goes_in = KS_TAKE(&scratch, job->n_items, bool);
     int fewest = 0;
-    for (int i = 0; i < job->order->n_pieces; i++)
+    for (int i = 0; i < job->order->n_pieces && !ks_stop_is_asked(job->stop); i++)
         goes_in[i] = job->items[i].copies > 0 && is_taken(job, i, ks_stands_alone);
-    for (int s = 0; s < n; s++) {
+    for (int s = 0; s < n && !ks_stop_is_asked(job->stop); s++) {
         int loads = loads_for(kinds, job, shares[s], goes_in, gain);
         fewest = loads > fewest ? loads : fewest;
     }
     ks_arena_finish(&scratch);
-    return fewest;
+    return ks_stop_is_asked(job->stop) ? 0 : fewest;
 }
 
 static double all_wanted(const ks_job *job)
@@ -298,7 +300,7 @@ static double find_least(const ks_job *job, const int *copies, const int *loads)
     for (int cells = 0; cells < 2; cells++) {
         ks_relax_ask ask = {job, copies, job->worth, loads, 1, cells ? side : 0, 0, NULL};
         ks_relaxed relaxed = ks_relax(&ask, &scratch);
-        for (int s = 0; s < (cells ? 5 : 3); s++) {
+        for (int s = 0; s < (cells ? 5 : 3) && !ks_stop_is_asked(job->stop); s++) {
             prices_at(job, &relaxed, scales[s].rent, ask.side_mm2, price);
             for (int i = 0; i < job->order->n_pieces; i++)
                 price[i] *= scales[s].rest;
@@ -330,7 +332,7 @@ ks_bound ks_bound_find(const ks_job *job)
     for (int s = 0; s < job->n_slots; s++)
         loads[job->slot_kind[s]]++;
     double value = find_least(job, copies, loads);
-    if (value < best.value)
+    if (value < best.value && !ks_stop_is_asked(job->stop))
         best = (ks_bound){value, "area and height of levels at the best prices found"};
     ks_arena_finish(&scratch);
     return best;

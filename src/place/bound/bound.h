@@ -17,7 +17,7 @@ double ks_bound_at(const ks_job *job, const double *price);
 
 /* No fewer loads can take all that any could, if items share a load as one of these n rows of
  * shares
- * (>= 0) says: the most that one proves. */
+ * (>= 0) says: the most that one proves. 0 when the job's stop was asked for meanwhile. */
 int ks_bound_loads(const ks_job *job, int n, double *const *shares);
 
 /* Price of a side in the rule of cells that suits so many copies of each item. */
@@ -34,7 +34,8 @@ typedef struct {
 /* Everything wanted that some load could take. */
 ks_bound ks_bound_wanted(const ks_job *job);
 
-/* The least bound at the prices that are looked at. */
+/* The least bound at the prices that are looked at; everything wanted when the job's stop was asked
+ * for meanwhile. */
 ks_bound ks_bound_find(const ks_job *job);
 
 #endif

@@ -179,7 +179,7 @@ ks_lp_answer ks_lp_solve(ks_lp *lp, ks_arena *arena)
 
 typedef struct {
     int nodes, nodes_most;
-    const atomic_bool *stop_asked;
+    ks_stop *stop;
     const double *start; /* from 1 */
 } branching;
 
@@ -192,7 +192,7 @@ static void watch(glp_tree *tree, void *info)
     }
     if (glp_ios_reason(tree) == GLP_ISELECT && ++b->nodes > b->nodes_most)
         glp_ios_terminate(tree);
-    if (b->stop_asked && *b->stop_asked)
+    if (ks_stop_is_asked(b->stop))
         glp_ios_terminate(tree);
 }
 
@@ -212,14 +212,14 @@ static void branch(glp_prob *p, const ks_lp *lp, branching *b, ks_lp_answer *ans
         answer->x[j] = glp_mip_col_val(p, j + 1);
 }
 
-ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes,
-                               const atomic_bool *stop_asked, ks_arena *arena)
+ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes, ks_stop *stop,
+                               ks_arena *arena)
 {
     ks_lp_answer answer = {.x = KS_TAKE(arena, lp->n_columns, double)};
     double *from_one = KS_TAKE(arena, lp->n_columns + 1, double);
     if (start)
         memcpy(from_one + 1, start, sizeof(double) * (size_t)lp->n_columns);
-    branching b = {.nodes_most = nodes, .stop_asked = stop_asked, .start = start ? from_one : NULL};
+    branching b = {.nodes_most = nodes, .stop = stop, .start = start ? from_one : NULL};
     guard();
     if (setjmp(back)) {
         glp_free_env();

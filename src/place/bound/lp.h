@@ -6,8 +6,6 @@
 #include "kilnstow/error.h"
 #include "place/job/job.h"
 
-#include <stdatomic.h>
-
 typedef struct {
     double low, high; /* -INFINITY, INFINITY: not bound on that side */
     const char *name;
@@ -47,8 +45,8 @@ typedef struct {
 ks_lp_answer ks_lp_solve(ks_lp *lp, ks_arena *arena);
 
 /* Branches through at most `nodes` nodes from `start` (our own answer, may be NULL). */
-ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes,
-                               const atomic_bool *stop_asked, ks_arena *arena);
+ks_lp_answer ks_lp_solve_whole(ks_lp *lp, const double *start, int nodes, ks_stop *stop,
+                               ks_arena *arena);
 
 /* Writes the program as a file for other solvers: .lp or .mps by its ending. */
 ks_status ks_lp_write(const ks_lp *lp, const char *path, ks_error *err);

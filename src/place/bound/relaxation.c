@@ -16,9 +16,31 @@ double ks_item_area_mm2(const ks_job *job, const ks_load_kind *kind, int item)
     return ks_item_cell_mm2(job, kind, item, 0);
 }
 
+static const double *areas_known(const ks_job *job, int kind)
+{
+    const ks_clearance *clear = &job->kinds[kind].clear;
+    for (int k = 0; k < kind; k++)
+        if (job->kinds[k].clear.ware == clear->ware && job->kinds[k].clear.setter == clear->setter)
+            return job->kinds[k].area_mm2;
+    return NULL;
+}
+
+void ks_item_areas_find(ks_job *job)
+{
+    for (int k = 0; k < job->n_kinds; k++) {
+        const double *known = areas_known(job, k);
+        double *area_mm2 = known ? NULL : KS_TAKE(job->arena, job->n_items, double);
+        for (int i = 0; i < job->n_items && !known; i++)
+            area_mm2[i] = ks_item_cell_mm2(job, &job->kinds[k], i, 0);
+        job->kinds[k].area_mm2 = known ? known : area_mm2;
+    }
+}
+
 double ks_item_cell_mm2(const ks_job *job, const ks_load_kind *kind, int item, double side_mm2)
 {
     static const double at[] = {0, 0.35, 0.7, 0.999};
+    if (kind->area_mm2 && !(side_mm2 > 0))
+        return kind->area_mm2[item];
     ks_cell_rule rule = {side_mm2, 0};
     ks_shelf_space space = {.ware_mm = kind->clear.ware, .setter_mm = kind->clear.setter};
     double most = 0;
@@ -183,7 +205,7 @@ static bool add_stacks(relaxing *r, const double *dual)
 {
     const ks_job *job = r->ask->job;
     bool any = false;
-    for (int k = 0; k < job->n_kinds; k++) {
+    for (int k = 0; k < job->n_kinds && !ks_stop_is_asked(job->stop); k++) {
         if (r->ask->loads[k] <= 0)
             continue;
         r->kind = &job->kinds[k];
@@ -222,7 +244,7 @@ void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed)
         r.kind = &ask->job->kinds[relaxed->stacks[s].kind];
         add_stack(&r, relaxed->stacks[s].kind, relaxed->stacks[s].stack);
     }
-    for (int s = 0; s < relaxed->n_stacks; s++) {
+    for (int s = 0; s < relaxed->n_stacks && !ks_stop_is_asked(ask->job->stop); s++) {
         for (int k = 0; k < relaxed->n_stacks; k++)
             r.lp.columns[r.first_stack_column + k].high = k == s ? 1 : 0;
         ks_lp_answer answer = ks_lp_solve(&r.lp, &scratch);
@@ -238,7 +260,7 @@ ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena)
     relaxing r = begin_relaxing(ask, arena, &scratch);
     bool more = add_stacks(&r, NULL);
     ks_lp_answer answer = {0};
-    for (int i = 0; i < KS_STACKS_TRIED && more; i++) {
+    for (int i = 0; i < KS_STACKS_TRIED && more && !ks_stop_is_asked(job->stop); i++) {
         answer = ks_lp_solve(&r.lp, &scratch);
         if (!answer.solved)
             break;

@@ -37,6 +37,7 @@ typedef struct {
     } * stacks;
 } ks_relaxed;
 
+/* Where the job's stop is asked for, what has been found by then: maybe no stack at all. */
 ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena);
 
 /* Values each stack by itself. */
@@ -44,6 +45,9 @@ void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed);
 
 /* Area an item takes up on a shelf, half its clearance around it: its greatest cross-section. */
 double ks_item_area_mm2(const ks_job *job, const ks_load_kind *kind, int item);
+
+/* Works those out for all kinds of load, before any of its rounds. */
+void ks_item_areas_find(ks_job *job);
 
 /* What its cell takes up there at this price of a side. */
 double ks_item_cell_mm2(const ks_job *job, const ks_load_kind *kind, int item, double side_mm2);

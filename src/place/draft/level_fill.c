@@ -2,6 +2,8 @@
 
 #include "pack/shelf/shelf_rule.h"
 
+#include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 typedef struct {
@@ -19,6 +21,49 @@ static bool has_pin_conflict(const ks_fill *fill, int item)
     return false;
 }
 
+static bool may_stand(const ks_fill *fill, int item, double clear_mm)
+{
+    bool must = fill->must && fill->must[item] > 0;
+    return fill->copies[item] > 0 && fill->kind->suits[item] &&
+           fill->job->height_mm[item] <= clear_mm && (must || fill->worth[item] > 0) &&
+           !has_pin_conflict(fill, item);
+}
+
+/* A level holds no more bodies than this, so of more kinds only the best are searched with. */
+enum { KINDS_MOST = 400 };
+
+typedef struct {
+    int item;
+    double merit;
+} candidate;
+
+static int by_merit(const void *x, const void *y)
+{
+    const candidate *a = x, *b = y;
+    if (a->merit != b->merit)
+        return a->merit > b->merit ? -1 : 1;
+    return a->item - b->item;
+}
+
+/* What must be in, or stands there already, and then the most worth for the area. */
+static const bool *best_kinds(const ks_fill *fill, double clear_mm, ks_arena *arena)
+{
+    const ks_job *job = fill->job;
+    candidate *all = KS_TAKE(arena, job->n_items, candidate);
+    bool *kept = KS_TAKE(arena, job->n_items, bool);
+    for (int i = 0; i < job->n_items; i++) {
+        bool must = fill->must && fill->must[i] > 0;
+        double merit = must ? INFINITY : fill->worth[i] / job->area_mm2[i];
+        all[i] = (candidate){i, may_stand(fill, i, clear_mm) ? merit : -INFINITY};
+    }
+    for (int i = 0; fill->warm && i < fill->warm->n_spots; i++)
+        all[fill->warm->spots[i].item].merit = INFINITY;
+    qsort(all, (size_t)job->n_items, sizeof *all, by_merit);
+    for (int i = 0; i < KINDS_MOST; i++)
+        kept[all[i].item] = true;
+    return kept;
+}
+
 static offer offer_of(const ks_fill *fill, double clear_mm, ks_arena *arena)
 {
     const ks_job *job = fill->job;
@@ -26,18 +71,17 @@ static offer offer_of(const ks_fill *fill, double clear_mm, ks_arena *arena)
     o.item = KS_TAKE(arena, job->n_items, int);
     o.row = KS_TAKE(arena, job->n_items, int);
     o.items = KS_TAKE(arena, job->n_items, ks_shelf_item);
+    const bool *kept = job->n_items > KINDS_MOST ? best_kinds(fill, clear_mm, arena) : NULL;
     for (int i = 0; i < job->n_items; i++) {
-        int must = fill->must ? fill->must[i] : 0;
         o.row[i] = -1;
-        if (fill->copies[i] <= 0 || !fill->kind->suits[i] || job->height_mm[i] > clear_mm ||
-            (must == 0 && fill->worth[i] <= 0) || has_pin_conflict(fill, i))
+        if (!may_stand(fill, i, clear_mm) || (kept && !kept[i]))
             continue;
         o.row[i] = o.n;
         o.item[o.n] = i;
         o.items[o.n] = job->lean[i];
         o.items[o.n].worth = fill->worth[i];
         o.items[o.n].copies = fill->copies[i];
-        o.items[o.n].must = must;
+        o.items[o.n].must = fill->must ? fill->must[i] : 0;
         o.n++;
     }
     return o;
@@ -132,7 +176,7 @@ ks_shelf_layout ks_level_fill(const ks_fill *fill, ks_arena *arena)
             ks_shelf_layout warm = warm_start(fill, &o, &scratch);
             ks_shelf_search_warm(search, &warm);
         }
-        ks_shelf_search_run(search, fill->work, fill->stop_asked);
+        ks_shelf_search_run(search, fill->work, fill->job->stop);
         layout = ks_shelf_search_best(search, arena);
         ks_shelf_search_destroy(search);
         for (int i = 0; i < layout.n_spots; i++)

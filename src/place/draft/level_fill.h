@@ -4,8 +4,6 @@
 
 #include "place/stack/level_space.h"
 
-#include <stdatomic.h>
-
 typedef struct {
     const ks_job *job;
     const ks_load_kind *kind;
@@ -19,7 +17,6 @@ typedef struct {
     double mass_left_kg;       /* what the kiln may still carry */
     uint64_t seed;
     int64_t work;
-    const atomic_bool *stop_asked;
 } ks_fill;
 
 /* Items of the layout are those of the job. Its worth is by `worth`; pins are not part of it. */

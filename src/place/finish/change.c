@@ -344,13 +344,12 @@ static bool put_kind_in(const ks_job *job, ks_draft *draft, int item, ks_arena *
     return any;
 }
 
-bool ks_change_none_needed(const ks_job *job, ks_draft *draft, const atomic_bool *stop_asked,
-                           ks_arena *arena)
+bool ks_change_none_needed(const ks_job *job, ks_draft *draft, ks_arena *arena)
 {
     bool any = false;
     int kinds = 0;
     for (int i = 0; i < job->order->n_pieces && kinds < KS_CHANGES_LOOKED_FOR; i++) {
-        if (stop_asked && *stop_asked)
+        if (ks_stop_is_asked(job->stop))
             break;
         if (draft->left[i] <= 0 || !ks_job_is_wanted(job, i) || job->order->pieces[i].fill ||
             job->order->pieces[i].keep.kept)

@@ -21,7 +21,6 @@ ks_order_change ks_change_find(const ks_job *job, const ks_draft *draft, const k
                                int item, ks_arena *arena);
 
 /* Puts in what needs no change at all to go in, sets as a whole: whether there was any. */
-bool ks_change_none_needed(const ks_job *job, ks_draft *draft, const atomic_bool *stop_asked,
-                           ks_arena *arena);
+bool ks_change_none_needed(const ks_job *job, ks_draft *draft, ks_arena *arena);
 
 #endif

@@ -53,12 +53,12 @@ static void set_options(ks_filling *filling, int rounds)
 }
 
 void ks_filling_begin(ks_filling *filling, const ks_job *job, const ks_draft *counted, int rounds,
-                      const atomic_bool *stop_asked, ks_arena *arena)
+                      ks_arena *arena)
 {
     *filling = (ks_filling){0};
     ks_fill_job_init(&filling->fill, job, slots_fired(counted, arena), arena);
     set_options(filling, rounds);
-    ks_run_init(&filling->run, &filling->fill.job, arena, stop_asked);
+    ks_run_init(&filling->run, &filling->fill.job, arena);
     ks_draft draft = draft_of(&filling->fill, counted, arena);
     filling->begins_bare = filling->fill.alone;
     if (filling->begins_bare)

@@ -17,7 +17,7 @@ typedef struct {
 
 /* From a plan of the counted ware. `rounds` of searching may follow. */
 void ks_filling_begin(ks_filling *filling, const ks_job *job, const ks_draft *counted, int rounds,
-                      const atomic_bool *stop_asked, ks_arena *arena);
+                      ks_arena *arena);
 
 /* Whether more may be found, and a step of looking for it. */
 bool ks_filling_goes_on(const ks_filling *filling);

@@ -20,6 +20,7 @@ typedef struct {
     int item;
     bool look;  /* whether changes are still tried: their number is bounded */
     bool early; /* none is tried at all */
+    int *fits;  /* how many more times `fit` may be asked, of all that waits */
 } question;
 
 static const ks_piece *piece_of(const question *q)
@@ -114,15 +115,45 @@ static void tell_unsuited(const question *q, ks_left_out *out)
         out->nearest = other;
 }
 
-/* Where planning was ended early, whether it could ever go in is not worked out: for awkward forms
- * that takes long, and a plan that is handed up while the search goes on has to be there at once.
- */
-static bool stands_somewhere(const question *q)
+static bool stands_alone(const question *q)
 {
     for (int k = 0; k < q->job->n_kinds; k++)
         if (ks_stands_alone(q->job, k, q->item))
             return true;
     return false;
+}
+
+/* By how much it is higher than the highest kiln that suits it; 0 or less: not at all. */
+static double too_tall_mm(const question *q)
+{
+    double least = INFINITY;
+    for (int k = 0; k < q->job->n_kinds; k++) {
+        const ks_load_kind *kind = &q->job->kinds[k];
+        ks_um height = ks_um_of(kind->furniture->kiln->height_mm);
+        if (kind->suits[q->item])
+            least = fmin(least, q->job->height_mm[q->item] - ks_gap_clear_mm(kind, height, true));
+    }
+    return least;
+}
+
+/* What can be told at once, where there is no time to ask `fit`, or too much to ask. */
+static bool tell_too_tall(const question *q, ks_left_out *out)
+{
+    double by = too_tall_mm(q);
+    if (!(by > 0))
+        return false;
+    out->why = "too tall";
+    out->detail = ks_arena_print(q->arena, "by %s, standing by itself",
+                                 ks_show_lack(&q->job->order->display, by, q->arena));
+    return true;
+}
+
+static bool tell_unknown(const question *q, ks_left_out *out)
+{
+    out->why = "displaced";
+    out->detail = "by ware worth more, or it goes in nowhere: so much waits that this is not known";
+    out->nearest = ks_arena_print(q->arena, "\"kilnstow fit\" tells what \"%s\" needs", out->id);
+    return true;
 }
 
 /* Does it go in by itself, into any kiln that is fired so that it suits? */
@@ -131,11 +162,16 @@ static bool tell_misfit(const question *q, ks_left_out *out)
     const ks_order *order = q->job->order;
     double above = -INFINITY, around = -INFINITY;
     const char *nearest = "";
-    if (q->early || stands_somewhere(q))
+    if (q->early)
+        return tell_too_tall(q, out);
+    if (stands_alone(q))
         return false;
+    if (*q->fits <= 0)
+        return tell_too_tall(q, out) || tell_unknown(q, out);
     for (int k = 0; k < q->job->n_kinds; k++) {
         ks_fit_options options = ks_fit_default();
         ks_fit_answer fit;
+        *q->fits -= q->job->kinds[k].suits[q->item];
         if (!q->job->kinds[k].suits[q->item] ||
             ks_fit(order, q->item, &order->kilns[q->job->kinds[k].kiln], &options, q->arena, &fit,
                    NULL) != KS_OK ||
@@ -310,7 +346,7 @@ static bool is_due_later(const question *q)
 /* A change that was built and keeps every clearance. */
 static void tell_change(const question *q, ks_left_out *out)
 {
-    if (q->early && !stands_somewhere(q))
+    if (q->early && !stands_alone(q))
         out->detail = "or it never goes in: why was not worked out, since planning was ended early";
     if (q->early)
         out->nearest = "not looked for, since planning was ended early";
@@ -441,14 +477,24 @@ static ks_left_out judge(const question *q)
     return out;
 }
 
+enum { FITS_LOOKED_FOR = 64 };
+
 void ks_leftover_list(const ks_job *job, const ks_draft *draft, bool look, ks_plan *plan,
                       ks_arena *arena)
 {
+    int fits = FITS_LOOKED_FOR;
     plan->left_out = KS_TAKE(arena, job->order->n_pieces, ks_left_out);
     for (int i = 0; i < job->order->n_pieces; i++) {
         if (job->order->pieces[i].fill)
             continue;
-        question q = {job, draft, plan, arena, i, plan->n_left_out < KS_CHANGES_LOOKED_FOR, !look};
+        question q = {.job = job,
+                      .draft = draft,
+                      .plan = plan,
+                      .arena = arena,
+                      .item = i,
+                      .look = plan->n_left_out < KS_CHANGES_LOOKED_FOR,
+                      .early = !look || ks_stop_is_asked(job->stop),
+                      .fits = &fits};
         if (draft->left[i] > 0 || !ks_job_is_wanted(job, i) || job->order->pieces[i].on_id)
             plan->left_out[plan->n_left_out++] = judge(&q);
     }

@@ -1,4 +1,4 @@
-#include "kilnstow/place.h"
+#include "place/finish/placing.h"
 
 #include "base/version.h"
 #include "place/draft/draft_plan.h"
@@ -25,9 +25,14 @@ struct ks_placing {
         ks_draft draft;
         int of; /* which of the plans found, 0 = none */
     } topped;   /* a plan of the counted ware, with what fills in the room that it leaves */
+    struct {
+        ks_arena arena;
+        ks_draft draft;
+        int of; /* which plan, as best_number() tells */
+    } tidied;   /* the best, as it is handed out */
     int handed; /* which of the plans found was handed out last, 0 = none */
     int stayed; /* pieces, in that one */
-    atomic_bool stop_asked;
+    ks_stop stop;
 };
 
 ks_status ks_placing_create(const ks_order *order, const ks_place_options *options,
@@ -42,7 +47,8 @@ ks_status ks_placing_create(const ks_order *order, const ks_place_options *optio
         ks_placing_destroy(p);
         return status;
     }
-    ks_run_init(&p->run, &p->job, &p->arena, &p->stop_asked);
+    p->job.stop = &p->stop;
+    ks_run_init(&p->run, &p->job, &p->arena);
     p->bound = ks_bound_wanted(&p->job);
     p->fills = ks_job_fills(&p->job);
     *out = p;
@@ -90,17 +96,17 @@ static int rounds_of_filling(const ks_placing *p)
 /* Kept until a better one is found, since it takes a while. */
 static const ks_draft *topped_best(ks_placing *p)
 {
-    bool hurried = p->stop_asked;
+    bool hurried = ks_stop_is_asked(&p->stop);
     ks_filling filling;
     if (p->topped.of == p->run.found)
         return &p->topped.draft;
     ks_arena_finish(&p->topped.arena);
     ks_draft best = ks_run_best(&p->run, &p->topped.arena);
     ks_draft_settle(&p->job, &best);
-    ks_filling_begin(&filling, &p->job, &best, 0, &p->stop_asked, &p->topped.arena);
+    ks_filling_begin(&filling, &p->job, &best, 0, &p->topped.arena);
     p->topped.draft =
         filling.begins_bare ? best : ks_filling_best(&filling, &p->job, &p->topped.arena);
-    p->topped.of = hurried || p->stop_asked ? 0 : p->run.found;
+    p->topped.of = hurried || ks_stop_is_asked(&p->stop) ? 0 : p->run.found;
     return &p->topped.draft;
 }
 
@@ -148,7 +154,7 @@ static bool step_counted(ks_placing *placing)
     int round = placing->run.round;
     ks_run_round(&placing->run);
     bool ended = placing->run.round > round;
-    if (ended && placing->run.round == 2)
+    if (ended && placing->run.round == 2 && !ks_stop_is_asked(&placing->stop))
         placing->bound = ks_bound_find(&placing->job);
     bool rounds_left = placing->run.round < placing->job.options.rounds;
     return ended ? rounds_left && !is_proven(placing)
@@ -158,7 +164,7 @@ static bool step_counted(ks_placing *placing)
 static void begin_filling(ks_placing *p)
 {
     ks_draft best = ks_draft_copy(&p->job, topped_best(p), &p->arena);
-    ks_filling_begin(&p->filling, &p->job, &best, rounds_of_filling(p), &p->stop_asked, &p->arena);
+    ks_filling_begin(&p->filling, &p->job, &best, rounds_of_filling(p), &p->arena);
     p->filling_begun = true;
 }
 
@@ -168,7 +174,7 @@ static void put_in_what_is_left(ks_placing *p)
 {
     ks_draft best = ks_run_best(&p->run, &p->arena);
     ks_draft_settle(&p->job, &best);
-    if (ks_change_none_needed(&p->job, &best, &p->stop_asked, &p->arena))
+    if (ks_change_none_needed(&p->job, &best, &p->arena))
         (void)ks_run_take(&p->run, &best);
 }
 
@@ -204,37 +210,52 @@ static void save_shelves(const ks_run *run, ks_draft *draft, ks_arena *arena)
 }
 
 /* What costs nothing and people like; but what stood somewhere before stays there. */
-static bool tidy_load(const ks_run *run, ks_draft *draft, int slot, int64_t *effort,
+static void tidy_load(const ks_run *run, ks_draft *draft, int slot, int64_t *effort,
                       ks_arena *arena)
 {
     ks_draft tried = ks_draft_copy(run->job, draft, arena);
     bool moved = ks_tidy_heavy_low(run->job, &tried, slot, effort, arena);
     moved = ks_tidy_owners(run->job, &tried, slot) || moved;
-    if (!moved || ks_before_stayed(&run->before, &tried) < ks_before_stayed(&run->before, draft))
-        return false;
-    *draft = tried;
-    return true;
+    if (moved && ks_before_stayed(&run->before, &tried) >= ks_before_stayed(&run->before, draft))
+        *draft = tried;
 }
 
-/* Far more than an honest plan asks; who is in a stop_asked gets a part of it. */
-#define TIDY_EFFORT 1000000000
-#define TIDY_EFFORT_IN_A_HURRY 20000000
+/* Far more than an honest plan asks. */
+#define TIDY_EFFORT 200000000
 
-static bool is_tidied(const ks_run *run, ks_draft *draft, ks_arena *arena)
+static void tidy(const ks_run *run, ks_draft *draft, ks_arena *arena)
 {
-    bool moved = false;
-    int64_t effort = run->stop_asked && *run->stop_asked ? TIDY_EFFORT_IN_A_HURRY : TIDY_EFFORT;
-    for (int s = 0; s < draft->n_loads; s++)
+    int64_t effort = TIDY_EFFORT;
+    for (int s = 0; s < draft->n_loads && !ks_stop_is_asked(run->job->stop); s++)
         if (draft->loads[s].n_levels > 0)
-            moved = tidy_load(run, draft, s, &effort, arena) || moved;
-    return moved;
+            tidy_load(run, draft, s, &effort, arena);
+}
+
+/* Other plans have other numbers: of those found, and of the one that keeps most in place. */
+static int best_number(const ks_placing *p)
+{
+    return 2 * plans_found(p) + (p->run.from.n_loads > 0) + 1;
+}
+
+/* Kept until a better one is found: a plan is handed out as a sketch, and again at the end. */
+static ks_draft tidied_best(ks_placing *p, ks_arena *arena)
+{
+    if (p->tidied.of != best_number(p)) {
+        ks_arena_finish(&p->tidied.arena);
+        p->tidied.draft = best_draft(p, &p->tidied.arena);
+        save_shelves(&p->run, &p->tidied.draft, &p->tidied.arena);
+        ks_draft_settle(&p->job, &p->tidied.draft);
+        tidy(&p->run, &p->tidied.draft, &p->tidied.arena);
+        p->tidied.of = best_number(p);
+    }
+    return ks_draft_copy(&p->job, &p->tidied.draft, arena);
 }
 
 static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look, ks_arena *arena)
 {
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     const ks_job *job = &placing->job;
-    ks_draft best = best_draft(placing, arena);
+    ks_draft best = tidied_best(placing, arena);
     *plan = (ks_plan){
         .version = ks_version,
         .seed = job->options.seed,
@@ -246,15 +267,12 @@ static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look
         .bound_kind = placing->bound.kind,
         .loads_at_least = placing->run.fewest,
     };
-    save_shelves(&placing->run, &best, arena);
     ks_answer_loads(job, &best, plan, arena);
-    if (is_tidied(&placing->run, &best, arena))
-        ks_answer_loads(job, &best, plan, arena);
     plan->worth = best.worth;
     placing->stayed = ks_before_stayed(&placing->run.before, &best);
     placing->handed = plans_found(placing);
     ks_filling_take_out(job, &best);
-    ks_leftover_list(job, &best, look, plan, arena);
+    ks_leftover_list(job, &best, look && !ks_stop_is_asked(job->stop), plan, arena);
     return plan;
 }
 
@@ -284,7 +302,12 @@ void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of)
 
 void ks_placing_stop(ks_placing *placing)
 {
-    placing->stop_asked = true;
+    placing->stop.asked = true;
+}
+
+ks_stop *ks_placing_stop_of(ks_placing *placing)
+{
+    return &placing->stop;
 }
 
 void ks_placing_destroy(ks_placing *placing)
@@ -292,6 +315,7 @@ void ks_placing_destroy(ks_placing *placing)
     if (!placing)
         return;
     ks_arena_finish(&placing->topped.arena);
+    ks_arena_finish(&placing->tidied.arena);
     ks_arena_finish(&placing->arena);
     free(placing);
 }

@@ -35,16 +35,21 @@ static bool is_taken(tidying *t, ks_draft tried)
     return true;
 }
 
+static bool goes_on(const tidying *t)
+{
+    return *t->effort >= t->cost && !ks_stop_is_asked(t->tiers.job->stop);
+}
+
 static bool exchange(tidying *t, int low, int high)
 {
     ks_tiers *tiers = &t->tiers;
-    for (int choice = 0; choice < GAPS_TRIED && *t->effort >= t->cost; choice++) {
+    for (int choice = 0; choice < GAPS_TRIED && goes_on(t); choice++) {
         ks_draft tried = ks_draft_copy(tiers->job, &tiers->draft, tiers->arena);
         if (ks_tiers_changed(tiers, low, high, choice, &tried.loads[tiers->slot]) &&
             is_taken(t, tried))
             return true;
     }
-    if (*t->effort < t->cost)
+    if (!goes_on(t))
         return false;
     ks_draft tried = ks_draft_copy(tiers->job, &tiers->draft, tiers->arena);
     return ks_tiers_ware_changed(tiers, low, high, &tried.loads[tiers->slot]) && is_taken(t, tried);
@@ -55,7 +60,7 @@ static bool one_brought_down(tidying *t, int low)
 {
     const ks_tiers *tiers = &t->tiers;
     bool *passed = KS_TAKE(tiers->arena, tiers->n, bool);
-    for (;;) {
+    while (!ks_stop_is_asked(tiers->job->stop)) {
         int best = -1;
         for (int k = low + 1; k < tiers->n; k++)
             if (!passed[k] && !tiers->tiers[k].pinned && ks_tiers_share_column(tiers, k, low) &&
@@ -68,6 +73,7 @@ static bool one_brought_down(tidying *t, int low)
             return true;
         passed[best] = true;
     }
+    return false;
 }
 
 /* The checker holds the corners of a level against one another. */

@@ -218,6 +218,11 @@ static int by_size(const void *a, const void *b)
     return x < y ? -1 : x > y;
 }
 
+/* Of more heights than these every so-manieth stands for those up to the next, least and greatest
+ * always for themselves: ware then counts as no taller than it is, and levels are looked at for
+ * some. */
+enum { HEIGHTS_MOST = 256 };
+
 static void list_heights(ks_job *job)
 {
     job->heights_mm = KS_TAKE(job->arena, job->n_items, double);
@@ -227,6 +232,10 @@ static void list_heights(ks_job *job)
     for (int i = 0; i < job->n_items; i++)
         if (job->n_heights == 0 || job->heights_mm[i] > job->heights_mm[job->n_heights - 1])
             job->heights_mm[job->n_heights++] = job->heights_mm[i];
+    int n = job->n_heights;
+    for (int h = 0; h < HEIGHTS_MOST && n > HEIGHTS_MOST; h++)
+        job->heights_mm[h] = job->heights_mm[(int64_t)h * (n - 1) / (HEIGHTS_MOST - 1)];
+    job->n_heights = n < HEIGHTS_MOST ? n : HEIGHTS_MOST;
 }
 
 /* The narrowest a piece can be turned, tried each degree. */

@@ -11,13 +11,15 @@ typedef struct {
     int kiln, firing;
     ks_clearance clear;
     const ks_furniture *furniture;
-    bool *suits; /* of each item */
+    bool *suits;            /* of each item */
+    const double *area_mm2; /* of each item: what it takes of a shelf; NULL = not yet worked out */
 } ks_load_kind;
 
 typedef struct {
     const ks_order *order;
     ks_place_options options;
     ks_arena *arena;
+    ks_stop *stop; /* looked at wherever much is done; NULL = never asked for */
     /* Items: the order's pieces in their order, and then, if wanted, the cone pack. */
     int n_items;
     ks_shelf_item *items; /* parts as wide as they get; worth, copies as asked */
@@ -43,7 +45,8 @@ typedef struct {
     int *open_day;  /* of each slot: the first day that what is in it is in time for; KS_NO_DAY
                      * where it has no date */
     int n_heights;
-    double *heights_mm; /* of the ware, ascending, each once */
+    double *heights_mm; /* of the ware, ascending, each once; of very many only some, the least of
+                         * all among them */
 } ks_job;
 
 ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,

@@ -80,7 +80,6 @@ static void fill_level(const filling *f, int level, bool warm)
         .mass_left_kg = ks_offer_mass_kg(job, f->draft, f->slot),
         .seed = ks_random_bits(f->g->random),
         .work = f->g->work,
-        .stop_asked = f->g->stop_asked,
     };
     ks_draft_set_level(f->draft, f->slot, level, ks_level_fill(&fill, f->arena));
     ks_arena_finish(&scratch);
@@ -124,7 +123,8 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
         ks_relax_alone(&ask, &relaxed);
     for (int i = 0; alone && i < relaxed.n_stacks; i++)
         relaxed.stacks[i].used = relaxed.stacks[i].alone;
-    const ks_stack *stack = build_stack(job, &relaxed, draft, slot, arena);
+    const ks_stack *stack =
+        ks_stop_is_asked(job->stop) ? NULL : build_stack(job, &relaxed, draft, slot, arena);
     if (stack) {
         const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];
         for (int i = 0; i < job->n_items; i++) {
@@ -171,7 +171,7 @@ void ks_greedy_loads(const ks_greedy *greedy, ks_draft *draft, ks_arena *arena)
     int *after = KS_TAKE(arena, job->n_kinds, int);
     for (int s = 0; s < draft->n_loads; s++) {
         double before = draft->worth;
-        if (draft->loads[s].n_levels > 0)
+        if (draft->loads[s].n_levels > 0 || ks_stop_is_asked(job->stop))
             continue;
         count_after(job, draft, s, after);
         ks_greedy_load(greedy, draft, s, after, arena);

@@ -6,14 +6,11 @@
 #include "place/bound/relaxation.h"
 #include "place/job/stream.h"
 
-#include <stdatomic.h>
-
 typedef struct {
     const ks_job *job;
     double density; /* of a level's area that ware is thought to cover */
     int64_t work;   /* for each filling of a level */
     ks_random *random;
-    const atomic_bool *stop_asked;
     bool must_first; /* chosen as if little else counted than what must go */
 } ks_greedy;
 

@@ -91,7 +91,7 @@ void ks_run_integer_master(ks_run *search)
     ks_arena arena = {0};
     double *uses = KS_TAKE(&arena, pool->n_patterns + pool->n_stacks, double);
     const ks_pool_stack *stack = NULL;
-    if (ks_pool_solve_whole(pool, NODES, search->stop_asked, uses))
+    if (ks_pool_solve_whole(pool, NODES, job->stop, uses))
         stack = stack_used(pool, uses, job->slot_kind[0]);
     ks_draft draft = ks_draft_empty(job, &arena);
     if (stack && ks_draft_build(job, &draft, 0, &stack->stack, &arena)) {

@@ -114,7 +114,7 @@ static void fill_levels(const aiming *a, const double *rent, ks_random *random)
     ks_level_builder b = ks_level_builder_of(a->run, a->draft, random, &scratch);
     b.arena = a->run->arena;
     b.work = a->run->work / 4;
-    for (int i = 0; i < n && !(a->run->stop_asked && *a->run->stop_asked); i++) {
+    for (int i = 0; i < n && !ks_stop_is_asked(a->run->job->stop); i++) {
         asked_by_chances(a, places + i, n - i, rent, b.worth);
         ks_build_level(&b, places[i].slot, places[i].level, NULL);
     }
@@ -204,7 +204,7 @@ bool ks_run_joint_loads(ks_run *run)
         return false;
     int64_t work = run->work;
     run->work *= 1 + aim->stalled; /* what little search does not find, more may */
-    for (int m = 0; m < MENDINGS && !(run->stop_asked && *run->stop_asked); m++)
+    for (int m = 0; m < MENDINGS && !ks_stop_is_asked(run->job->stop); m++)
         ks_run_mend(run, &aim->draft, aim->counts, KS_FOR_AIMED, run->round * MENDINGS + m);
     run->work = work;
     if (ks_run_take(run, &aim->draft)) {

@@ -44,7 +44,6 @@ void ks_build_level(const ks_level_builder *builder, int slot, int level,
         .mass_left_kg = ks_offer_mass_kg(job, builder->draft, slot),
         .seed = ks_random_bits(builder->random),
         .work = builder->work,
-        .stop_asked = builder->search->stop_asked,
     };
     ks_draft_set_level(builder->draft, slot, level, ks_level_fill(&fill, builder->arena));
     ks_arena_finish(&scratch);

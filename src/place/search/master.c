@@ -178,12 +178,12 @@ bool ks_pool_solve(ks_pool *pool)
     return answer.solved;
 }
 
-bool ks_pool_solve_whole(ks_pool *pool, int nodes, const atomic_bool *stop_asked, double *uses)
+bool ks_pool_solve_whole(ks_pool *pool, int nodes, ks_stop *stop, double *uses)
 {
     ks_arena scratch = {0};
     master m;
     state(&m, pool, &scratch);
-    ks_lp_answer answer = ks_lp_solve_whole(&m.lp, NULL, nodes, stop_asked, &scratch);
+    ks_lp_answer answer = ks_lp_solve_whole(&m.lp, NULL, nodes, stop, &scratch);
     for (int p = 0; p < pool->n_patterns && answer.solved; p++)
         uses[p] = answer.x[m.first_pattern + p];
     for (int s = 0; s < pool->n_stacks && answer.solved; s++)

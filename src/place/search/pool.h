@@ -81,6 +81,6 @@ ks_status ks_pool_write(ks_pool *pool, const char *path, ks_error *err);
 
 /* Whole numbers of patterns and stacks, through at most so many nodes. `uses` of each pattern, then
  * of each stack. */
-bool ks_pool_solve_whole(ks_pool *pool, int nodes, const atomic_bool *stop_asked, double *uses);
+bool ks_pool_solve_whole(ks_pool *pool, int nodes, ks_stop *stop, double *uses);
 
 #endif

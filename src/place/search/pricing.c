@@ -225,7 +225,6 @@ static void price_pattern(void *context, int task)
         .mass_left_kg = 1e300,
         .seed = ks_random_bits(&random),
         .work = search->work,
-        .stop_asked = search->stop_asked,
     };
     p->layouts[task] = ks_level_fill(&fill, &p->arenas[task]);
 }

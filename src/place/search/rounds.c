@@ -1,15 +1,17 @@
 #include "place/search/rounds.h"
 
 #include "place/bound/bound.h"
+#include "place/draft/alone.h"
 #include "place/draft/close_up.h"
 #include "place/draft/cone_packs.h"
 #include "place/draft/ranking.h"
 #include "place/search/greedy.h"
 #include "place/search/workers.h"
 
-void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *stop_asked)
+void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena)
 {
-    *search = (ks_run){.job = job, .arena = arena, .stop_asked = stop_asked, .work = 600};
+    *search = (ks_run){.job = job, .arena = arena, .work = 600};
+    ks_item_areas_find(job);
     ks_pool_init(&search->pool, job, arena);
     search->best = ks_draft_empty(job, arena);
     search->price = KS_TAKE(arena, job->n_items, double);
@@ -20,10 +22,10 @@ ks_random ks_run_random(const ks_run *search, ks_purpose purpose, int task)
     return ks_stream(search->job->options.seed, purpose, search->round, task);
 }
 
-/* What was made in a stop_asked may lack cone packs, or half of what it was about to hold. */
+/* What was made in a hurry may lack cone packs, or half of what it was about to hold. */
 static bool is_hurried(const ks_run *search)
 {
-    return search->stop_asked && *search->stop_asked;
+    return ks_stop_is_asked(search->job->stop);
 }
 
 /* Of plans that hold as much, first that in which more stands where it stood. */
@@ -95,7 +97,8 @@ static void share_out(ks_run *search)
     shares[2] = KS_TAKE(search->arena, job->n_items, double);
     ks_bound_volumes(job, shares[2]);
     search->rent = shares[0];
-    search->fewest = ks_bound_loads(job, 3, shares);
+    int fewest = ks_bound_loads(job, 3, shares);
+    search->fewest = fewest > 0 ? fewest : search->fewest;
 }
 
 typedef struct {
@@ -115,15 +118,12 @@ static void begun(void *context, int task)
     if (task == b->made)
         return;
     ks_job *job = b->search->job;
-    /* The very first plan is finished whatever the stop_asked, so that there is one. */
-    bool first = !b->search->begun;
     ks_random random =
         ks_run_random(b->search, b->must_first ? KS_FOR_MUST_FIRST : KS_FOR_FIRST_PLAN, task);
     ks_greedy greedy = {.job = job,
                         .density = 0.66 + 0.04 * task,
                         .work = 150,
                         .random = &random,
-                        .stop_asked = first ? NULL : b->search->stop_asked,
                         .must_first = b->must_first};
     b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
     ks_greedy_loads(&greedy, &b->drafts[task], &b->arenas[task]);
@@ -163,12 +163,24 @@ static int likeliest_task(const ks_job *job)
     return job->n_slots > 1 ? 0 : 3;
 }
 
+/* Of a first plan that was ended early, the loads that are as they have to be. */
+static void drop_unfinished(const ks_job *job, ks_draft *draft)
+{
+    int pieces;
+    for (int s = 0; s < draft->n_loads; s++)
+        if (draft->loads[s].n_levels > 0 && ks_alone_faults_of(job, draft, s, &pieces) > 0)
+            draft->loads[s].n_levels = 0;
+    ks_draft_count(job, draft);
+}
+
 /* One plan to have at once; the others of the first round, and all that takes long, follow when it
  * can be handed out. */
 static void begin(ks_run *search)
 {
     search->first_task = likeliest_task(search->job);
     begin_so(search, false, search->first_task, search->first_task + 1);
+    if (is_hurried(search))
+        drop_unfinished(search->job, &search->best);
     search->first = search->best;
     search->begun = true;
     for (int l = 0; l < search->best.n_loads; l++)
@@ -186,7 +198,7 @@ static void begin_rest(ks_run *search)
     int tasks = search->job->n_slots > 1 ? 1 : KS_TASKS;
     share_out(search);
     begin_so(search, false, 0, tasks);
-    if (must_waits(search))
+    if (must_waits(search) && !is_hurried(search))
         begin_so(search, true, 0, tasks);
     if (search->job->options.from)
         ks_run_start_from(search);
@@ -232,7 +244,7 @@ void ks_run_round(ks_run *search)
         ks_run_rebuild(search);
     else
         ks_run_repair(search);
-    if (search->job->n_slots == 1 && round > 0 && round % 2 == rounds % 2)
+    if (search->job->n_slots == 1 && !is_hurried(search) && round > 0 && round % 2 == rounds % 2)
         ks_run_integer_master(search);
     search->round++;
 }

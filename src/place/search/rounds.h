@@ -7,8 +7,6 @@
 #include "place/search/greedy.h"
 #include "place/search/pool.h"
 
-#include <stdatomic.h>
-
 enum { KS_TASKS = 8 }; /* logical workers, however many threads do their work */
 
 typedef struct {
@@ -31,14 +29,13 @@ typedef struct {
     bool begun;     /* the first plan is there, and the rest of the first round is to come */
     ks_draft first; /* that plan, and the task of the first round that it is of */
     int first_task;
-    int found;    /* plans that were the best so far */
-    int64_t work; /* of one task of one round */
-    const atomic_bool *stop_asked;
+    int found;        /* plans that were the best so far */
+    int64_t work;     /* of one task of one round */
     ks_before before; /* where things stood in the plan it starts from */
     ks_draft from;    /* that plan with what is new; no loads when there is none */
 } ks_run;
 
-void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena, const atomic_bool *stop_asked);
+void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena);
 
 /* Whether the first plan may be handed out for item: nothing has yet to be looked at that comes
  * before worth. */

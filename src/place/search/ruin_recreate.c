@@ -97,15 +97,14 @@ void ks_run_ruin_recreate(ks_run *run)
     ks_random random = ks_run_random(run, KS_FOR_GATHERING, 0);
     ks_draft draft = ks_draft_copy(job, &run->best, &scratch);
     empty_some(run, &draft, &random);
-    for (int m = 0; m < MENDINGS && !(run->stop_asked && *run->stop_asked); m++)
+    for (int m = 0; m < MENDINGS && !ks_stop_is_asked(job->stop); m++)
         ks_run_mend(run, &draft, run->rent, KS_FOR_GATHERED, run->round * MENDINGS + m);
     ks_greedy greedy = {.job = job,
                         .density = ks_random_between(&random, 0.80, 0.90),
                         .work = run->work,
-                        .random = &random,
-                        .stop_asked = run->stop_asked};
+                        .random = &random};
     ks_greedy_loads(&greedy, &draft, &scratch);
-    if (is_better(run, &draft))
+    if (!ks_stop_is_asked(job->stop) && is_better(run, &draft))
         ks_run_set_best(run, &draft);
     ks_arena_finish(&scratch);
 }

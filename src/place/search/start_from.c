@@ -21,11 +21,7 @@ static ks_draft taken_up(ks_run *run, bool higher)
         for (int l = 0; l < draft.loads[s].n_levels; l++)
             ks_top_up(run, &draft, s, order[l], run->work, &random, run->arena);
     }
-    ks_greedy greedy = {.job = job,
-                        .density = DENSITY,
-                        .work = run->work,
-                        .random = &random,
-                        .stop_asked = run->stop_asked};
+    ks_greedy greedy = {.job = job, .density = DENSITY, .work = run->work, .random = &random};
     ks_greedy_loads(&greedy, &draft, run->arena);
     return draft;
 }
@@ -34,7 +30,7 @@ void ks_run_start_from(ks_run *run)
 {
     for (int higher = 0; higher < 2; higher++) {
         ks_draft draft = taken_up(run, higher);
-        if (run->stop_asked && *run->stop_asked)
+        if (ks_stop_is_asked(run->job->stop))
             return;
         int better =
             run->from.n_loads == 0 ? 1 : ks_ranking_compare_ware(run->job, &draft, &run->from);

@@ -58,8 +58,7 @@ void ks_top_up(const ks_run *run, ks_draft *draft, int slot, int l, int64_t work
                     .pins = standing_on(level, arena),
                     .mass_left_kg = ks_offer_mass_kg(job, draft, slot),
                     .seed = ks_random_bits(random),
-                    .work = work,
-                    .stop_asked = run->stop_asked};
+                    .work = work};
     ks_shelf_layout more = ks_level_fill(&fill, arena);
     join_layout(job, draft, level, &more, arena);
 }

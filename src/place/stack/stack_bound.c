@@ -54,27 +54,37 @@ static double value_of(const ks_stack_program *c, const ks_column_value *cv, int
         level.standing = cv->standing;
         level.column = cv->index;
         sum += c->wish->value(c->wish->context, &level) -
-               c->wish->shelf_cost * shelves_of(c, level.bay, level.support);
+               c->shelf_cost * shelves_of(c, level.bay, level.support);
     }
     return sum;
 }
 
-static double cap_of_gap(const ks_stack_program *c, int gap)
+static void find_useful(ks_stack_program *c)
 {
-    return ks_job_cap(c->wish->job,
-                      ks_gap_clear_mm(c->wish->kind, c->furniture->gaps[gap].height, false));
+    const ks_furniture *f = c->furniture;
+    c->cap_mm = KS_TAKE(c->arena, f->n_gaps, double);
+    c->useful = KS_TAKE(c->arena, f->n_gaps, bool);
+    c->useful_um = KS_TAKE(c->arena, f->n_gaps, ks_um);
+    for (int g = 0; g < f->n_gaps; g++) {
+        c->cap_mm[g] =
+            ks_job_cap(c->wish->job, ks_gap_clear_mm(c->wish->kind, f->gaps[g].height, false));
+        c->useful[g] = c->cap_mm[g] > 0 && (g == 0 || c->cap_mm[g] != c->cap_mm[g - 1]);
+        if (c->useful[g])
+            c->useful_um[c->n_useful++] = f->gaps[g].height;
+    }
 }
 
-static void value_gaps(ks_stack_program *c, ks_column_value *cv, int way)
+static void value_gaps(const ks_stack_program *c, ks_column_value *cv, int way)
 {
-    int gaps = c->furniture->n_gaps;
+    int gaps = c->furniture->n_gaps, n = way * c->n_useful;
     for (int g = 0; g < gaps; g++) {
-        double cap = cap_of_gap(c, g);
-        bool same = g > 0 && cap == cap_of_gap(c, g - 1);
         double *value = &cv->gap_value[way * gaps + g];
         ks_stack_level level = {.gap = c->furniture->gaps[g].height, .posts = g, .z = -1};
-        c->useful[g] = cap > 0 && !same;
-        *value = cap <= 0 ? KS_NEVER : same ? value[-1] : value_of(c, cv, way, level);
+        *value = c->cap_mm[g] <= 0 ? KS_NEVER
+                 : c->useful[g]    ? value_of(c, cv, way, level)
+                                   : value[-1];
+        if (c->useful[g])
+            cv->useful_value[n++] = *value;
     }
 }
 
@@ -100,14 +110,6 @@ double ks_stack_program_top(const ks_stack_program *climb, const ks_column_value
     return column->top_value[way * job->n_heights + h];
 }
 
-double ks_stack_program_rest(const ks_stack_program *climb, const double *best, int levels,
-                             ks_um base)
-{
-    ks_um b = base / KS_QUANTUM_UM;
-    int layer = climb->layers == 1 ? 1 : levels;
-    return levels < 1 || b >= climb->n_bases ? KS_NEVER : best[(layer - 1) * climb->n_bases + b];
-}
-
 /* Each height summed so far may have lost up to a quantum. At least sixteen of them are granted: a
  * looser promise sends the search to more unlike stacks, and real layouts then choose among those
  * (the order `first`: 26 of 27 pieces on most seeds, 24 with a promise as tight as can be). */
@@ -126,32 +128,38 @@ static bool may_lie(const ks_stack_program *c, const ks_column *column, int way,
 /* Looked up for each number of levels, so worked out once. */
 static void look_at_bases(const ks_stack_program *c, ks_column_value *cv, int way)
 {
-    for (int b = 0; b < c->n_bases; b++) {
-        ks_um z = (ks_um)b * KS_QUANTUM_UM + cv->column->ways[way].thickness;
-        cv->lies[way * c->n_bases + b] = may_lie(c, cv->column, way, z);
-        cv->top[way * c->n_bases + b] = ks_stack_program_top(c, cv, way, z);
-    }
+    ks_um thick = cv->column->ways[way].thickness;
+    for (int b = 0; b < c->n_bases; b++)
+        cv->lies[way * c->n_bases + b] =
+            may_lie(c, cv->column, way, (ks_um)b * KS_QUANTUM_UM + thick);
+    for (int u = 0; u < c->n_useful; u++)
+        cv->useful_quanta[way * c->n_useful + u] = (int)((thick + c->useful_um[u]) / KS_QUANTUM_UM);
+}
+
+static void value_bases(const ks_stack_program *c, ks_column_value *cv, int way)
+{
+    for (int b = 0; b < c->n_bases; b++)
+        cv->top[way * c->n_bases + b] = ks_stack_program_top(
+            c, cv, way, (ks_um)b * KS_QUANTUM_UM + cv->column->ways[way].thickness);
 }
 
 /* The most that one more level of this column can begin, the others taken from `rest`. */
 static double best_step(const ks_stack_program *c, const ks_column_value *cv, const double *rest,
-                        int levels, ks_um base)
+                        int levels, int base)
 {
+    int below = c->layers == 1 ? 1 : levels - 1;
+    const double *then = below > 0 ? &rest[(below - 1) * c->n_bases + base] : NULL;
     double most = KS_NEVER;
     for (int w = 0; w < cv->column->n_ways; w++) {
-        ks_um z = base + cv->column->ways[w].thickness;
-        if (!cv->lies[w * c->n_bases + base / KS_QUANTUM_UM])
+        if (!cv->lies[w * c->n_bases + base])
             continue;
-        double value = cv->top[w * c->n_bases + base / KS_QUANTUM_UM];
+        double value = cv->top[w * c->n_bases + base];
         most = value > most ? value : most;
-        for (int g = 0; g < c->furniture->n_gaps && (levels > 1 || c->layers == 1); g++) {
-            if (!c->useful[g])
-                continue;
-            ks_um next = z + c->furniture->gaps[g].height;
-            if (next >= c->top)
-                break;
-            value = cv->gap_value[w * c->furniture->n_gaps + g] +
-                    ks_stack_program_rest(c, rest, c->layers == 1 ? 1 : levels - 1, next);
+        ks_um room = c->top - (ks_um)base * KS_QUANTUM_UM - cv->column->ways[w].thickness;
+        const double *gain = &cv->useful_value[w * c->n_useful];
+        const int *quanta = &cv->useful_quanta[w * c->n_useful];
+        for (int u = 0; then && u < c->n_useful && c->useful_um[u] < room; u++) {
+            value = gain[u] + then[quanta[u]];
             most = value > most ? value : most;
         }
     }
@@ -165,19 +173,22 @@ static double or_higher(const double *best, int b, int n_bases, double value)
     return b + 1 < n_bases && best[b + 1] > value ? best[b + 1] : value;
 }
 
-static void climb_column(ks_stack_program *c, ks_column_value *cv)
+static bool is_stopped(const ks_stack_program *c)
 {
-    cv->best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
-    for (int l = 1; l <= c->layers; l++) {
+    return ks_stop_is_asked(c->wish->job->stop);
+}
+
+static void climb_column(const ks_stack_program *c, ks_column_value *cv)
+{
+    for (int l = 1; l <= c->layers && !is_stopped(c); l++) {
         double *layer = &cv->best[(l - 1) * c->n_bases];
         for (int b = c->n_bases - 1; b >= 0; b--)
-            layer[b] = or_higher(layer, b, c->n_bases,
-                                 best_step(c, cv, cv->best, l, (ks_um)b * KS_QUANTUM_UM));
+            layer[b] = or_higher(layer, b, c->n_bases, best_step(c, cv, cv->best, l, b));
     }
 }
 
 static double best_at(const ks_stack_program *c, int places, const double *best, int levels,
-                      ks_um base)
+                      int base)
 {
     double most = KS_NEVER;
     for (int s = 0; s < c->furniture->n_post_layouts; s++) {
@@ -188,7 +199,7 @@ static double best_at(const ks_stack_program *c, int places, const double *best,
         double value = 0;
         bool any = false;
         for (int k = 0; k < st->n_columns && st->n_columns > 1; k++) {
-            double part = ks_stack_program_rest(c, cv[k].best, levels, base);
+            double part = cv[k].best[(levels - 1) * c->n_bases + base];
             any = any || part > KS_NEVER / 2;
             value += part > 0 ? part : 0; /* a bay may stay empty, but not all of them */
         }
@@ -202,16 +213,14 @@ static double best_at(const ks_stack_program *c, int places, const double *best,
 
 /* Going up from one base on given places of posts: any arrangement in step, level by level, or
  * parting into columns for item. */
-static double *climb_places(const ks_stack_program *c, int places)
+static void climb_places(const ks_stack_program *c, int places)
 {
-    double *best = KS_TAKE(c->arena, c->layers * c->n_bases, double);
-    for (int l = 1; l <= c->layers; l++) {
+    double *best = c->places[places];
+    for (int l = 1; l <= c->layers && !is_stopped(c); l++) {
         double *layer = &best[(l - 1) * c->n_bases];
         for (int b = c->n_bases - 1; b >= 0; b--)
-            layer[b] = or_higher(layer, b, c->n_bases,
-                                 best_at(c, places, best, l, (ks_um)b * KS_QUANTUM_UM));
+            layer[b] = or_higher(layer, b, c->n_bases, best_at(c, places, best, l, b));
     }
-    return best;
 }
 
 static int shelves_in_all(const ks_kiln *kiln)
@@ -222,7 +231,21 @@ static int shelves_in_all(const ks_kiln *kiln)
     return sum;
 }
 
-static void value_columns(ks_stack_program *c)
+static void begin_column(const ks_stack_program *c, ks_column_value *cv, bool goes_up)
+{
+    int ways = cv->column->n_ways;
+    cv->gap_value = KS_TAKE(c->arena, ways * c->furniture->n_gaps, double);
+    cv->useful_value = KS_TAKE(c->arena, ways * c->n_useful, double);
+    cv->useful_quanta = KS_TAKE(c->arena, ways * c->n_useful, int);
+    cv->top_value = KS_TAKE(c->arena, ways * c->wish->job->n_heights, double);
+    cv->lies = KS_TAKE(c->arena, ways * c->n_bases, bool);
+    cv->top = KS_TAKE(c->arena, ways * c->n_bases, double);
+    cv->best = goes_up ? KS_TAKE(c->arena, c->layers * c->n_bases, double) : NULL;
+    for (int w = 0; w < ways; w++)
+        look_at_bases(c, cv, w);
+}
+
+static void list_columns(ks_stack_program *c)
 {
     const ks_furniture *f = c->furniture;
     int n = 0;
@@ -234,21 +257,27 @@ static void value_columns(ks_stack_program *c)
         for (int k = 0; k < f->post_layouts[s].n_columns; k++) {
             ks_column_value *cv = &c->columns[c->n_columns++];
             *cv = (ks_column_value){
-                &f->post_layouts[s].columns[k], s, k, NULL, NULL, NULL, NULL, NULL};
-            int ways = cv->column->n_ways;
-            cv->gap_value = KS_TAKE(c->arena, ways * f->n_gaps, double);
-            cv->top_value = KS_TAKE(c->arena, ways * c->wish->job->n_heights, double);
-            cv->lies = KS_TAKE(c->arena, ways * c->n_bases, bool);
-            cv->top = KS_TAKE(c->arena, ways * c->n_bases, double);
-            for (int w = 0; w < ways; w++) {
-                value_gaps(c, cv, w);
-                value_tops(c, cv, w);
-                look_at_bases(c, cv, w);
-            }
-            if (f->post_layouts[s].n_columns > 1)
-                climb_column(c, cv);
+                .column = &f->post_layouts[s].columns[k], .standing = s, .index = k};
+            begin_column(c, cv, f->post_layouts[s].n_columns > 1);
         }
     }
+}
+
+void ks_stack_program_price(ks_stack_program *climb, double shelf_cost)
+{
+    climb->shelf_cost = shelf_cost;
+    for (int k = 0; k < climb->n_columns && !is_stopped(climb); k++) {
+        ks_column_value *cv = &climb->columns[k];
+        for (int w = 0; w < cv->column->n_ways; w++) {
+            value_gaps(climb, cv, w);
+            value_tops(climb, cv, w);
+            value_bases(climb, cv, w);
+        }
+        if (cv->best)
+            climb_column(climb, cv);
+    }
+    for (int p = 0; p < climb->furniture->n_places; p++)
+        climb_places(climb, p);
 }
 
 /* So many shelves, or as many as the lowest gaps leave room for over one another. */
@@ -272,12 +301,12 @@ void ks_stack_program_init(ks_stack_program *climb, const ks_stack_wish *wish, k
     climb->n_bases = (int)(climb->top / KS_QUANTUM_UM) + 1;
     climb->levels_most = levels_in_height(f, shelves);
     climb->layers = climb->levels_most <= KS_LEVELS_COUNTED ? climb->levels_most : 1;
-    climb->useful = KS_TAKE(arena, f->n_gaps, bool);
     climb->first_column = KS_TAKE(arena, f->n_post_layouts, int);
     climb->places = KS_TAKE(arena, f->n_places, double *);
-    value_columns(climb);
+    find_useful(climb);
+    list_columns(climb);
     for (int p = 0; p < f->n_places; p++)
-        climb->places[p] = climb_places(climb, p);
+        climb->places[p] = KS_TAKE(arena, climb->layers * climb->n_bases, double);
 }
 
 bool ks_floor_gap(const ks_furniture *furniture, int gap)
@@ -291,6 +320,7 @@ double ks_stack_bound(const ks_stack_wish *wish, ks_arena *arena)
 {
     ks_stack_program climb;
     ks_stack_program_init(&climb, wish, arena);
+    ks_stack_program_price(&climb, wish->shelf_cost);
     const ks_furniture *f = climb.furniture;
     ks_um lowest = ks_floor_gap(f, -1) ? 0 : ks_um_of(f->kiln->floor_post_least_mm);
     double most = 0;

@@ -266,12 +266,13 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
         double value = cv->gap_value[plain->way * f->n_gaps + g];
         ks_um next = z + f->gaps[g].height;
         served = served && !c->useful[g];
-        if (value <= KS_NEVER || served || !in_stock(a, cv->column, g) ||
-            !is_even(a, plain->base, f->gaps[g].height) ||
-            !way_bears(&cv->column->ways[plain->way], under < 0, f->gaps[g].section))
+        if (value <= KS_NEVER || served)
             continue;
         double then = ks_stack_program_rest(c, rest, left - 1, next);
-        if (then <= KS_NEVER || !any_lies(c, cv->column, g, next))
+        if (then <= KS_NEVER || !in_stock(a, cv->column, g) ||
+            !is_even(a, plain->base, f->gaps[g].height) ||
+            !way_bears(&cv->column->ways[plain->way], under < 0, f->gaps[g].section) ||
+            !any_lies(c, cv->column, g, next))
             continue;
         served = true;
         out[n] = *plain;
@@ -403,7 +404,8 @@ static void set_level(ascent *a, const lane *up, const option *o, ks_um base, in
 
 static void go_up(ascent *a, const lane *up, ks_um base, int under, double gained)
 {
-    if (++a->nodes > NODES_MOST || (a->c->wish->only_on && a->n_found > 0))
+    bool is_there = a->c->wish->only_on && a->n_found > 0;
+    if (++a->nodes > NODES_MOST || is_there || ks_stop_is_asked(a->c->wish->job->stop))
         return;
     option *options = malloc((size_t)a->options_most * sizeof *options);
     if (!options)
@@ -501,15 +503,14 @@ static ascent begin_ascent(ks_stack_program *climb, ks_arena *arena)
                     .found = KS_TAKE(arena, shelves, struct step)};
 }
 
-static ks_stack best_at_cost(const ks_stack_wish *wish, ks_arena *arena)
+static ks_stack best_at_cost(ks_stack_program *climb, double shelf_cost, ks_arena *arena)
 {
     ks_arena scratch = {0};
-    ks_stack_program climb;
-    ks_stack_program_init(&climb, wish, &scratch);
-    const ks_kiln *kiln = climb.furniture->kiln;
-    ascent a = begin_ascent(&climb, &scratch);
-    for (int p = 0; p < climb.furniture->n_places; p++) {
-        if (wish->only_on && *wish->only_on != p)
+    ks_stack_program_price(climb, shelf_cost);
+    const ks_kiln *kiln = climb->furniture->kiln;
+    ascent a = begin_ascent(climb, &scratch);
+    for (int p = 0; p < climb->furniture->n_places; p++) {
+        if (climb->wish->only_on && *climb->wish->only_on != p)
             continue;
         a.places = p;
         for (int i = 0; i < kiln->n_posts; i++)
@@ -520,7 +521,7 @@ static ks_stack best_at_cost(const ks_stack_wish *wish, ks_arena *arena)
     }
     ks_stack stack = stack_of(&a, arena);
     for (int l = 0; l < stack.n_levels; l++)
-        stack.value += wish->shelf_cost *
+        stack.value += shelf_cost *
                        kiln->bays[stack.levels[l].bay].supports[stack.levels[l].support].n_shelves;
     ks_arena_finish(&scratch);
     return stack;
@@ -545,17 +546,17 @@ static bool competes_for_shelves(const ks_furniture *furniture)
 ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena)
 {
     static const double parts[] = {0.03, 0.2, 0.4, 0.65};
-    ks_stack best = best_at_cost(wish, arena);
+    ks_arena scratch = {0};
+    ks_stack_program climb;
+    ks_stack_program_init(&climb, wish, &scratch);
+    ks_stack best = best_at_cost(&climb, wish->shelf_cost, arena);
     size_t tried = competes_for_shelves(wish->kind->furniture) ? sizeof parts / sizeof *parts : 1;
-    if (best.n_levels == 0 || wish->only_on)
-        return best;
-    double each = best.value / best.n_levels;
-    for (size_t i = 0; i < tried; i++) {
-        ks_stack_wish dearer = *wish;
-        dearer.shelf_cost = parts[i] * each;
-        ks_stack stack = best_at_cost(&dearer, arena);
+    double each = best.n_levels > 0 && !wish->only_on ? best.value / best.n_levels : 0;
+    for (size_t i = 0; i < tried && each > 0; i++) {
+        ks_stack stack = best_at_cost(&climb, parts[i] * each, arena);
         if (stack.n_levels > 0 && stack.value > best.value * (1 - 1e-6))
             best = stack;
     }
+    ks_arena_finish(&scratch);
     return best;
 }
