@@ -16,7 +16,7 @@ sys.dont_write_bytecode = True
 PROGRAM, CHECKER = sys.argv[1], sys.argv[2]
 # What files and the command line are written in, sources of figures, units and names of formats.
 PLAIN = set('''kilnstow kilnstow-check order plan json ware csv pdf svg png html ics force output qaa de en mm cm in kg lb oz litres
-    EUR USD kWh UTF a4 letter at and peephole'''.split())
+    EUR USD kWh UTF a4 letter at and peephole sensor'''.split())
 
 
 def run(language, *arguments, program=PROGRAM, text=None, folder=None):

@@ -7,7 +7,11 @@
 static double heights_width(ks_scene *scene, const ks_facts *facts)
 {
     const double leader = 12, least = 24;
-    double width = least - leader;
+    const char *lid = facts->from_front ? ks_tr("roof") : ks_tr("lid");
+    const char *top =
+        ks_arena_print(scene->arena, "%s  %s",
+                       ks_say_bare(facts->display, facts->load->height_mm, scene->arena), lid);
+    double width = fmax(least - leader, ks_scene_measure(scene, KS_LOOK_TEXT, KS_SMALL, top));
     for (int i = 0; i < facts->n_levels; i++) {
         const ks_level_facts *level = &facts->levels[i];
         const char *height = ks_say_bare(facts->display, level->level->z_mm, scene->arena);
