@@ -60,12 +60,11 @@ static void furniture_lines(lines_of *out)
 
 static bool are_alike(const ks_item *a, const ks_item *b)
 {
-    return a->piece && a->piece == b->piece && a->owner == b->owner &&
-           a->placed->role != KS_CONES && b->placed->role != KS_CONES &&
-           strcmp(a->remark, b->remark) == 0 && fabs(a->placed->top_mm - b->placed->top_mm) < 0.5;
+    return a == b || (a->piece && a->piece == b->piece && a->owner == b->owner &&
+                      a->placed->role != KS_CONES && b->placed->role != KS_CONES);
 }
 
-/* "breakfast bowl × 6, RU; clear; 62 mm high". */
+/* "breakfast bowl × 6, RU; clear". Their heights stand on the drawing. */
 static const char *group_words(const lines_of *out, const ks_item *item, int count)
 {
     ks_arena *arena = out->arena;
@@ -73,27 +72,72 @@ static const char *group_words(const lines_of *out, const ks_item *item, int cou
         count > 1 ? ks_arena_print(arena, "%s × %d", item->name, count) : item->name;
     bool whose = item->owner >= 0 && out->facts->n_owners > 1;
     words = ks_say_join(arena, ", ", words, whose ? out->facts->owners[item->owner].words : "");
-    words = ks_say_join(arena, "; ", words, item->glaze);
-    return ks_say_join(arena, "; ", words, ks_arena_print(arena, "%s high", item->height));
+    return ks_say_join(arena, "; ", words, item->glaze);
 }
 
+/* "3–5, 9": the numbers of a group, which follow each other or not. */
+static const char *group_marks(const lines_of *out, const ks_item *const *items, int n,
+                               const ks_item *first)
+{
+    const char *marks = "";
+    for (int i = 0; i < n; i++) {
+        if (!are_alike(first, items[i]))
+            continue;
+        int last = i;
+        while (last + 1 < n && are_alike(first, items[last + 1]))
+            last++;
+        const char *between = last == i + 1 ? ", " : "–";
+        const char *run = last == i
+                              ? items[i]->mark
+                              : ks_say_join(out->arena, between, items[i]->mark, items[last]->mark);
+        marks = ks_say_join(out->arena, ", ", marks, run);
+        i = last;
+    }
+    return marks;
+}
+
+/* What must not be overseen: once where it is true of all, else with the number it is true of. */
+static const char *group_care(const lines_of *out, const ks_item *const *items, int n,
+                              const ks_item *first)
+{
+    const char *care = "";
+    bool same = true;
+    for (int i = 0; i < n; i++)
+        same =
+            same && (!are_alike(first, items[i]) || strcmp(items[i]->remark, first->remark) == 0);
+    if (same)
+        return first->remark;
+    for (int i = 0; i < n; i++)
+        if (are_alike(first, items[i]) && *items[i]->remark)
+            care = ks_say_join(out->arena, "; ", care,
+                               ks_say_join(out->arena, ": ", items[i]->mark, items[i]->remark));
+    return care;
+}
+
+static void group_line(lines_of *out, const ks_item *first, int count)
+{
+    const ks_level_facts *level = out->level;
+    if (first->piece && first->piece->has_setter)
+        add(out, (ks_level_line){.words = ks_setter_words(out->facts, first, out->arena)});
+    add(out, (ks_level_line){.mark = group_marks(out, level->items, level->n_items, first),
+                             .words = group_words(out, first, count),
+                             .care = group_care(out, level->items, level->n_items, first)});
+}
+
+/* A line for each kind of an owner's, in the order in which the walk first comes to it. */
 static void piece_lines(lines_of *out)
 {
     const ks_level_facts *level = out->level;
-    int count;
-    for (int i = 0; i < level->n_items; i += count) {
-        const ks_item *item = level->items[i];
-        count = 1;
-        while (i + count < level->n_items && are_alike(item, level->items[i + count]))
-            count++;
-        if (item->piece && item->piece->has_setter)
-            add(out, (ks_level_line){.words = ks_setter_words(out->facts, item, out->arena)});
-        const char *mark = count == 1
-                               ? item->mark
-                               : ks_arena_print(out->arena, count == 2 ? "%s, %s" : "%s–%s",
-                                                item->mark, level->items[i + count - 1]->mark);
-        add(out, (ks_level_line){
-                     .mark = mark, .words = group_words(out, item, count), .care = item->remark});
+    for (int i = 0; i < level->n_items; i++) {
+        int count = 0;
+        bool told = false;
+        for (int k = 0; k < level->n_items; k++)
+            if (are_alike(level->items[i], level->items[k])) {
+                told |= k < i;
+                count++;
+            }
+        if (!told)
+            group_line(out, level->items[i], count);
     }
 }
 

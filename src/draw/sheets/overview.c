@@ -28,7 +28,7 @@ static const char *one_unit(const char *text, ks_arena *arena)
 
 static void big_figure(ks_scene *scene, double x, const char *figure, const char *words)
 {
-    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x, KS_SHEET_TOP + 8}, KS_TITLE, figure, 41);
+    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x, KS_SHEET_TOP + 8}, KS_TITLE, figure, 39);
     ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){x, KS_SHEET_TOP + 13.5}, KS_LEFT, KS_SMALL,
                     words, 41);
 }

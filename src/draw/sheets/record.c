@@ -76,9 +76,9 @@ static void level_title(filling *f)
     f->y += f->y > f->top ? 2 : 0;
     ks_scene_fitted(f->scene, KS_LOOK_STRONG, (ks_point){x, f->y + 4}, KS_LEFT, KS_SMALL,
                     f->level->name, LOST_MM - 1);
-    ks_scene_words(f->scene, KS_LOOK_FAINT, (ks_point){x + LOST_MM, f->y + 4}, KS_LEFT, KS_SMALL,
-                   ks_tr("lost"));
-    ks_scene_words(f->scene, KS_LOOK_FAINT, (ks_point){x + LOST_MM + 10, f->y + 4}, KS_LEFT,
+    double used = ks_scene_words(f->scene, KS_LOOK_FAINT, (ks_point){x + LOST_MM, f->y + 4},
+                                 KS_LEFT, KS_SMALL, ks_tr("lost"));
+    ks_scene_words(f->scene, KS_LOOK_FAINT, (ks_point){x + LOST_MM + used + 2, f->y + 4}, KS_LEFT,
                    KS_SMALL, ks_tr("why"));
     f->y += 5;
     rule(f, x, x + COLUMN, f->y);
