@@ -91,7 +91,7 @@ def placing():
     keys = {"loads", "placed", "left_out", "worth", "bound", "bound_gap", "plan"}
     ok(keys <= set(got.get("result", {})) and got["result"]["plan"] is None, "place answers with every key", got)
     ok(got["result"]["placed"] + got["result"]["left_out"] == 9, "every piece is placed or left out", got)
-    more = dict(ORDER, ware=[MUG, dict(BOWL, count=4)])
+    more = dict(ORDER, ware=[MUG, BOWL, {"id": "egg-cup", "count": 1, "diameter": 48, "height": 60}])
     write("more.json", more)
     exits(0, "planning again from a plan keeps it", "place", "more.json", "--from", "plan.json", "-o", "kept.json", "--rounds", "3",
           said="9 of 9 pieces of the earlier plan stand where they stood")
