@@ -28,6 +28,8 @@ static const double *areas_known(const ks_job *job, int kind)
 void ks_item_areas_find(ks_job *job)
 {
     for (int k = 0; k < job->n_kinds; k++) {
+        if (job->kinds[k].area_mm2) /* a job made from another shares its kinds */
+            continue;
         const double *known = areas_known(job, k);
         double *area_mm2 = known ? NULL : KS_TAKE(job->arena, job->n_items, double);
         for (int i = 0; i < job->n_items && !known; i++)
