@@ -11,7 +11,6 @@
 #include <stdint.h>
 #include <math.h>
 #include <stdint.h>
-#include <string.h>
 
 /* Levels that stay are asked for by bay and number, as tall as their ware, and the stack search
  * builds them and no other. Ware then stands as it stood; where it cannot (other posts, a wall, a
@@ -176,7 +175,8 @@ static bool lay(const closing *c, ks_draft_level *level, const ks_draft_level *w
 {
     ks_shelf_layout ware = was->layout;
     ware.spots = KS_TAKE(c->arena, ware.n_spots, ks_shelf_spot);
-    memcpy(ware.spots, was->layout.spots, sizeof *ware.spots * (size_t)ware.n_spots);
+    for (int i = 0; i < ware.n_spots; i++)
+        ware.spots[i] = was->layout.spots[i];
     drop_packs(c->job, &ware);
     const ks_shelf_layout *as_it_was = level->cones ? &was->layout : &ware;
     if (as_it_was->n_spots == ware.n_spots + level->cones && stands(c, level, as_it_was)) {
