@@ -9,8 +9,6 @@
 
 #include <math.h>
 #include <stdint.h>
-#include <math.h>
-#include <stdint.h>
 
 /* Levels that stay are asked for by bay and number, as tall as their ware, and the stack search
  * builds them and no other. Ware then stands as it stood; where it cannot (other posts, a wall, a
