@@ -86,6 +86,22 @@ def spoken(folder):
     yield 'draw', ['draw', first, '-o', os.path.join(folder, 'first.html'), '--force'], first
 
 
+# What programs read of a file, by its ending: looks of drawings, events' identities, headings of columns.
+FOR_PROGRAMS = {'html': r'\.[^\s.{}]+\{|class="[^"]*"', 'svg': r'\.[^\s.{}]+\{|class="[^"]*"', 'ics': r'UID:.*|SEQUENCE:.*|STATUS:.*',
+                'csv': r'\A.*'}
+
+
+def for_programs(language, plan, ending, folder):
+    sub = tempfile.mkdtemp(dir=folder)
+    path = os.path.join(sub, 'x.' + ending)
+    if ending == 'csv':
+        run(language, 'cost', plan, '--csv', path)
+    else:
+        run(language, 'draw', plan, '-o', path)
+    files = sorted(os.listdir(sub))
+    return {name: set(re.findall(FOR_PROGRAMS[ending], open(os.path.join(sub, name), newline='').read())) for name in files}
+
+
 def main():
     tap = Tap()
     with tempfile.TemporaryDirectory() as folder:
@@ -121,6 +137,9 @@ def main():
         run('de', 'fire', first, '--curve', os.path.join(folder, 'de.csv'))
         tap.claim(open(os.path.join(folder, 'en.csv')).read() == open(os.path.join(folder, 'de.csv')).read(),
                   'a table of the curve is the same in German')
+        for ending in FOR_PROGRAMS:
+            english, german = (for_programs(language, backlog if ending == 'csv' else first, ending, folder) for language in ('en', 'de'))
+            tap.claim(english == german and english and all(english.values()), f'what programs read of .{ending} is the same in German')
         tap.claim(run('de', 'check', first)[1] == run('en', 'check', '--language', 'de', first)[1] != run('en', 'check', first)[1],
                   '--language goes before KILNSTOW_LANGUAGE')
         tap.claim(run('de', first, program=CHECKER)[1] == run('de', 'check', first)[1], 'kilnstow-check speaks German too')

@@ -196,8 +196,7 @@ static void head_row(csv_table *table, const ks_costing *costing)
     for (size_t i = 0; i < sizeof plain / sizeof *plain; i++)
         number_cell(table, plain[i]);
     for (size_t i = 0; i < sizeof amounts / sizeof *amounts; i++)
-        number_cell(table,
-                    ks_arena_print(table->text.arena, "%s_%s", amounts[i], costing->currency));
+        number_cell(table, ks_joined(amounts[i], "_", costing->currency, table->text.arena));
     end_row(table);
 }
 

@@ -65,10 +65,14 @@ bool ks_occupations_clash(const ks_occupation *a, const ks_occupation *b)
     return a->loading_s < earliest_empty(b) && b->loading_s < earliest_empty(a);
 }
 
+int64_t ks_occupation_watched_s(const ks_occupation *at)
+{
+    return at->cone_down_s == KS_NO_TIME ? at->ended_s : at->cone_down_s;
+}
+
 static bool is_watched(const ks_people *people, const ks_occupation *at)
 {
-    int64_t end_s = at->cone_down_s == KS_NO_TIME ? at->ended_s : at->cone_down_s;
-    return ks_people_there(people, end_s);
+    return ks_people_there(people, ks_occupation_watched_s(at));
 }
 
 bool ks_start_suits(const ks_start_wanted *wanted, int64_t on_s, bool end_watched)

@@ -26,6 +26,9 @@ bool ks_people_there(const ks_people *people, int64_t utc_s);
 /* The load's times when it is switched on so; times within a minute count as its end. */
 ks_occupation ks_occupied(const ks_lengths *lengths, const ks_people *people, int64_t on_s);
 
+/* Until when someone has to see that it ends: the cone is down, or else the programme is over. */
+int64_t ks_occupation_watched_s(const ks_occupation *at);
+
 /* Whether no two loads could be in one kiln so: the later is begun before the earlier is cool and
  * out, however quickly it is emptied. */
 bool ks_occupations_clash(const ks_occupation *a, const ks_occupation *b);

@@ -10,7 +10,9 @@ static void number(ks_text *out, const char *before, double value, const char *a
 static void rule_of(ks_text *out, int look)
 {
     const ks_look_of *of = &ks_looks[look];
-    ks_text_print(out, ".%s{", of->name);
+    ks_text_add(out, "."); /* a class is no word: it is not looked up */
+    ks_text_add(out, of->name);
+    ks_text_add(out, "{");
     if (look >= KS_LOOK_TEXT) {
         ks_text_print(out, "fill:#%06x%s}\n", (unsigned)of->line_rgb,
                       of->bold ? ";font-weight:bold" : "");

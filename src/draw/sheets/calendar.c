@@ -1,3 +1,4 @@
+#include "clock/occupation.h"
 #include "draw/sheets/calendar.h"
 
 #include "base/days/civil.h"
@@ -110,15 +111,10 @@ static ks_event event_of(const ks_calendar *calendar, const ks_dated_load *load,
         add_reminder(&out, "", summary);
     if (what.at_end)
         add_reminder(&out, ";RELATED=END", summary);
-    return (ks_event){.uid = ks_arena_print(arena, "%s-%s@kilnstow.invalid", load->uid, what.kind),
+    const char *uid = ks_joined(load->uid, "-", what.kind, arena);
+    return (ks_event){.uid = ks_joined(uid, "@kilnstow.invalid", "", arena),
                       .lines = ks_text_end(&out),
                       .stamp = ks_arena_print(arena, "%sZ", utc_of(calendar->stamp_s, arena))};
-}
-
-/* Until when someone has to see that it ends: the cone is down, or else the programme is over. */
-static int64_t watched_until(const ks_occupation *at)
-{
-    return at->cone_down_s == KS_NO_TIME ? at->ended_s : at->cone_down_s;
 }
 
 enum { HAPPENINGS = 4 };
@@ -129,9 +125,10 @@ static void add_events(const ks_calendar *calendar, const ks_dated_load *load, k
     const ks_occupation *at = &load->at;
     const happening all[HAPPENINGS] = {
         {"loading", ks_tr("Load the kiln"), at->loading_s, at->on_s, false, true},
-        {"firing", ks_tr("Firing, be there when it should end"), at->on_s, watched_until(at), true,
+        {"firing", ks_tr("Firing, be there when it should end"), at->on_s,
+         ks_occupation_watched_s(at), true, false},
+        {"cooling", ks_tr("Cooling, keep shut"), ks_occupation_watched_s(at), at->open_s, false,
          false},
-        {"cooling", ks_tr("Cooling, keep shut"), watched_until(at), at->open_s, false, false},
         {"unloading", ks_tr("Unload the kiln"), at->unloading_s, at->empty_s, false, true}};
     for (int i = 0; i < HAPPENINGS; i++)
         events[i] = event_of(calendar, load, all[i], arena);

@@ -2,6 +2,7 @@
 #include "base/days/civil.h"
 #include "base/days/date.h"
 #include "base/language.h"
+#include "clock/occupation.h"
 #include "clock/zone.h"
 #include "draw/sheets/flow.h"
 #include "draw/sheets/weeks.h"
@@ -100,7 +101,7 @@ static void put_bar(const fortnight *f, ks_look look, int64_t from_s, int64_t to
 static void put_load(const fortnight *f, const ks_dated_load *load, double y)
 {
     const ks_occupation *at = &load->at;
-    int64_t off_s = at->cone_down_s == KS_NO_TIME ? at->ended_s : at->cone_down_s;
+    int64_t off_s = ks_occupation_watched_s(at);
     put_bar(f, KS_LOOK_BLANK, at->loading_s, at->on_s, y);
     put_bar(f, KS_LOOK_WALL, off_s, at->open_s, y);
     put_bar(f, KS_LOOK_BLANK, at->unloading_s, at->empty_s, y);
@@ -137,7 +138,7 @@ static void put_key(const fortnight *f, double y)
         ks_scene_box(f->flow.scene, keys[i].look, (ks_box){x, y - 3, x + 6, y});
         x += 8 +
              ks_scene_words(f->flow.scene, KS_LOOK_TEXT, (ks_point){x + 8, y}, KS_LEFT, KS_SMALL,
-                            keys[i].says) +
+                            ks_tr(keys[i].says)) +
              6;
     }
     ks_scene_fitted(f->flow.scene, KS_LOOK_TEXT, (ks_point){x, y}, KS_LEFT, KS_SMALL,
