@@ -15,7 +15,6 @@ typedef struct {
     const ks_calendar_load *load;
     int64_t open_by_s;
     ks_start_wanted wanted;
-    ks_arena *arena;
 } search;
 
 static bool same_kiln(const ks_calendar_load *a, const ks_calendar_load *b)
@@ -42,7 +41,7 @@ static search search_of(const ks_calendar_outcome *calendar, int at, const ks_fi
 {
     const ks_calendar_load *load = &calendar->loads[at];
     const ks_occupation **others = KS_TAKE(arena, calendar->n_loads, const ks_occupation *);
-    search s = {calendar, fired, load, open_by(calendar, at), {0}, arena};
+    search s = {calendar, fired, load, open_by(calendar, at), {0}};
     s.wanted = (ks_start_wanted){
         .lengths = &load->lengths, .people = &calendar->people, .others = others, .at_min = -1};
     for (int i = 0; i < calendar->n_loads; i++)
@@ -70,7 +69,7 @@ static void note_start(ks_start_advice *advice, int64_t on_s, int64_t saves_mino
 static void try_week(const search *s, bool end_watched, ks_start_advice *advice)
 {
     const ks_plan *plan = s->load->of->plan;
-    ks_fine told = ks_load_power_at(plan, s->load->load, s->fired, advice->told_s, s->arena);
+    ks_fine told = ks_load_power_at(plan, s->load->load, s->fired, advice->told_s);
     int64_t first_s = advice->told_s + HOUR_S - 1;
     first_s -= first_s % HOUR_S;
     advice->n = 0;
@@ -81,7 +80,7 @@ static void try_week(const search *s, bool end_watched, ks_start_advice *advice)
         if (at.open_s > s->open_by_s || !ks_start_suits(&s->wanted, on_s, end_watched))
             continue;
         int64_t saves_minor =
-            ks_fine_minor(told - ks_load_power_at(plan, s->load->load, s->fired, on_s, s->arena));
+            ks_fine_minor(told - ks_load_power_at(plan, s->load->load, s->fired, on_s));
         if (saves_minor > 0)
             note_start(advice, on_s, saves_minor);
     }

@@ -69,10 +69,12 @@ static void price_power(const ks_plan *plan, int load, const ks_firing_result *f
 }
 
 ks_fine ks_load_power_at(const ks_plan *plan, int load, const ks_firing_result *fired,
-                         int64_t start_utc_s, ks_arena *arena)
+                         int64_t start_utc_s)
 {
+    ks_arena scratch = {0}; /* asked for every hour of a week: the bill's words are not kept */
     ks_cost_lines lines = {0};
-    price_power(plan, load, fired, start_utc_s, arena, &lines);
+    price_power(plan, load, fired, start_utc_s, &scratch, &lines);
+    ks_arena_finish(&scratch);
     return lines.sum;
 }
 

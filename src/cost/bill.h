@@ -11,6 +11,6 @@ ks_status ks_load_charge(const ks_plan *plan, int load, const ks_firing_result *
 
 /* What its electricity costs if it is switched on then; the bill is not touched. */
 ks_fine ks_load_power_at(const ks_plan *plan, int load, const ks_firing_result *fired,
-                         int64_t start_utc_s, ks_arena *arena);
+                         int64_t start_utc_s);
 
 #endif

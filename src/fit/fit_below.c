@@ -56,6 +56,8 @@ static bool raise_once(const ks_fit_case *asked, int way, ks_stack_level *level,
 bool ks_fit_raise(const ks_fit_case *asked, int way, int bay, ks_stack_level *level,
                   ks_arena *arena)
 {
+    if (asked->n_below == 0)
+        return true;
     const ks_furniture *f = asked->kind.furniture;
     const ks_kiln *kiln = &asked->kiln;
     const ks_column *column = &f->post_layouts[level->standing].columns[level->column];
@@ -63,8 +65,6 @@ bool ks_fit_raise(const ks_fit_case *asked, int way, int bay, ks_stack_level *le
     int *posts_left = KS_TAKE(arena, kiln->n_posts, int);
     for (int k = 0; k < kiln->n_posts; k++)
         posts_left[k] = kiln->posts[k].count;
-    if (asked->n_below == 0)
-        return true;
     if (!has_shelves(asked, support, asked->n_below + 1) ||
         (level->under >= 0 && !take_posts(asked, level->under, column->n_posts, posts_left)))
         return false;

@@ -102,7 +102,7 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
 {
     ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, level, arena);
     ks_roomiest spot = ks_roomiest_above(&space, &asked->job.items[0], floor_mm, within_mm);
-    ks_fit_way way = {
+    return (ks_fit_way){
         .possible = spot.region >= 0 || spot.obstacle >= 0,
         .bay = level->bay,
         .support = level->support,
@@ -118,8 +118,6 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
                     : spot.region >= 0 ? region_name(asked, &space, level->bay, spot.region)
                                        : "nothing",
     };
-    ks_fit_find_shelf(asked, level, &way, arena);
-    return way;
 }
 
 /* Whether its shelves bear the piece wherever it stands on them. */
@@ -232,8 +230,10 @@ static void best_of_all(const ks_fit_case *asked, const ks_fit_levels *levels, b
             (holding && !holds_on(asked, &levels->levels[l])))
             continue;
         ks_fit_way way = judge_way(asked, &levels->levels[l], floor_mm, within_mm, arena);
-        if (better(&way, best))
-            *best = way;
+        if (!better(&way, best))
+            continue;
+        ks_fit_find_shelf(asked, &levels->levels[l], &way, arena);
+        *best = way;
     }
 }
 
@@ -306,8 +306,10 @@ static void try_covered(const ks_fit_case *asked, const ks_stack_level *level, d
     if (best->possible && above_on(asked, &covered) < visit->error_above_mm)
         return;
     ks_fit_way way = judge_way(asked, &covered, least, within_mm, arena);
-    if (way.possible)
-        *best = way;
+    if (!way.possible)
+        return;
+    ks_fit_find_shelf(asked, &covered, &way, arena);
+    *best = way;
 }
 
 ks_fit_way ks_fit_covered_way(const ks_fit_case *asked, const ks_fit_visit *visit, double within_mm,

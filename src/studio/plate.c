@@ -11,12 +11,19 @@ typedef struct {
     double of[POWERS][POWERS];
 } moments;
 
+/* A term's second derivatives by x, by y and by both, each a factor and two powers less. */
+typedef struct {
+    int x, y;
+    double xx, yy, xy;
+} bent_term;
+
 /* The polygon around a plate, in axes that reach from -1 to 1 across it. */
 typedef struct {
     int n;
     ks_point *at;
     ks_point middle, half; /* of its box */
     moments all, loaded;
+    bent_term bent[TERMS];
 } plate;
 
 /* One equation a row, its right-hand side last. */
@@ -48,12 +55,12 @@ static ks_outline polygon_of(const ks_outline *shape, ks_arena *arena)
     return (ks_outline){STEPS, at, 0};
 }
 
-static double power(double base, int exponent)
+/* out[k] = base to the k, for k below n. */
+static void raise(double base, int n, double *out)
 {
-    double out = 1;
-    for (int i = 0; i < exponent; i++)
-        out *= base;
-    return out;
+    out[0] = 1;
+    for (int k = 1; k < n; k++)
+        out[k] = out[k - 1] * base;
 }
 
 /* By Green's theorem along the edges: Gauss's nine points are exact for these powers. */
@@ -73,10 +80,12 @@ static void add_edge(moments *m, ks_point a, ks_point b)
                                      0.1806481606948574, 0.0812743883615744, 0.0812743883615744};
     for (int g = 0; g < 9; g++) {
         double t = (1 + node[g]) / 2, x = a.x + t * (b.x - a.x), y = a.y + t * (b.y - a.y);
-        double part = weight[g] / 2 * (b.y - a.y);
+        double part = weight[g] / 2 * (b.y - a.y), of_x[POWERS + 1], of_y[POWERS];
+        raise(x, POWERS + 1, of_x);
+        raise(y, POWERS, of_y);
         for (int i = 0; i < POWERS; i++)
             for (int j = 0; i + j < POWERS; j++)
-                m->of[i][j] += part * power(x, i + 1) / (i + 1) * power(y, j);
+                m->of[i][j] += part * of_x[i + 1] / (i + 1) * of_y[j];
     }
 }
 
@@ -93,6 +102,26 @@ static moments moments_of(const plate *p, const ks_outline *polygon)
     return m;
 }
 
+/* The term-th power of x and of y. */
+static void powers_of(int term, int *of_x, int *of_y)
+{
+    int degree = 0;
+    for (; term > degree; degree++)
+        term -= degree + 1;
+    *of_x = degree - term;
+    *of_y = term;
+}
+
+static bent_term bend(const plate *p, int term)
+{
+    bent_term b;
+    powers_of(term, &b.x, &b.y);
+    b.xx = b.x * (b.x - 1) / (p->half.x * p->half.x);
+    b.yy = b.y * (b.y - 1) / (p->half.y * p->half.y);
+    b.xy = b.x * b.y / (p->half.x * p->half.y);
+    return b;
+}
+
 static plate plate_of(const ks_outline *shape, const ks_outline *loaded, ks_arena *arena)
 {
     ks_outline edge = polygon_of(shape, arena);
@@ -107,33 +136,9 @@ static plate plate_of(const ks_outline *shape, const ks_outline *loaded, ks_aren
         ks_outline under = polygon_of(loaded, arena);
         p.loaded = moments_of(&p, &under);
     }
+    for (int i = 0; i < TERMS; i++)
+        p.bent[i] = bend(&p, i);
     return p;
-}
-
-/* The term-th power of x and of y. */
-static void powers_of(int term, int *of_x, int *of_y)
-{
-    int degree = 0;
-    for (; term > degree; degree++)
-        term -= degree + 1;
-    *of_x = degree - term;
-    *of_y = term;
-}
-
-/* A term's second derivatives by x, by y and by both, each a factor and two powers less. */
-typedef struct {
-    int x, y;
-    double xx, yy, xy;
-} bent_term;
-
-static bent_term bend(const plate *p, int term)
-{
-    bent_term b;
-    powers_of(term, &b.x, &b.y);
-    b.xx = b.x * (b.x - 1) / (p->half.x * p->half.x);
-    b.yy = b.y * (b.y - 1) / (p->half.y * p->half.y);
-    b.xy = b.x * b.y / (p->half.x * p->half.y);
-    return b;
 }
 
 static double moment_of(const plate *p, int of_x, int of_y)
@@ -144,7 +149,7 @@ static double moment_of(const plate *p, int of_x, int of_y)
 /* Energy of two terms together, for a stiffness of 1. */
 static double energy(const plate *p, int first, int second)
 {
-    bent_term a = bend(p, first), b = bend(p, second);
+    bent_term a = p->bent[first], b = p->bent[second];
     int x = a.x + b.x, y = a.y + b.y;
     double area = p->half.x * p->half.y;
     double both = poisson * (a.xx * b.yy + a.yy * b.xx) + 2 * (1 - poisson) * a.xy * b.xy;
@@ -154,9 +159,12 @@ static double energy(const plate *p, int first, int second)
 
 static double term_at(int term, ks_point at)
 {
+    double of_x[DEGREE + 1], of_y[DEGREE + 1];
     int x, y;
     powers_of(term, &x, &y);
-    return power(at.x, x) * power(at.y, y);
+    raise(at.x, DEGREE + 1, of_x);
+    raise(at.y, DEGREE + 1, of_y);
+    return of_x[x] * of_y[y];
 }
 
 /* Terms first, then the forces of the posts, which hold it where they stand; a load of 1. */
@@ -224,13 +232,15 @@ static bool solve(equations *e)
 /* The greater principal moment there, positive where the underside is pulled. */
 static double sagging_at(const plate *p, const equations *bent, ks_point at)
 {
-    double xx = 0, yy = 0, xy = 0;
+    double xx = 0, yy = 0, xy = 0, of_x[DEGREE + 1], of_y[DEGREE + 1];
+    raise(at.x, DEGREE + 1, of_x);
+    raise(at.y, DEGREE + 1, of_y);
     for (int i = 0; i < TERMS; i++) {
-        bent_term b = bend(p, i);
+        bent_term b = p->bent[i];
         double w = *cell(bent, i, bent->n);
-        xx -= b.xx == 0 ? 0 : w * b.xx * power(at.x, b.x - 2) * power(at.y, b.y);
-        yy -= b.yy == 0 ? 0 : w * b.yy * power(at.x, b.x) * power(at.y, b.y - 2);
-        xy -= b.xy == 0 ? 0 : w * b.xy * power(at.x, b.x - 1) * power(at.y, b.y - 1);
+        xx -= b.xx == 0 ? 0 : w * b.xx * of_x[b.x - 2] * of_y[b.y];
+        yy -= b.yy == 0 ? 0 : w * b.yy * of_x[b.x] * of_y[b.y - 2];
+        xy -= b.xy == 0 ? 0 : w * b.xy * of_x[b.x - 1] * of_y[b.y - 1];
     }
     double mx = xx + poisson * yy, my = yy + poisson * xx, twist = (1 - poisson) * xy;
     return (mx + my) / 2 + sqrt((mx - my) * (mx - my) / 4 + twist * twist);

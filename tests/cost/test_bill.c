@@ -257,8 +257,7 @@ static void another_start_is_priced_beside_the_bill(void **state)
     case_costed(&on);
     assert_int_equal(on.costing.loads[0].total_minor, 3000);
     int64_t at_nine_s = ks_day_of(2026, 12, 3) * 86400 + 21 * 3600;
-    assert_int_equal(ks_load_power_at(&on.plan, 0, on.fired, at_nine_s, &on.arena),
-                     ks_minor_fine(1000));
+    assert_int_equal(ks_load_power_at(&on.plan, 0, on.fired, at_nine_s), ks_minor_fine(1000));
     case_closed(&on);
 }
 

@@ -135,34 +135,62 @@ static const char *waiting_name(ks_flow *flow, const ks_left_out *left)
                   : name;
 }
 
+/* What the plan tells of one kind that waits, worked out once. */
+typedef struct {
+    const char *name, *why, *nearest;
+    int count;
+} waiting_row;
+
 /* What waits for one reason. */
 typedef struct {
-    const char *why, *nearest;
+    const waiting_row *first;
     const char *names; /* "1 × desk tray, VE; 4 × tile, TO" */
     int count;
 } waiting_group;
 
-/* Names what waits of one kind, once for all entries that are alike. */
-static void name_waiting(ks_flow *flow, waiting_group *group, const bool *in_group)
+static waiting_row *rows_of(ks_flow *flow)
 {
     const ks_plan *plan = flow->facts->plan;
     ks_arena *arena = flow->sheets->arena;
-    group->names = "";
+    waiting_row *rows = KS_TAKE(arena, plan->n_left_out, waiting_row);
     for (int i = 0; i < plan->n_left_out; i++) {
-        const char *name = waiting_name(flow, &plan->left_out[i]);
-        int count = 0;
-        bool told = !in_group[i];
-        for (int k = 0; k < plan->n_left_out && !told; k++)
-            if (in_group[k] && strcmp(name, waiting_name(flow, &plan->left_out[k])) == 0) {
-                told = k < i;
-                count += plan->left_out[k].count;
-            }
-        if (told)
-            continue;
-        group->count += count;
-        group->names =
-            ks_say_join(arena, "; ", group->names, ks_arena_print(arena, "%d × %s", count, name));
+        const ks_left_out *left = &plan->left_out[i];
+        rows[i] = (waiting_row){waiting_name(flow, left), ks_left_out_why(left, arena),
+                                ks_left_out_nearest(left, arena), left->count};
     }
+    return rows;
+}
+
+static bool is_of_group(const waiting_row *first, const waiting_row *row)
+{
+    return strcmp(first->why, row->why) == 0 && strcmp(first->nearest, row->nearest) == 0;
+}
+
+static bool is_told(const waiting_row *rows, int nth, bool by_name)
+{
+    for (int i = 0; i < nth; i++)
+        if (is_of_group(&rows[i], &rows[nth]) &&
+            (!by_name || strcmp(rows[i].name, rows[nth].name) == 0))
+            return true;
+    return false;
+}
+
+/* All that waits for the reason of the nth, one name for entries that are alike. */
+static waiting_group group_of(const waiting_row *rows, int n, int nth, ks_arena *arena)
+{
+    waiting_group group = {&rows[nth], "", 0};
+    for (int i = nth; i < n; i++) {
+        if (!is_of_group(group.first, &rows[i]) || is_told(rows, i, true))
+            continue;
+        int count = 0;
+        for (int k = i; k < n; k++)
+            if (is_of_group(group.first, &rows[k]) && strcmp(rows[i].name, rows[k].name) == 0)
+                count += rows[k].count;
+        group.count += count;
+        group.names = ks_say_join(arena, "; ", group.names,
+                                  ks_arena_print(arena, "%d × %s", count, rows[i].name));
+    }
+    return group;
 }
 
 static void paragraph(ks_flow *flow, ks_look look, const char *words)
@@ -182,31 +210,13 @@ static void put_waiting(ks_flow *flow, const waiting_group *group)
     bool one_kind = !strstr(group->names, "; ");
     const char *what =
         one_kind ? group->names : ks_say_count(group->count, "piece", "pieces", arena);
-    paragraph(flow, KS_LOOK_STRONG, ks_arena_print(arena, "%s: %s", what, group->why));
+    paragraph(flow, KS_LOOK_STRONG, ks_arena_print(arena, "%s: %s", what, group->first->why));
     if (!one_kind)
         paragraph(flow, KS_LOOK_TEXT, group->names);
-    if (*group->nearest)
+    if (*group->first->nearest)
         paragraph(flow, KS_LOOK_FAINT,
-                  ks_arena_print(arena, "What would let it in: %s", group->nearest));
+                  ks_arena_print(arena, "What would let it in: %s", group->first->nearest));
     flow->y += 1.4;
-}
-
-/* Those that wait for the reason of the nth, and could be let in by the same change; false where an
- * earlier one's group holds it. */
-static bool gather_group(ks_flow *flow, int nth, bool *in_group)
-{
-    const ks_plan *plan = flow->facts->plan;
-    ks_arena *arena = flow->sheets->arena;
-    const char *why = ks_left_out_why(&plan->left_out[nth], arena),
-               *nearest = ks_left_out_nearest(&plan->left_out[nth], arena);
-    for (int i = 0; i < plan->n_left_out; i++) {
-        const ks_left_out *left = &plan->left_out[i];
-        in_group[i] = strcmp(ks_left_out_why(left, arena), why) == 0 &&
-                      strcmp(ks_left_out_nearest(left, arena), nearest) == 0;
-        if (in_group[i] && i < nth)
-            return false;
-    }
-    return true;
 }
 
 static void waiting(ks_flow *flow)
@@ -216,14 +226,11 @@ static void waiting(ks_flow *flow)
     if (plan->n_left_out == 0 || !first) /* once is enough for a plan of several loads */
         return;
     ks_flow_title(flow, ks_tr("What waits, and why"), 3 * KS_ROW);
-    bool *in_group = KS_TAKE(flow->sheets->arena, plan->n_left_out, bool);
+    const waiting_row *rows = rows_of(flow);
     for (int i = 0; i < plan->n_left_out; i++) {
-        if (!gather_group(flow, i, in_group))
+        if (is_told(rows, i, false))
             continue;
-        const ks_left_out *left = &plan->left_out[i];
-        waiting_group group = {ks_left_out_why(left, flow->sheets->arena),
-                               ks_left_out_nearest(left, flow->sheets->arena), "", 0};
-        name_waiting(flow, &group, in_group);
+        waiting_group group = group_of(rows, plan->n_left_out, i, flow->sheets->arena);
         put_waiting(flow, &group);
     }
 }

@@ -239,10 +239,12 @@ static bool is_built(const closing *c, ks_draft *draft)
     ks_stack stack = build_stack(c);
     if (stack.n_levels == 0)
         return false;
-    int pieces, faults = ks_alone_faults_of(c->job, draft, c->slot, &pieces);
+    int pieces;
     ks_draft tried = ks_draft_copy(c->job, draft, c->arena);
-    if (!ks_draft_build(c->job, &tried, c->slot, &stack, c->arena) || !is_laid(c, &tried) ||
-        ks_alone_faults_of(c->job, &tried, c->slot, &pieces) > faults)
+    if (!ks_draft_build(c->job, &tried, c->slot, &stack, c->arena) || !is_laid(c, &tried))
+        return false;
+    int faults = ks_alone_faults_of(c->job, &tried, c->slot, &pieces);
+    if (faults > 0 && faults > ks_alone_faults_of(c->job, draft, c->slot, &pieces))
         return false;
     ks_draft_count(c->job, &tried);
     *draft = tried;

@@ -38,19 +38,18 @@ static double area_of_shelves(const shelving *s, const ks_stack_level *at)
     return sum;
 }
 
-static bool may_merge(const shelving *s, int from, int onto)
-{
-    const ks_draft_load *load = &s->draft->loads[s->slot];
-    const ks_draft_level *a = &load->levels[from], *b = &load->levels[onto];
-    return from != onto && a->n_pins == 0 && a->at.bay == b->at.bay &&
-           a->at.support == b->at.support &&
-           area_on(s, a) + area_on(s, b) <= DENSEST * area_of_shelves(s, &b->at);
-}
-
 typedef struct {
     int level;
     double area_mm2;
 } laden;
+
+static bool may_merge(const shelving *s, laden from, laden onto)
+{
+    const ks_draft_load *load = &s->draft->loads[s->slot];
+    const ks_draft_level *a = &load->levels[from.level], *b = &load->levels[onto.level];
+    return a != b && a->n_pins == 0 && a->at.bay == b->at.bay && a->at.support == b->at.support &&
+           from.area_mm2 + onto.area_mm2 <= DENSEST * area_of_shelves(s, &b->at);
+}
 
 static int by_area(const void *x, const void *y)
 {
@@ -70,7 +69,7 @@ static bool merge_one(shelving *s)
     qsort(order, (size_t)n, sizeof *order, by_area);
     for (int i = 0; i < n; i++)
         for (int k = 0; k < n; k++)
-            if (may_merge(s, order[i].level, order[k].level) &&
+            if (may_merge(s, order[i], order[k]) &&
                 ks_merge_levels(s->job, s->draft, s->slot, order[i].level, order[k].level,
                                 s->arena))
                 return true;

@@ -42,9 +42,12 @@ static bool is_better(const ks_run *search, const ks_draft *draft)
 
 void ks_run_set_best(ks_run *search, const ks_draft *draft)
 {
-    search->best = ks_draft_copy(search->job, draft, search->arena);
-    for (int s = 0; s < draft->n_loads && search->before.n == 0; s++)
-        ks_close_up(search->job, &search->best, s, search->arena);
+    ks_arena scratch = {0}; /* what is tried and not taken */
+    ks_draft best = ks_draft_copy(search->job, draft, &scratch);
+    for (int s = 0; s < best.n_loads && search->before.n == 0; s++)
+        ks_close_up(search->job, &best, s, &scratch);
+    search->best = ks_draft_copy(search->job, &best, search->arena);
+    ks_arena_finish(&scratch);
     search->found++;
 }
 

@@ -212,7 +212,7 @@ static double best_at(const ks_stack_program *c, int places, const double *best,
 }
 
 /* Going up from one base on given places of posts: any arrangement in step, level by level, or
- * parting into columns for item. */
+ * parting into columns for good. */
 static void climb_places(const ks_stack_program *c, int places)
 {
     double *best = c->places[places];
@@ -276,8 +276,10 @@ void ks_stack_program_price(ks_stack_program *climb, double shelf_cost)
         if (cv->best)
             climb_column(climb, cv);
     }
+    const int *only = climb->wish->only_on;
     for (int p = 0; p < climb->furniture->n_places; p++)
-        climb_places(climb, p);
+        if (!only || *only == p)
+            climb_places(climb, p);
 }
 
 /* So many shelves, or as many as the lowest gaps leave room for over one another. */
