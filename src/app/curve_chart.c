@@ -39,12 +39,6 @@ static ks_curve make_curve(const ks_fired_curve *of, curve_of what, const char *
         .name = name, .n = n, .at = at, .dashed = what == SET, .dotted = what == MEASURED};
 }
 
-static const char *hours_words(double hours, ks_arena *arena)
-{
-    int minutes = (int)floor(hours * 60 + 0.5);
-    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
-}
-
 static void fill_rows(const ks_display *display, const ks_firing_result *fired, ks_arena *arena,
                       ks_chart *chart)
 {
@@ -55,7 +49,7 @@ static void fill_rows(const ks_display *display, const ks_firing_result *fired, 
     for (int i = 0; i < fired->n_segments; i++) {
         const ks_segment_fired *s = &fired->segments[i];
         rows[i + 1] = (ks_chart_row){
-            {ks_arena_print(arena, "%d", i + 1), hours_words(s->from_h, arena),
+            {ks_arena_print(arena, "%d", i + 1), ks_show_hours(s->from_h, arena),
              s->asked.rate_c_h == 0
                  ? "full"
                  : ks_arena_print(arena, "%.0f",
@@ -63,7 +57,7 @@ static void fill_rows(const ks_display *display, const ks_firing_result *fired, 
              ks_arena_print(arena, "%.0f",
                             ks_show_number(display, KS_TEMP, ks_segment_target_c(s))),
              s->asked.hold_h > 0 ? ks_arena_print(arena, "%.0f", 60 * s->asked.hold_h) : "",
-             hours_words(s->hours, arena)}};
+             ks_show_hours(s->hours, arena)}};
     }
     chart->n_rows = fired->n_segments + 1;
     chart->rows = rows;
@@ -82,7 +76,7 @@ static void fill_turns(const ks_display *display, const ks_firing_result *fired,
     for (int i = 0; i < fired->n_turns; i++) {
         const ks_turn *turn = &fired->turns[i];
         rows[i + 1] = (ks_chart_row){
-            {ks_arena_print(arena, "%d", i + 1), hours_words(turn->at_h, arena),
+            {ks_arena_print(arena, "%d", i + 1), ks_show_hours(turn->at_h, arena),
              ks_arena_text_n(arena, turn->set, strcspn(turn->set, ",")),
              ks_arena_print(arena, "%.0f", ks_show_number(display, KS_TEMP, turn->at_c)),
              turn->lid_propped ? "propped" : "", turn->minded ? "off and on" : ""}};
@@ -97,7 +91,7 @@ static const char *note_words(const ks_plan *plan, const ks_firing_result *fired
     const char *open =
         isfinite(fired->open_after_hours)
             ? ks_arena_print(arena, " Safe to open after %s, not before.",
-                             hours_words(ceil(fired->hours + fired->open_after_hours), arena))
+                             ks_show_hours(ceil(fired->hours + fired->open_after_hours), arena))
             : "";
     const char *off = "";
     for (int i = 0; i < fired->n_segments; i++)

@@ -39,25 +39,16 @@ static void add(note_lines *notes, const char *line)
     notes->lines[notes->n++] = line;
 }
 
-static const char *hours_words(double hours, ks_arena *arena)
-{
-    int minutes = (int)floor(hours * 60 + 0.5);
-    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
-}
-
 /* "2. 150 °C/h to 1222 °C, hold 15 min". */
 static const char *segment_words(const ks_display *display, const ks_segment_fired *segment,
                                  int nth, ks_arena *arena)
 {
-    const char *to = ks_arena_print(arena, "%.0f %s",
-                                    ks_show_number(display, KS_TEMP, ks_segment_target_c(segment)),
-                                    ks_show_unit(display, KS_TEMP));
+    const char *to = ks_show_temp(display, ks_segment_target_c(segment), arena);
     const char *words =
         segment->asked.rate_c_h == 0
             ? ks_arena_print(arena, "%d. full power to %s", nth, to)
-            : ks_arena_print(arena, "%d. %.0f %s to %s", nth,
-                             ks_show_number(display, KS_RATE, segment->asked.rate_c_h),
-                             ks_show_unit(display, KS_RATE), to);
+            : ks_arena_print(arena, "%d. %s to %s", nth,
+                             ks_show_rate(display, segment->asked.rate_c_h, arena), to);
     return segment->asked.hold_h > 0
                ? ks_arena_print(arena, "%s, hold %.0f min", words, 60 * segment->asked.hold_h)
                : words;
@@ -82,11 +73,11 @@ static void add_elapsed(note_lines *notes, const ks_firing_result *fired)
     ks_arena *arena = notes->arena;
     if (isfinite(fired->cone_down_h))
         add(notes, ks_arena_print(arena, "Cone down: after about %s",
-                                  hours_words(fired->cone_down_h, arena)));
+                                  ks_show_hours(fired->cone_down_h, arena)));
     if (isfinite(fired->open_after_hours))
         add(notes,
             ks_arena_print(arena, "Open: after %s, not before",
-                           hours_words(ceil(fired->hours + fired->open_after_hours), arena)));
+                           ks_show_hours(ceil(fired->hours + fired->open_after_hours), arena)));
 }
 
 static ks_load_notes notes_of(const ks_calendar_outcome *outcome, const ks_calendar_load *load,

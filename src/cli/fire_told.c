@@ -25,12 +25,6 @@ typedef struct {
 static const char *const days[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
                                    "Friday", "Saturday", "Sunday"};
 
-static const char *hours_words(double hours, ks_arena *arena)
-{
-    int minutes = (int)floor(hours * 60 + 0.5);
-    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
-}
-
 /* Hours of a firing are hours of the clock as long as it is not put forward or back meanwhile. */
 static int64_t clock_s(const telling *t, double hours)
 {
@@ -66,13 +60,13 @@ static void times_told(const telling *t)
         printf("\n");
     if (isfinite(fired->cone_down_h))
         printf("  cone %-4s down   after %9s%s\n", t->load->firing.cone,
-               hours_words(fired->cone_down_h, t->arena), clock_words(t, fired->cone_down_h));
-    printf("  programme ended  after %9s%s\n", hours_words(fired->hours, t->arena),
+               ks_show_hours(fired->cone_down_h, t->arena), clock_words(t, fired->cone_down_h));
+    printf("  programme ended  after %9s%s\n", ks_show_hours(fired->hours, t->arena),
            clock_words(t, fired->hours));
     double open_h = ceil(fired->hours + fired->open_after_hours);
     if (isfinite(open_h))
         printf("  safe to open     after %9s%s%s: all ware below %s\n",
-               hours_words(open_h, t->arena), clock_words(t, open_h),
+               ks_show_hours(open_h, t->arena), clock_words(t, open_h),
                t->start.known ? ", not before" : "",
                ks_show_temp(t->display, fired->open_c, t->arena));
     else if (!isnan(open_h))
@@ -249,9 +243,9 @@ static void segment_told(const telling *t, int i)
                               ks_show_number(t->display, KS_RATE, segment->asked.rate_c_h));
     printf("  %-3d%11s%9s%9s%8.0f%11.0f%9s  %s\n", i + 1,
            t->start.known ? clock_short(t, segment->from_h) : "",
-           hours_words(segment->from_h, t->arena), rate,
+           ks_show_hours(segment->from_h, t->arena), rate,
            ks_show_number(t->display, KS_TEMP, ks_segment_target_c(segment)),
-           60 * segment->asked.hold_h, hours_words(segment->hours, t->arena), segment->reason);
+           60 * segment->asked.hold_h, ks_show_hours(segment->hours, t->arena), segment->reason);
     if (segment->ended_by_cone)
         printf("     off at %s: cone %s is then nearly down, and cooling takes it the rest\n",
                ks_show_temp(t->display, segment->to_c, t->arena), t->fired->schedule.end_cone);
@@ -277,7 +271,7 @@ static void turns_told(const telling *t)
         const ks_turn *turn = &t->fired->turns[i];
         printf(
             "  %-3d%11s%9s%9.0f  %-62s %s\n", i + 1,
-            t->start.known ? clock_short(t, turn->at_h) : "", hours_words(turn->at_h, t->arena),
+            t->start.known ? clock_short(t, turn->at_h) : "", ks_show_hours(turn->at_h, t->arena),
             ks_show_number(t->display, KS_TEMP, turn->at_c),
             ks_arena_print(t->arena, "%s%s", turn->set, turn->lid_propped ? ", lid propped" : ""),
             turn->look);

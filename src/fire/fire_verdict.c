@@ -275,12 +275,6 @@ static ks_status find_change(const ks_fire_case *asked, double least_k, double m
     return status;
 }
 
-static const char *hours_words(double hours, ks_arena *arena)
-{
-    int minutes = (int)floor(hours * 60 + 0.5);
-    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
-}
-
 static const ks_segment_fired *last_left(const ks_firing_result *result)
 {
     for (int i = result->n_segments - 1; i >= 0; i--)
@@ -364,7 +358,7 @@ static const char *sentence(const ks_fire_case *asked, const ks_firing_result *o
     else if (out->reached)
         what = ks_arena_print(arena, "reaches %s", goal_words(asked, arena));
     return ks_arena_print(arena, "%s; %s and %.0f kWh (%.0f to %.0f)", what,
-                          hours_words(out->hours, arena), out->energy.total, out->low_kwh,
+                          ks_show_hours(out->hours, arena), out->energy.total, out->low_kwh,
                           out->high_kwh);
 }
 

@@ -1,5 +1,6 @@
 /* Parts fired apart and joined after: how they meet. */
 #include "fit/fit_ask.h"
+#include "fit/fit_piece.h"
 #include "fit/fit_way.h"
 #include "studio/parts.h"
 
@@ -32,14 +33,6 @@ static double shrinks(const ks_order *order, const ks_piece *piece, double *spre
     return ks_clay_shrinkage(clay, piece->stage, KS_FIRED, firing->cone);
 }
 
-static ks_outline shrunk(const ks_outline *shape, double by, ks_arena *arena)
-{
-    ks_point *at = KS_TAKE(arena, shape->n, ks_point);
-    for (int i = 0; i < shape->n; i++)
-        at[i] = (ks_point){shape->at[i].x * (1 - by), shape->at[i].y * (1 - by)};
-    return (ks_outline){shape->n, at, shape->round * (1 - by)};
-}
-
 static const ks_piece *lower_of(const ks_fit_question *q)
 {
     for (int i = 0; q->piece->joined_to && i < q->order->n_pieces; i++)
@@ -65,8 +58,8 @@ void ks_fit_find_joint(const ks_fit_question *q, ks_fit_joint *out)
     double foot_off = foot_spread * foot_by * ks_outline_around(&foot).r;
     double top_off = top_spread * top_by * ks_outline_around(&top).r;
     double off = upper->clay == lower->clay ? fabs(foot_off - top_off) : foot_off + top_off;
-    foot = shrunk(&foot, foot_by, q->arena);
-    top = shrunk(&top, top_by, q->arena);
+    foot = ks_outline_scaled(&foot, 1 - foot_by, q->arena);
+    top = ks_outline_scaled(&top, 1 - top_by, q->arena);
     out->to = lower->id;
     out->within_mm = ks_outline_inside(&foot, &top);
     out->low_mm = out->within_mm - off;

@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-static ks_outline scale_outline(const ks_outline *outline, double factor, ks_arena *arena)
+ks_outline ks_outline_scaled(const ks_outline *outline, double factor, ks_arena *arena)
 {
     ks_point *at = KS_TAKE(arena, outline->n, ks_point);
     for (int i = 0; i < outline->n; i++)
@@ -46,7 +46,7 @@ ks_piece ks_piece_scale(const ks_piece *piece, double factor, ks_arena *arena)
         const ks_part *part = &piece->parts[p];
         out.parts[p] = (ks_part){part->kind, scale_height(piece, part->from_mm, factor),
                                  scale_height(piece, part->to_mm, factor),
-                                 scale_outline(&part->outline, factor, arena)};
+                                 ks_outline_scaled(&part->outline, factor, arena)};
     }
     scale_joints(&out, factor, arena);
     out.height_mm = scale_height(piece, piece->height_mm, factor);
@@ -87,7 +87,7 @@ ks_piece ks_piece_narrower(const ks_piece *piece, double by_mm, ks_arena *arena)
     out.parts = KS_TAKE(arena, piece->n_parts, ks_part);
     for (int p = 0; p < piece->n_parts; p++) {
         out.parts[p] = piece->parts[p];
-        out.parts[p].outline = scale_outline(&piece->parts[p].outline, factor, arena);
+        out.parts[p].outline = ks_outline_scaled(&piece->parts[p].outline, factor, arena);
     }
     out.mass_kg *= factor * factor;
     out.bare_mass_kg *= factor * factor;

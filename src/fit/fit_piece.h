@@ -4,6 +4,9 @@
 
 #include "kilnstow/piece.h"
 
+/* About the origin. */
+ks_outline ks_outline_scaled(const ks_outline *outline, double factor, ks_arena *arena);
+
 /* All lengths times `factor`, but for beds of grog, which keep their thickness. */
 ks_piece ks_piece_scale(const ks_piece *piece, double factor, ks_arena *arena);
 

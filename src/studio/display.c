@@ -109,6 +109,12 @@ const char *ks_show_rate(const ks_display *display, double c_h, ks_arena *arena)
     return ks_quantity_print(KS_RATE, c_h, is_fahrenheit(display) ? "F/h" : "C/h", arena);
 }
 
+const char *ks_show_hours(double hours, ks_arena *arena)
+{
+    int minutes = (int)floor(hours * 60 + 0.5);
+    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
+}
+
 const char *ks_show_warmer(const ks_display *display, double k, ks_arena *arena)
 {
     return ks_arena_print(arena, "%.0f %s", ks_show_number(display, KS_RATE, k),

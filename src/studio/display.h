@@ -19,6 +19,8 @@ const char *ks_show_mass(const ks_display *display, double kg, ks_arena *arena);
 const char *ks_show_temp(const ks_display *display, double temp_c, ks_arena *arena); /* "1186 °C" */
 const char *ks_show_rate(const ks_display *display, double c_h, ks_arena *arena); /* "180 °F/h" */
 
+const char *ks_show_hours(double hours, ks_arena *arena); /* "9 h 38", to the nearest minute */
+
 /* A difference of two temperatures, in K: 100 are "100 °C" or "180 °F". */
 const char *ks_show_warmer(const ks_display *display, double k, ks_arena *arena);
 

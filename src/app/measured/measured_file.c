@@ -6,6 +6,7 @@
 #include "base/file.h"
 #include "base/data/csv.h"
 #include "base/language.h"
+#include "studio/display.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -209,12 +210,6 @@ static double gap_of(const ks_measured_curve *curve, ks_arena *arena)
     return fmax(GAP_LEAST_H, GAP_INTERVALS * apart[n / 2]);
 }
 
-static const char *hours_words(double hours, ks_arena *arena)
-{
-    int minutes = (int)floor(hours * 60 + 0.5);
-    return ks_arena_print(arena, "%d h %02d", minutes / 60, minutes % 60);
-}
-
 static void tell_gaps(reader *r, const ks_measured_curve *curve)
 {
     int gaps = 0;
@@ -222,8 +217,8 @@ static void tell_gaps(reader *r, const ks_measured_curve *curve)
         if (curve->time_h[i] - curve->time_h[i - 1] <= curve->gap_h || gaps++ >= GAPS_TOLD)
             continue;
         ks_measured_note(&r->notes, "\"%s\" has no reading from %s to %s after its first",
-                         curve->name, hours_words(curve->time_h[i - 1], r->arena),
-                         hours_words(curve->time_h[i], r->arena));
+                         curve->name, ks_show_hours(curve->time_h[i - 1], r->arena),
+                         ks_show_hours(curve->time_h[i], r->arena));
     }
     if (gaps > GAPS_TOLD)
         ks_measured_note(&r->notes, "\"%s\" has %d such gaps more", curve->name, gaps - GAPS_TOLD);

@@ -145,6 +145,19 @@ static void fill_level(ks_facts *facts, int at, ks_arena *arena)
     ks_tightest_find(facts, of, arena);
 }
 
+bool ks_items_alike(const ks_item *a, const ks_item *b)
+{
+    bool ware = a->placed->role != KS_CONES && b->placed->role != KS_CONES;
+    return a == b || (ware && a->piece && a->piece == b->piece && a->owner == b->owner);
+}
+
+const char *ks_over_words(const ks_facts *facts, const ks_level_facts *level)
+{
+    if (!level->top)
+        return ks_tr("the next shelf");
+    return facts->from_front ? ks_tr("the roof") : ks_tr("the lid");
+}
+
 const char *ks_contents_words(const ks_level_facts *level, ks_arena *arena)
 {
     int cones = 0;

@@ -94,6 +94,12 @@ typedef struct {
 ks_facts *ks_facts_of(const ks_plan *plan, int load, const char *hash, bool full_names,
                       ks_arena *arena);
 
+/* Ware of one kind and one owner: what lists tell in one line. */
+bool ks_items_alike(const ks_item *a, const ks_item *b);
+
+/* "the next shelf", "the lid" or "the roof": what is over a level. */
+const char *ks_over_words(const ks_facts *facts, const ks_level_facts *level);
+
 /* "7 pieces, 1 cone pack". */
 const char *ks_contents_words(const ks_level_facts *level, ks_arena *arena);
 

@@ -58,12 +58,6 @@ static void furniture_lines(lines_of *out)
             (ks_level_line){.words = ks_arena_print(out->arena, "Posts on it: %s.", level->posts)});
 }
 
-static bool are_alike(const ks_item *a, const ks_item *b)
-{
-    return a == b || (a->piece && a->piece == b->piece && a->owner == b->owner &&
-                      a->placed->role != KS_CONES && b->placed->role != KS_CONES);
-}
-
 /* "breakfast bowl × 6, RU; clear". Their heights stand on the drawing. */
 static const char *group_words(const lines_of *out, const ks_item *item, int count)
 {
@@ -81,10 +75,10 @@ static const char *group_marks(const lines_of *out, const ks_item *const *items,
 {
     const char *marks = "";
     for (int i = 0; i < n; i++) {
-        if (!are_alike(first, items[i]))
+        if (!ks_items_alike(first, items[i]))
             continue;
         int last = i;
-        while (last + 1 < n && are_alike(first, items[last + 1]))
+        while (last + 1 < n && ks_items_alike(first, items[last + 1]))
             last++;
         const char *between = last == i + 1 ? ", " : "–";
         const char *run = last == i
@@ -103,12 +97,12 @@ static const char *group_care(const lines_of *out, const ks_item *const *items, 
     const char *care = "";
     bool same = true;
     for (int i = 0; i < n; i++)
-        same =
-            same && (!are_alike(first, items[i]) || strcmp(items[i]->remark, first->remark) == 0);
+        same = same &&
+               (!ks_items_alike(first, items[i]) || strcmp(items[i]->remark, first->remark) == 0);
     if (same)
         return first->remark;
     for (int i = 0; i < n; i++)
-        if (are_alike(first, items[i]) && *items[i]->remark)
+        if (ks_items_alike(first, items[i]) && *items[i]->remark)
             care = ks_say_join(out->arena, "; ", care,
                                ks_say_join(out->arena, ": ", items[i]->mark, items[i]->remark));
     return care;
@@ -132,7 +126,7 @@ static void piece_lines(lines_of *out)
         int count = 0;
         bool told = false;
         for (int k = 0; k < level->n_items; k++)
-            if (are_alike(level->items[i], level->items[k])) {
+            if (ks_items_alike(level->items[i], level->items[k])) {
                 told |= k < i;
                 count++;
             }
@@ -149,9 +143,7 @@ static void check_line(lines_of *out)
     if (!level->tallest)
         return;
     const ks_display *display = out->facts->display;
-    const char *over = !level->top              ? ks_tr("the next shelf")
-                       : out->facts->from_front ? ks_tr("the roof")
-                                                : ks_tr("the lid");
+    const char *over = ks_over_words(out->facts, level);
     const char *edge = *level->posts ? ks_tr("a straight edge over the posts clears all; ") : "";
     const char *words = ks_arena_print(
         arena, "Check: nothing touches; %sthe tallest, %s, has %s free under %s", edge,

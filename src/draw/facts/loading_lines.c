@@ -37,9 +37,7 @@ static void tell_step(telling *t, ks_told_step step)
 static const char *check_words(const ks_facts *facts, int level, ks_arena *arena)
 {
     const ks_level_facts *of = &facts->levels[level];
-    const char *over = !of->top            ? ks_tr("the next shelf")
-                       : facts->from_front ? ks_tr("the roof")
-                                           : ks_tr("the lid");
+    const char *over = ks_over_words(facts, of);
     const char *edge = *of->posts ? ks_tr("a straight edge over the posts clears all, ") : "";
     return ks_arena_print(
         arena, "Stop and check %s: nothing touches; %sthe tallest, %s (%s), with %s free under %s.",

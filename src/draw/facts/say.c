@@ -101,18 +101,6 @@ const char *ks_say_count(int n, const char *one, const char *many, ks_arena *are
     return ks_arena_print(arena, "%d %s", n, ks_tr_count(n, one, many));
 }
 
-const char *ks_say_worth(const ks_plan *plan, double worth, ks_arena *arena)
-{
-    if (plan->objective == KS_BY_COUNT)
-        return ks_arena_print(arena, ks_tr_count(worth == 1 ? 1 : 2, "%.0f piece", "%.0f pieces"),
-                              worth);
-    if (plan->objective == KS_BY_VOLUME)
-        return ks_arena_print(arena, "%.1f litres of ware", worth);
-    const char *currency = plan->order->currency ? plan->order->currency : "";
-    int digits = ks_currency_digits(currency) < 0 ? 2 : ks_currency_digits(currency);
-    return ks_arena_print(arena, "%.*f %s of ware", digits, worth / pow(10, digits), currency);
-}
-
 const char *ks_say_day(int day, ks_arena *arena)
 {
     return day == KS_NO_DAY ? "" : ks_date_print(day, arena);

@@ -35,9 +35,6 @@ const char *ks_say_temp(const ks_display *display, double temp_c, ks_arena *aren
 /* "1 piece", "3 pieces", in the language in use. */
 const char *ks_say_count(int n, const char *one, const char *many, ks_arena *arena);
 
-/* What a load or plan is worth, by its objective. */
-const char *ks_say_worth(const ks_plan *plan, double worth, ks_arena *arena);
-
 /* "2026-11-28", or "" without a day. */
 const char *ks_say_day(int day, ks_arena *arena);
 

@@ -32,7 +32,6 @@ const ks_look_of ks_looks[KS_LOOKS] = {
     [KS_LOOK_RIM] = {"rim", 0.25, {0}, 0x000000, -1, false},
     [KS_LOOK_FOOT] = {"foot", 0.35, {1.4, 0.9}, 0x000000, -1, false},
     [KS_LOOK_SETTER] = {"setter", 0.35, {3, 0.7, 0.4, 0.7}, 0x000000, -1, false},
-    [KS_LOOK_CONES] = {"cones", 0.7, {0}, 0x000000, 0xFFFFFF, false},
     [KS_LOOK_LEADER] = {"leader", 0.25, {0}, 0x000000, -1, false},
     [KS_LOOK_DOT] = {"dot", 0, {0}, 0, 0x000000, false},
     [KS_LOOK_SIZE] = {"size", 0.25, {0}, CLAY, -1, false},

@@ -30,7 +30,6 @@ typedef enum {
     KS_LOOK_RIM,
     KS_LOOK_FOOT,
     KS_LOOK_SETTER,
-    KS_LOOK_CONES,
     KS_LOOK_LEADER,
     KS_LOOK_DOT,
     KS_LOOK_SIZE, /* dimension line */

@@ -202,28 +202,6 @@ double ks_scene_measure(ks_scene *scene, ks_look look, double cap_mm, const char
     return ks_type_width(scene->type, clean, ks_looks[look].bold) * em_of(cap_mm);
 }
 
-static ks_point move(ks_point p, ks_point by)
-{
-    return (ks_point){p.x + by.x, p.y + by.y};
-}
-
-void ks_scene_add(ks_scene *scene, const ks_scene *part, ks_point at)
-{
-    for (int i = 0; i < part->n; i++) {
-        ks_mark mark = part->marks[i];
-        mark.at = move(mark.at, at);
-        ks_path path = {0};
-        for (int k = 0; k < mark.path.n; k++) {
-            ks_stroke stroke = mark.path.at[k];
-            for (int j = 0; j < 3; j++)
-                stroke.p[j] = move(stroke.p[j], at);
-            add_stroke(scene->arena, &path, stroke);
-        }
-        mark.path = path;
-        *add(scene) = mark;
-    }
-}
-
 static void dump_path(ks_text *out, const ks_path *path)
 {
     for (int i = 0; i < path->n; i++) {

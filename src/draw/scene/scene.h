@@ -100,9 +100,6 @@ double ks_words_below(ks_look look, double cap_mm);
 
 double ks_scene_measure(ks_scene *scene, ks_look look, double cap_mm, const char *text);
 
-/* All other marks of `part`, moved and scaled (words too), are added to the scene. */
-void ks_scene_add(ks_scene *scene, const ks_scene *part, ks_point at);
-
 /* One line for each mark, for tests and for people: "words number 12.5 40.2 cap=5 w=8.7 17". */
 const char *ks_scene_dump(const ks_scene *scene);
 

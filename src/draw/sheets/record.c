@@ -111,11 +111,6 @@ static void row(filling *f, const char *words, bool cones)
     ks_scene_line(f->scene, KS_LOOK_RULE, (ks_point){x, f->y}, (ks_point){x + COLUMN, f->y});
 }
 
-static bool are_one_kind(const ks_item *a, const ks_item *b)
-{
-    return a->piece && a->piece == b->piece && a->owner == b->owner;
-}
-
 /* "6 × breakfast bowl, RU"; NULL where an earlier line has told it. */
 static const char *kind_words(const ks_facts *facts, const ks_level_facts *level, int at,
                               ks_arena *arena)
@@ -123,7 +118,7 @@ static const char *kind_words(const ks_facts *facts, const ks_level_facts *level
     const ks_item *item = level->items[at];
     int count = 1;
     for (int i = 0; i < level->n_items; i++) {
-        if (i == at || !are_one_kind(item, level->items[i]))
+        if (i == at || !ks_items_alike(item, level->items[i]))
             continue;
         if (i < at)
             return NULL;

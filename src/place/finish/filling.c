@@ -1,6 +1,5 @@
 #include "place/finish/filling.h"
 
-#include "place/search/level_build.h"
 #include "place/search/top_up.h"
 
 enum { TOP_UP_WORK = 200 }; /* for each level */
@@ -26,18 +25,6 @@ static ks_draft draft_of(const ks_fill_job *fill, const ks_draft *whole, ks_aren
     return draft;
 }
 
-/* All that is counted stays where it stands. */
-static void top_up(const ks_run *run, ks_draft *draft, ks_arena *arena)
-{
-    ks_random random = ks_stream(run->job->options.seed, KS_FOR_FILLING, 0, 0);
-    for (int s = 0; s < draft->n_loads; s++) {
-        int *order = KS_TAKE(arena, draft->loads[s].n_levels, int);
-        ks_build_order(run->job, &draft->loads[s], order);
-        for (int l = 0; l < draft->loads[s].n_levels; l++)
-            ks_top_up(run, draft, s, order[l], TOP_UP_WORK, &random, arena);
-    }
-}
-
 /* Random numbers of its own; an earlier plan is taken up by the filling only where nothing is
  * counted, else it has been. */
 static void set_options(ks_filling *filling, int rounds)
@@ -60,10 +47,10 @@ void ks_filling_begin(ks_filling *filling, const ks_job *job, const ks_draft *co
     set_options(filling, rounds);
     ks_run_init(&filling->run, &filling->fill.job, arena);
     ks_draft draft = draft_of(&filling->fill, counted, arena);
-    filling->begins_bare = filling->fill.alone;
-    if (filling->begins_bare)
+    if (filling->fill.alone) /* no load to begin from */
         return;
-    top_up(&filling->run, &draft, arena);
+    ks_random random = ks_stream(filling->run.job->options.seed, KS_FOR_FILLING, 0, 0);
+    ks_top_up(&filling->run, &draft, TOP_UP_WORK, &random, arena); /* what is counted stays */
     ks_pool_learn(&filling->run.pool, &draft);
     ks_run_set_best(&filling->run, &draft);
     filling->run.begun = true;
@@ -72,7 +59,7 @@ void ks_filling_begin(ks_filling *filling, const ks_job *job, const ks_draft *co
 bool ks_filling_goes_on(const ks_filling *filling)
 {
     return filling->fill.job.n_slots > 0 &&
-           ((filling->begins_bare && !filling->run.begun) || filling->run.round < filling->rounds);
+           ((filling->fill.alone && !filling->run.begun) || filling->run.round < filling->rounds);
 }
 
 void ks_filling_step(ks_filling *filling)

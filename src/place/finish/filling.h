@@ -12,7 +12,6 @@ typedef struct {
     ks_fill_job fill;
     ks_run run;
     int rounds;
-    bool begins_bare; /* there was no load to begin from */
 } ks_filling;
 
 /* From a plan of the counted ware. `rounds` of searching may follow. */

@@ -105,7 +105,7 @@ static const ks_draft *topped_best(ks_placing *p)
     ks_draft_settle(&p->job, &best);
     ks_filling_begin(&filling, &p->job, &best, 0, &p->topped.arena);
     p->topped.draft =
-        filling.begins_bare ? best : ks_filling_best(&filling, &p->job, &p->topped.arena);
+        filling.fill.alone ? best : ks_filling_best(&filling, &p->job, &p->topped.arena);
     p->topped.of = hurried || ks_stop_is_asked(&p->stop) ? 0 : p->run.found;
     return &p->topped.draft;
 }

@@ -37,7 +37,7 @@ typedef struct {
 
 void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena);
 
-/* Whether the first plan may be handed out for item: nothing has yet to be looked at that comes
+/* Whether the first plan may be handed out for good: nothing has yet to be looked at that comes
  * before worth. */
 bool ks_run_may_end(const ks_run *search);
 

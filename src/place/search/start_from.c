@@ -1,8 +1,5 @@
 #include "place/draft/ranking.h"
-#include "place/search/level_build.h"
 #include "place/search/top_up.h"
-
-#include <string.h>
 
 /* Starting from an earlier plan: what of it can still stand is kept where it is; ware that is new
  * fills what room is left, levels from the tallest down, then loads that are not there yet. */
@@ -15,12 +12,7 @@ static ks_draft taken_up(ks_run *run, bool higher)
     const ks_job *job = run->job;
     ks_random random = ks_run_random(run, KS_FOR_EARLIER, higher);
     ks_draft draft = ks_before_draft(job, higher, &run->before, run->arena);
-    for (int s = 0; s < draft.n_loads; s++) {
-        int *order = KS_TAKE(run->arena, draft.loads[s].n_levels, int);
-        ks_build_order(job, &draft.loads[s], order);
-        for (int l = 0; l < draft.loads[s].n_levels; l++)
-            ks_top_up(run, &draft, s, order[l], run->work, &random, run->arena);
-    }
+    ks_top_up(run, &draft, run->work, &random, run->arena);
     ks_greedy greedy = {.job = job, .density = DENSITY, .work = run->work, .random = &random};
     ks_greedy_loads(&greedy, &draft, run->arena);
     return draft;

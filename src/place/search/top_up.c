@@ -1,6 +1,7 @@
 #include "place/search/top_up.h"
 
 #include "place/draft/offer.h"
+#include "place/search/level_build.h"
 
 static int packs_in(const ks_job *job, const ks_shelf_layout *layout)
 {
@@ -36,8 +37,8 @@ static void join_layout(const ks_job *job, ks_draft *draft, ks_draft_level *leve
     ks_draft_count(job, draft);
 }
 
-void ks_top_up(const ks_run *run, ks_draft *draft, int slot, int l, int64_t work, ks_random *random,
-               ks_arena *arena)
+static void top_up_level(const ks_run *run, ks_draft *draft, int slot, int l, int64_t work,
+                         ks_random *random, ks_arena *arena)
 {
     const ks_job *job = run->job;
     ks_draft_level *level = &draft->loads[slot].levels[l];
@@ -61,4 +62,14 @@ void ks_top_up(const ks_run *run, ks_draft *draft, int slot, int l, int64_t work
                     .work = work};
     ks_shelf_layout more = ks_level_fill(&fill, arena);
     join_layout(job, draft, level, &more, arena);
+}
+
+void ks_top_up(const ks_run *run, ks_draft *draft, int64_t work, ks_random *random, ks_arena *arena)
+{
+    for (int s = 0; s < draft->n_loads; s++) {
+        int *order = KS_TAKE(arena, draft->loads[s].n_levels, int);
+        ks_build_order(run->job, &draft->loads[s], order);
+        for (int l = 0; l < draft->loads[s].n_levels; l++)
+            top_up_level(run, draft, s, order[l], work, random, arena);
+    }
 }

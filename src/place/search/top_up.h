@@ -4,8 +4,9 @@
 
 #include "place/search/rounds.h"
 
-/* What the job still has on offer goes into the room left on this level, within `work` units. */
-void ks_top_up(const ks_run *run, ks_draft *draft, int slot, int level, int64_t work,
-               ks_random *random, ks_arena *arena);
+/* What the job still has on offer goes into the room left on every level of every load, the tallest
+ * first, within `work` units each. */
+void ks_top_up(const ks_run *run, ks_draft *draft, int64_t work, ks_random *random,
+               ks_arena *arena);
 
 #endif

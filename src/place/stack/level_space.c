@@ -6,11 +6,6 @@
 
 #define FOREVER_MM 1e6
 
-static ks_outline lay_shelf(const ks_kiln *kiln, const struct ks_laid_shelf *shelf, ks_arena *arena)
-{
-    return ks_outline_place(&kiln->shelves[shelf->kind].outline, shelf->stand, arena);
-}
-
 /* How each shelf of the level bends on its posts. */
 static const double *bending_of(const ks_load_kind *kind, const ks_stack_level *level)
 {
@@ -43,7 +38,7 @@ ks_outline ks_support_outline(const ks_kiln *kiln, const ks_support *support, ks
 {
     ks_outline *shelves = KS_TAKE(arena, support->n_shelves, ks_outline);
     for (int s = 0; s < support->n_shelves; s++)
-        shelves[s] = lay_shelf(kiln, &support->shelves[s], arena);
+        shelves[s] = ks_shelf_lay(kiln, support, s, arena);
     return support->n_shelves == 1 ? shelves[0]
                                    : ks_outline_hull(shelves, support->n_shelves, arena);
 }
@@ -108,7 +103,7 @@ static void keep_grog_off_seams(build *b, const ks_outline *all, double inset)
 {
     const ks_support *support = &b->kiln->bays[b->level->bay].supports[b->level->support];
     for (int s = 0; s < support->n_shelves; s++) {
-        ks_outline shelf = lay_shelf(b->kiln, &support->shelves[s], b->arena);
+        ks_outline shelf = ks_shelf_lay(b->kiln, support, s, b->arena);
         for (int i = 0; i < shelf.n && shelf.n > 1; i++) {
             ks_point *edge = KS_TAKE(b->arena, 2, ks_point);
             edge[0] = shelf.at[i];
@@ -210,8 +205,7 @@ static int list_bearers(const build *b, ks_shelf_bearer **out)
     for (int s = 0; s < support->n_shelves && support->n_shelves > 1; s++) {
         double safe = ks_level_shelf_kg(b->job, b->kind, b->level, s);
         if (safe < INFINITY)
-            (*out)[n++] =
-                (ks_shelf_bearer){lay_shelf(b->kiln, &support->shelves[s], b->arena), safe};
+            (*out)[n++] = (ks_shelf_bearer){ks_shelf_lay(b->kiln, support, s, b->arena), safe};
     }
     return n;
 }
