@@ -305,7 +305,7 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
             "%s · sizes as it goes into this firing · above: from above, its own front below",
             facts->levels[item->level].name),
         ks_tr("Form on its setter")};
-    ks_flow flow = ks_flow_begin(sheets, facts, heading);
+    ks_flow flow = ks_flow_begin_framed(sheets, facts, heading, KS_FRAME_TALL);
     form f = {.flow = &flow, .piece = piece, .item = item, .slab = extent_of(piece)};
     double w = f.slab.x1 - f.slab.x0, d = f.slab.y1 - f.slab.y0;
     f.under = ks_scale_under(w, d + piece->height_mm, 112, 162);

@@ -130,16 +130,16 @@ static void title_block(ks_sheets *sheets, int at)
     double y = 231, m = 243, b = KS_FRAME_HEIGHT;
     const char *version = sheets->plan ? or_empty(sheets->plan->version) : "";
     const char *planner = ks_say_join(sheets->arena, " ", "kilnstow", version);
-    put_field(scene, (ks_box){0, y, 38, m}, ks_tr("Studio"),
+    put_field(scene, (ks_box){0, y, 60, m}, ks_tr("Studio"),
               or_empty(order ? order->studio : sheets->studio));
-    put_field(scene, (ks_box){38, y, 80, m}, ks_tr("Firing"), firing_of(sheets, sheet));
-    put_field(scene, (ks_box){80, y, 146, m}, ks_tr("Kiln"), facts ? facts->kiln : "");
-    put_field(scene, (ks_box){146, y, 180, m}, ks_tr("Document"), sheet->kind);
-    put_field(scene, (ks_box){0, m, 44, b}, ks_tr("Load · plan"), plan_id(sheets, sheet));
-    put_field(scene, (ks_box){44, m, 74, b}, ks_tr("Date"), or_empty(sheets->options->date));
-    put_field(scene, (ks_box){74, m, 114, b}, ks_tr("Planned by"), planner);
-    put_field(scene, (ks_box){114, m, 146, b}, ks_tr("Checked by"), "");
-    put_field(scene, (ks_box){146, m, 180, b}, ks_tr("Sheet"),
+    put_field(scene, (ks_box){60, y, 132, m}, ks_tr("Firing"), firing_of(sheets, sheet));
+    put_field(scene, (ks_box){0, m, 64, b}, ks_tr("Kiln"), facts ? facts->kiln : "");
+    put_field(scene, (ks_box){132, y, 180, m}, ks_tr("Document"), sheet->kind);
+    put_field(scene, (ks_box){64, m, 94, b}, ks_tr("Load · plan"), plan_id(sheets, sheet));
+    put_field(scene, (ks_box){94, m, 112, b}, ks_tr("Date"), or_empty(sheets->options->date));
+    put_field(scene, (ks_box){112, m, 138, b}, ks_tr("Planned by"), planner);
+    put_field(scene, (ks_box){138, m, 164, b}, ks_tr("Checked by"), "");
+    put_field(scene, (ks_box){164, m, 180, b}, ks_tr("Sheet"),
               ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n));
 }
 
