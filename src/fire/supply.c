@@ -4,6 +4,13 @@
 
 #define WIRE_KG_PER_KW 0.35 /* common practice, no source */
 
+/* Of a coil's heat, what leaves its groove without warming the brick first. A cylinder in a groove
+ * 1.5 to 2 times as wide, its front level with the wall or a quarter of its width behind it: 0.59
+ * to 0.70 by its view of the opening and the groove's brick as a reradiating surface (Hottel;
+ * Incropera & DeWitt, ch. 13, from memory). The rest is the wall's own radiation: walls with
+ * heaters are hotter than what the thermocouple reads. */
+#define COIL_STRAIGHT_OUT 0.65
+
 static double height_part(double from_m, double to_m, const ks_load_level *level)
 {
     double common_m = fmin(to_m, level->to_m) - fmax(from_m, level->from_m);
@@ -104,6 +111,15 @@ static void sense_all(ks_network_builder *b, ks_loop *loop)
         loop->sense[b->model->levels[i].air] = level_part(load, i) / sum;
 }
 
+/* A zone's heat on level i: a flame's is the chamber's, a coil's in part the wall's it lies in. */
+static void heat_level(ks_network_builder *b, ks_loop *loop, int i, double part)
+{
+    const ks_level_nodes *nodes = &b->model->levels[i];
+    double straight = b->parts->kiln->fuel ? 1 : COIL_STRAIGHT_OUT;
+    loop->share[nodes->air] += straight * part;
+    loop->share[nodes->face] += (1 - straight) * part;
+}
+
 static void add_loops(ks_network_builder *b)
 {
     const ks_heat *heat = &b->parts->kiln->heat;
@@ -125,7 +141,7 @@ static void add_loops(ks_network_builder *b)
         zone_parts(b->parts->load, &heat->zones[z], parts);
         loop->part += part;
         for (int i = 0; i < levels; i++)
-            loop->share[b->model->levels[i].air] += (b->model->by_zone ? 1 : part) * parts[i];
+            heat_level(b, loop, i, (b->model->by_zone ? 1 : part) * parts[i]);
         if (b->model->by_zone)
             sense_zone(b, &heat->zones[z], loop);
     }
@@ -133,11 +149,12 @@ static void add_loops(ks_network_builder *b)
         sense_all(b, &net->loops[0]);
 }
 
-static double rated_share(const ks_network *net, int node)
+static double rated_share(const ks_network *net, const ks_level_nodes *nodes)
 {
     double sum = 0;
     for (int z = 0; z < net->n_loops; z++)
-        sum += net->loops[z].part * net->loops[z].share[node];
+        sum += net->loops[z].part *
+               (net->loops[z].share[nodes->air] + net->loops[z].share[nodes->face]);
     return sum;
 }
 
@@ -148,7 +165,7 @@ static void add_wire(ks_network_builder *b)
     for (int i = 0; i < b->parts->load->n && !b->parts->kiln->fuel; i++) {
         const ks_level_nodes *nodes = &b->model->levels[i];
         ks_temp_curve *store = KS_TAKE(b->arena, 1, ks_temp_curve);
-        double kw = b->parts->kiln->heat.rated_kw * rated_share(&b->model->net, nodes->air);
+        double kw = b->parts->kiln->heat.rated_kw * rated_share(&b->model->net, nodes);
         ks_temp_curve_add(store, WIRE_KG_PER_KW * kw, wire);
         b->model->net.nodes[nodes->face].store = store;
     }

@@ -93,13 +93,18 @@ static ks_firing_result plain_fire(plain_case *c)
     return result;
 }
 
-static inline double plain_kwh(const plain_firing *f)
+static inline ks_energy plain_energy(const plain_firing *f)
 {
     plain_case c;
     plain_case_make(f, &c);
-    double kwh = plain_fire(&c).energy.total;
+    ks_energy energy = plain_fire(&c).energy;
     ks_arena_finish(&c.arena);
-    return kwh;
+    return energy;
+}
+
+static inline double plain_kwh(const plain_firing *f)
+{
+    return plain_energy(f).total;
 }
 
 #endif
