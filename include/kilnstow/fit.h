@@ -22,12 +22,13 @@ typedef struct {
     double around_mm; /* least spare beyond all clearances in plan; negative: short */
     double above_mm;  /* spare beyond the clearance in height; negative: short */
     const char *tightest; /* what it is closest to: "wall", "shelf edge", "post", "sensor", ... */
-    int shelf;            /* of those it stands on the one that bears least, into kiln.shelves */
-    int n_shelves;        /* that it stands on */
-    double limit_kg;      /* of that shelf in this firing; infinity = not known, or on the floor */
-    double bears_low_kg;  /* the same if its material is as weak as it may be */
-    double bending;       /* of it on its posts, 0 = on the floor; studio/plate.h */
-    double stress_mpa;    /* of it, standing here; 0 = on the floor, or on several side by side */
+    bool tight_at_base; /* that is the edge of the shelf, so that its foot or slab is what counts */
+    int shelf;          /* of those it stands on the one that bears least, into kiln.shelves */
+    int n_shelves;      /* that it stands on */
+    double limit_kg;    /* of that shelf in this firing; infinity = not known, or on the floor */
+    double bears_low_kg; /* the same if its material is as weak as it may be */
+    double bending;      /* of it on its posts, 0 = on the floor; studio/plate.h */
+    double stress_mpa;   /* of it, standing here; 0 = on the floor, or on several side by side */
 } ks_fit_way;
 
 /* One firing it goes through. */
@@ -65,7 +66,8 @@ typedef struct {
     double limit_kg;                          /* recommended at that reach; NIOSH 1993 */
     double team_kg;                           /* and for three people together */
     int lifters;        /* people who may lift the bare form together; 0 = a hoist is needed */
-    double hoist_kg;    /* the least that lifts it, where people may not */
+    double hoist_kg;    /* what that has to lift, at least */
+    const char *who;    /* the same in words */
     bool lifted_so;     /* the order's rules do not tell that fewer are at hand */
     const char *shelf;  /* id of what it stands on */
     int shelves;        /* side by side */
@@ -79,9 +81,19 @@ typedef struct {
     ks_travel travel, bare_travel; /* on its setter, and straight on the shelf */
 } ks_fit_care;
 
-/* What is wrong with a form that has room. */
+/* What is wrong with a form that has room, the worst first. */
+typedef enum {
+    KS_FIT_FALLS,
+    KS_FIT_BREAKS_SHELF,
+    KS_FIT_OUTGROWS_SLAB,
+    KS_FIT_TOO_HEAVY,
+    KS_FIT_FAULTS
+} ks_fit_fault;
+/* "falls", "breaks its shelf", "outgrows its slab", "too heavy to lift so". */
+const char *ks_fit_fault_name(ks_fit_fault fault);
+
 typedef struct {
-    const char *what; /* "falls", "breaks its shelf", "outgrows its slab", "too heavy to lift so" */
+    ks_fit_fault fault;
     const char *by;   /* by how much */
     const char *cure; /* the least that was found to mend it */
 } ks_fit_but;
@@ -101,8 +113,8 @@ typedef struct {
     bool surely;  /* also with all errors against it */
     bool fits;    /* goes in, stands, and what carries it holds */
     int n_buts;
-    ks_fit_but buts[4]; /* of what goes in, the worst first */
-    const char *head;   /* "YES", "YES, BUT MEASURE AGAIN", "GOES IN, BUT FALLS", ..., "NO" */
+    ks_fit_but buts[KS_FIT_FAULTS]; /* of what goes in, the worst first */
+    const char *head; /* "YES", "YES, BUT MEASURE AGAIN", "GOES IN, BUT FALLS", ..., "NO" */
     int n_visits;
     ks_fit_visit *visits;
     int tightest;         /* into visits */
@@ -123,7 +135,13 @@ typedef struct {
  * or as drawn before. */
 typedef enum { KS_DRAWN_NOW, KS_DRAWN_WET, KS_DRAWN_FINISHED } ks_drawn_size;
 
+/* What was worked out of kilns for one question and serves the next. Kilns are known by where they
+ * lie in memory: they must stay there, and as they are, for as long. */
+typedef struct ks_fit_known ks_fit_known;
+ks_fit_known *ks_fit_known_create(ks_arena *arena);
+
 typedef struct {
+    ks_fit_known *known;       /* of earlier questions; NULL = each question works out its own */
     double tape_mm, tape_part; /* error of a measured size: the larger of 3 mm and 1 % */
     double board_mm;           /* thickness of the board it is carried on through a doorway, 18 */
     ks_drawn_size drawn;
@@ -180,7 +198,8 @@ ks_piece ks_fit_form_of(const ks_piece *piece, ks_foot_shape foot, double wide_m
                         ks_arena *arena);
 
 /* Whether two pieces can stand on one level of the kiln. False means that no way was found. */
-bool ks_fit_together(const ks_order *order, int a, int b, const ks_kiln *kiln, ks_arena *arena);
+bool ks_fit_together(const ks_order *order, int a, int b, const ks_kiln *kiln, ks_fit_known *known,
+                     ks_arena *arena);
 
 /* An order for one load of one kiln: the pieces named, one copy each, must go; of all others as
  * many as are on offer, or none. For asking what still fits, or which go together. */

@@ -63,9 +63,10 @@ static ks_status choose_pieces(const ks_fit_job *job, const ks_order *order, ks_
 }
 
 static ks_status answer(const ks_fit_job *job, const kiln_lists *kilns, const int *pieces, int n,
-                        ks_arena *arena, ks_fit_outcome *out, ks_error *err)
+                        ks_fit_known *known, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
 {
     ks_fit_options options = job->options;
+    options.known = known;
     options.n_others = kilns->n_others;
     options.others = kilns->others;
     options.scale = true;
@@ -86,15 +87,16 @@ static ks_status answer(const ks_fit_job *job, const kiln_lists *kilns, const in
     return KS_OK;
 }
 
-static void try_pairs(const kiln_lists *kilns, const int *pieces, int n, ks_arena *arena,
-                      ks_fit_outcome *out)
+static void try_pairs(const kiln_lists *kilns, const int *pieces, int n, ks_fit_known *known,
+                      ks_arena *arena, ks_fit_outcome *out)
 {
     out->pairs = KS_TAKE(arena, n * n * kilns->n, ks_fit_pair);
     for (int k = 0; k < kilns->n; k++)
         for (int i = 0; i < n; i++)
             for (int j = 0; j < i; j++) {
                 ks_fit_pair pair = {pieces[j], pieces[i], &kilns->kilns[k], false};
-                pair.together = ks_fit_together(out->order, pieces[j], pieces[i], pair.kiln, arena);
+                pair.together =
+                    ks_fit_together(out->order, pair.a, pair.b, pair.kiln, known, arena);
                 out->pairs[out->n_pairs++] = pair;
             }
 }
@@ -211,10 +213,11 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
         status = find_kilns(job, out->order, arena, &kilns, err);
     if (!status && job->largest)
         return ks_fit_largest_run(job, pieces[0], kilns.n, kilns.kilns, arena, out, err);
+    ks_fit_known *known = ks_fit_known_create(arena);
     if (!status)
-        status = answer(job, &kilns, pieces, n, arena, out, err);
+        status = answer(job, &kilns, pieces, n, known, arena, out, err);
     if (!status && job->pairs)
-        try_pairs(&kilns, pieces, n, arena, out);
+        try_pairs(&kilns, pieces, n, known, arena, out);
     if (!status && (job->together || job->rest))
         status = plan_loads(job, &kilns, pieces, n, arena, out, err);
     if (!status && job->draw_path)

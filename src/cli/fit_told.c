@@ -23,6 +23,18 @@ static const char *mass(const telling *t, double kg)
     return ks_quantity_print(KS_MASS, kg, t->outcome->order->display.mass, t->arena);
 }
 
+/* No finer than scales and strengths are known: what weighs to the nearest, what bears downwards.
+ */
+static const char *burden(const telling *t, double kg)
+{
+    return ks_show_burden(&t->outcome->order->display, kg, 0, t->arena);
+}
+
+static const char *borne(const telling *t, double kg)
+{
+    return ks_show_burden(&t->outcome->order->display, kg, -1, t->arena);
+}
+
 /* Rounded so that no room is promised which is not there, and no travel is more than told. */
 static const char *spare(const telling *t, double mm)
 {
@@ -153,15 +165,15 @@ static void tell_shelf(const telling *t)
 {
     const ks_fit_care *care = &t->answer->care;
     const ks_fit_way *way = &t->answer->visits[t->answer->n_visits - 1].best;
-    printf("  shelf %s: %s on it%s; ", care->shelf, mass(t, care->on_shelf_kg),
+    printf("  shelf %s: %s on it%s; ", care->shelf, burden(t, care->on_shelf_kg),
            care->shelves > 1 ? ", as on each that it stands on" : "");
     if (isinf(way->limit_kg)) {
         printf("it lies on the floor, or what it bears is not known\n");
         return;
     }
-    printf("spread over it, it bears %s in this firing on its posts", mass(t, way->limit_kg));
+    printf("spread over it, it bears %s in this firing on its posts", borne(t, way->limit_kg));
     if (way->bears_low_kg < way->limit_kg)
-        printf(", %s if its material is as weak as it may be", mass(t, way->bears_low_kg));
+        printf(", %s if its material is as weak as it may be", borne(t, way->bears_low_kg));
     printf("%s\n", care->on_shelf_kg > way->limit_kg ? ": TOO MUCH" : "");
     if (care->shelf_stress_mpa > 0 && care->shelf_allowed_mpa > 0)
         printf(
@@ -174,17 +186,16 @@ static void tell_shelf(const telling *t)
 static void tell_lifting(const telling *t)
 {
     const ks_fit_care *care = &t->answer->care;
-    const char *limit = care->limit_kg > 0 ? ks_arena_print(t->arena, "one person may lift %s",
-                                                            mass(t, care->limit_kg))
-                                           : "too far for anyone to lift";
     printf("  lifting: %s bare, %s with its setter, %s with the shelf too\n",
-           mass(t, care->form_kg), mass(t, care->lifted_kg), mass(t, care->with_shelf_kg));
-    printf("    over %s to the middle of the kiln (%s): ", length(t, care->reach_mm), limit);
+           burden(t, care->form_kg), burden(t, care->lifted_kg), burden(t, care->with_shelf_kg));
+    printf("    over %s to the middle of the kiln: %s", length(t, care->reach_mm), care->who);
     if (care->lifters == 0)
-        printf("a hoist for %s, with a sling under a board; %d people may lift %s together\n",
-               mass(t, care->hoist_kg), KS_LIFTERS_MOST, mass(t, care->team_kg));
+        printf(", with a sling under a board; %d people may lift %s together", KS_LIFTERS_MOST,
+               borne(t, care->team_kg));
+    if (care->limit_kg > 0)
+        printf(" (one person may lift %s so)\n", borne(t, care->limit_kg));
     else
-        printf(ks_tr_count(care->lifters, "%d person\n", "%d people\n"), care->lifters);
+        printf(" (too far for one person to lift anything)\n");
 }
 
 /* What to do in which order, and what to take care of. */

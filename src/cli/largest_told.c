@@ -65,12 +65,9 @@ static void tell_weight(const ks_fit_outcome *outcome, const ks_fit_largest *lar
     ks_piece form = ks_fit_form_of(&order->pieces[outcome->largest_piece], foot,
                                    size->wide_mm[foot], size->high_mm, arena);
     ks_lift lift = ks_lift_of(&order->rules, &form, largest->kiln);
-    printf("  walls as thick as its own, the tallest %s one weighs about %s; to lift it in: ",
-           ks_foot_names[foot], ks_show_mass(&order->display, lift.mass_kg, arena));
-    if (lift.people > 0)
-        printf("%d %s\n", lift.people, lift.people == 1 ? "person" : "people");
-    else
-        printf("a hoist for %s\n", ks_show_mass(&order->display, lift.hoist_kg, arena));
+    printf("  walls as thick as its own, the tallest %s one weighs about %s; to lift it in: %s\n",
+           ks_foot_names[foot], ks_show_burden(&order->display, lift.mass_kg, 0, arena),
+           ks_lift_who(&lift, &order->display, arena));
 }
 
 void ks_fit_print_largest(const ks_fit_outcome *outcome, const ks_fit_largest *largest,

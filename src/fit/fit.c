@@ -59,6 +59,7 @@ ks_status ks_fit(const ks_order *order, int piece, const ks_kiln *kiln,
         .order = order, .kiln = kiln, .options = options, .arena = arena, .err = err};
     q.firing = &order->firings[ks_fit_firing(order, &order->pieces[piece], arena)];
     q.cone = q.firing->cone;
+    q.known = options->known ? options->known : ks_fit_known_create(arena);
     ks_piece asked = as_it_goes_in(&q, &order->pieces[piece]);
     q.piece = &asked;
     *out = (ks_fit_answer){.piece = piece, .kiln = kiln, .nearest = ""};
@@ -71,7 +72,7 @@ ks_status ks_fit(const ks_order *order, int piece, const ks_kiln *kiln,
     ks_fit_built_backwards(&q, out);
     ks_fit_find_joint(&q, &out->joint);
     out->assumed = assumed_of(&q, out);
-    out->head = ks_fit_head(&q, out);
+    out->head = ks_fit_head(out);
     out->verdict = ks_fit_verdict(&q, out);
     if (!out->fits)
         ks_fit_nearest(&q, out);

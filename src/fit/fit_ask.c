@@ -77,7 +77,7 @@ static bool try_entry(const ks_fit_question *q, const ks_piece *piece, const ks_
     ks_fit_case asked;
     ks_error unused = {0};
     if (ks_fit_passage_mm(q, piece, kiln) < 0 ||
-        ks_fit_case_of(q->order, piece, 1, kiln, q->arena, &asked, &unused) != KS_OK)
+        ks_fit_case_of(q->order, piece, 1, kiln, q->known, q->arena, &asked, &unused) != KS_OK)
         return false;
     asked.n_below = q->options->n_below;
     asked.below_mm = q->options->below_mm;

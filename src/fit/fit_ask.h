@@ -9,6 +9,7 @@ typedef struct {
     const ks_piece *piece; /* as it goes into this firing */
     const ks_kiln *kiln;
     const ks_fit_options *options;
+    ks_fit_known *known;     /* of its kilns */
     const ks_firing *firing; /* it is for */
     const char *cone;        /* of that */
     ks_arena *arena;
@@ -55,7 +56,8 @@ const char *ks_fit_length_up(const ks_fit_question *q, double mm);
 /* The joint to the piece that it is joined to. */
 void ks_fit_find_joint(const ks_fit_question *q, ks_fit_joint *out);
 
-const char *ks_fit_head(const ks_fit_question *q, const ks_fit_answer *out);
+/* "YES", "GOES IN, BUT FALLS", ...; passes ks_tr where it is told. */
+const char *ks_fit_head(const ks_fit_answer *out);
 const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out);
 void ks_fit_nearest(const ks_fit_question *q, ks_fit_answer *out);
 

@@ -1,19 +1,37 @@
 /* What is wrong with a form that has room: it falls, breaks its shelf, outgrows its slab, or cannot
  * be lifted by those at hand. */
+#include "base/language.h"
 #include "fit/fit_ask.h"
 #include "studio/display.h"
 #include "studio/shelf_strength.h"
 
 #include <math.h>
 
-static void add_but(ks_fit_answer *out, const char *what, const char *by, const char *cure)
+const char *ks_fit_fault_name(ks_fit_fault fault)
 {
-    out->buts[out->n_buts++] = (ks_fit_but){what, by, cure};
+    static const char *const names[KS_FIT_FAULTS] = {
+        [KS_FIT_FALLS] = KS_WORDS("falls"),
+        [KS_FIT_BREAKS_SHELF] = KS_WORDS("breaks its shelf"),
+        [KS_FIT_OUTGROWS_SLAB] = KS_WORDS("outgrows its slab"),
+        [KS_FIT_TOO_HEAVY] = KS_WORDS("too heavy to lift so"),
+    };
+    return names[fault];
 }
 
-static const char *mass(const ks_fit_question *q, double kg)
+static void add_but(ks_fit_answer *out, ks_fit_fault fault, const char *by, const char *cure)
 {
-    return ks_show_mass(&q->order->display, kg, q->arena);
+    out->buts[out->n_buts++] = (ks_fit_but){fault, by, cure};
+}
+
+/* What weighs is rounded up and what bears is rounded down, so that they never look alike. */
+static const char *weighs(const ks_fit_question *q, double kg)
+{
+    return ks_show_burden(&q->order->display, kg, 1, q->arena);
+}
+
+static const char *bears(const ks_fit_question *q, double kg)
+{
+    return ks_show_burden(&q->order->display, kg, -1, q->arena);
 }
 
 /* Feet grown outward by what is short on a shelf tilted by 5 degrees stand there. */
@@ -24,7 +42,7 @@ static void judge_standing(const ks_fit_question *q, ks_fit_answer *out)
         return;
     bool level = care->stands_by_mm < 0;
     add_but(
-        out, "falls",
+        out, KS_FIT_FALLS,
         ks_arena_print(q->arena, "its weight is %s outside its feet%s",
                        ks_fit_length_up(q, -(level ? care->stands_by_mm : care->stands_tilted_mm)),
                        level ? "" : " on a shelf tilted by 5 degrees"),
@@ -75,8 +93,8 @@ static void judge_shelf(const ks_fit_question *q, const ks_fit_way *way, ks_fit_
         return;
     const char *by =
         ks_arena_print(q->arena, "%s on shelf %s, which bears %s in this firing",
-                       mass(q, out->care.on_shelf_kg), shelf->id, mass(q, way->limit_kg));
-    add_but(out, "breaks its shelf", by,
+                       weighs(q, out->care.on_shelf_kg), shelf->id, bears(q, way->limit_kg));
+    add_but(out, KS_FIT_BREAKS_SHELF, by,
             stronger_shelf(q, shelf, way->bending, out->care.on_shelf_kg));
 }
 
@@ -87,7 +105,7 @@ static void judge_slab(const ks_fit_question *q, ks_fit_answer *out)
         return;
     const char *kind = ks_part_kind_name(q->piece->setter.kind);
     double wider = -setting->fired_margin_mm;
-    add_but(out, "outgrows its slab",
+    add_but(out, KS_FIT_OUTGROWS_SLAB,
             ks_arena_print(q->arena, "fired, its feet reach %s beyond the %s",
                            ks_fit_length_up(q, wider), kind),
             ks_arena_print(q->arena, "cut the %s %s larger all round", kind,
@@ -100,14 +118,13 @@ static void judge_lifting(const ks_fit_question *q, ks_fit_answer *out)
     if (care->lifted_so)
         return;
     const ks_rules *rules = &q->order->rules;
-    const char *at_hand = rules->hoist_kg > 0
-                              ? ks_arena_print(q->arena, "a hoist for %s", mass(q, rules->hoist_kg))
-                              : ks_arena_print(q->arena, "%d at hand", rules->lifters);
-    const char *needed = care->lifters > 0
-                             ? ks_arena_print(q->arena, "%d people, or a hoist", care->lifters)
-                             : ks_arena_print(q->arena, "a hoist for %s", mass(q, care->hoist_kg));
-    add_but(out, "too heavy to lift so",
-            ks_arena_print(q->arena, "%s with %s", mass(q, care->form_kg), at_hand), needed);
+    const char *at_hand =
+        rules->hoist_kg > 0 ? ks_arena_print(q->arena, "a hoist for %s", bears(q, rules->hoist_kg))
+                            : ks_arena_print(q->arena, "%d at hand", rules->lifters);
+    const char *needed =
+        care->lifters > 0 ? ks_arena_print(q->arena, "%s, or a hoist", care->who) : care->who;
+    add_but(out, KS_FIT_TOO_HEAVY,
+            ks_arena_print(q->arena, "%s with %s", weighs(q, care->form_kg), at_hand), needed);
 }
 
 void ks_fit_find_buts(const ks_fit_question *q, ks_fit_answer *out)

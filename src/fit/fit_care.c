@@ -28,6 +28,7 @@ static void find_lifting(const ks_fit_question *q, const ks_support *support, ks
     out->team_kg = ks_lift_team_kg(&lift, KS_LIFTERS_MOST);
     out->lifters = lift.people;
     out->hoist_kg = lift.hoist_kg;
+    out->who = ks_lift_who(&lift, &q->order->display, q->arena);
     out->lifted_so = lift.at_hand;
 }
 

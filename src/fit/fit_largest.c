@@ -108,10 +108,11 @@ ks_status ks_fit_largest_of(const ks_order *order, int piece, const ks_kiln *kil
                          .err = err};
     q.firing = &order->firings[ks_fit_firing(order, q.piece, arena)];
     q.cone = q.firing->cone;
+    q.known = options->known ? options->known : ks_fit_known_create(arena);
     *out = (ks_fit_largest){.kiln = kiln};
     find_factors(&q, out);
     ks_fit_case asked;
-    ks_status status = ks_fit_case_of(order, q.piece, 1, kiln, arena, &asked, err);
+    ks_status status = ks_fit_case_of(order, q.piece, 1, kiln, q.known, arena, &asked, err);
     double most = status ? 0 : tallest(&q);
     out->highest_mm = most;
     if (options->high_mm > most)

@@ -77,9 +77,10 @@ static void try_bare(const ks_fit_question *q, ks_fit_answer *out)
 static void try_lower_floor(const ks_fit_question *q, ks_fit_answer *out)
 {
     double by = short_of(out, true);
-    ks_kiln lowered = *q->kiln;
-    lowered.floor_post_least_mm = 0;
-    if (by > 0 && q->kiln->floor_post_least_mm > 0 && ks_fit_try(q, q->piece, &lowered))
+    ks_kiln *lowered = KS_TAKE(q->arena, 1, ks_kiln);
+    *lowered = *q->kiln;
+    lowered->floor_post_least_mm = 0;
+    if (by > 0 && q->kiln->floor_post_least_mm > 0 && ks_fit_try(q, q->piece, lowered))
         tell(q, out,
              ks_arena_print(q->arena,
                             "lower its bottom shelf by %s: shorter floor posts, or on "
@@ -153,11 +154,12 @@ static void tell_cures(const ks_fit_question *q, ks_fit_answer *out)
         tell(q, out, out->buts[i].cure);
 }
 
-/* What falls does so in every kiln, and what its slab does not carry. */
+/* What falls does so in every kiln, and what its slab does not carry; what is too heavy is so too.
+ */
 static bool is_of_the_kiln(const ks_fit_answer *out)
 {
     for (int i = 0; i < out->n_buts; i++)
-        if (out->buts[i].what[0] == 'b')
+        if (out->buts[i].fault == KS_FIT_BREAKS_SHELF)
             return true;
     return !out->goes_in;
 }

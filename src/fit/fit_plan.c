@@ -48,7 +48,7 @@ ks_plan *ks_fit_plan(const ks_order *order, const ks_fit_answer *answer, ks_aren
     ks_fit_case *asked = KS_TAKE(arena, 1, ks_fit_case);
     ks_error unused = {0};
     if (!visit->best.possible ||
-        ks_fit_case_of(order, visit->piece, 1, answer->kiln, arena, asked, &unused) != KS_OK)
+        ks_fit_case_of(order, visit->piece, 1, answer->kiln, NULL, arena, asked, &unused) != KS_OK)
         return NULL;
     ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
     for (int l = 0; l < levels.n; l++)

@@ -23,13 +23,14 @@ static bool both_stand(const ks_fit_case *asked, const ks_stack_level *level, ks
     return best.n_spots == 2;
 }
 
-bool ks_fit_together(const ks_order *order, int a, int b, const ks_kiln *kiln, ks_arena *arena)
+bool ks_fit_together(const ks_order *order, int a, int b, const ks_kiln *kiln, ks_fit_known *known,
+                     ks_arena *arena)
 {
     ks_fit_case asked;
     ks_piece *both = KS_TAKE(arena, 2, ks_piece);
     both[0] = order->pieces[a];
     both[1] = order->pieces[b];
-    if (ks_fit_case_of(order, both, 2, kiln, arena, &asked, NULL) != KS_OK)
+    if (ks_fit_case_of(order, both, 2, kiln, known, arena, &asked, NULL) != KS_OK)
         return false;
     ks_fit_levels levels = ks_fit_bottom_levels(&asked, arena);
     for (int l = 0; l < levels.n; l++)

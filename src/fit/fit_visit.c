@@ -52,7 +52,8 @@ static ks_status visit(const ks_fit_question *q, const ks_fit_entry *entry, ks_f
     visit->passage_mm = ks_fit_passage_mm(q, piece, q->kiln);
     visit->passes = visit->passage_mm >= 0;
     ks_fit_case asked;
-    ks_status status = ks_fit_case_of(q->order, piece, 1, q->kiln, q->arena, &asked, q->err);
+    ks_status status =
+        ks_fit_case_of(q->order, piece, 1, q->kiln, q->known, q->arena, &asked, q->err);
     if (status)
         return status;
     visit->best = ks_fit_best_way(&asked, FINE_MM, q->arena);

@@ -1,5 +1,6 @@
 #include "fit/fit_way.h"
 
+#include "base/language.h"
 #include "pack/shelf/roomiest.h"
 #include "place/stack/stack_bound.h"
 
@@ -26,7 +27,8 @@ int ks_fit_firing(const ks_order *order, const ks_piece *piece, ks_arena *arena)
 }
 
 ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pieces,
-                         const ks_kiln *kiln, ks_arena *arena, ks_fit_case *out, ks_error *err)
+                         const ks_kiln *kiln, ks_fit_known *known, ks_arena *arena,
+                         ks_fit_case *out, ks_error *err)
 {
     *out = (ks_fit_case){.order = *order, .kiln = *kiln};
     ks_piece *alone = KS_TAKE(arena, n_pieces, ks_piece);
@@ -49,7 +51,8 @@ ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pi
     out->order.rules.cones.wanted = false;
     ks_place_options options = ks_place_default();
     options.reserve_mm = 0;
-    ks_status status = ks_job_init(&out->job, &out->order, &options, arena, err);
+    ks_status status = ks_job_init_with(&out->job, &out->order, &options,
+                                        ks_fit_furniture(known, kiln), arena, err);
     if (!status)
         out->kind = out->job.kinds[0];
     return status;
@@ -71,6 +74,8 @@ static int floor_gap(const ks_furniture *f, const ks_column *column, int way, in
     return -1;
 }
 
+static const char shelf_edge[] = KS_WORDS("shelf edge");
+
 /* By the space's outlines: which of the kiln's things made it. */
 static const char *region_name(const ks_fit_case *asked, const ks_shelf_space *space, int bay,
                                int region)
@@ -79,7 +84,7 @@ static const char *region_name(const ks_fit_case *asked, const ks_shelf_space *s
     for (int i = 0; i < asked->kiln.n_parts; i++)
         if (asked->kiln.parts[i].outline.at == at)
             return "wall";
-    return asked->kiln.bays[bay].outline.at == at ? "edge of its bay" : "shelf edge";
+    return asked->kiln.bays[bay].outline.at == at ? "edge of its bay" : shelf_edge;
 }
 
 static const char *obstacle_name(const ks_fit_case *asked, const ks_shelf_space *space,
@@ -102,6 +107,9 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
 {
     ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, level, arena);
     ks_roomiest spot = ks_roomiest_above(&space, &asked->job.items[0], floor_mm, within_mm);
+    const char *tightest = spot.obstacle >= 0 ? obstacle_name(asked, &space, spot.obstacle)
+                           : spot.region >= 0 ? region_name(asked, &space, level->bay, spot.region)
+                                              : "nothing";
     return (ks_fit_way){
         .possible = spot.region >= 0 || spot.obstacle >= 0,
         .bay = level->bay,
@@ -114,9 +122,8 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
         .stand = spot.stand,
         .around_mm = spot.slack_mm,
         .above_mm = above_on(asked, level),
-        .tightest = spot.obstacle >= 0 ? obstacle_name(asked, &space, spot.obstacle)
-                    : spot.region >= 0 ? region_name(asked, &space, level->bay, spot.region)
-                                       : "nothing",
+        .tightest = tightest,
+        .tight_at_base = tightest == shelf_edge,
     };
 }
 

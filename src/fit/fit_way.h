@@ -18,8 +18,13 @@ typedef struct {
 /* Which of the order's firings it is for. */
 int ks_fit_firing(const ks_order *order, const ks_piece *piece, ks_arena *arena);
 
+/* `known` may be NULL. */
 ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pieces,
-                         const ks_kiln *kiln, ks_arena *arena, ks_fit_case *out, ks_error *err);
+                         const ks_kiln *kiln, ks_fit_known *known, ks_arena *arena,
+                         ks_fit_case *out, ks_error *err);
+
+/* The kiln's furniture, worked out the first time it is asked for; NULL where nothing is known. */
+const ks_furniture *ks_fit_furniture(ks_fit_known *known, const ks_kiln *kiln);
 
 /* Lifts a bottom level over the levels of other ware that are to be under it, on posts and shelves
  * in stock. False: that cannot be built. */

@@ -1,9 +1,9 @@
 /* The verdict: its first words, and what follows in one sentence. */
 #include "fit/fit_ask.h"
 
+#include "base/language.h"
 #include "studio/display.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <string.h>
 
@@ -72,7 +72,7 @@ static tight_spot tightest_of(const ks_fit_visit *visit)
     const ks_fit_way *way = &visit->best;
     tight_spot spots[] = {
         {way->around_mm, visit->error_around_mm, "around",
-         way->tightest[0] == 's' ? "its base" : "its widest place"},
+         way->tight_at_base ? "its base" : "its widest place"},
         {way->above_mm, visit->error_above_mm, "above", "its height"},
         {visit->passage_mm, visit->error_passage_mm, "on its way in", "its breadth and height"}};
     tight_spot worst = spots[0];
@@ -82,25 +82,26 @@ static tight_spot tightest_of(const ks_fit_visit *visit)
     return worst;
 }
 
-static const char *in_capitals(const char *words, ks_arena *arena)
+static const char *head_of(ks_fit_fault fault)
 {
-    char *out = KS_TAKE(arena, 40, char);
-    for (int i = 0; i < 39 && words[i]; i++)
-        out[i] = (char)toupper((unsigned char)words[i]);
-    return out;
+    static const char *const heads[KS_FIT_FAULTS] = {
+        [KS_FIT_FALLS] = KS_WORDS("GOES IN, BUT FALLS"),
+        [KS_FIT_BREAKS_SHELF] = KS_WORDS("GOES IN, BUT BREAKS ITS SHELF"),
+        [KS_FIT_OUTGROWS_SLAB] = KS_WORDS("GOES IN, BUT OUTGROWS ITS SLAB"),
+        [KS_FIT_TOO_HEAVY] = KS_WORDS("GOES IN, BUT IS TOO HEAVY TO LIFT SO"),
+    };
+    return heads[fault];
 }
 
-const char *ks_fit_head(const ks_fit_question *q, const ks_fit_answer *out)
+const char *ks_fit_head(const ks_fit_answer *out)
 {
     if (!out->goes_in)
-        return "NO";
+        return KS_WORDS("NO");
     if (out->n_buts > 0)
-        return ks_arena_print(q->arena, "GOES IN, BUT %s%s",
-                              out->buts[0].what[0] == 't' ? "IS " : "",
-                              in_capitals(out->buts[0].what, q->arena));
+        return head_of(out->buts[0].fault);
     if (!out->surely)
-        return "YES, BUT MEASURE AGAIN";
-    return out->care.may_sag ? "YES, BUT ITS SHELF MAY SAG" : "YES";
+        return KS_WORDS("YES, BUT MEASURE AGAIN");
+    return out->care.may_sag ? KS_WORDS("YES, BUT ITS SHELF MAY SAG") : KS_WORDS("YES");
 }
 
 static const char *why_not(const ks_fit_question *q, const ks_fit_answer *out)
@@ -136,6 +137,7 @@ const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out)
         return why_not(q, out);
     const char *words = room_words(q, out);
     for (int i = out->n_buts - 1; i >= 0; i--)
-        words = ks_arena_print(q->arena, "%s: %s; %s", out->buts[i].what, out->buts[i].by, words);
+        words = ks_arena_print(q->arena, "%s: %s; %s", ks_fit_fault_name(out->buts[i].fault),
+                               out->buts[i].by, words);
     return words;
 }

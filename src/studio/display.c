@@ -99,6 +99,16 @@ const char *ks_show_mass(const ks_display *display, double kg, ks_arena *arena)
                              arena);
 }
 
+const char *ks_show_burden(const ks_display *display, double kg, int way, ks_arena *arena)
+{
+    double number = ks_show_number(display, KS_MASS, kg), steps = number < 10 ? 10 : 1;
+    double n = way > 0   ? ceil(number * steps - last_bits)
+               : way < 0 ? floor(number * steps + last_bits)
+                         : floor(number * steps + 0.5);
+    return ks_arena_print(arena, steps > 1 ? "%.1f %s" : "%.0f %s", n / steps,
+                          ks_show_unit(display, KS_MASS));
+}
+
 const char *ks_show_temp(const ks_display *display, double temp_c, ks_arena *arena)
 {
     return ks_quantity_print(KS_TEMP, temp_c, is_fahrenheit(display) ? "F" : "C", arena);

@@ -16,6 +16,10 @@ const char *ks_show_lack(const ks_display *display, double mm, ks_arena *arena);
 /* "1.25 kg", "800 g", "2.76 lb"; what is too much for grams or ounces in kg or lb. */
 const char *ks_show_mass(const ks_display *display, double kg, ks_arena *arena);
 
+/* For what is lifted or borne, no finer than it is known: whole kg or lb from ten on, tenths below.
+ * `way` > 0 rounds up, < 0 down, 0 to the nearest. */
+const char *ks_show_burden(const ks_display *display, double kg, int way, ks_arena *arena);
+
 const char *ks_show_temp(const ks_display *display, double temp_c, ks_arena *arena); /* "1186 °C" */
 const char *ks_show_rate(const ks_display *display, double c_h, ks_arena *arena); /* "180 °F/h" */
 

@@ -1,5 +1,7 @@
 #include "studio/lifting.h"
 
+#include "base/language.h"
+#include "studio/display.h"
 #include "studio/parts.h"
 
 #include <math.h>
@@ -30,22 +32,33 @@ static int people_needed(const ks_lift *lift)
 
 static double hoist_needed_kg(double mass_kg)
 {
-    double hoist = 125;
-    while (hoist < mass_kg)
-        hoist *= 2;
-    return hoist;
+    return 5 * ceil(mass_kg / 5);
 }
 
 /* Kiln wall with its casing, and from there to the ankles: typical, no source. */
 static const double wall_mm = 100, body_mm = 100;
 
+/* Least and greatest width of a box. */
+typedef struct {
+    double least_mm, most_mm;
+} widths;
+
+static widths widths_of(ks_box box)
+{
+    double x = fmax(0, box.x1 - box.x0), y = fmax(0, box.y1 - box.y0);
+    return (widths){fmin(x, y), fmax(x, y)};
+}
+
+static double reach_over_mm(double wide_mm)
+{
+    return wide_mm / 2 + body_mm + wall_mm;
+}
+
 static double reach_mm(const ks_kiln *kiln)
 {
     ks_box box = ks_outline_box(&kiln->parts[0].outline);
-    double width = box.x1 - box.x0, depth = box.y1 - box.y0;
-    if (kiln->loading == KS_FRONT_LOADER)
-        return depth / 2 + body_mm;
-    return fmin(width, depth) / 2 + body_mm + wall_mm;
+    return kiln->loading == KS_FRONT_LOADER ? (box.y1 - box.y0) / 2 + body_mm
+                                            : reach_over_mm(widths_of(box).least_mm);
 }
 
 /* From the height of a table to the kiln's floor; into a top loader first over its rim. */
@@ -59,8 +72,7 @@ static double alone_kg(const ks_kiln *kiln, double reach)
     return fmin(in, ks_lifting_limit_kg(body_mm + wall_mm, rim, rim - table_mm));
 }
 
-/* Half of what it measures across where that is least, by the box around it. */
-static double half_breadth_mm(const ks_piece *piece)
+static widths form_widths(const ks_piece *piece)
 {
     ks_box all = {INFINITY, INFINITY, -INFINITY, -INFINITY};
     for (int p = 0; p < piece->n_parts; p++) {
@@ -69,7 +81,20 @@ static double half_breadth_mm(const ks_piece *piece)
             all = (ks_box){fmin(all.x0, box.x0), fmin(all.y0, box.y0), fmax(all.x1, box.x1),
                            fmax(all.y1, box.y1)};
     }
-    return fmax(0, fmin(all.x1 - all.x0, all.y1 - all.y0) / 2);
+    return widths_of(all);
+}
+
+/* Of several, each at an end of it or at a side. Over a rim they stand face to face: a form that is
+ * shorter than the kiln is wide lies across, a longer one along it. At a door nobody stands behind.
+ */
+static double near_reach_mm(const ks_kiln *kiln, const ks_piece *piece)
+{
+    widths form = form_widths(piece), chamber = widths_of(ks_outline_box(&kiln->parts[0].outline));
+    double over_side = reach_mm(kiln) - form.least_mm / 2;
+    if (kiln->loading == KS_FRONT_LOADER)
+        return over_side;
+    double wide = form.most_mm <= chamber.least_mm ? chamber.least_mm : chamber.most_mm;
+    return fmin(over_side, reach_over_mm(wide) - form.most_mm / 2);
 }
 
 ks_lift ks_lift_of(const ks_rules *rules, const ks_piece *piece, const ks_kiln *kiln)
@@ -77,11 +102,20 @@ ks_lift ks_lift_of(const ks_rules *rules, const ks_piece *piece, const ks_kiln *
     ks_lift lift = {.mass_kg = piece->has_setter ? piece->bare_mass_kg : piece->mass_kg};
     lift.reach_mm = reach_mm(kiln);
     lift.alone_kg = alone_kg(kiln, lift.reach_mm);
-    lift.each_kg = alone_kg(kiln, lift.reach_mm - half_breadth_mm(piece));
+    lift.each_kg = alone_kg(kiln, near_reach_mm(kiln, piece));
     lift.people = people_needed(&lift);
     lift.hoist_kg = hoist_needed_kg(lift.mass_kg);
     lift.at_hand = ks_lift_spare_kg(rules, &lift) >= 0;
     return lift;
+}
+
+const char *ks_lift_who(const ks_lift *lift, const ks_display *display, ks_arena *arena)
+{
+    if (lift->people > 0)
+        return ks_arena_print(arena, ks_tr_count(lift->people, "%d person", "%d people"),
+                              lift->people);
+    return ks_arena_print(arena, "a hoist for %s or more",
+                          ks_show_burden(display, lift->hoist_kg, 1, arena));
 }
 
 double ks_lift_spare_kg(const ks_rules *rules, const ks_lift *lift)

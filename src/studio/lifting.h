@@ -19,9 +19,9 @@ typedef struct {
     double reach_mm; /* hands to body: to the middle of the chamber, over the nearest wall or from
                       * the door */
     double alone_kg; /* what one person may lift so; 0 = too far for any */
-    double each_kg;  /* of several, each of whom holds its near side */
+    double each_kg;  /* of several, each of whom holds the end or side nearest to them */
     int people;      /* the fewest who may; 0 = a hoist is needed */
-    double hoist_kg; /* the least usual one that lifts it: 125, 250, 500 and so on */
+    double hoist_kg; /* what one has to lift where people may not: it, by 5 kg upwards */
     bool at_hand;    /* the order's rules tell that those or that is at hand, or tell nothing */
 } ks_lift;
 ks_lift ks_lift_of(const ks_rules *rules, const ks_piece *piece, const ks_kiln *kiln);
@@ -29,6 +29,9 @@ ks_lift ks_lift_of(const ks_rules *rules, const ks_piece *piece, const ks_kiln *
 /* What so many people may lift together: less than the sum, two thirds of it by two and half by
  * three (Health and Safety Executive, Manual handling, guidance L23, from memory). */
 double ks_lift_team_kg(const ks_lift *lift, int people);
+
+/* "2 people", "a hoist for 60 kg or more". */
+const char *ks_lift_who(const ks_lift *lift, const ks_display *display, ks_arena *arena);
 
 /* By how much what the rules tell is at hand lifts more than the form weighs, kg; infinity where
  * they tell nothing. */

@@ -146,11 +146,11 @@ static void add_stand(ks_json_out *out, const ks_fit_way *way)
 static void add_buts(ks_json_out *out, const ks_fit_answer *answer)
 {
     if (answer->goes_in && answer->n_buts > 0)
-        ks_out_text(out, "but", answer->buts[0].what);
+        ks_out_text(out, "but", ks_fit_fault_name(answer->buts[0].fault));
     ks_out_array(out, "buts");
     for (int i = 0; i < answer->n_buts; i++) {
         ks_out_object_flat(out, NULL);
-        ks_out_text(out, "but", answer->buts[i].what);
+        ks_out_text(out, "but", ks_fit_fault_name(answer->buts[i].fault));
         ks_out_text(out, "by", answer->buts[i].by);
         ks_out_text(out, "cure", answer->buts[i].cure);
         ks_out_end(out);

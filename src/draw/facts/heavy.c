@@ -18,11 +18,7 @@ const char *ks_lifter_words(const ks_facts *facts, const ks_item *item, ks_arena
     if (!kiln || kiln->n_parts == 0 || !item->piece || item->piece->n_parts == 0)
         return "";
     ks_lift lift = ks_lift_of(&facts->plan->order->rules, item->piece, kiln);
-    if (lift.people == 1)
-        return "";
-    return lift.people > 0 ? ks_say_count(lift.people, "person", "people", arena)
-                           : ks_arena_print(arena, "a hoist for %s",
-                                            ks_say_mass(facts->display, lift.hoist_kg, arena));
+    return lift.people == 1 ? "" : ks_lift_who(&lift, facts->display, arena);
 }
 
 /* All of a piece weighs on each shelf that it reaches over, as the checker has it. */

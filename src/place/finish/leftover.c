@@ -57,10 +57,9 @@ static bool tell_too_heavy_to_lift(const question *q, ks_left_out *out)
         return false;
     out->detail =
         ks_arena_print(q->arena, "%s is too heavy to lift in with who and what is at hand",
-                       ks_show_mass(&order->display, lift.mass_kg, q->arena));
-    const char *hoist = ks_show_mass(&order->display, lift.hoist_kg, q->arena);
-    out->nearest = lift.people > 0 ? ks_arena_print(q->arena, "%d people, or a hoist", lift.people)
-                                   : ks_arena_print(q->arena, "a hoist for %s", hoist);
+                       ks_show_burden(&order->display, lift.mass_kg, 0, q->arena));
+    const char *who = ks_lift_who(&lift, &order->display, q->arena);
+    out->nearest = lift.people > 0 ? ks_arena_print(q->arena, "%s, or a hoist", who) : who;
     return true;
 }
 

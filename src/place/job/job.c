@@ -300,6 +300,7 @@ static int kind_of_load(ks_job *job, int kiln, int firing)
     ks_load_kind *kind = &job->kinds[job->n_kinds];
     *kind = (ks_load_kind){.kiln = kiln, .firing = firing};
     kind->clear = ks_order_clearance(order, &order->kilns[kiln]);
+    kind->furniture = job->furniture;
     for (int k = 0; k < job->n_kinds && !kind->furniture; k++)
         if (job->kinds[k].kiln == kiln)
             kind->furniture = job->kinds[k].furniture;
@@ -374,7 +375,13 @@ static void find_open_days(ks_job *job)
 ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,
                       ks_arena *arena, ks_error *err)
 {
-    *job = (ks_job){.order = order, .options = *options, .arena = arena};
+    return ks_job_init_with(job, order, options, NULL, arena, err);
+}
+
+ks_status ks_job_init_with(ks_job *job, const ks_order *order, const ks_place_options *options,
+                           const ks_furniture *furniture, ks_arena *arena, ks_error *err)
+{
+    *job = (ks_job){.order = order, .options = *options, .arena = arena, .furniture = furniture};
     if (order->n_kilns < 1 || order->n_firings < 1)
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: the order names no kiln or no firing; name one of each",

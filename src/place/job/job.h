@@ -19,7 +19,8 @@ typedef struct {
     const ks_order *order;
     ks_place_options options;
     ks_arena *arena;
-    ks_stop *stop; /* looked at wherever much is done; NULL = never asked for */
+    const ks_furniture *furniture; /* of the order's one kiln, where it is known; else NULL */
+    ks_stop *stop;                 /* looked at wherever much is done; NULL = never asked for */
     /* Items: the order's pieces in their order, and then, if wanted, the cone pack. */
     int n_items;
     ks_shelf_item *items; /* parts as wide as they get; worth, copies as asked */
@@ -49,6 +50,9 @@ typedef struct {
                          * all among them */
 } ks_job;
 
+/* The same for an order of one kiln whose furniture is known already; it must outlive the job. */
+ks_status ks_job_init_with(ks_job *job, const ks_order *order, const ks_place_options *options,
+                           const ks_furniture *furniture, ks_arena *arena, ks_error *err);
 ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,
                       ks_arena *arena, ks_error *err);
 
