@@ -221,13 +221,9 @@ static void the_page_needs_no_network_and_is_an_ordered_list_without_scripts(voi
     assert_int_equal(drawing.n_files, 1);
     assert_true(drawing.files[0].size < 300 * 1024);
     const char *page = (const char *)drawing.files[0].bytes;
-    const char *const forbidden[] = {"src=", "@import", "url(", "fetch(", "XMLHttpRequest"};
+    const char *const forbidden[] = {"src=", "@import", "url(", "fetch(", "XMLHttpRequest", "://", "www."};
     for (size_t i = 0; i < sizeof forbidden / sizeof forbidden[0]; i++)
         assert_null(strstr(page, forbidden[i]));
-    for (const char *at = page; (at = strstr(at, "http"));
-         at += 4) /* names of formats, never fetched */
-        assert_true(strncmp(at, "http://www.w3.org/", 18) == 0 ||
-                    strncmp(at, "http-equiv", 10) == 0);
     scratch s = written(&drawing.files[0]);
     int pieces = 0;
     for (int i = 0; i < plan->loads[0].n_levels; i++)

@@ -166,7 +166,7 @@ void ks_svg(const ks_scene *scene, ks_paper size, ks_text *out)
 
 static void put_inline(const ks_scene *scene, bool styled, ks_text *out)
 {
-    ks_text_add(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\"");
+    ks_text_add(out, "<svg role=\"img\"");
     number(out, " viewBox=\"0 0 ", scene->width_mm, " ");
     number(out, "", scene->height_mm, "\">\n");
     tell(scene, out);

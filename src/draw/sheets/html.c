@@ -14,6 +14,20 @@ typedef struct {
     int step;         /* counted over all loads */
 } page;
 
+/* Where a level's heading is, for the links that lead to it: the floor is level 0. */
+static void put_place(const page *p, const char *before, const ks_facts *facts, int level,
+                      const char *after)
+{
+    ks_text_add(p->out, before);
+    ks_text_print(p->out, "at-%d-%d", facts->index + 1, level + 1);
+    ks_text_add(p->out, after);
+}
+
+static const char *heading_of(const ks_facts *facts, int level)
+{
+    return level < 0 ? ks_tr("Floor") : facts->levels[level].name;
+}
+
 static void escape(const page *p, const char *text)
 {
     ks_escape_drawn(p->out, ks_type_clean(p->sheets->arena, text));
@@ -34,12 +48,12 @@ static const char *or_empty(const char *text)
 static void put_head(const page *p, const char *title)
 {
     ks_text_print(p->out,
-                  "<!DOCTYPE html>\n<html xmlns=\"http://www.w3.org/1999/xhtml\" lang=\"%s\">\n",
-                  ks_language());
+                  "<!DOCTYPE html>\n<html lang=\"%s\">\n", ks_language());
     ks_text_add(p->out,
                 "<head>\n"
                 "<meta charset=\"utf-8\"/>\n"
                 "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
+                "<meta name=\"color-scheme\" content=\"light dark\"/>\n"
                 "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
                 "style-src 'unsafe-inline'; script-src 'unsafe-inline'\"/>\n"
                 "<link rel=\"icon\" href=\"data:,\"/>\n");
@@ -86,6 +100,16 @@ static void words_step(const page *p, const char *words)
     element(p, "<span class=\"say\">", words, "</span></label></li>\n");
 }
 
+/* "2 left" as one word of the text that tells what is in. */
+static const char *without_spaces(const char *words, ks_arena *arena)
+{
+    ks_text out = {.arena = arena};
+    for (; *words; words++)
+        if (*words != ' ')
+            ks_text_add_n(&out, words, 1);
+    return ks_text_end(&out);
+}
+
 static void piece_step(const page *p, const ks_facts *facts, const ks_item *item)
 {
     ks_arena *arena = p->sheets->arena;
@@ -99,6 +123,8 @@ static void piece_step(const page *p, const ks_facts *facts, const ks_item *item
                   facts->index + 1, item->level + 1);
     if (item->owner >= 0)
         ks_text_print(p->out, " data-piece=\"%d\"", item->number);
+    element(p, " data-level-name=\"", without_spaces(facts->levels[item->level].bare_name, arena),
+            "\"");
     element(p, "><label><input type=\"checkbox\"/><span class=\"no\">", item->mark, "</span>");
     element(p, "<span><span class=\"say name\"><bdi>", item->name, "</bdi></span>");
     element(p, "<span class=\"more\">", more, "</span>");
@@ -113,35 +139,87 @@ static bool is_told(const page *p, const ks_facts *facts, const ks_told_step *st
            strcmp(facts->owners[step->of->owner].id, p->only) == 0;
 }
 
-/* Steps that follow each other on one level stand under one heading, with its drawing the first
- * time. Posts on the floor belong to the first shelf. */
+/* The level that a step stands under; posts on the floor belong to the first shelf. */
+static int level_of(const ks_facts *facts, const ks_told_step *step)
+{
+    return step->level >= 0 ? step->level : facts->n_levels > 0 ? 0 : -1;
+}
+
+/* A heading with the way back to the list of levels, and the drawing the first time. */
+static void begin_section(const page *p, const ks_facts *facts, int level, bool *begun)
+{
+    bool first = !begun[level + 1];
+    begun[level + 1] = true;
+    put_place(p, first ? "<section class=\"level\" id=\"" : "<section class=\"level\" data-more=\"",
+              facts, level, "\">\n");
+    element(p, "<div class=\"head\"><h3>", heading_of(facts, level), "</h3>");
+    element(p, "<a href=\"#top\">", ks_tr("All levels"), "</a></div>\n");
+    if (level >= 0 && first)
+        put_figure(p, facts, &facts->levels[level]);
+    ks_text_print(p->out, "<div class=\"work\"><ol class=\"steps\" start=\"%d\">\n", p->step + 1);
+}
+
+/* Ends with the way to what comes next, which is a level of the same load. */
+static void end_section(const page *p, const ks_facts *facts, int next)
+{
+    ks_text_add(p->out, "</ol>\n");
+    if (next >= -1) {
+        put_place(p, "<p class=\"jump\"><a href=\"#", facts, next, "\">");
+        element(p, "", heading_of(facts, next), "</a></p>\n");
+    }
+    ks_text_add(p->out, "</div>\n</section>\n");
+}
+
+/* Steps that follow each other on one level stand under one heading. */
 static void put_steps(page *p, const ks_facts *facts)
 {
-    bool *drawn = KS_TAKE(p->sheets->arena, facts->n_levels + 1, bool);
-    int under = -2;
+    const int none = -2;
+    bool *begun = KS_TAKE(p->sheets->arena, facts->n_levels + 1, bool);
+    int under = none;
     for (int i = 0; i < facts->n_steps; i++) {
         const ks_told_step *step = &facts->steps[i];
         if (!is_told(p, facts, step))
             continue;
-        int level = step->level < 0 ? facts->n_levels > 0 ? 0 : -1 : step->level;
-        if (level != under) {
-            ks_text_add(p->out, under == -2 ? "" : "</ol>\n</section>\n");
-            element(p, "<section>\n<h3>", level < 0 ? "Floor" : facts->levels[level].name,
-                    "</h3>\n");
-            if (level >= 0 && !drawn[level])
-                put_figure(p, facts, &facts->levels[level]);
-            if (level >= 0)
-                drawn[level] = true;
-            ks_text_print(p->out, "<ol class=\"steps\" start=\"%d\">\n", p->step + 1);
-            under = level;
-        }
+        int level = level_of(facts, step);
+        if (level != under && under != none)
+            end_section(p, facts, level);
+        if (level != under)
+            begin_section(p, facts, level, begun);
+        under = level;
         p->step++;
         if (step->of)
             piece_step(p, facts, step->of);
         else
             words_step(p, step->words);
     }
-    ks_text_add(p->out, under == -2 ? "<p>Nothing goes in.</p>\n" : "</ol>\n</section>\n");
+    if (under == none)
+        element(p, "<p>", ks_tr("Nothing goes in."), "</p>\n");
+    else
+        end_section(p, facts, none);
+}
+
+/* A link to each load and to each of its levels that the page tells of. */
+static void put_links(const page *p, ks_facts *const *loads, int n_loads)
+{
+    element(p, "<nav aria-label=\"", ks_tr("Loads and levels"), "\"><ul>\n");
+    for (int i = 0; i < n_loads; i++) {
+        const ks_facts *facts = loads[i];
+        bool *linked = KS_TAKE(p->sheets->arena, facts->n_levels + 1, bool);
+        ks_text_print(p->out, "<li><a href=\"#load-%d\">", facts->index + 1);
+        element(p, "", ks_arena_print(p->sheets->arena, "Load %d", facts->index + 1), "</a>\n");
+        for (int k = 0; k < facts->n_steps; k++) {
+            int level = level_of(facts, &facts->steps[k]);
+            if (linked[level + 1] || !is_told(p, facts, &facts->steps[k]))
+                continue;
+            linked[level + 1] = true;
+            put_place(p, "<a href=\"#", facts, level, "\">");
+            element(p, "", heading_of(facts, level), "</a>\n");
+        }
+        ks_text_add(p->out, "</li>\n");
+    }
+    if (!p->only)
+        element(p, "<li><a href=\"#told\">", ks_tr("Tell what is in"), "</a></li>\n");
+    ks_text_add(p->out, "</ul></nav>\n");
 }
 
 static void put_waiting(const page *p, const ks_plan *plan)
@@ -149,9 +227,9 @@ static void put_waiting(const page *p, const ks_plan *plan)
     if (plan->n_left_out == 0)
         return;
     element(p, "<h2>", ks_tr("What waits, and why"), "</h2>\n");
-    element(p, "<table><thead><tr><th>", ks_tr("Piece"), "</th>");
-    element(p, "<th>", ks_tr("Why"), "</th>");
-    element(p, "<th>", ks_tr("What would let it in"), "</th></tr></thead><tbody>\n");
+    element(p, "<table><thead><tr><th scope=\"col\">", ks_tr("Piece"), "</th>");
+    element(p, "<th scope=\"col\">", ks_tr("Why"), "</th>");
+    element(p, "<th scope=\"col\">", ks_tr("What would let it in"), "</th></tr></thead><tbody>\n");
     for (int i = 0; i < plan->n_left_out; i++) {
         const ks_left_out *left = &plan->left_out[i];
         bool known = left->piece >= 0 && left->piece < plan->order->n_pieces;
@@ -179,7 +257,7 @@ static void put_table(const page *p, const ks_table *table)
 {
     element(p, "<h2>", table->title, "</h2>\n<table><thead><tr>");
     for (int i = 0; i < table->n_columns; i++)
-        element(p, "<th>", table->columns[i].head, "</th>");
+        element(p, "<th scope=\"col\">", table->columns[i].head, "</th>");
     ks_text_add(p->out, "</tr></thead><tbody>\n");
     for (int row = 0; row < table->n_rows; row++) {
         ks_text_add(p->out, "<tr>");
@@ -205,6 +283,8 @@ static void put_load(page *p, const ks_facts *facts)
     ks_arena *arena = p->sheets->arena;
     const char *day = ks_say_day(facts->load->day, arena);
     const char *all_words = ks_say_count(facts->n_ware, "piece", "pieces", arena);
+    ks_text_print(p->out, "<section class=\"load\" id=\"load-%d\" data-load=\"%d\">\n",
+                  facts->index + 1, facts->index + 1);
     element(p, "<h2>",
             ks_say_join(arena, " · ", ks_arena_print(arena, "Load %d", facts->index + 1), day),
             "</h2>\n");
@@ -215,20 +295,76 @@ static void put_load(page *p, const ks_facts *facts)
                            ks_say_count(facts->n_levels, "level", "levels", arena)),
             "</p>\n");
     put_steps(p, facts);
+    ks_text_add(p->out, "</section>\n");
 }
 
 /* The script's words stand on the body, so that it needs none of its own. */
 static void put_body(const page *p)
 {
+    ks_arena *arena = p->sheets->arena;
     /* A member's ticks are her own, not those of who loads the kiln. */
     element(p, "<body data-plan=\"",
-            ks_arena_print(p->sheets->arena, "%.16s%s%s", p->sheets->hash, p->only ? "-" : "",
+            ks_arena_print(arena, "%.16s%s%s", p->sheets->hash, p->only ? "-" : "",
                            or_empty(p->only)),
             "\"");
-    element(p, " data-next=\"", ks_tr("Next:"), "\"");
-    element(p, " data-all=\"",
-            p->only ? ks_tr("All that is yours is in.") : ks_tr("All in. Close the lid."), "\"");
-    element(p, " data-lost=\"", ks_tr("(this device does not keep ticks)"), "\">\n");
+    const struct {
+        const char *name, *words;
+    } said[] = {{"next", ks_tr("Next:")},
+                {"all", p->only ? ks_tr("All that is yours is in.")
+                                : ks_tr("All in. Close the lid.")},
+                {"lost", ks_tr("(this device does not keep ticks)")},
+                {"copied", ks_tr("Copied.")},
+                {"taken", ks_tr("Taken over.")},
+                {"other", ks_tr("This text tells of another plan; nothing is changed:")},
+                {"unknown", ks_tr("Not understood; nothing is changed:")}};
+    for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
+        ks_text_print(p->out, " data-%s=\"", said[i].name);
+        element(p, "", said[i].words, "\"");
+    }
+    ks_text_add(p->out, ">\n");
+}
+
+static void put_header(const page *p, const char *title, ks_facts *const *facts, int n_loads)
+{
+    const ks_order *order = p->sheets->plan->order;
+    ks_arena *arena = p->sheets->arena;
+    element(p, "<header id=\"top\">\n<h1>", title, "</h1>\n");
+    element(
+        p, "<p>",
+        ks_say_join(arena, " · ", or_empty(order->studio), or_empty(p->sheets->options->date)),
+        "</p>\n");
+    element(p, "<p>",
+            ks_arena_print(arena, "Plan %.8s. In this order; tick each when it is in.",
+                           p->sheets->hash),
+            "</p>\n");
+    put_links(p, facts, n_loads);
+    ks_text_add(p->out, "</header>\n");
+}
+
+/* Comes before the list, so that it is first in the order of tabs. */
+static void put_bar(const page *p)
+{
+    element(p, "<div class=\"bar\"><button class=\"back\" type=\"button\">", ks_tr("Back"),
+            "</button><output></output>");
+    element(p, "<button class=\"next\" type=\"button\">", ks_tr("Done, next"),
+            "</button></div>\n");
+}
+
+/* What is in, as one short text to hand on, and where another's is read. */
+static void put_told(const page *p)
+{
+    element(p, "<section class=\"told\" id=\"told\">\n<h2>", ks_tr("Tell what is in"), "</h2>\n");
+    element(p, "<p><label for=\"tell\">",
+            ks_tr("Everything is in but what this names by level and number:"), "</label></p>\n");
+    element(p, "<textarea id=\"tell\" rows=\"2\" readonly=\"readonly\"></textarea>\n"
+               "<p><button class=\"copy\" type=\"button\">",
+            ks_tr("Copy"), "</button></p>\n");
+    element(p, "<p><label for=\"hear\">",
+            ks_tr("What another phone told, typed or pasted; it replaces the ticks here:"),
+            "</label></p>\n");
+    element(p, "<textarea id=\"hear\" rows=\"2\" autocapitalize=\"off\" spellcheck=\"false\">"
+               "</textarea>\n<p><button class=\"hear\" type=\"button\">",
+            ks_tr("Take over"), "</button> <output></output></p>\n</section>\n");
 }
 
 static void put_foot(const page *p)
@@ -237,11 +373,9 @@ static void put_foot(const page *p)
             ks_arena_print(p->sheets->arena,
                            "Two people hold the same plan when these signs agree: %s",
                            p->sheets->hash),
-            "</p></footer>\n");
-    element(p, "<div class=\"bar\"><button class=\"back\" type=\"button\">", ks_tr("Back"),
-            "</button><output></output>");
-    element(p, "<button class=\"next\" type=\"button\">", ks_tr("Done, next"),
-            "</button></div>\n<script>\n");
+            "</p></footer>\n<script>//<![CDATA[\n");
+    ks_text_add_n(p->out, (const char *)ks_page_script, ks_page_script_size);
+    ks_text_add(p->out, "//]]></script>\n</body>\n</html>\n");
 }
 
 void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char *only, ks_text *out)
@@ -251,22 +385,16 @@ void ks_html(ks_sheets *sheets, ks_facts *const *facts, int n_loads, const char 
     const char *title = *or_empty(order->title) ? order->title : ks_tr("Kiln load");
     put_head(&p, title);
     put_body(&p);
-    element(&p, "<h1>", title, "</h1>\n");
-    element(
-        &p, "<p>",
-        ks_say_join(sheets->arena, " · ", or_empty(order->studio), or_empty(sheets->options->date)),
-        "</p>\n");
-    element(&p, "<p>",
-            ks_arena_print(sheets->arena, "Plan %.8s. In this order; tick each when it is in.",
-                           sheets->hash),
-            "</p>\n<main>\n");
+    put_header(&p, title, facts, n_loads);
+    ks_text_add(out, "<main>\n");
+    put_bar(&p);
     for (int i = 0; i < n_loads; i++)
         put_load(&p, facts[i]);
+    if (!only)
+        put_told(&p);
     put_waiting(&p, sheets->plan);
     put_charts(&p);
     for (int i = 0; i < sheets->options->n_tables; i++)
         put_table(&p, &sheets->options->tables[i]);
     put_foot(&p);
-    ks_text_add_n(out, (const char *)ks_page_script, ks_page_script_size);
-    ks_text_add(out, "</script>\n</body>\n</html>\n");
 }
