@@ -39,6 +39,7 @@ ROOMS = {
     'draw/facts': None,
     'draw/sheets': None,
     'app/measured': None,
+    'app/hours': None,
     'app/machine': None,
     'app': None,
     'app/answers': None,

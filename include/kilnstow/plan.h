@@ -65,11 +65,22 @@ typedef struct {
     int item;  /* PIECE and CONES: into level.pieces; SHELF: into level.shelves; POSTS: -1 */
 } ks_step;
 
+/* When a load that has a date is in its kiln, as it was planned: minutes of the studio's clock since
+ * 1970-01-01 00:00. */
+typedef struct {
+    bool told;
+    int64_t on_min;        /* the kiln is switched on */
+    int64_t cone_down_min; /* no later than these, were the kiln full */
+    int64_t ended_min;
+    int64_t open_min; /* its lid may be opened */
+} ks_load_times;
+
 typedef struct {
     const char *kiln_id;
     int kiln; /* into order.kilns, -1 unknown */
     ks_firing firing;
     int day; /* KS_NO_DAY = not dated */
+    ks_load_times times;
     double height_mm;
     int n_parts;
     ks_chamber_part *parts;

@@ -1,9 +1,11 @@
 /* Which dated ware is in time: the lid can be opened by 18:00 on its day, by the studio's clock. */
 #include "app/calendar_loads.h"
 
+#include "studio/late_ware.h"
+
 #include <string.h>
 
-enum { DAY_S = 86400, DUE_S = 18 * 3600 };
+enum { MINUTE_S = 60, DAY_S = KS_DAY_MIN * MINUTE_S, DUE_S = KS_DUE_BY_MIN * MINUTE_S };
 
 typedef struct {
     ks_calendar_outcome *out;
@@ -11,12 +13,25 @@ typedef struct {
     int room;
 } due_list;
 
+/* Of what was planned, for a full kiln, and what is simulated for the ware that is in it, the
+ * later: what the plan calls late is late here, too. */
+static int64_t opens_s(const ks_calendar_outcome *out, int load)
+{
+    const ks_calendar_load *of = &out->loads[load];
+    const ks_load_times *planned = &of->of->plan->loads[of->load].times;
+    bool as_planned = planned->told && of->start.local_min == planned->on_min;
+    int64_t planned_s =
+        as_planned ? ks_utc_of_local(&out->rule, planned->open_min * MINUTE_S) : KS_NO_TIME;
+    return planned_s > of->at.open_s ? planned_s : of->at.open_s;
+}
+
 static void add_due(due_list *to, ks_calendar_due due)
 {
     ks_calendar_outcome *out = to->out;
     const ks_piece *piece = &due.of->plan->order->pieces[due.piece];
     due.due_s = ks_utc_of_local(&out->rule, (int64_t)piece->due_day * DAY_S + DUE_S);
-    due.late = due.load < 0 || out->loads[due.load].at.open_s > due.due_s;
+    due.opens_s = due.load < 0 ? KS_NO_TIME : opens_s(out, due.load);
+    due.late = due.load < 0 || due.opens_s > due.due_s;
     out->dues = KS_GROW(to->arena, out->dues, out->n_dues, &to->room, ks_calendar_due);
     out->dues[out->n_dues++] = due;
 }

@@ -45,7 +45,8 @@ typedef struct {
     int piece;
     int load; /* into the outcome's loads, -1 = in none */
     int copies;
-    int64_t due_s; /* 18:00 on its day */
+    int64_t due_s;   /* 18:00 on its day */
+    int64_t opens_s; /* its load, simulated or as planned, whichever is later; KS_NO_TIME */
     bool late;
 } ks_calendar_due;
 

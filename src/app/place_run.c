@@ -1,6 +1,7 @@
 #include "app/place_run.h"
 
 #include "app/place_child.h"
+#include "app/hours/full_hours.h"
 #include "app/machine/target.h"
 #include "app/watch.h"
 #include "base/file.h"
@@ -40,9 +41,10 @@ typedef struct {
     bool ended;
     ks_placing_end end; /* once it has ended as it should */
     const char *part_path;
-    double part_at;         /* when it was written last; 0 = never */
-    bool part_due;          /* a better plan is held since then */
-    const char *part_error; /* why it cannot be written, NULL = it can */
+    double part_at;             /* when it was written last; 0 = never */
+    bool part_due;              /* a better plan is held since then */
+    const char *part_error;     /* why it cannot be written, NULL = it can */
+    const ks_load_hours *hours; /* how long loads take; NULL = none has a date */
 } planning;
 
 #define GRACE_S 0.5     /* for the child to end by itself, of the second that it all may take */
@@ -296,6 +298,7 @@ static ks_status plan_in_child(planning *p, const ks_order *order, const ks_plan
 {
     ks_place_work work = {order, p->job->options};
     work.options.from = from;
+    work.options.hours = p->hours;
     if (p->job->listens)
         *p->job->listens = 1;
     ks_status status =
@@ -346,6 +349,8 @@ ks_status ks_place_run(const ks_place_job *job, ks_arena *arena, ks_place_outcom
         status = read_from(job->from_path, order, arena, &from, err);
     if (!status)
         status = try_targets(&p, order, arena, err);
+    if (!status)
+        status = ks_full_hours(order, arena, &p.hours, err);
     if (!status)
         status = plan_in_child(&p, order, from, arena, out, err);
     ks_arena_finish(&p.passing.arena);

@@ -125,6 +125,7 @@ void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out)
         judge_load(judge, l);
     ks_check_counts(judge);
     ks_check_wishes(judge);
+    ks_check_due(judge);
     ks_check_slots(judge);
     ks_report_make(judge, out);
 }

@@ -54,7 +54,7 @@ typedef enum {
 } ks_rule;
 
 /* What is told and breaks nothing; names stand in check_note.c. */
-typedef enum { REMARK_POSTS_FIRST, N_REMARKS } ks_remark_kind;
+typedef enum { REMARK_DUE, REMARK_POSTS_FIRST, N_REMARKS } ks_remark_kind;
 
 /* A place to name. Loads and levels counted from 0, -1 = not told; a and b may be NULL. */
 typedef struct {
@@ -182,6 +182,9 @@ void ks_check_slots(ks_judge *judge);
 void ks_check_shapes(ks_judge *judge);
 void ks_check_counts(ks_judge *judge);
 void ks_check_wishes(ks_judge *judge);
+
+/* What is due before its load opens. */
+void ks_check_due(ks_judge *judge);
 void ks_check_keep(ks_judge *judge);
 void ks_check_company(ks_judge *judge);
 void ks_check_cones(ks_judge *judge);

@@ -75,7 +75,10 @@ static const char *text_of(const ks_judge *judge, ks_spot where)
     return ks_arena_print(arena, "%s: %s and %s", place, a, name(arena, where.b, where.copy_b));
 }
 
-static const char *const remark_names[N_REMARKS] = {[REMARK_POSTS_FIRST] = KS_WORDS("posts first")};
+static const char *const remark_names[N_REMARKS] = {
+    [REMARK_DUE] = KS_WORDS("due"),
+    [REMARK_POSTS_FIRST] = KS_WORDS("posts first"),
+};
 
 void ks_remark_note(ks_judge *judge, ks_remark_kind kind, ks_spot where)
 {

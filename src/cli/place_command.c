@@ -69,6 +69,7 @@ static void tell_outcome(const ks_place_outcome *outcome, const ks_place_job *jo
 {
     ks_summary_worth(outcome->plan, stdout);
     ks_summary_loads(outcome->plan, stdout);
+    ks_summary_late(outcome->plan, stdout);
     ks_summary_waits(outcome->plan, stdout);
     if (outcome->stood > 0)
         printf("\n%d of %d pieces of the earlier plan stand where they stood.\n", outcome->stayed,

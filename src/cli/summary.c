@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "studio/level_name.h"
+#include "studio/late_ware.h"
 #include "studio/left_out.h"
 #include "studio/reading/reading.h"
 
@@ -159,6 +160,19 @@ void ks_summary_loads(const ks_plan *plan, FILE *to)
     ks_arena arena = {0};
     for (int l = 0; l < plan->n_loads; l++)
         tell_load(plan, l, to, &arena);
+    ks_arena_finish(&arena);
+}
+
+void ks_summary_late(const ks_plan *plan, FILE *to)
+{
+    ks_arena arena = {0};
+    ks_late_ware *late;
+    int n = ks_late_ware_find(plan, &arena, &late);
+    if (n > 0)
+        fprintf(to, "\nLate:\n");
+    for (int i = 0; i < n; i++)
+        fprintf(to, "  load %d: %s\n", late[i].load + 1,
+                ks_late_ware_words(plan, &late[i], &arena));
     ks_arena_finish(&arena);
 }
 

@@ -9,6 +9,7 @@
 
 void ks_summary_worth(const ks_plan *plan, FILE *to); /* what is placed, of what, and the bound */
 void ks_summary_loads(const ks_plan *plan, FILE *to); /* levels and posts of each load */
+void ks_summary_late(const ks_plan *plan, FILE *to);  /* dated ware whose load opens too late */
 void ks_summary_waits(const ks_plan *plan,
                       FILE *to); /* what waits, why, and what would let it in */
 /* Of how many kinds of ware what was assumed, and how to see it; nothing where nothing was. */

@@ -53,6 +53,7 @@ static ks_load *load_made(const ks_order *order, ks_arena *arena)
     *load = (ks_load){.kiln_id = kiln->id,
                       .firing = order->firings[0],
                       .day = 20000,
+                      .times = {true, 28800480, 28801080, 28801081, 28804500},
                       .height_mm = kiln->height_mm,
                       .n_parts = kiln->n_parts,
                       .parts = kiln->parts,

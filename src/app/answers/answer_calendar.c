@@ -72,8 +72,7 @@ static void add_dues(ks_json_out *out, const char *key, const ks_calendar_outcom
         ks_out_text(out, "id", piece->id);
         ks_out_whole(out, "copies", due->copies);
         ks_out_text(out, "due", ks_date_print(piece->due_day, out->text.arena));
-        add_time(out, "open", outcome,
-                 due->load < 0 ? KS_NO_TIME : outcome->loads[due->load].at.open_s);
+        add_time(out, "open", outcome, due->opens_s);
         ks_out_text(out, "plan", due->of->path);
         if (due->load >= 0)
             ks_out_whole(out, "load", outcome->loads[due->load].load + 1);

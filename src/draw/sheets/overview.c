@@ -1,4 +1,5 @@
 #include "draw/sheets/overview.h"
+#include "studio/late_ware.h"
 #include "studio/left_out.h"
 
 #include <math.h>
@@ -219,11 +220,31 @@ static void put_waiting(ks_flow *flow, const waiting_group *group)
     flow->y += 1.4;
 }
 
+/* Once is enough for a plan of several loads. */
+static bool is_first_told(const ks_flow *flow)
+{
+    return flow->facts->index == 0 || flow->sheets->options->load >= 0;
+}
+
+/* Dated ware whose load opens too late, of all loads on the first one's sheet. */
+static void late(ks_flow *flow)
+{
+    const ks_plan *plan = flow->facts->plan;
+    ks_arena *arena = flow->sheets->arena;
+    ks_late_ware *list;
+    int n = is_first_told(flow) ? ks_late_ware_find(plan, arena, &list) : 0;
+    if (n > 0)
+        ks_flow_title(flow, ks_tr("Late"), 3 * KS_ROW);
+    for (int i = 0; i < n; i++)
+        paragraph(flow, KS_LOOK_TEXT,
+                  ks_arena_print(arena, "load %d: %s", list[i].load + 1,
+                                 ks_late_ware_words(plan, &list[i], arena)));
+}
+
 static void waiting(ks_flow *flow)
 {
     const ks_plan *plan = flow->facts->plan;
-    bool first = flow->facts->index == 0 || flow->sheets->options->load >= 0;
-    if (plan->n_left_out == 0 || !first) /* once is enough for a plan of several loads */
+    if (plan->n_left_out == 0 || !is_first_told(flow))
         return;
     ks_flow_title(flow, ks_tr("What waits, and why"), 3 * KS_ROW);
     const waiting_row *rows = rows_of(flow);
@@ -269,5 +290,6 @@ void ks_overview_sheets(ks_sheets *sheets, const ks_facts *facts)
     flow.y = fmax(left, right);
     owners(&flow);
     ks_overview_cautions(&flow);
+    late(&flow);
     waiting(&flow);
 }

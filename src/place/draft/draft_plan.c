@@ -130,6 +130,7 @@ static void build_load(const answer *a, int slot)
         .kiln = kind->kiln,
         .firing = job->order->firings[kind->firing],
         .day = job->order->slots[slot].day,
+        .times = job->options.hours ? job->times[slot] : (ks_load_times){0},
         .height_mm = a->kiln->height_mm,
         .n_parts = a->kiln->n_parts,
         .parts = a->kiln->parts,

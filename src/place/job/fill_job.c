@@ -54,7 +54,7 @@ static void take_slots(ks_fill_job *fill, const ks_job *job, const bool *fired, 
     ks_slot *slots = KS_TAKE(arena, job->n_slots, ks_slot);
     fill->slot = KS_TAKE(arena, job->n_slots, int);
     fill->job.slot_kind = KS_TAKE(arena, job->n_slots, int);
-    fill->job.open_day = KS_TAKE(arena, job->n_slots, int);
+    fill->job.times = KS_TAKE(arena, job->n_slots, ks_load_times);
     fill->job.n_slots = 0;
     for (int s = 0; s < job->n_slots; s++) {
         if (!fired[s] && !fill->alone)
@@ -62,7 +62,7 @@ static void take_slots(ks_fill_job *fill, const ks_job *job, const bool *fired, 
         int now = fill->job.n_slots++;
         fill->slot[now] = s;
         fill->job.slot_kind[now] = job->slot_kind[s];
-        fill->job.open_day[now] = job->open_day[s];
+        fill->job.times[now] = job->times[s];
         slots[now] = job->order->slots[s];
     }
     fill->order.slots = slots;

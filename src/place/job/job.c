@@ -1,4 +1,6 @@
 #include "place/job/job.h"
+#include "clock/start.h"
+#include "studio/late_ware.h"
 #include "studio/lifting.h"
 
 #include <limits.h>
@@ -351,25 +353,28 @@ static void choose_firings(ks_job *job)
     }
 }
 
-/* The lid may be opened this late on the due day. */
-enum { OPENED_BY_HOUR = 18, SWITCHED_ON_HOUR = 8, HOURS_A_DAY = 24 };
+enum { HOUR_MIN = 60 };
 
-static int open_day(const ks_job *job, int slot)
+static ks_load_times times_of(const ks_job *job, int slot)
 {
     const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];
-    const ks_load_hours *hours = job->options.hours;
-    int open = SWITCHED_ON_HOUR;
-    if (hours)
-        open += hours[kind->kiln * job->order->n_firings + kind->firing].open;
-    int over = open - OPENED_BY_HOUR;
-    return job->order->slots[slot].day + (over > 0 ? (over + HOURS_A_DAY - 1) / HOURS_A_DAY : 0);
+    int day = job->order->slots[slot].day;
+    ks_load_hours hours = {0};
+    if (day == KS_NO_DAY)
+        return (ks_load_times){0};
+    if (job->options.hours)
+        hours = job->options.hours[kind->kiln * job->order->n_firings + kind->firing];
+    int64_t on_min = ks_load_start(job->order, &(ks_load){.day = day}).local_min;
+    return (ks_load_times){true, on_min, on_min + (int64_t)hours.cone_down * HOUR_MIN,
+                           on_min + (int64_t)hours.ended * HOUR_MIN,
+                           on_min + (int64_t)hours.open * HOUR_MIN};
 }
 
-static void find_open_days(ks_job *job)
+static void find_times(ks_job *job)
 {
-    job->open_day = KS_TAKE(job->arena, job->n_slots, int);
+    job->times = KS_TAKE(job->arena, job->n_slots, ks_load_times);
     for (int s = 0; s < job->n_slots; s++)
-        job->open_day[s] = job->order->slots[s].day == KS_NO_DAY ? KS_NO_DAY : open_day(job, s);
+        job->times[s] = times_of(job, s);
 }
 
 ks_status ks_job_init(ks_job *job, const ks_order *order, const ks_place_options *options,
@@ -392,7 +397,7 @@ ks_status ks_job_init_with(ks_job *job, const ks_order *order, const ks_place_op
     job->n_slots = order->n_slots;
     job->slot_kind = KS_TAKE(arena, order->n_slots, int);
     choose_firings(job);
-    find_open_days(job);
+    find_times(job);
     return KS_OK;
 }
 
@@ -404,9 +409,8 @@ bool ks_job_has_owner(const ks_job *job, int item)
 
 bool ks_job_in_time(const ks_job *job, int slot, int item)
 {
-    return item >= job->order->n_pieces || job->order->pieces[item].due_day == KS_NO_DAY ||
-           job->open_day[slot] == KS_NO_DAY ||
-           job->open_day[slot] <= job->order->pieces[item].due_day;
+    return item >= job->order->n_pieces ||
+           ks_is_in_time(&job->times[slot], job->order->pieces[item].due_day);
 }
 
 bool ks_job_is_wanted(const ks_job *job, int item)

@@ -42,9 +42,8 @@ typedef struct {
     int n_kinds;
     ks_load_kind *kinds;
     int n_slots;
-    int *slot_kind; /* kind of load of each of order.slots */
-    int *open_day;  /* of each slot: the first day that what is in it is in time for; KS_NO_DAY
-                     * where it has no date */
+    int *slot_kind;       /* kind of load of each of order.slots */
+    ks_load_times *times; /* of each slot; none are told where it has no date */
     int n_heights;
     double *heights_mm; /* of the ware, ascending, each once; of very many only some, the least of
                          * all among them */

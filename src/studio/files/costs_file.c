@@ -1,6 +1,7 @@
 /* Reads and writes what an order tells of costs. Prices per unit are held in fine units, amounts
  * that are paid in minor ones. */
 #include "studio/files/costs_file.h"
+#include "studio/files/load_times_file.h"
 
 #include "base/days/civil.h"
 #include "base/days/date.h"
@@ -139,20 +140,8 @@ static void read_extra(ks_reading *reading, const ks_json *node, void *into)
 
 static void read_start(ks_reading *reading, const ks_json *node, ks_money_terms *terms)
 {
-    int day;
-    double time_s;
-    const char *text = node && node->kind == KS_JSON_TEXT ? node->text : "";
-    if (!node)
-        return;
-    terms->start_told = strlen(text) == 16 && text[10] == ' ' && text[13] == ':' &&
-                        !ks_date_parse(ks_arena_text_n(reading->fields.arena, text, 10), &day) &&
-                        !ks_quantity_parse(KS_TIME, text + 11, NULL, &time_s) && time_s < 86400;
-    if (terms->start_told)
-        terms->start_local_min = (int64_t)day * KS_DAY_MIN + (int64_t)(time_s / 60);
-    else
-        ks_json_fail(node, reading->fields.err,
-                     "found %s; a time on the studio's clock is needed, like \"2026-11-28 18:00\"",
-                     ks_json_found(node).words);
+    if (node)
+        terms->start_told = ks_clock_time_read(reading, node, &terms->start_local_min);
 }
 
 /* Groups within costs whose fields are the terms' own. */

@@ -1,3 +1,4 @@
+#include "studio/files/load_times_file.h"
 #include "studio/kilns/kiln_file.h"
 #include "studio/names.h"
 #include "studio/files/plan_file.h"
@@ -7,6 +8,7 @@ enum { MOST_PLACED = 20000, MOST_STEPS = 50000, MOST_PARTS = 64 };
 static const ks_field load_fields[] = {
     KS_FIELD(NAME, ks_load, kiln_id, "kiln", .required = true, .least = 1, .most = 200),
     KS_FIELD(DATE, ks_load, day, "date"),
+    KS_FIELD_KNOWN("times"),
     KS_FIELD_KNOWN("firing"),
     KS_FIELD_KNOWN("chamber"),
     KS_FIELD_KNOWN("clearance"),
@@ -260,6 +262,7 @@ void ks_load_read(ks_reading *reading, const ks_json *node, void *into)
     ks_id_list kilns = KS_ID_LIST("kiln", order->kilns, order->n_kilns);
     load->kiln = load->kiln_id ? ks_id_place(&kilns, load->kiln_id) : -1;
     reading->kiln = load->kiln < 0 ? NULL : &order->kilns[load->kiln];
+    ks_load_times_read(reading, ks_json_get(node, "times"), &load->times);
     read_load_firing(reading, node, load);
     read_load_chamber(reading, node, load);
     read_load_clearance(reading, node, load);

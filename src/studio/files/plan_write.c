@@ -1,4 +1,5 @@
 #include "studio/kilns/kiln_file.h"
+#include "studio/files/load_times_file.h"
 #include "studio/files/order_file.h"
 #include "studio/files/plan_file.h"
 
@@ -155,6 +156,7 @@ static void write_load(ks_json_out *out, const ks_load *load)
     ks_out_text(out, "kiln", load->kiln_id);
     if (load->day != KS_NO_DAY)
         ks_out_text(out, "date", ks_date_print(load->day, out->text.arena));
+    ks_load_times_write(out, &load->times);
     write_firing(out, load);
     ks_chamber_write(out, "chamber", load->height_mm, load->n_parts, load->parts);
     ks_clearance_write(out, "clearance", &load->clearance);

@@ -1,0 +1,114 @@
+#include "app/hours/full_hours.h"
+
+#include "kilnstow/fire.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Of a full kiln: ware by the chamber's room, or all there is if that is less, all shelves of the
+ * stock, a tier to so many mm of its height (common practice, no source). */
+#define WARE_KG_L 0.35
+#define TIER_MM 150
+#define MM3_L 1e6
+enum { TIERS_MOST = 20, NOT_COOL_H = 240 };
+
+static double chamber_l(const ks_kiln *kiln)
+{
+    double sum = 0;
+    for (int i = 0; i < kiln->n_parts; i++)
+        sum += ks_outline_area(&kiln->parts[i].outline) *
+               (kiln->parts[i].to_mm - kiln->parts[i].from_mm);
+    return sum / MM3_L;
+}
+
+static double shelves_kg(const ks_kiln *kiln)
+{
+    double sum = 0;
+    for (int i = 0; i < kiln->n_shelves; i++)
+        sum += kiln->shelves[i].count * kiln->shelves[i].mass_kg;
+    return sum;
+}
+
+static ks_bulk_load full(const ks_order *order, const ks_kiln *kiln, const ks_firing *firing,
+                         ks_arena *arena)
+{
+    int tiers = (int)(kiln->height_mm / TIER_MM);
+    ks_bulk_load bulk = {.furniture_kg = shelves_kg(kiln),
+                         .levels = tiers < 1            ? 1
+                                   : tiers > TIERS_MOST ? TIERS_MOST
+                                                        : tiers,
+                         .stage = KS_FIRED,
+                         .firing = *firing};
+    for (int i = 0; i < order->n_pieces; i++) {
+        const ks_piece *piece = &order->pieces[i];
+        if (!ks_piece_suits(order, piece, firing, arena, NULL))
+            continue;
+        bulk.ware_kg += piece->count * piece->mass_kg;
+        bulk.stage = piece->stage < bulk.stage ? piece->stage : bulk.stage;
+        bulk.wall_mm = fmax(bulk.wall_mm, piece->wall_mm);
+        bulk.loss_on_ignition = fmax(bulk.loss_on_ignition,
+                                     ks_clay_or_usual(order->clays, piece->clay)->loss_on_ignition);
+    }
+    bulk.ware_kg = fmin(bulk.ware_kg, WARE_KG_L * chamber_l(kiln));
+    return bulk;
+}
+
+static const ks_schedule *schedule_of(const ks_order *order, const ks_firing *firing)
+{
+    for (int i = 0; i < order->n_schedules; i++)
+        if (strcmp(order->schedules[i].id, firing->schedule) == 0)
+            return &order->schedules[i];
+    return NULL;
+}
+
+/* A kiln that is not cool after ten days, or never gets to its cone, is taken up as long as that.
+ */
+static int hours_up(double hours)
+{
+    return isfinite(hours) && hours < NOT_COOL_H ? (int)ceil(hours) : NOT_COOL_H;
+}
+
+static ks_status hours_of(const ks_order *order, int kiln, int firing, ks_load_hours *out,
+                          ks_error *err)
+{
+    ks_arena scratch = {0};
+    ks_firing_result fired;
+    ks_fire_options options = ks_fire_default();
+    ks_bulk_load bulk = full(order, &order->kilns[kiln], &order->firings[firing], &scratch);
+    options.schedule = schedule_of(order, &order->firings[firing]);
+    options.cooling = true;
+    ks_status status = ks_fire_bulk(&order->kilns[kiln], &bulk, &options, &scratch, &fired, err);
+    if (!status) {
+        out->ended = hours_up(fired.hours);
+        out->open = hours_up(fired.hours + fired.open_after_hours);
+        out->cone_down = isfinite(fired.cone_down_h) ? hours_up(fired.cone_down_h) : out->ended;
+    }
+    ks_arena_finish(&scratch);
+    return status;
+}
+
+static bool has_dated_load(const ks_order *order, int kiln, int firing)
+{
+    for (int s = 0; s < order->n_slots; s++)
+        if (order->slots[s].day != KS_NO_DAY && order->slots[s].kiln == kiln &&
+            (order->slots[s].firing < 0 || order->slots[s].firing == firing))
+            return true;
+    return false;
+}
+
+ks_status ks_full_hours(const ks_order *order, ks_arena *arena, const ks_load_hours **out,
+                        ks_error *err)
+{
+    ks_load_hours *hours = KS_TAKE(arena, order->n_kilns * order->n_firings, ks_load_hours);
+    ks_status status = KS_OK;
+    bool any = false;
+    for (int k = 0; k < order->n_kilns && !status; k++)
+        for (int f = 0; f < order->n_firings && !status; f++) {
+            if (!has_dated_load(order, k, f))
+                continue;
+            any = true;
+            status = hours_of(order, k, f, &hours[k * order->n_firings + f], err);
+        }
+    *out = any ? hours : NULL;
+    return status;
+}

@@ -1,0 +1,82 @@
+#include "check.h"
+
+#include "place/small_order.h"
+#include "studio/late_ware.h"
+
+#include <stdio.h>
+
+/* What is due goes into a load that opens in time if any can take it; what is late is told. Two
+ * loads of one kiln, five days apart, and ware of one kind for which either has room. */
+
+enum { FIRST_DAY = 20000, SECOND_DAY = FIRST_DAY + 5 };
+
+static ks_plan *planned_by(small_order *s, ks_load_hours hours, uint64_t seed)
+{
+    ks_place_options options = ks_place_default();
+    ks_placing *placing;
+    ks_progress progress;
+    ks_plan *plan;
+    bool more = true;
+    options.rounds = 2;
+    options.seed = seed;
+    options.hours = &hours;
+    assert_int_equal(ks_placing_create(&s->order, &options, &placing, NULL), KS_OK);
+    while (more)
+        assert_int_equal(ks_placing_step(placing, &more, &progress, NULL), KS_OK);
+    assert_int_equal(ks_placing_best(placing, "rounds", &s->arena, &plan, NULL), KS_OK);
+    ks_placing_destroy(placing);
+    return plan;
+}
+
+static void two_dated_loads(small_order *s)
+{
+    small_begun(s, 250, 1, 0, 2);
+    s->order.slots[0].day = FIRST_DAY;
+    s->order.slots[1].day = SECOND_DAY;
+    cylinder_added(s, "large", 180, 200, 6);
+}
+
+static void what_is_late_is_told_and_remarked(void **state)
+{
+    (void)state;
+    small_order s;
+    ks_late_ware *late;
+    ks_check_report report;
+    two_dated_loads(&s);
+    cylinder_added(&s, "due", 60, 60, 2)->due_day = FIRST_DAY;
+    ks_plan *plan = planned_by(&s, (ks_load_hours){9, 10, 58}, 1);
+    assert_int_equal(ks_late_ware_find(plan, &s.arena, &late), 1);
+    assert_non_null(strstr(ks_late_ware_words(plan, late, &s.arena),
+                           "2 x due, due by 2024-10-04 18:00, opens by 2024-10-"));
+    ks_check(plan, &s.arena, &report);
+    assert_true(report.ok);
+    bool remarked = false;
+    for (int i = 0; i < report.n_remarks; i++)
+        remarked = remarked || strcmp(report.remarks[i].rule, "due") == 0;
+    assert_true(remarked);
+    ks_arena_finish(&s.arena);
+}
+
+static void the_plan_tells_its_times(void **state)
+{
+    (void)state;
+    small_order s;
+    two_dated_loads(&s);
+    s.order.start_told = true;
+    s.order.start_min = 20 * 60;
+    ks_plan *plan = planned_by(&s, (ks_load_hours){9, 10, 58}, 1);
+    const char *text = ks_plan_json(plan, &s.arena);
+    assert_non_null(strstr(text, "\"times\": {\"on\": \"2024-10-04 20:00\", \"cone_down\": "
+                                 "\"2024-10-05 05:00\", \"ended\": \"2024-10-05 06:00\", "
+                                 "\"open\": \"2024-10-07 06:00\"}"));
+    ks_arena_finish(&s.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_late_is_told_and_remarked),
+        cmocka_unit_test(the_plan_tells_its_times),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
