@@ -204,6 +204,15 @@ ks_fire_options ks_fire_default(void);
 ks_status ks_fire(const ks_plan *plan, const ks_fire_options *options, ks_arena *arena,
                   ks_firing_result *out, ks_error *err);
 
+/* The usual cautions, whatever is fired: the first n_short close every answer, all of them are for
+ * the wall beside the kiln. */
+typedef struct {
+    int n, n_short;
+    const char *const *lines;
+} ks_usual_cautions;
+/* In the language spoken and the order's own units. */
+ks_usual_cautions ks_kiln_cautions(const ks_kiln *kiln, const ks_display *display, ks_arena *arena);
+
 /* A load known only in bulk, as in an old log: its kilograms, spread evenly over `levels`. */
 typedef struct {
     double ware_kg, furniture_kg;

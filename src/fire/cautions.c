@@ -20,20 +20,10 @@ static void caution(caution_list *list, const char *text)
 
 static void caution_people(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
-    caution(list,
-            "ventilate: firing gives off carbon monoxide, sulphur and metal fumes; use a vent "
-            "to the outside, and a carbon monoxide alarm in rooms where people stay");
-    caution(list, ks_arena_print(arena,
-                                 "never open it hot: wait until it reads below %s; sooner cracks "
-                                 "ware and shelves and burns people",
-                                 ks_show_temp(asked->display, OPEN_AT_C, arena)));
-    caution(list, "do not leave it to the controller alone: be there when it should end");
-    caution(list,
-            asked->kiln.fuel
-                ? "gas: burners, pipes and flue by a licensed fitter and the local gas code"
-                : "circuit: it runs for hours, so the load may be 80 % of what wire and breaker "
-                  "are rated for (common code); local electrical code and a licensed "
-                  "electrician decide");
+    const ks_kiln kiln = {.heat = asked->kiln.heat};
+    ks_usual_cautions usual = ks_kiln_cautions(&kiln, asked->display, arena);
+    for (int i = 0; i < usual.n_short; i++)
+        caution(list, usual.lines[i]);
 }
 
 /* A brick's group is tested for a day at its temperature and shrinks by 2 % at most (ASTM C155); a

@@ -330,6 +330,26 @@ static void the_cautions_that_matter_are_always_there(void **state)
     ks_arena_finish(&p.arena);
 }
 
+/* The wall beside a kiln repeats what every answer closes with, and gas has cautions of its own. */
+static void the_wall_has_every_answers_cautions_and_more(void **state)
+{
+    small_plan p;
+    small_plan_make(&p, KS_GLAZED, KS_BISQUE, 8);
+    ks_firing_result r = fired(&p);
+    ks_kiln kiln = p.order.kilns[0];
+    ks_usual_cautions electric = ks_kiln_cautions(&kiln, &p.order.display, &p.arena);
+    kiln.heat.kind = KS_GAS;
+    ks_usual_cautions gas = ks_kiln_cautions(&kiln, &p.order.display, &p.arena);
+    assert_int_equal(r.n_cautions - r.n_special, electric.n_short);
+    assert_true(electric.n > electric.n_short);
+    for (int i = 0; i < electric.n_short; i++)
+        assert_string_equal(r.cautions[r.n_special + i], electric.lines[i]);
+    assert_non_null(strstr(electric.lines[3], "licensed electrician"));
+    assert_non_null(strstr(gas.lines[3], "local gas code"));
+    assert_non_null(strstr(gas.lines[4], "smell of gas"));
+    ks_arena_finish(&p.arena);
+}
+
 static void a_load_that_is_not_there_is_refused(void **state)
 {
     small_plan p;
@@ -361,6 +381,7 @@ int main(void)
         cmocka_unit_test(styles_can_be_asked_for),
         cmocka_unit_test(half_the_ware_takes_less_but_not_half),
         cmocka_unit_test(the_cautions_that_matter_are_always_there),
+        cmocka_unit_test(the_wall_has_every_answers_cautions_and_more),
         cmocka_unit_test(a_load_that_is_not_there_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
