@@ -119,7 +119,7 @@ static ks_order *order_made(ks_arena *a)
 {
     ks_order *order = KS_TAKE(a, 1, ks_order);
     order->currency = "EUR";
-    order->rules.cones = (ks_cone_packs){true, true, true, true, true, 60, 25, 65};
+    order->rules.cones = (ks_cone_packs){true, true, true, true, true, 60, 25, 65, false, false};
     for (int i = 0; i < ks_n_clearances; i++)
         *ks_clearance_at(&order->rules.clearance, i) = -1;
     order->rules.n_apart = 1;

@@ -97,8 +97,10 @@ typedef enum { KS_RIGHT_HANDED, KS_LEFT_HANDED } ks_handed;
 typedef struct {
     bool wanted;
     bool bottom, middle, top;
-    bool at_peephole; /* one in line with the peephole, where the kiln has one */
+    bool at_peephole; /* in sight of a peephole, where the kiln has one */
     double width_mm, depth_mm, height_mm;
+    bool by_size; /* which levels is not told: one pack is enough for a small kiln */
+    bool one;     /* a single pack is asked for, on whichever level */
 } ks_cone_packs;
 
 typedef struct {
@@ -180,6 +182,9 @@ bool ks_piece_suits(const ks_order *order, const ks_piece *piece, const ks_firin
 
 /* The clearances that hold for a load in this kiln under this order. */
 ks_clearance ks_order_clearance(const ks_order *order, const ks_kiln *kiln);
+
+/* The cone packs that a load in this kiln is to have. */
+ks_cone_packs ks_order_cones(const ks_order *order, const ks_kiln *kiln);
 
 /* Cones from coldest to hottest: place in the row, -1 if there is no such cone ("5.5" and "5 1/2"
  * are one). */

@@ -54,7 +54,7 @@ typedef enum {
 } ks_rule;
 
 /* What is told and breaks nothing; names stand in check_note.c. */
-typedef enum { REMARK_DUE, REMARK_POSTS_FIRST, N_REMARKS } ks_remark_kind;
+typedef enum { REMARK_DUE, REMARK_POSTS_FIRST, REMARK_SIGHT, N_REMARKS } ks_remark_kind;
 
 /* A place to name. Loads and levels counted from 0, -1 = not told; a and b may be NULL. */
 typedef struct {

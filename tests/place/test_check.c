@@ -219,14 +219,6 @@ static void take_the_top_cones_out(const small_plan *s)
     s->load->levels[1].n_pieces--;
 }
 
-static void take_cones_from_the_peephole(const small_plan *s)
-{
-    ks_placed *pack = small_plan_find(s, "cones", 1);
-    pack->stand.x = 60;
-    pack->parts[0].outline =
-        ks_outline_place(&pack->parts[0].outline, (ks_stand){60, 0, 0}, s->arena);
-}
-
 static void push_the_pot_to_the_lid(const small_plan *s)
 {
     move_by(s, "pot", 1, 55, 0);
@@ -511,7 +503,6 @@ static const struct {
     {"suits", give_the_mug_another_cone, 1},
     {"quotas", cut_the_quota, 12 * 0.4 - 1},
     {"cones", take_the_top_cones_out, 1},
-    {"cones", take_cones_from_the_peephole, 1},
     {"ware", push_the_pot_to_the_lid, 0},
     {"ware", ask_for_room_round_the_pot, 0},
     {"setters", ask_more_between_setters, 0},

@@ -65,11 +65,45 @@ static void packs_without_a_place_are_the_reason_told(void **state)
     ks_arena_finish(&s.arena);
 }
 
+static int sights_remarked(small_order *s, ks_plan *plan)
+{
+    ks_check_report report;
+    plan->order = &s->order;
+    ks_check(plan, &s->arena, &report);
+    assert_true(report.ok);
+    int n = 0;
+    for (int i = 0; i < report.n_remarks; i++)
+        n += strcmp(report.remarks[i].rule, "sight") == 0;
+    return n;
+}
+
+/* Tall ware everywhere: a pack put in where there is room would stand behind it. */
+static void the_peephole_shows_the_packs(void **state)
+{
+    (void)state;
+    for (int k = 0; k < (int)(sizeof kilns / sizeof *kilns); k++)
+        for (int alike = 0; alike < 2; alike++) {
+            small_order s;
+            small_begun(&s, 330, 1, 0, 1);
+            cones_wanted(&s);
+            s.order.rules.cones.middle = s.order.rules.cones.at_peephole = true;
+            s.order.rules.cones.by_size = alike;
+            char path[80];
+            snprintf(path, sizeof path, "kilns/%s.json", kilns[k]);
+            assert_int_equal(ks_kiln_read(path, &s.arena, s.order.kilns, NULL), KS_OK);
+            cylinder_added(&s, "tall", 22, 95, 60);
+            cylinder_added(&s, "mug", 40, 80 + 15 * alike, 40);
+            assert_int_equal(sights_remarked(&s, planned(&s, 0, 1, 2)), 0);
+            ks_arena_finish(&s.arena);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(half_full_kilns_keep_their_packs),
         cmocka_unit_test(bare_shelves_stay_where_packs_need_them),
+        cmocka_unit_test(the_peephole_shows_the_packs),
         cmocka_unit_test(packs_without_a_place_are_the_reason_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

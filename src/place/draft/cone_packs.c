@@ -1,9 +1,8 @@
 #include "place/draft/cone_packs.h"
 
-#include "pack/shelf/shelf_rule.h"
+#include "place/draft/sight.h"
 
 #include <math.h>
-#include <string.h>
 
 static bool can_hold(const ks_job *job, const ks_draft_load *load, int level)
 {
@@ -28,85 +27,6 @@ static int nearest_level(const ks_job *job, const ks_draft_load *load, double z_
         }
     }
     return best;
-}
-
-/* As far out towards the peephole as a pack can stand. */
-static bool stand_in_line(const ks_job *job, const ks_load_kind *kind, ks_draft_level *level,
-                          ks_point peephole, ks_arena *arena)
-{
-    ks_arena scratch = {0};
-    ks_shelf_space space = ks_level_space(job, kind, &level->at, &scratch);
-    ks_shelf_spot *pins = KS_TAKE(arena, level->n_pins + 1, ks_shelf_spot);
-    for (int i = 0; i < level->n_pins; i++)
-        pins[i] = level->pins[i];
-    bool found = false;
-    double turn = fabs(peephole.x) > fabs(peephole.y) ? 90 : 0;
-    for (int step = 200; step >= 0 && !found; step--) {
-        double x = peephole.x * step / 200, y = peephole.y * step / 200;
-        ks_shelf_spot spot = {0, {ks_mm_of(ks_um_of(x)), ks_mm_of(ks_um_of(y)), turn}};
-        if (ks_shelf_slack(&space, &job->items[job->cone], 1, &spot, 0) < 0)
-            continue;
-        pins[level->n_pins] = (ks_shelf_spot){job->cone, spot.stand};
-        found = ks_shelf_loadable(&space, job->items, level->n_pins + 1, pins);
-    }
-    if (found) {
-        level->pins = pins;
-        level->n_pins++;
-    }
-    ks_arena_finish(&scratch);
-    return found;
-}
-
-/* Whether it lies somewhere on the way from the peephole to the chamber's middle. */
-static bool is_on_the_way(const ks_outline *shape, const ks_keep_out *peephole)
-{
-    const ks_point way[2] = {ks_outline_centroid(&peephole->outline), {0, 0}};
-    ks_outline line = {2, way, 0};
-    return ks_outline_distance(&line, shape) <= 0;
-}
-
-static bool are_on_the_way(const ks_kiln *kiln, const ks_stack_level *at,
-                           const ks_keep_out *peephole)
-{
-    ks_arena scratch = {0};
-    const ks_support *support = &kiln->bays[at->bay].supports[at->support];
-    ks_outline shelves = ks_support_outline(kiln, support, &scratch);
-    bool on_the_way = is_on_the_way(&shelves, peephole);
-    ks_arena_finish(&scratch);
-    return on_the_way;
-}
-
-static bool is_seen(const ks_job *job, const ks_kiln *kiln, const ks_draft_level *level,
-                    const ks_keep_out *peephole)
-{
-    double z = ks_mm_of(level->at.z);
-    return z <= peephole->to_mm && z + job->height_mm[job->cone] >= peephole->from_mm &&
-           are_on_the_way(kiln, &level->at, peephole);
-}
-
-/* One pack in line with a peephole; of the levels it can be on, the first where it can stand. False
- * when a peephole looks onto a level and yet none can. */
-static bool ask_in_line(const ks_job *job, ks_draft_load *load, ks_arena *arena)
-{
-    bool sees = false;
-    const ks_load_kind *kind = &job->kinds[load->kind];
-    const ks_kiln *kiln = kind->furniture->kiln;
-    for (int i = 0; i < kiln->n_keep_outs; i++) {
-        const ks_keep_out *out = &kiln->keep_outs[i];
-        if (!out->kind || strcmp(out->kind, "peephole") != 0)
-            continue;
-        for (int l = 0; l < load->n_levels; l++) {
-            if (!can_hold(job, load, l) || !is_seen(job, kiln, &load->levels[l], out))
-                continue;
-            sees = true;
-            if (!stand_in_line(job, kind, &load->levels[l], ks_outline_centroid(&out->outline),
-                               arena))
-                continue;
-            load->levels[l].cones = 0;
-            return true;
-        }
-    }
-    return !sees;
 }
 
 /* Whether a pack has a place on the level beside what is pinned there. */
@@ -145,87 +65,196 @@ static reach reach_of(const ks_job *job, const ks_draft_load *load)
     return r;
 }
 
+static const ks_kiln *kiln_of(const ks_job *job, const ks_draft_load *load)
+{
+    return job->kinds[load->kind].furniture->kiln;
+}
+
+/* One more than the last of the kiln's keep-outs that is a peephole looking onto the level, from
+ * `first` on; 0 = none. */
+static int next_peephole(const ks_job *job, const ks_draft_load *load, int level, int first)
+{
+    const ks_kiln *kiln = kiln_of(job, load);
+    for (int i = first; i < kiln->n_keep_outs; i++)
+        if (ks_is_peephole(&kiln->keep_outs[i]) &&
+            ks_sight_looks(job, &job->kinds[load->kind], &load->levels[level].at,
+                           &kiln->keep_outs[i]))
+            return i + 1;
+    return 0;
+}
+
+/* A pack in sight of a peephole on this level, where one looks onto it and it can stand there. */
+static bool stand_in_sight(const ks_job *job, ks_draft_load *load, int level, ks_arena *arena)
+{
+    const ks_kiln *kiln = kiln_of(job, load);
+    for (int i = 0; can_hold(job, load, level) && (i = next_peephole(job, load, level, i)) > 0;)
+        if (ks_sight_stood(job, &job->kinds[load->kind], &load->levels[level],
+                           &kiln->keep_outs[i - 1], arena)) {
+            load->levels[level].cones = 0;
+            return true;
+        }
+    return false;
+}
+
+/* Whether a pack could be seen on this level beside what is kept there. */
+static bool could_be_seen(const ks_job *job, const ks_draft_load *load, int level)
+{
+    ks_arena scratch = {0};
+    const ks_draft_level *from = &load->levels[level];
+    ks_draft_level kept = {.at = from->at};
+    kept.pins = KS_TAKE(&scratch, from->n_pins, ks_shelf_spot);
+    for (int i = 0; i < from->n_pins; i++)
+        if (from->pins[i].item != job->cone)
+            kept.pins[kept.n_pins++] = from->pins[i];
+    ks_draft_load alone = {load->kind, 1, &kept};
+    bool seen = stand_in_sight(job, &alone, 0, &scratch);
+    ks_arena_finish(&scratch);
+    return seen;
+}
+
+typedef struct {
+    const ks_job *job;
+    ks_draft_load *load;
+    ks_arena *arena;
+    ks_cone_packs packs;
+    bool seen; /* one of those asked for stands in sight */
+} asking;
+
+/* On this level, in sight if it can be. */
+static bool ask_on(asking *a, int level)
+{
+    ks_draft_level *on = level < 0 ? NULL : &a->load->levels[level];
+    if (!on || on->cones == 1)
+        return true;
+    if (a->packs.at_peephole && stand_in_sight(a->job, a->load, level, a->arena)) {
+        a->seen = true;
+        return true;
+    }
+    if (!has_place(a->job, a->load->kind, on))
+        return false;
+    on->cones = 1;
+    return true;
+}
+
+/* The level from which a pack is seen that lies nearest to the middle, between those two; -1 where
+ * there is none. */
+static int seen_level(const asking *a, int over, int under)
+{
+    const ks_draft_load *load = a->load;
+    double middle =
+               (ks_mm_of(load->levels[0].at.z) + ks_mm_of(load->levels[load->n_levels - 1].at.z)) /
+               2,
+           least = INFINITY;
+    int best = -1;
+    for (int l = 0; l < load->n_levels && a->packs.at_peephole; l++) {
+        double off = fabs(ks_mm_of(load->levels[l].at.z) - middle);
+        bool between = (over < 0 || load->levels[l].at.z > load->levels[over].at.z) &&
+                       (under < 0 || load->levels[l].at.z < load->levels[under].at.z);
+        if (between && off < least && can_hold(a->job, load, l) &&
+            next_peephole(a->job, load, l, 0) > 0 && could_be_seen(a->job, load, l)) {
+            best = l;
+            least = off;
+        }
+    }
+    return best;
+}
+
+/* One on the level from where it is seen, else the one nearest to the middle. */
+static bool ask_one(asking *a)
+{
+    const ks_draft_load *load = a->load;
+    double low = ks_mm_of(load->levels[0].at.z),
+           top = ks_mm_of(load->levels[load->n_levels - 1].at.z);
+    int level = seen_level(a, -1, -1);
+    return ask_on(a, level >= 0 ? level : nearest_level(a->job, load, (low + top) / 2, -1, -1));
+}
+
+static bool ask_each(asking *a)
+{
+    reach r = reach_of(a->job, a->load);
+    int seen = a->packs.middle && r.middle >= 0 ? seen_level(a, r.lowest, r.highest) : -1;
+    return ask_on(a, a->packs.bottom ? r.lowest : -1) &&
+           ask_on(a,
+                  a->packs.top && !(a->packs.bottom && r.highest == r.lowest) ? r.highest : -1) &&
+           ask_on(a, !a->packs.middle ? -1
+                     : seen >= 0      ? seen
+                                      : r.middle);
+}
+
+/* One more where a peephole looks, if none of the others is seen. */
+static void ask_in_sight(asking *a)
+{
+    int level = a->seen ? -1 : seen_level(a, -1, -1);
+    if (level >= 0)
+        stand_in_sight(a->job, a->load, level, a->arena);
+}
+
 bool ks_ask_cones(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
 {
     ks_draft_load *load = &draft->loads[slot];
-    const ks_cone_packs *cones = &job->order->rules.cones;
     if (job->cone < 0 || load->n_levels == 0)
         return true;
-    reach r = reach_of(job, load);
-    int wanted[3] = {cones->bottom ? r.lowest : -1, cones->middle ? r.middle : -1,
-                     cones->top ? r.highest : -1};
-    for (int i = 0; i < 3; i++) {
-        if (wanted[i] < 0 || load->levels[wanted[i]].cones == 1)
-            continue;
-        if (!has_place(job, load->kind, &load->levels[wanted[i]]))
-            return false;
-        load->levels[wanted[i]].cones = 1;
-    }
-    return !cones->at_peephole || ask_in_line(job, load, arena);
+    asking a = {job, load, arena, ks_order_cones(job->order, kiln_of(job, load)), false};
+    bool stand = a.packs.one ? ask_one(&a) : ask_each(&a);
+    if (stand)
+        ask_in_sight(&a);
+    return stand;
 }
 
-static ks_shelf_spot spot_of(const ks_draft_level *level, int i)
+static bool holds_pack(const ks_job *job, const ks_draft_level *level)
 {
-    return i < level->n_pins ? level->pins[i] : level->layout.spots[i - level->n_pins];
-}
-
-/* Whether a pack stands on the level; where a peephole is named, in line with it. */
-static bool holds_pack(const ks_job *job, const ks_draft_level *level, const ks_keep_out *peephole)
-{
-    ks_arena scratch = {0};
-    bool holds = false;
-    for (int i = 0; i < level->n_pins + level->layout.n_spots && !holds; i++) {
-        if (spot_of(level, i).item != job->cone)
-            continue;
-        ks_stand stand = spot_of(level, i).stand;
-        ks_outline pack =
-            ks_outline_place(&job->items[job->cone].parts[0].outline, stand, &scratch);
-        holds = !peephole || is_on_the_way(&pack, peephole);
-    }
-    ks_arena_finish(&scratch);
-    return holds;
+    for (int i = 0; i < level->n_pins; i++)
+        if (level->pins[i].item == job->cone)
+            return true;
+    for (int i = 0; i < level->layout.n_spots; i++)
+        if (level->layout.spots[i].item == job->cone)
+            return true;
+    return false;
 }
 
 static bool hold_pack_between(const ks_job *job, const ks_draft_load *load, ks_um low, ks_um high)
 {
     for (int l = 0; l < load->n_levels; l++)
         if (load->levels[l].at.z >= low && load->levels[l].at.z <= high &&
-            holds_pack(job, &load->levels[l], NULL))
+            holds_pack(job, &load->levels[l]))
             return true;
     return false;
 }
 
-/* Where no peephole looks onto a level, none has to stand in line. */
-static bool stand_in_sight(const ks_job *job, const ks_draft_load *load)
+static bool is_any_seen(const ks_job *job, const ks_draft_load *load, int level)
 {
-    const ks_kiln *kiln = job->kinds[load->kind].furniture->kiln;
-    bool sees = false;
-    for (int i = 0; i < kiln->n_keep_outs; i++) {
-        const ks_keep_out *out = &kiln->keep_outs[i];
-        bool looks = out->kind && strcmp(out->kind, "peephole") == 0;
-        for (int l = 0; l < load->n_levels && looks; l++) {
-            const ks_draft_level *level = &load->levels[l];
-            if (!can_hold(job, load, l) || !is_seen(job, kiln, level, out))
-                continue;
-            if (holds_pack(job, level, out))
-                return true;
-            sees = true;
-        }
-    }
-    return !sees;
+    const ks_kiln *kiln = kiln_of(job, load);
+    for (int i = 0; (i = next_peephole(job, load, level, i)) > 0;)
+        if (ks_sight_past(job, &job->kinds[load->kind], &load->levels[level],
+                          &kiln->keep_outs[i - 1]))
+            return true;
+    return false;
+}
+
+/* Where none could be seen on any level, none has to. */
+static bool is_one_in_sight(const ks_job *job, const ks_draft_load *load)
+{
+    for (int l = 0; l < load->n_levels; l++)
+        if (is_any_seen(job, load, l))
+            return true;
+    for (int l = 0; l < load->n_levels; l++)
+        if (could_be_seen(job, load, l))
+            return false;
+    return true;
 }
 
 bool ks_cones_stand(const ks_job *job, const ks_draft_load *load)
 {
-    const ks_cone_packs *cones = &job->order->rules.cones;
     if (job->cone < 0 || load->n_levels == 0)
         return true;
+    ks_cone_packs cones = ks_order_cones(job->order, kiln_of(job, load));
     reach r = reach_of(job, load);
     if (r.lowest < 0)
         return true;
     ks_um low = load->levels[r.lowest].at.z, high = load->levels[r.highest].at.z;
-    return (!cones->bottom || hold_pack_between(job, load, low, low)) &&
-           (!cones->top || hold_pack_between(job, load, high, high)) &&
-           (!cones->middle || r.middle < 0 || hold_pack_between(job, load, low + 1, high - 1)) &&
-           (!cones->at_peephole || stand_in_sight(job, load));
+    return (!cones.bottom || hold_pack_between(job, load, low, low)) &&
+           (!cones.top || hold_pack_between(job, load, high, high)) &&
+           (!cones.middle || r.middle < 0 || hold_pack_between(job, load, low + 1, high - 1)) &&
+           (!cones.one || hold_pack_between(job, load, 0, high)) &&
+           (!cones.at_peephole || is_one_in_sight(job, load));
 }

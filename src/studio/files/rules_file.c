@@ -43,7 +43,8 @@ static const ks_cone_packs usual_cones = {.wanted = true,
                                           .at_peephole = true,
                                           .width_mm = 60,
                                           .depth_mm = 25,
-                                          .height_mm = 65};
+                                          .height_mm = 65,
+                                          .by_size = true};
 
 static void read_cone_places(ks_reading *reading, const ks_json *node, ks_cone_packs *cones)
 {
@@ -55,6 +56,7 @@ static void read_cone_places(ks_reading *reading, const ks_json *node, ks_cone_p
         if (ks_field_value(&node->items[i], &place_word, &reading->fields, &place) == KS_OK)
             on[place] = true;
     }
+    cones->by_size = false;
     cones->bottom = on[0];
     cones->middle = on[1];
     cones->top = on[2];
@@ -124,13 +126,8 @@ void ks_apart_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
         ks_list_read(reading, node, 200, sizeof(ks_apart), read_one_apart, &order->rules.n_apart);
 }
 
-static void write_cones_rule(ks_json_out *out, const ks_cone_packs *cones)
+static void write_cone_places(ks_json_out *out, const ks_cone_packs *cones)
 {
-    if (!cones->wanted) {
-        ks_out_bool(out, "cones", false);
-        return;
-    }
-    ks_out_object_flat(out, "cones");
     ks_out_array(out, "on");
     if (cones->bottom)
         ks_out_text(out, NULL, "bottom");
@@ -139,6 +136,17 @@ static void write_cones_rule(ks_json_out *out, const ks_cone_packs *cones)
     if (cones->top)
         ks_out_text(out, NULL, "top");
     ks_out_end(out);
+}
+
+static void write_cones_rule(ks_json_out *out, const ks_cone_packs *cones)
+{
+    if (!cones->wanted) {
+        ks_out_bool(out, "cones", false);
+        return;
+    }
+    ks_out_object_flat(out, "cones");
+    if (!cones->by_size)
+        write_cone_places(out, cones);
     KS_FIELDS_WRITE(out, cone_fields, 0, cones);
     ks_out_end(out);
 }
@@ -195,4 +203,17 @@ ks_clearance ks_order_clearance(const ks_order *order, const ks_kiln *kiln)
         if (*ks_clearance_at(&told, i) >= 0)
             *ks_clearance_at(&clearance, i) = *ks_clearance_at(&told, i);
     return clearance;
+}
+
+/* Below this size one pack tells enough (common practice, no source). */
+static const double small_litres = 150;
+
+ks_cone_packs ks_order_cones(const ks_order *order, const ks_kiln *kiln)
+{
+    ks_cone_packs cones = order->rules.cones;
+    if (cones.by_size && ks_chamber_litres(kiln) < small_litres) {
+        cones.bottom = cones.middle = cones.top = false;
+        cones.one = true;
+    }
+    return cones;
 }

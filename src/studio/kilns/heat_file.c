@@ -47,7 +47,7 @@ static const ks_field lining_fields[] = {KS_FIELD_KNOWN("wall"), KS_FIELD_KNOWN(
 static const double usual_kw_per_litre = 0.058, usual_top_c = 1280, usual_excess_air = 0.2,
                     usual_leak_m3_h = 1, usual_emissivity = 0.4;
 
-static double chamber_litres(const ks_kiln *kiln)
+double ks_chamber_litres(const ks_kiln *kiln)
 {
     double mm3 = 0;
     for (int i = 0; i < kiln->n_parts; i++)
@@ -122,7 +122,7 @@ static void fill_heat(ks_kiln *kiln, ks_arena *arena)
     ks_heat *heat = &kiln->heat;
     const char **list = &kiln->defaults;
     bool gas = heat->kind == KS_GAS;
-    ks_default_take(&heat->rated_kw, usual_kw_per_litre * chamber_litres(kiln), list, "power",
+    ks_default_take(&heat->rated_kw, usual_kw_per_litre * ks_chamber_litres(kiln), list, "power",
                     arena);
     if (gas && isnan(heat->rated_volts))
         heat->rated_volts = 0;
@@ -149,7 +149,7 @@ static ks_lining usual_lining(const ks_kiln *kiln, ks_arena *arena)
 {
     ks_layer *layer = KS_TAKE(arena, 1, ks_layer);
     bool heavy = kiln->heat.kind == KS_GAS || kiln->loading == KS_FRONT_LOADER;
-    double thickness = heavy ? 114 : chamber_litres(kiln) > 120 ? 76 : 64;
+    double thickness = heavy ? 114 : ks_chamber_litres(kiln) > 120 ? 76 : 64;
     *layer = (ks_layer){heavy ? "IFB 26" : "IFB 23", thickness};
     return (ks_lining){1, layer};
 }
