@@ -6,6 +6,7 @@ PROGRAM = os.path.abspath(sys.argv[1])
 CHECKER = PROGRAM + "-check"
 if not os.path.exists(CHECKER):
     sys.exit(f"{CHECKER} is not there: ninja -C build kilnstow-check")
+KILNS = os.path.join(os.path.dirname(os.path.dirname(os.path.abspath(__file__))), "kilns")
 HERE = tempfile.mkdtemp(prefix="kilnstow-cli-")
 failed = 0
 number = 0
@@ -285,12 +286,27 @@ def costing():
 
 
 def fitting():
+    write("tall.json", dict(ORDER, ware=[{"id": "column", "diameter": 200, "height": 500, "stage": "bisque", "clay": "buff"}],
+                            clays=[{"id": "buff", "bar": {"wet": 100, "dry": 94, "bisque": 93.5, "cone 6": 88}}]))
     exits(0, "a mug goes in", "fit", "small.json", "--piece", "mug", said="YES: mug")
     wide = {"id": "platter", "diameter": 600, "height": 40}
     write("wide.json", dict(ORDER, ware=[wide]))
     got = run("fit", "wide.json", "--json")
     piece = json.loads(got.stdout)["result"]["pieces"][0]
     ok(got.returncode == 1 and not piece["fits"] and piece["short_by_mm"]["around"] > 70, "a platter too wide does not", piece)
+    kilns = [os.path.join(KILNS, name) for name in ("round-450.json", "round-710.json", "test-230.json")]
+    several = [word for kiln in kilns for word in ("--kiln", kiln)]
+    got = json.loads(run("fit", "tall.json", "--piece", "column", *several, "--json").stdout)["result"]["kilns"]
+    ok([row["kiln"] for row in got] == ["round-710", "round-450", "test-230"] and got[0]["kwh_low"] < got[0]["kwh"] < got[0]["kwh_high"]
+       and got[0]["hours"] > 4 and got[0]["cost_minor"] > 0 and "kwh" not in got[1], "kilns are compared, what fits first", got)
+    exits(0, "and told as a table", "fit", "tall.json", "--piece", "column", *several, said="too tall")
+    exits(0, "the rest is planned around a piece", "fit", "small.json", "--piece", "bowl", "--rest", "-o", "rest.json", said="written: rest.json")
+    rest = json.load(open(path("rest.json")))
+    placed = [piece["id"] for level in rest["loads"][0]["levels"] for piece in level["pieces"]]
+    ok(placed.count("bowl") == 1 and placed.count("mug") > 0, "that load holds it and the others", placed)
+    exits(0, "it keeps every rule", "check", "rest.json")
+    exits(2, "a load is written where one is planned", "fit", "small.json", "--piece", "bowl", "-o", "no.json", said="--output")
+    exits(2, "and of one kiln", "fit", "tall.json", "--piece", "column", "--rest", "-o", "no.json", *several, said="found 3 kilns")
     exits(2, "a piece it has not is told the nearest", "fit", "small.json", "--piece", "mugg", said="nearest is mug")
 
 

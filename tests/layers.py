@@ -42,6 +42,7 @@ ROOMS = {
     'app/hours': None,
     'app/machine': None,
     'app': None,
+    'app/fitting': None,
     'app/answers': None,
     'cli': None,
 }
@@ -50,7 +51,7 @@ DOORS = {'check': 'check', 'place': 'place/finish', 'fit': 'fit', 'fire': 'fire'
 # Planning asks the checker, but at this door only; place/finish declares how long a search goes on, which job reads.
 CHECK_ASKED_BY = {'place/draft/alone.c'}
 OPTIONS_READ_BY = {'place/job/job.h'}
-LOUD_ROOMS = {'app', 'app/machine', 'cli'}
+LOUD_ROOMS = {'app', 'app/fitting', 'app/machine', 'cli'}
 LOUD = set('''stdout stderr stdin printf vprintf puts putchar perror exit _exit quick_exit abort getenv secure_getenv time
     clock clock_gettime gettimeofday localtime localtime_r setlocale rand srand random __printf_chk __vprintf_chk'''.split())
 # libm's functions differ in bits between machines; a plan must not.

@@ -122,6 +122,7 @@ typedef struct {
     double largest_wet_breadth_mm, largest_wet_height_mm; /* form when made; 0 = no bar told */
     double sure_wet_breadth_mm, sure_wet_height_mm; /* also if it shrinks as little as it may */
     const char *verdict;                            /* one sentence */
+    const char *margin;  /* of it, by how much: "50 mm around, 20 mm above", "75 mm too wide ..." */
     const char *nearest; /* the least change that was found to let it in when it is no, else "" */
     int n_changes;
     const char **changes; /* that one and others, least first; each tried */

@@ -73,6 +73,8 @@ int ks_cli_fit(int argc, char **argv)
          "whether all of the pieces go into one load"},
         {"rest", 0, NULL, KS_OPT_FLAG, &job.rest, 0, 0,
          "how much of the order goes in with the pieces"},
+        {"output", 'o', "PLAN", KS_OPT_TEXT, &job.plan_path, 0, 0,
+         "with --rest or --together: writes that load, for check, fire, cost and draw"},
         {"largest", 0, NULL, KS_OPT_FLAG, &job.largest, 0, 0,
          "instead: how large a form of the piece's clay, on such a slab, may be"},
         {"under", 0, "ID:N", KS_OPT_LIST, &under, 0, 0,

@@ -1,5 +1,7 @@
 #include "cli/fit_told.h"
+#include "cli/summary.h"
 
+#include "base/text.h"
 #include "studio/display.h"
 #include "studio/left_out.h"
 #include "studio/lifting.h"
@@ -274,28 +276,43 @@ static void tell_answer(const telling *t)
     tell_order_of_setting(t);
 }
 
-static void tell_load(const ks_fit_load *load)
+/* Of those not asked about, how many of each kind wait. */
+static const char *waiting_words(const ks_fit_load *load, ks_arena *arena)
 {
-    ks_arena arena = {0};
+    ks_text words = {.arena = arena};
+    for (int i = 0; i < load->plan->n_left_out; i++) {
+        const ks_left_out *left = &load->plan->left_out[i];
+        if (left->piece >= load->n_named)
+            ks_text_print(&words, "%s%d %s", words.length > 0 ? ", " : "", left->count, left->id);
+    }
+    return ks_text_end(&words);
+}
+
+static void tell_load(const ks_fit_load *load, ks_arena *arena)
+{
     printf("kiln %s, planned as one load: %d of the %d named go in together", load->kiln->id,
            load->named_in, load->n_named);
     if (load->others > 0)
-        printf(", and %d of %d others with them (worth %.6g)", load->others_in, load->others,
-               load->others_worth);
+        printf(", and %d of %d others with them (worth %s)", load->others_in, load->others,
+               ks_summary_of_worth(load->plan, load->others_worth, arena));
     printf("\n");
     for (int i = 0; i < load->plan->n_left_out; i++) {
         const ks_left_out *left = &load->plan->left_out[i];
         if (left->piece >= 0 && left->piece < load->n_named)
-            printf("  %s waits: %s\n", left->id, ks_left_out_why(left, &arena));
+            printf("  %s waits: %s\n", left->id, ks_left_out_why(left, arena));
     }
-    ks_arena_finish(&arena);
+    if (load->others_in < load->others)
+        printf("  for another load: %s\n", waiting_words(load, arena));
+    if (load->written)
+        printf("  written: %s, for check, fire, cost and draw\n", load->written);
 }
 
 void ks_fit_print(const ks_fit_outcome *outcome, ks_arena *arena)
 {
     for (int k = 0; k < outcome->n_largest; k++)
         ks_fit_print_largest(outcome, &outcome->largest[k], arena);
-    for (int i = 0; i < outcome->n_answers; i++)
+    ks_fit_print_kilns(outcome, arena);
+    for (int i = 0; i < outcome->n_answers && outcome->n_rows == 0; i++)
         tell_answer(&(telling){outcome, &outcome->answers[i], arena});
     if (outcome->brief)
         printf("for one piece in full: --piece ID\n");
@@ -306,7 +323,7 @@ void ks_fit_print(const ks_fit_outcome *outcome, ks_arena *arena)
                pair->together ? "can share a level" : "no way found to share a level");
     }
     for (int i = 0; i < outcome->n_loads; i++)
-        tell_load(&outcome->loads[i]);
+        tell_load(&outcome->loads[i], arena);
     for (int i = 0; i < outcome->drawn.drawing.n_files; i++)
         printf("drawn: %s\n", outcome->drawn.paths[i]);
 }

@@ -13,8 +13,7 @@
 #include <math.h>
 #include <string.h>
 
-/* "82.4 litres", "412.50 EUR" or "96 pieces". */
-static const char *worth_words(const ks_plan *plan, double worth, ks_arena *arena)
+const char *ks_summary_of_worth(const ks_plan *plan, double worth, ks_arena *arena)
 {
     if (plan->objective == KS_BY_COUNT)
         return ks_arena_print(arena, "%.0f pieces", worth);
@@ -55,7 +54,7 @@ static bool tell_placed(const ks_plan *plan, FILE *to, ks_arena *arena)
         fprintf(to, "As many as were found to fit: %s %s.\n", filled, loads);
         return false;
     }
-    const char *worth = worth_words(plan, plan->worth, arena);
+    const char *worth = ks_summary_of_worth(plan, plan->worth, arena);
     if (*filled)
         fprintf(to, "%d of %d counted pieces placed %s, worth %s, and %s that fit besides.\n",
                 placed, wanted, loads, worth, filled);
@@ -77,7 +76,7 @@ void ks_summary_worth(const ks_plan *plan, FILE *to)
               to);
     else if (counts && isfinite(gap))
         fprintf(to, "At most %.1f %% more could fit (no plan exceeds %s: %s).\n",
-                ceil(1000 * gap) / 10, worth_words(plan, plan->bound, &arena),
+                ceil(1000 * gap) / 10, ks_summary_of_worth(plan, plan->bound, &arena),
                 ks_tr(plan->bound_kind));
     if (least > 1)
         fprintf(to, "No fewer than %d loads can take all that is wanted: proven.\n", least);

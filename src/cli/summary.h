@@ -7,6 +7,8 @@
 
 #include <stdio.h>
 
+/* "82.4 litres", "412.50 EUR" or "96 pieces". */
+const char *ks_summary_of_worth(const ks_plan *plan, double worth, ks_arena *arena);
 void ks_summary_worth(const ks_plan *plan, FILE *to); /* what is placed, of what, and the bound */
 void ks_summary_loads(const ks_plan *plan, FILE *to); /* levels and posts of each load */
 void ks_summary_late(const ks_plan *plan, FILE *to);  /* dated ware whose load opens too late */

@@ -74,6 +74,7 @@ ks_status ks_fit(const ks_order *order, int piece, const ks_kiln *kiln,
     out->assumed = assumed_of(&q, out);
     out->head = ks_fit_head(out);
     out->verdict = ks_fit_verdict(&q, out);
+    out->margin = ks_fit_margin(&q, out);
     if (!out->fits)
         ks_fit_nearest(&q, out);
     return KS_OK;

@@ -58,6 +58,7 @@ void ks_fit_find_joint(const ks_fit_question *q, ks_fit_joint *out);
 
 /* "YES", "GOES IN, BUT FALLS", ...; passes ks_tr where it is told. */
 const char *ks_fit_head(const ks_fit_answer *out);
+const char *ks_fit_margin(const ks_fit_question *q, const ks_fit_answer *out);
 const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out);
 void ks_fit_nearest(const ks_fit_question *q, ks_fit_answer *out);
 

@@ -1,5 +1,5 @@
 /* Orders made from an order, to ask what goes into one load. */
-#include "kilnstow/fit.h"
+#include "fit/fit_way.h"
 
 static bool is_named(int piece, int n, const int *pieces)
 {
@@ -9,8 +9,9 @@ static bool is_named(int piece, int n, const int *pieces)
     return false;
 }
 
-/* First the named, so that their places among the pieces are known; of the others what is not kept
- * anywhere and stands on nothing. A named piece's further copies wait. */
+/* Fired as suits the first of the named. First the named, so that their places among the pieces are
+ * known; of the others what is not kept anywhere and stands on nothing. A named piece's further
+ * copies wait. */
 ks_order *ks_fit_load_order(const ks_order *order, int n, const int *pieces, bool others,
                             const ks_kiln *kiln, ks_arena *arena)
 {
@@ -19,7 +20,8 @@ ks_order *ks_fit_load_order(const ks_order *order, int n, const int *pieces, boo
     ks_kiln *only = KS_TAKE(arena, 1, ks_kiln);
     *out = *order;
     *only = *kiln;
-    *slot = (ks_slot){.firing = -1, .day = KS_NO_DAY};
+    *slot = (ks_slot){.firing = ks_fit_firing(order, &order->pieces[pieces[0]], arena),
+                      .day = KS_NO_DAY};
     out->kilns = only;
     out->slots = slot;
     out->n_kilns = out->n_slots = 1;

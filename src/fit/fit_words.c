@@ -104,11 +104,18 @@ const char *ks_fit_head(const ks_fit_answer *out)
     return out->care.may_sag ? KS_WORDS("YES, BUT ITS SHELF MAY SAG") : KS_WORDS("YES");
 }
 
-static const char *why_not(const ks_fit_question *q, const ks_fit_answer *out)
+/* The tightest firing; of what does not go in, one in which it does not. */
+static const ks_fit_visit *told_visit(const ks_fit_answer *out)
 {
     const ks_fit_visit *visit = &out->visits[out->tightest];
-    for (int v = 0; visit->fits && v < out->n_visits; v++)
+    for (int v = 0; !out->goes_in && visit->fits && v < out->n_visits; v++)
         visit = &out->visits[v];
+    return visit;
+}
+
+static const char *why_not(const ks_fit_question *q, const ks_fit_answer *out)
+{
+    const ks_fit_visit *visit = told_visit(out);
     return ks_arena_print(q->arena, "does not go in, in the %s: %s", visit->name,
                           short_words(q, visit));
 }
@@ -140,4 +147,16 @@ const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out)
         words = ks_arena_print(q->arena, "%s: %s; %s", ks_fit_fault_name(out->buts[i].fault),
                                out->buts[i].by, words);
     return words;
+}
+
+const char *ks_fit_margin(const ks_fit_question *q, const ks_fit_answer *out)
+{
+    const ks_fit_visit *visit = told_visit(out);
+    if (!out->goes_in)
+        return short_words(q, visit);
+    if (out->n_buts > 0)
+        return out->buts[0].by;
+    return ks_arena_print(q->arena, "%s around, %s above",
+                          told_spare(q, visit->best.around_mm, visit->error_around_mm),
+                          told_spare(q, visit->best.above_mm, visit->error_above_mm));
 }

@@ -6,7 +6,7 @@
 #include "app/cost_run.h"
 #include "app/draw_run.h"
 #include "app/fire_run.h"
-#include "app/fit_run.h"
+#include "app/fitting/fit_run.h"
 #include "app/place_run.h"
 
 /* Each is JSON text ending in a newline, in `arena`: format, version, command, status, warnings and

@@ -202,6 +202,31 @@ static void add_fit_answer(ks_json_out *out, const ks_fit_outcome *outcome,
     ks_out_end(out);
 }
 
+/* Each kiln's firing of each piece, where several were compared. */
+static void add_rows(ks_json_out *out, const ks_fit_outcome *outcome)
+{
+    ks_out_array(out, "kilns");
+    for (int i = 0; i < outcome->n_rows; i++) {
+        const ks_fit_row *row = &outcome->rows[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", outcome->order->pieces[row->answer->piece].id);
+        ks_out_text(out, "kiln", row->answer->kiln->id);
+        ks_out_bool(out, "fits", row->answer->fits);
+        if (row->fired) {
+            ks_out_bool(out, "reached", row->firing.reached);
+            ks_out_number(out, "kwh", row->firing.energy.total);
+            ks_out_number(out, "kwh_low", row->firing.low_kwh);
+            ks_out_number(out, "kwh_high", row->firing.high_kwh);
+            ks_out_number(out, "hours", row->firing.hours);
+            add_if_known(out, "open_after_hours", row->firing.open_after_hours);
+        }
+        if (row->cost_minor >= 0)
+            ks_out_whole(out, "cost_minor", row->cost_minor);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 static void add_pairs(ks_json_out *out, const ks_fit_outcome *outcome)
 {
     ks_out_array(out, "pairs");
@@ -229,6 +254,8 @@ static void add_loads(ks_json_out *out, const ks_fit_outcome *outcome)
         ks_out_whole(out, "others", load->others);
         ks_out_whole(out, "others_in", load->others_in);
         ks_out_number(out, "others_worth", load->others_worth);
+        if (load->written)
+            ks_out_text(out, "plan", load->written);
         ks_out_end(out);
     }
     ks_out_end(out);
@@ -278,6 +305,7 @@ const char *ks_answer_fit(const ks_fit_outcome *outcome, ks_arena *arena)
     for (int i = 0; i < outcome->n_answers; i++)
         add_fit_answer(&out, outcome, &outcome->answers[i]);
     ks_out_end(&out);
+    add_rows(&out, outcome);
     add_largest(&out, outcome);
     add_pairs(&out, outcome);
     add_loads(&out, outcome);

@@ -1,5 +1,5 @@
 /* The question before the clay: how large may a form be? */
-#include "app/fit_run.h"
+#include "app/fitting/fit_run.h"
 
 #include "base/units.h"
 

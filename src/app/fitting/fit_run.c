@@ -1,4 +1,4 @@
-#include "app/fit_run.h"
+#include "app/fitting/fit_run.h"
 
 #include "app/machine/target.h"
 #include "app/machine/where.h"
@@ -109,7 +109,8 @@ static ks_status plan_loads(const ks_fit_job *job, const kiln_lists *kilns, cons
     ks_status status = KS_OK;
     for (int k = 0; k < kilns->n && !status; k++) {
         ks_fit_load *load = &out->loads[out->n_loads++];
-        status = ks_fit_load_run(job, out->order, n, pieces, &kilns->kilns[k], arena, load, err);
+        status = ks_fit_load_run(job, out->order, n, pieces, &kilns->kilns[k],
+                                 n == 1 ? &out->answers[k] : NULL, arena, load, err);
         somewhere = somewhere || load->named_in == load->n_named;
     }
     out->all_fit = out->all_fit && somewhere;
@@ -127,16 +128,17 @@ static ks_status drawable(const char *path, ks_error *err)
                    path);
 }
 
-static ks_status try_drawing(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
+static ks_status try_targets(const ks_fit_job *job, const ks_order *order, ks_arena *arena,
                              ks_error *err)
 {
     ks_inputs inputs = {.arena = arena};
     ks_inputs_add_order(&inputs, order);
     for (int k = 0; k < job->n_kilns; k++)
         ks_inputs_add(&inputs, job->kilns[k]);
-    return job->draw_path ? ks_target_try(job->draw_path, ks_target_draw(job->draw_path), &inputs,
-                                          job->force, err)
-                          : KS_OK;
+    ks_status status = ks_target_try(job->plan_path, KS_TARGET_PLAN, &inputs, job->force, err);
+    return status || !job->draw_path ? status
+                                     : ks_target_try(job->draw_path, ks_target_draw(job->draw_path),
+                                                     &inputs, job->force, err);
 }
 
 /* In the first kiln that it goes into, else the first that it can stand in at all. */
@@ -190,7 +192,21 @@ static ks_status fits_together(const ks_fit_job *job, ks_error *err)
                        "--largest: goes with none of --pairs, --together and --rest");
     if (!job->largest && (job->n_under > 0 || job->foot || job->high))
         return ks_fail(err, KS_BAD_USAGE, "--under, --foot and --high: go with --largest alone");
+    if (job->plan_path && !job->rest && !job->together)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--output: writes the load that --rest or --together plans; ask for one of "
+                       "them");
     return KS_OK;
+}
+
+/* After all kilns are known: one plan is written. */
+static ks_status one_kiln(const ks_fit_job *job, const kiln_lists *kilns, ks_error *err)
+{
+    if (!job->plan_path || kilns->n == 1)
+        return KS_OK;
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--output: found %d kilns; one load is written: name its kiln with --kiln",
+                   kilns->n);
 }
 
 ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
@@ -205,12 +221,14 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
         status = ks_order_read_columns(job->order_path, job->kiln_folder, job->columns, arena,
                                        &out->order, err);
     if (!status)
-        status = try_drawing(job, out->order, arena, err);
+        status = try_targets(job, out->order, arena, err);
     if (!status)
         status = choose_pieces(job, out->order, arena, &n, &pieces, err);
     out->brief = job->n_pieces == 0 && n > 1;
     if (!status)
         status = find_kilns(job, out->order, arena, &kilns, err);
+    if (!status)
+        status = one_kiln(job, &kilns, err);
     if (!status && job->largest)
         return ks_fit_largest_run(job, pieces[0], kilns.n, kilns.kilns, arena, out, err);
     ks_fit_known *known = ks_fit_known_create(arena);
@@ -220,6 +238,10 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
         try_pairs(&kilns, pieces, n, known, arena, out);
     if (!status && (job->together || job->rest))
         status = plan_loads(job, &kilns, pieces, n, arena, out, err);
+    if (!status && !out->brief && kilns.n > 1)
+        ks_fit_compare(out, arena);
+    if (!status && job->plan_path)
+        status = ks_fit_load_write(job, &out->loads[0], arena, err);
     if (!status && job->draw_path)
         status = draw_piece(job, arena, out, err);
     return status;
