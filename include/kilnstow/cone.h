@@ -4,6 +4,8 @@
 
 #include "kilnstow/arena.h"
 
+#include <stdbool.h>
+
 #ifdef __cplusplus
 extern "C" {
 #endif
@@ -36,6 +38,8 @@ double ks_cone_at(double peak_c, double rate_c_h);
 
 /* A place in words of orders: "6", or between two cones the lower with how far: "5.5+0.4". */
 const char *ks_cone_print(double place, ks_arena *arena);
+/* And back; false where the text is no such place. */
+bool ks_cone_place_read(const char *text, double *place);
 
 /* The same as the temperature that such a place stands for at 60 K/h, and what still counts as
  * having seen the cone: half a cone (half way to the whole cone below and above) is what kilns and

@@ -188,6 +188,9 @@ typedef struct {
     double as_built;      /* factor on the lining's conductance, 1 */
     double as_built_spread; /* one sigma of it once tuned, as a fraction; 0 = not tuned */
     double store_factor;    /* on what lining and furniture hold, 1 */
+    double store_spread;    /* one sigma of it once tuned, 0 = not tuned */
+    double tuned_together;  /* correlation of the two, -1 to 1: firings that are alike do not tell
+                               them apart, and what one is doubted by the other makes up for */
     bool range;             /* work out low and high: about 15 more runs */
     bool cooling;           /* follow the kiln until it may be opened */
     bool pace;              /* work out what the slowest piece costs the others: one more run */
@@ -239,16 +242,21 @@ typedef struct {
 /* What a kiln's own meter says about it. */
 typedef struct {
     double as_built, as_built_spread; /* for ks_fire_options; spread as a fraction, one sigma */
-    double store_factor;
+    double store_factor, store_spread;
+    double together;  /* correlation of the two */
+    bool store_tuned; /* it moved too: three firings or more told the two apart */
     double before,
-        after; /* root mean square error of the model, as a fraction, without and with it */
-    int used;  /* firings that went in */
+        after;       /* root mean square error of the model, as a fraction, without and with it */
+    double held_out; /* the same for each firing by the others alone; NAN with fewer than two */
+    int used;        /* firings that went in */
+    double *off;     /* of each, how far its meter is above what the tuned model says: a fraction */
     const char *warning; /* why what the meters ask for was not believed, "" = it was */
 } ks_tuning;
 
 /* Fits the factors to 1 or more metered firings of one kiln. One or two firings move only as_built,
  * and less so the fewer they are. */
-ks_status ks_fire_tune(const ks_metered *firings, int count, ks_tuning *out, ks_error *err);
+ks_status ks_fire_tune(const ks_metered *firings, int count, ks_arena *arena, ks_tuning *out,
+                       ks_error *err);
 
 /* The kinds of schedule that can be worked out from a load; ended by an entry with name NULL. */
 typedef struct {

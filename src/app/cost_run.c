@@ -121,7 +121,7 @@ static const struct {
 
 ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *out, ks_error *err)
 {
-    ks_fire_job firing = {.load = -1, .options = ks_fire_default()};
+    ks_fire_job firing = {.load = -1, .book_path = job->book_path, .options = ks_fire_default()};
     out->options = job->options;
     ks_status status = choose_rule(job->rule, &out->options, err);
     if (!status)
@@ -129,6 +129,7 @@ ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *
     if (!status) {
         ks_inputs inputs = {.arena = arena};
         ks_inputs_add_order(&inputs, out->plan->order);
+        ks_inputs_add(&inputs, job->book_path);
         status = ks_target_try(job->csv_path,
                                job->table == KS_TABLE_PIECES ? KS_TARGET_COSTS : KS_TARGET_SUMS,
                                &inputs, job->force, err);

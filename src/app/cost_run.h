@@ -19,6 +19,7 @@ typedef struct {
     ks_cost_table table;  /* what csv_path is to hold */
     ks_csv_style csv;
     bool force;            /* replaces what stands there whatever it is */
+    const char *book_path; /* the studio's record, by which each kiln is tuned; NULL = none */
     const char *rule;      /* a sharing rule's name, NULL = the order's */
     const char *explain;   /* a piece's id whose sum is asked for, NULL = none */
     const char *what_if;   /* a piece's id whose price after changes is asked for, NULL = none */

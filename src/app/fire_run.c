@@ -65,6 +65,29 @@ static ks_status loads_chosen(const ks_fire_job *job, const ks_plan *plan, ks_ar
     return KS_OK;
 }
 
+/* What the record knows of the kiln of each load; asked once for each kiln. */
+static ks_status learn(const ks_fire_job *job, const ks_plan *plan, ks_arena *arena,
+                       ks_fire_outcome *out, ks_error *err)
+{
+    ks_book *book = NULL;
+    if (!job->book_path)
+        return KS_OK;
+    out->learnt = KS_TAKE(arena, out->n_loads, ks_learnt);
+    ks_status status = ks_book_open(job->book_path, KS_BOOK_LOOK, &book, err);
+    for (int i = 0; i < out->n_loads && !status; i++) {
+        const char *kiln = plan->loads[out->loads[i]].kiln_id;
+        int known = 0;
+        while (known < i && strcmp(out->learnt[known].kiln, kiln) != 0)
+            known++;
+        if (known < i)
+            out->learnt[i] = out->learnt[known];
+        else
+            status = ks_book_learn(book, kiln, arena, &out->learnt[i], err);
+    }
+    ks_book_close(book);
+    return status;
+}
+
 ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena,
                         ks_fire_outcome *out, ks_error *err)
 {
@@ -78,9 +101,13 @@ ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena,
     }
     if (!status)
         status = schedule_chosen(job, plan->order, arena, &options, err);
+    if (!status)
+        status = learn(job, plan, arena, out, err);
     out->fired = KS_TAKE(arena, out->n_loads, ks_firing_result);
     for (int i = 0; i < out->n_loads && !status; i++) {
         options.load = out->loads[i];
+        if (out->learnt)
+            ks_learnt_apply(&out->learnt[i], &options);
         status = ks_fire(plan, &options, arena, &out->fired[i], err);
     }
     return status;
@@ -106,6 +133,7 @@ static ks_status curves_tried(const ks_fire_job *job, const ks_plan *plan, ks_fi
     ks_inputs_add_order(&inputs, plan->order);
     ks_inputs_add(&inputs, job->materials_path);
     ks_inputs_add(&inputs, job->measured_path);
+    ks_inputs_add(&inputs, job->book_path);
     ks_inputs_add(&inputs, job->schedule); /* where it is no file it is none that can be replaced */
     ks_status status = ks_curve_kind(job->curve_path, &kind, err);
     if (!status)

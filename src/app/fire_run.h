@@ -3,12 +3,14 @@
 #define KILNSTOW_APP_FIRE_RUN_H
 
 #include "app/measured/measured.h"
+#include "kilnstow/learn.h"
 
 typedef struct {
     const char *plan_path;
     const char *schedule;       /* an id of the order, a style, or a file; NULL = each load's own */
     const char *materials_path; /* the user's own materials, NULL = those built in */
     const char *curve_path;     /* .csv, .json, .pdf, .svg or .png; NULL = not written */
+    const char *book_path;      /* the studio's record, by which each kiln is tuned; NULL = none */
     const char *measured_path;  /* the recorder's own curve of one load, NULL = none */
     bool force;                 /* replaces what stands at curve_path whatever it is */
     int load;                   /* into plan.loads, -1 = all */
@@ -20,6 +22,7 @@ typedef struct {
     int n_loads;
     int *loads; /* into plan.loads */
     ks_firing_result *fired;
+    ks_learnt *learnt;       /* of each load's kiln; NULL when no record was told */
     const char **curves;     /* files written, one for each load; NULL when none was asked for */
     ks_comparison *measured; /* of the one load, NULL when none was asked for */
 } ks_fire_outcome;

@@ -1,5 +1,5 @@
 /* calendar_command.c: kilnstow calendar. */
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 
 #include "app/answers/answer.h"
 #include "base/file.h"

@@ -3,7 +3,7 @@
 #define KILNSTOW_CLI_CALENDAR_TOLD_H
 
 #include "app/calendar_run.h"
-#include "cli/speech.h"
+#include "cli/frame/speech.h"
 
 void ks_cli_calendar_told(const ks_calendar_outcome *outcome, ks_arena *arena);
 

@@ -1,5 +1,5 @@
 /* check.c: kilnstow check. */
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 
 #include "app/answers/answer.h"
 

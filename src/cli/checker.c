@@ -1,7 +1,7 @@
 /* checker.c: kilnstow-check, the checker as a program of its own. It is linked with nothing that
  * packs, so it can prove a plan to someone who doesn't trust the planner. */
 #include "base/version.h"
-#include "cli/speech.h"
+#include "cli/frame/speech.h"
 #include "kilnstow/check.h"
 
 #include <stdio.h>

@@ -1,5 +1,5 @@
 /* cost.c: kilnstow cost. */
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 
 #include "app/answers/answer.h"
 #include "cli/cost_tell.h"
@@ -91,6 +91,7 @@ int ks_cli_cost(int argc, char **argv)
          "what the spreadsheet holds: pieces, shares or bills"},
         {"separator", 0, "SIGN", KS_OPT_TEXT, &separator, 0, 0, "between its cells: , or ; or tab"},
         {"decimal", 0, "SIGN", KS_OPT_TEXT, &decimal, 0, 0, "of its numbers: . or ,"},
+        KS_OPTION_TUNED(&job.book_path),
         KS_OPTION_FORCE(&job.force),
     };
     const ks_command command = {

@@ -3,7 +3,7 @@
 #define KILNSTOW_CLI_COST_TELL_H
 
 #include "app/cost_run.h"
-#include "cli/speech.h"
+#include "cli/frame/speech.h"
 
 void ks_tell_bills(const ks_costing *costing, ks_arena *arena);
 void ks_tell_pieces(const ks_cost_outcome *outcome, ks_arena *arena);

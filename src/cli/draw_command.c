@@ -1,5 +1,5 @@
 /* draw.c: kilnstow draw. */
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 
 #include "app/answers/answer.h"
 #include "base/file.h"

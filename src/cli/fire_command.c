@@ -1,5 +1,5 @@
 /* fire.c: kilnstow fire. */
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 
 #include "app/answers/answer.h"
 #include "app/fire_run.h"
@@ -25,6 +25,9 @@ static ks_status fire_asked(ks_cli *cli, ks_fire_job *job, const char *cool_by,
     if (!cooling_read(cool_by, &job->options.cool_by))
         return ks_fail(&cli->err, KS_BAD_USAGE,
                        "--cool-by: must be shut, vent, damper or lid, not \"%s\"", cool_by);
+    if (job->book_path && job->options.as_built != 1)
+        return ks_fail(&cli->err, KS_BAD_USAGE,
+                       "--as-built: found beside --book, which tells it; give one of the two");
     ks_status status = ks_cli_output_check(cli, job->curve_path);
     return status ? status : ks_fire_run(job, &cli->arena, outcome, &cli->err);
 }
@@ -77,6 +80,7 @@ int ks_cli_fire(int argc, char **argv)
          "a recorder's curve of this firing as .csv, laid over the simulated one"},
         {"curve", 'o', "FILE", KS_OPT_TEXT, &job.curve_path, 0, 0,
          "the curve as .csv, .json, .pdf, .svg or .png; - is CSV to standard output"},
+        KS_OPTION_TUNED(&job.book_path),
         KS_OPTION_FORCE(&job.force),
     };
     const ks_command command = {

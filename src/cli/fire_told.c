@@ -17,6 +17,7 @@ typedef struct {
     const ks_plan *plan;
     const ks_load *load;
     const ks_firing_result *fired;
+    const ks_learnt *learnt; /* NULL = no record was told */
     const ks_display *display;
     ks_start start;
     ks_arena *arena;
@@ -163,6 +164,23 @@ static void special_told(const special *s, int from, int to)
         printf("  %s\n", s->lines[i]);
 }
 
+/* By how many firings of its own meter the kiln was tuned, or that it was not. */
+static void learnt_told(const telling *t)
+{
+    const ks_learnt *learnt = t->learnt;
+    if (!learnt)
+        return;
+    if (learnt->n == 0) {
+        printf("Not tuned: the record has no metered firing of %s.\n", learnt->kiln);
+        return;
+    }
+    printf("Tuned by %d metered firings of %s: its lining conducts %.2f times what its materials "
+           "would.\n",
+           learnt->n, learnt->kiln, learnt->tuning.as_built);
+    for (int i = 0; i < learnt->n_warnings; i++)
+        printf("  %s\n", ks_tr(learnt->warnings[i]));
+}
+
 static void energy_told(const telling *t)
 {
     const ks_firing_result *fired = t->fired;
@@ -181,6 +199,7 @@ static void energy_told(const telling *t)
         printf(", %.0f A: a circuit of %.0f A or more", fired->amps,
                ceil(fired->circuit_amps - 0.05));
     printf(".\n");
+    learnt_told(t);
     for (size_t i = 0; i < sizeof uses / sizeof *uses; i++)
         if (fabs(uses[i].kwh) >= 0.05)
             printf("  %8.1f kWh %5.1f %%  %s\n", uses[i].kwh, 100 * uses[i].kwh / energy->total,
@@ -313,9 +332,13 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
 {
     const ks_order *order = outcome->plan->order;
     const ks_load *load = &outcome->plan->loads[outcome->loads[i]];
-    telling t = {
-        outcome->plan, load, &outcome->fired[i], &order->display, ks_load_start(order, load),
-        arena};
+    telling t = {outcome->plan,
+                 load,
+                 &outcome->fired[i],
+                 outcome->learnt ? &outcome->learnt[i] : NULL,
+                 &order->display,
+                 ks_load_start(order, load),
+                 arena};
     printf("%sLoad %d: %s\n%s\n", i > 0 ? "\n" : "", outcome->loads[i] + 1,
            load->kiln >= 0 ? order->kilns[load->kiln].name : load->kiln_id, t.fired->verdict);
     special first = special_of(&t);

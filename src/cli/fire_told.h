@@ -3,7 +3,7 @@
 #define KILNSTOW_CLI_FIRE_TOLD_H
 
 #include "app/fire_run.h"
-#include "cli/speech.h"
+#include "cli/frame/speech.h"
 
 void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena);
 

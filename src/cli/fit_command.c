@@ -1,5 +1,5 @@
 /* fit.c: kilnstow fit. */
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 #include "cli/fit_told.h"
 
 #include "app/answers/answer.h"

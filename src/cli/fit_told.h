@@ -3,7 +3,7 @@
 #define KILNSTOW_CLI_FIT_TOLD_H
 
 #include "app/fitting/fit_run.h"
-#include "cli/speech.h"
+#include "cli/frame/speech.h"
 
 /* How large a form may be in one kiln (largest_told.c). */
 void ks_fit_print_largest(const ks_fit_outcome *outcome, const ks_fit_largest *largest,

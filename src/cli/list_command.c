@@ -1,5 +1,5 @@
 /* list.c: kilnstow list. */
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 
 #include "app/answers/answer_frame.h"
 #include "app/machine/where.h"

@@ -1,5 +1,5 @@
 /* kilnstow list room: what would still go into the loads of a plan. */
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 
 #include "app/answers/answer_room.h"
 #include "studio/display.h"

@@ -1,6 +1,6 @@
 /* kilnstow list ware: what was understood of an order, to be compared with the table it came from.
  */
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 #include "cli/summary.h"
 
 #include "app/answers/answer_frame.h"

@@ -1,6 +1,6 @@
 /* main.c: finds the command and hands over; nothing else. */
-#include "cli/cli.h"
-#include "cli/plain.h"
+#include "cli/frame/cli.h"
+#include "cli/frame/plain.h"
 
 #include "base/text.h"
 #include "base/version.h"
@@ -20,6 +20,7 @@ static const struct {
     {"cost", "cost and price pieces, settle between members", ks_cli_cost},
     {"calendar", "when each kiln is free, what is in time", ks_cli_calendar},
     {"draw", "make the sheets of a plan", ks_cli_draw},
+    {"log", "the studio's record: what the meter said, what came out, who owes what", ks_cli_log},
     {"list", "kilns, cones and materials built in", ks_cli_list},
 };
 enum { COMMANDS = sizeof commands / sizeof *commands };

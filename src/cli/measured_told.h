@@ -3,7 +3,7 @@
 #define KILNSTOW_CLI_MEASURED_TOLD_H
 
 #include "app/measured/measured.h"
-#include "cli/speech.h"
+#include "cli/frame/speech.h"
 #include "kilnstow/order.h"
 
 void ks_cli_measured_told(const ks_comparison *comparison, const ks_display *display,

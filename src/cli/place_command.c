@@ -1,6 +1,6 @@
 /* place.c: kilnstow place. */
-#include "cli/cli.h"
-#include "cli/plain.h"
+#include "cli/frame/cli.h"
+#include "cli/frame/plain.h"
 #include "cli/summary.h"
 
 #include "app/answers/answer.h"

@@ -3,7 +3,7 @@
 #define KILNSTOW_CLI_SUMMARY_H
 
 #include "app/place_run.h"
-#include "cli/speech.h"
+#include "cli/frame/speech.h"
 
 #include <stdio.h>
 

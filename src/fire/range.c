@@ -69,6 +69,21 @@ static double *power(ks_slant *s)
 #define POWER_SIGMA 0.05
 #define CONE_SIGMA_K 6.4
 
+/* What the meter leaves open of the two factors it was asked for, as two doubts that have nothing
+ * to do with each other (the columns of the covariance's Cholesky root). */
+static int add_tuned(const ks_fire_options *options, doubt *out)
+{
+    double together = options->tuned_together, store_sigma = options->store_spread;
+    doubt both = factor("conduction through the lining", "as the kiln's own meter has it",
+                        conductance, options->as_built_spread);
+    both.more.store = 1 + together * store_sigma;
+    both.less.store = 1 / both.more.store;
+    out[0] = both;
+    out[1] = factor("heat held by the lining", "as the kiln's own meter has it", store,
+                    fmax(store_sigma * sqrt(1 - together * together), STORE_SIGMA_TUNED));
+    return 2;
+}
+
 static int doubts_of(const ks_fire_case *asked, ks_arena *arena, doubt out[DOUBTS])
 {
     double tuned = asked->options.as_built_spread;
@@ -76,22 +91,22 @@ static int doubts_of(const ks_fire_case *asked, ks_arena *arena, doubt out[DOUBT
     double mean_c = 0.5 * (ks_schedule_top_c(&asked->schedule) + CASING_C);
     double conductivity = CONDUCTIVITY_SIGMA * fmax(1, mean_c / TESTED_MEAN_C);
     int n = 0;
-    out[n++] = tuned > 0
-                   ? factor("conduction through the lining", "as the kiln's own meter has it",
-                            conductance, tuned)
-                   : factor("conductivity of the lining",
-                            ks_arena_print(arena,
-                                           "%.0f %% (1 sigma): laboratories differ by 8 %% up to "
-                                           "a mean of %s, and more beyond",
-                                           100 * conductivity,
-                                           ks_show_temp(asked->display, TESTED_MEAN_C, arena)),
-                            conductance, conductivity);
-    if (!(tuned > 0))
+    if (tuned > 0) {
+        n += add_tuned(&asked->options, out);
+    } else {
+        out[n++] = factor("conductivity of the lining",
+                          ks_arena_print(arena,
+                                         "%.0f %% (1 sigma): laboratories differ by 8 %% up to "
+                                         "a mean of %s, and more beyond",
+                                         100 * conductivity,
+                                         ks_show_temp(asked->display, TESTED_MEAN_C, arena)),
+                          conductance, conductivity);
         out[n++] = factor("joints, grooves and seams of the lining",
                           "10 % (1 sigma) of its conduction, judged: no published figure",
                           conductance, AS_BUILT_SIGMA);
-    out[n++] = factor("density of the lining", "6 % (1 sigma), 520 to 650 kg/m3 sold as one group",
-                      store, tuned > 0 ? STORE_SIGMA_TUNED : STORE_SIGMA);
+        out[n++] = factor("density of the lining",
+                          "6 % (1 sigma), 520 to 650 kg/m3 sold as one group", store, STORE_SIGMA);
+    }
     out[n++] = factor("mass of the ware",
                       ks_arena_print(arena, "%.0f %% (1 sigma), %.0f %% of it was not weighed",
                                      100 * ware_sigma, 100 * asked->guessed_ware),

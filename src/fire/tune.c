@@ -17,6 +17,11 @@ typedef struct {
     double conductance, store; /* logarithms */
 } factors;
 
+/* One firing: how far its meter is above the model, and what either factor does to the model. */
+typedef struct {
+    double off, by_a, by_b;
+} row;
+
 /* Sums of the normal equations of two unknowns. */
 typedef struct {
     double aa, ab, bb, ra, rb, square;
@@ -42,9 +47,8 @@ static ks_status kwh_of(const ks_metered *metered, factors at, double *kwh, ks_e
     return status;
 }
 
-/* One firing's row: how far off, and how that changes with either factor. */
-static ks_status add_row(const ks_metered *metered, factors at, bool both, normal *sums,
-                         ks_error *err)
+static ks_status work_out_row(const ks_metered *metered, factors at, bool both, row *out,
+                              ks_error *err)
 {
     double here, more_a, more_b;
     ks_status status = kwh_of(metered, at, &here, err);
@@ -53,30 +57,34 @@ static ks_status add_row(const ks_metered *metered, factors at, bool both, norma
     more_b = here;
     if (!status && both)
         status = kwh_of(metered, (factors){at.conductance, at.store + STEP}, &more_b, err);
-    if (status)
-        return status;
-    double off = log(metered->meter_kwh / here);
-    double by_a = log(more_a / here) / STEP, by_b = log(more_b / here) / STEP;
-    sums->aa += by_a * by_a;
-    sums->ab += by_a * by_b;
-    sums->bb += by_b * by_b;
-    sums->ra += by_a * off;
-    sums->rb += by_b * off;
-    sums->square += off * off;
-    return KS_OK;
+    if (!status)
+        *out = (row){log(metered->meter_kwh / here), log(more_a / here) / STEP,
+                     log(more_b / here) / STEP};
+    return status;
 }
 
-static ks_status sum_rows(const ks_metered *firings, int count, factors at, bool both, normal *sums,
-                          ks_error *err)
+static void add_row(const row *r, normal *sums)
+{
+    sums->aa += r->by_a * r->by_a;
+    sums->ab += r->by_a * r->by_b;
+    sums->bb += r->by_b * r->by_b;
+    sums->ra += r->by_a * r->off;
+    sums->rb += r->by_b * r->off;
+    sums->square += r->off * r->off;
+}
+
+static ks_status sum_rows(const ks_metered *firings, int count, factors at, bool both, row *rows,
+                          normal *sums, ks_error *err)
 {
     double hold_a = METER_SIGMA * METER_SIGMA / (CONDUCTANCE_SIGMA * CONDUCTANCE_SIGMA);
     double hold_b = METER_SIGMA * METER_SIGMA / (STORE_SIGMA * STORE_SIGMA);
     *sums = (normal){
         .aa = hold_a, .bb = hold_b, .ra = -hold_a * at.conductance, .rb = -hold_b * at.store};
     for (int i = 0; i < count; i++) {
-        ks_status status = add_row(&firings[i], at, both, sums, err);
+        ks_status status = work_out_row(&firings[i], at, both, &rows[i], err);
         if (status)
             return status;
+        add_row(&rows[i], sums);
     }
     return KS_OK;
 }
@@ -86,13 +94,29 @@ static double held(double move)
     return fmin(fmax(move, -LARGEST_MOVE), LARGEST_MOVE);
 }
 
-/* Spread of the conductance: from its place in the inverse of the sums, and never less than what
+/* Spread of the factors: from their places in the inverse of the sums, and never less than what
  * the firings themselves disagree by. */
-static double spread_of(const normal *sums, int count)
+static void find_spreads(const normal *sums, int count, ks_tuning *out)
 {
-    double inverse = sums->bb / (sums->aa * sums->bb - sums->ab * sums->ab);
+    double whole = sums->aa * sums->bb - sums->ab * sums->ab;
     double scatter = count > 2 ? sqrt(sums->square / (count - 1)) : METER_SIGMA;
-    return sqrt(inverse) * fmax(METER_SIGMA, scatter);
+    out->as_built_spread = sqrt(sums->bb / whole) * fmax(METER_SIGMA, scatter);
+    out->store_spread = sqrt(sums->aa / whole) * fmax(METER_SIGMA, scatter);
+    out->together = -sums->ab / sqrt(sums->aa * sums->bb);
+}
+
+/* Each firing by the others alone: its distance grows by what it pulled the fit towards itself (the
+ * diagonal of the hat matrix; Allen 1974, Technometrics 16, 125). */
+static double held_out(const row *rows, int count, const normal *sums)
+{
+    double whole = sums->aa * sums->bb - sums->ab * sums->ab, square = 0;
+    for (int i = 0; i < count; i++) {
+        double a = rows[i].by_a, b = rows[i].by_b;
+        double pull = (sums->bb * a * a - 2 * sums->ab * a * b + sums->aa * b * b) / whole;
+        double off = rows[i].off / (1 - pull);
+        square += off * off;
+    }
+    return count < 2 ? NAN : sqrt(square / count);
 }
 
 static ks_status check_firings(const ks_metered *firings, int count, ks_error *err)
@@ -113,12 +137,12 @@ static ks_status check_firings(const ks_metered *firings, int count, ks_error *e
 }
 
 /* Least squares from 1, 1 on; with `both`, what the lining holds moves too. */
-static ks_status fit(const ks_metered *firings, int count, bool both, factors *at, normal *sums,
-                     double *before, ks_error *err)
+static ks_status fit(const ks_metered *firings, int count, bool both, factors *at, row *rows,
+                     normal *sums, double *before, ks_error *err)
 {
     *at = (factors){0, 0};
     for (int round = 0; round < ROUNDS; round++) {
-        ks_status status = sum_rows(firings, count, *at, both, sums, err);
+        ks_status status = sum_rows(firings, count, *at, both, rows, sums, err);
         if (status)
             return status;
         if (round == 0)
@@ -145,33 +169,48 @@ static bool within(double factor, double least, double most)
     return factor >= least && factor <= most;
 }
 
-ks_status ks_fire_tune(const ks_metered *firings, int count, ks_tuning *out, ks_error *err)
+static void refuse(ks_tuning *out)
+{
+    out->warning =
+        "the meters ask for a lining that conducts as none does: nothing was tuned; look at "
+        "the load's mass, the lining and the meter's unit";
+    out->as_built = out->store_factor = 1;
+    out->as_built_spread = out->store_spread = out->together = 0;
+    out->store_tuned = false;
+    out->after = out->before;
+    out->held_out = NAN;
+}
+
+ks_status ks_fire_tune(const ks_metered *firings, int count, ks_arena *arena, ks_tuning *out,
+                       ks_error *err)
 {
     *out = (ks_tuning){.as_built = 1, .store_factor = 1, .used = count, .warning = ""};
+    out->store_tuned = count >= ENOUGH_FOR_STORE;
     factors at = {0, 0};
     normal sums = {0};
     ks_status status = check_firings(firings, count, err);
-    if (!status)
-        status = fit(firings, count, count >= ENOUGH_FOR_STORE, &at, &sums, &out->before, err);
+    if (status)
+        return status;
+    row *rows = KS_TAKE(arena, count, row);
+    status = fit(firings, count, out->store_tuned, &at, rows, &sums, &out->before, err);
     if (!status && !within(exp(at.store), LEAST_STORE, MOST_STORE)) {
         out->warning =
             "the meters ask for a lining that holds heat as none does: only its conduction "
             "was fitted; look at the load's mass, the lining and the meter's unit";
-        status = fit(firings, count, false, &at, &sums, &out->before, err);
+        out->store_tuned = false;
+        status = fit(firings, count, false, &at, rows, &sums, &out->before, err);
     }
     if (status)
         return status;
     out->after = sqrt(sums.square / count);
-    out->as_built_spread = spread_of(&sums, count);
     out->as_built = exp(at.conductance);
     out->store_factor = exp(at.store);
-    if (!within(out->as_built, LEAST_CONDUCTANCE, MOST_CONDUCTANCE)) {
-        out->warning =
-            "the meters ask for a lining that conducts as none does: nothing was tuned; look at "
-            "the load's mass, the lining and the meter's unit";
-        out->as_built = out->store_factor = 1;
-        out->as_built_spread = 0;
-        out->after = out->before;
-    }
+    find_spreads(&sums, count, out);
+    out->held_out = held_out(rows, count, &sums);
+    out->off = KS_TAKE(arena, count, double);
+    for (int i = 0; i < count; i++)
+        out->off[i] = exp(rows[i].off) - 1;
+    if (!within(out->as_built, LEAST_CONDUCTANCE, MOST_CONDUCTANCE))
+        refuse(out);
     return KS_OK;
 }

@@ -126,6 +126,18 @@ static void doubts_added(ks_json_out *out, const ks_firing_result *fired)
     ks_out_end(out);
 }
 
+static void learnt_added(ks_json_out *out, const ks_learnt *learnt)
+{
+    if (!learnt)
+        return;
+    ks_out_object(out, "tuned");
+    ks_out_whole(out, "firings", learnt->n);
+    ks_out_number(out, "conductance", learnt->n > 0 ? learnt->tuning.as_built : 1);
+    ks_out_number(out, "stored_heat", learnt->n > 0 ? learnt->tuning.store_factor : 1);
+    ks_answer_texts(out, "warnings", learnt->n_warnings, learnt->warnings);
+    ks_out_end(out);
+}
+
 static void pace_added(ks_json_out *out, const ks_pace *pace)
 {
     if (!pace->piece)
@@ -264,6 +276,7 @@ static void load_added(ks_json_out *out, const ks_fire_outcome *outcome, int i, 
     turns_added(out, fired);
     strains_added(out, fired, outcome->plan->order);
     pace_added(out, &fired->pace);
+    learnt_added(out, outcome->learnt ? &outcome->learnt[i] : NULL);
     levels_added(out, fired, arena);
     outside_added(out, fired, arena);
     measured_added(out, outcome->measured);

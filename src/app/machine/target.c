@@ -25,6 +25,8 @@ static const struct {
     [KS_TARGET_SUMS] = {"a table of shares or bills", "amount_", false},
     [KS_TARGET_CURVE_TABLE] = {"a table of a firing's curve", "time_h,set_c,", true},
     [KS_TARGET_CURVE] = {"a firing's curve", "\"kilnstow-curve/1\"", false},
+    [KS_TARGET_LOG] = {"a record's export", "\"kilnstow-book/1\"", false},
+    [KS_TARGET_LOG_TABLE] = {"a table of a record", "n,kiln,title,load,started,", true},
     [KS_TARGET_PROBLEM] = {"a problem written for a solver", "Problem:", false},
 };
 

@@ -28,7 +28,9 @@ typedef enum {
     KS_TARGET_SUMS,  /* a table of shares or bills */
     KS_TARGET_CURVE_TABLE,
     KS_TARGET_CURVE,
-    KS_TARGET_PROBLEM, /* of choosing levels, for another solver */
+    KS_TARGET_LOG,       /* all of a record */
+    KS_TARGET_LOG_TABLE, /* a row for each of its firings */
+    KS_TARGET_PROBLEM,   /* of choosing levels, for another solver */
 } ks_target_kind;
 
 /* The kind that a drawing's ending stands for. */

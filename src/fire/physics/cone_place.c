@@ -1,6 +1,8 @@
 /* Between two cones. */
 #include "kilnstow/cone.h"
 
+#include "base/units.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -18,6 +20,23 @@ const char *ks_cone_print(double place, ks_arena *arena)
     return part > 0 && down + 1 < ks_cone_count()
                ? ks_arena_print(arena, "%s+%.1f", ks_cone(down)->name, part)
                : ks_cone(down)->name;
+}
+
+bool ks_cone_place_read(const char *text, double *place)
+{
+    char name[16];
+    const char *plus = strchr(text, '+');
+    size_t length = plus ? (size_t)(plus - text) : strlen(text);
+    double part = 0;
+    if (length >= sizeof name)
+        return false;
+    memcpy(name, text, length);
+    name[length] = '\0';
+    int down = ks_cone_find(name);
+    if (down < 0 || (plus && ks_number_parse(plus + 1, &part)))
+        return false;
+    *place = down + part;
+    return part >= 0 && part < 1;
 }
 
 double ks_cone_place_c(double place)

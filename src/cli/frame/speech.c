@@ -1,4 +1,4 @@
-#include "cli/speech.h"
+#include "cli/frame/speech.h"
 
 #include "base/text.h"
 

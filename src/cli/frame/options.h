@@ -2,13 +2,14 @@
 #ifndef KILNSTOW_CLI_OPTIONS_H
 #define KILNSTOW_CLI_OPTIONS_H
 
-#include "cli/speech.h"
+#include "cli/frame/speech.h"
 
 #include <stdbool.h>
 
 typedef enum {
     KS_OPT_FLAG,   /* bool *: set to true */
     KS_OPT_TEXT,   /* const char ** */
+    KS_OPT_PAIR,   /* const char *[2]: two values, one after the other */
     KS_OPT_LIST,   /* ks_text_list *: may be given again */
     KS_OPT_COUNT,  /* int *: a whole number, least to most */
     KS_OPT_NUMBER, /* double *: least to most */
@@ -48,6 +49,13 @@ typedef struct {
     {                                                                                              \
         "force", 0, NULL, KS_OPT_FLAG, (into), 0, 0,                                               \
             "replace the file there even if it was read, or is of another kind"                    \
+    }
+
+/* Of commands that simulate firings. */
+#define KS_OPTION_TUNED(into)                                                                      \
+    {                                                                                              \
+        "book", 0, "FILE", KS_OPT_TEXT, (into), 0, 0,                                              \
+            "the studio's record: each kiln is tuned by its own metered firings"                   \
     }
 
 typedef struct {

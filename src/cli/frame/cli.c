@@ -1,8 +1,8 @@
-#include "cli/cli.h"
+#include "cli/frame/cli.h"
 
 #include "app/answers/answer.h"
 #include "base/file.h"
-#include "cli/plain.h"
+#include "cli/frame/plain.h"
 
 #include <stdio.h>
 

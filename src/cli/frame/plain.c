@@ -1,4 +1,4 @@
-#include "cli/plain.h"
+#include "cli/frame/plain.h"
 
 #include "base/file.h"
 

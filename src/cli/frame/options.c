@@ -1,4 +1,4 @@
-#include "cli/options.h"
+#include "cli/frame/options.h"
 
 #include "base/text.h"
 #include "base/units.h"
@@ -56,6 +56,19 @@ static ks_status add_text(const ks_option *option, const char *text, ks_error *e
     return KS_OK;
 }
 
+/* The second value is what stands next on the command line. */
+static ks_status take_pair(const ks_option *option, const char *text, const char *next,
+                           ks_error *err)
+{
+    const char **pair = option->into;
+    if (!next)
+        return ks_fail(err, KS_BAD_USAGE, "--%s: found \"%s\" alone; it takes two values: %s",
+                       option->name, text, option->value);
+    pair[0] = text;
+    pair[1] = next;
+    return KS_OK;
+}
+
 static ks_status take_value(const ks_option *option, const char *text, ks_error *err)
 {
     switch (option->kind) {
@@ -65,6 +78,8 @@ static ks_status take_value(const ks_option *option, const char *text, ks_error 
     case KS_OPT_TEXT:
         *(const char **)option->into = text;
         return KS_OK;
+    case KS_OPT_PAIR:
+        return KS_BUG; /* takes two, and is not asked for one */
     case KS_OPT_LIST:
         return add_text(option, text, err);
     case KS_OPT_COUNT:
@@ -139,6 +154,9 @@ static ks_status one_option(const ks_command *command, int code, char **argv, ks
                        command->name, argv[optind - 1], command->name);
     else if (code == '?')
         return unknown_option(command, argv[optind - 1], err);
+    else if (option_of(command, code)->kind == KS_OPT_PAIR)
+        return take_pair(option_of(command, code), optarg, argv[optind] ? argv[optind++] : NULL,
+                         err);
     else
         return take_value(option_of(command, code), optarg, err);
     return KS_OK;

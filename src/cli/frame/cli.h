@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_CLI_CLI_H
 #define KILNSTOW_CLI_CLI_H
 
-#include "cli/options.h"
+#include "cli/frame/options.h"
 #include "kilnstow/arena.h"
 
 /* Of the option that all commands on orders have. */
@@ -16,6 +16,7 @@ int ks_cli_calendar(int argc, char **argv);
 int ks_cli_cost(int argc, char **argv);
 int ks_cli_fit(int argc, char **argv);
 int ks_cli_draw(int argc, char **argv);
+int ks_cli_log(int argc, char **argv);
 int ks_cli_list(int argc, char **argv);
 
 /* What a command has in hand while it runs. */

@@ -1,0 +1,159 @@
+/* book.h: the studio's record: what was fired, what the meter said, what came out, who paid. */
+#ifndef KILNSTOW_BOOK_H
+#define KILNSTOW_BOOK_H
+
+#include "kilnstow/fire.h"
+
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* An open record: one SQLite file. Several programs may have it open; who writes waits for the
+ * others up to ten seconds. */
+typedef struct ks_book ks_book;
+
+typedef enum {
+    KS_BOOK_LOOK, /* reads only; the file must be there */
+    KS_BOOK_EDIT, /* the file must be there */
+    KS_BOOK_MAKE  /* makes it where there is none */
+} ks_book_use;
+
+/* KS_SYSTEM when the file is missing or refuses, KS_BAD_INPUT when it is no record, is damaged, or
+ * was made by a later version. *out is to be closed by ks_book_close, NULL on failure. */
+ks_status ks_book_open(const char *path, ks_book_use use, ks_book **out, ks_error *err);
+void ks_book_close(ks_book *book); /* NULL does nothing */
+
+/* The first member of whatever the record holds. Nothing is ever rewritten: mending writes the next
+ * edition of the same entry, and the last one counts. */
+typedef struct {
+    int n;               /* the entry, from 1; 0 = to be added */
+    int edition;         /* from 1 */
+    const char *written; /* when this edition was, UTC: "2026-11-28T18:20:00Z" */
+} ks_book_mark;
+
+typedef struct {
+    const char *level; /* its name: "3", "3 left" */
+    const char *side;  /* "front", "back", "left", "right", "middle"; "" = not told */
+    const char *cone;  /* as ks_cone_print tells it: "6", "5.5+0.4" */
+} ks_cone_seen;
+
+typedef struct {
+    const char *piece; /* id in the plan's order */
+    int copies;
+    const char *why;
+} ks_loss;
+
+typedef struct {
+    const char *file; /* of a photograph, as named */
+} ks_photo;
+
+typedef struct {
+    const char *curve; /* name of the thermocouple */
+    double time_h, temp_c;
+} ks_logged_reading;
+
+/* What a member owes for this firing; "" is the studio. */
+typedef struct {
+    const char *member, *name;
+    int pieces;
+    int64_t minor;
+} ks_charge;
+
+/* Ware of the plan that did not go into any of its loads. */
+typedef struct {
+    const char *member, *piece, *name, *why;
+    int copies;
+} ks_waited;
+
+typedef struct {
+    ks_book_mark mark;
+    const char *plan; /* its hash; the plan itself stands in the record once */
+    int load;         /* from 1, in the plan */
+    const char *kiln, *title;
+    const char *started, *ended; /* studio's clock, "2026-11-28 18:00"; ended may be "" */
+    double kwh;                  /* NAN = no meter told */
+    double meter_from, meter_to; /* as read, NAN = not told */
+    const char *meter_unit;      /* "kWh" or "m3" */
+    double minutes;              /* worked on it, NAN = not told */
+    const char *currency;        /* ISO 4217, "" where nothing was billed */
+    int digits;                  /* of its minor unit */
+    int64_t bill_minor;          /* of this firing by its meter */
+    const char *note;
+    const char *struck; /* why the entry counts no more, "" = it does */
+    int n_cones, n_losses, n_photos, n_readings, n_charges, n_waited;
+    ks_cone_seen *cones;
+    ks_loss *losses;
+    ks_photo *photos;
+    ks_logged_reading *readings;
+    ks_charge *charges;
+    ks_waited *waited;
+} ks_book_firing;
+
+typedef struct {
+    ks_book_mark mark;
+    const char *day;    /* "2026-11-28" */
+    const char *member; /* id, or the name given */
+    const char *currency;
+    int digits;
+    int64_t minor; /* negative: paid back */
+    const char *note;
+    const char *struck; /* why it counts no more, "" = it does */
+} ks_book_payment;
+
+/* What is asked for; NULL = all. Times compare as text: "2026-11" is before "2026-11-28 18:00". */
+typedef struct {
+    const char *kiln, *member, *plan;
+    const char *from, *to; /* from this day on, and up to the end of that one */
+    const char *written;   /* editions written then */
+    int n, load, edition;  /* this entry; this load; this edition; 0 = all */
+    bool editions;         /* all of each entry, in order of number, not the last alone */
+    bool struck;           /* those that count no more as well */
+} ks_book_asked;
+
+/* Adds the entry (mark.n 0), or writes its next edition; fills in n and edition. `written` must be
+ * told. `plan_text` is the plan the entry tells of, NULL where the record has it. All of it or
+ * nothing is written, and it is on disk when this returns KS_OK. */
+ks_status ks_book_write_firing(ks_book *book, ks_book_firing *firing, const char *plan_text,
+                               ks_error *err);
+ks_status ks_book_write_payment(ks_book *book, ks_book_payment *payment, ks_error *err);
+
+/* What was asked for: firings by their start, payments by their day; in `arena`. */
+ks_status ks_book_firings(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
+                          ks_book_firing **out, ks_error *err);
+ks_status ks_book_payments(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
+                           ks_book_payment **out, ks_error *err);
+
+/* The text of a plan of the record; KS_BAD_INPUT where it has none of that hash. */
+ks_status ks_book_plan(ks_book *book, const char *hash, ks_arena *arena, const char **text,
+                       ks_error *err);
+
+/* All of it, every edition and plan, as JSON ("kilnstow-book/1"), and back into a record: what it
+ * has already is passed over, so that importing twice changes nothing. An entry is known again by
+ * what its first edition tells; where its number is taken by another it gets the next free one.
+ * *added counts editions written. */
+ks_status ks_book_export(ks_book *book, ks_arena *arena, const char **json, ks_error *err);
+ks_status ks_book_import(ks_book *book, const char *path, ks_arena *arena, int *added,
+                         ks_error *err);
+
+/* A whole copy as of this moment, also while others write; `path` must be free. */
+ks_status ks_book_copy(ks_book *book, const char *path, ks_error *err);
+
+/* Whether the file is whole. Where it is not, what can still be read is saved to `saved_to` (which
+ * must be free), and `says` tells what is wrong; "" = it is sound. */
+typedef struct {
+    const char *says;
+    int firings, payments; /* editions read */
+    int lost;              /* rows that could not be read */
+    const char *saved_to;  /* NULL = nothing was */
+} ks_book_health;
+/* KS_OK also for a damaged file; KS_SYSTEM where there is none, or nothing can be saved. */
+ks_status ks_book_sound(const char *path, const char *saved_to, ks_arena *arena,
+                        ks_book_health *out, ks_error *err);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

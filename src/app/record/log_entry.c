@@ -1,0 +1,381 @@
+#include "app/record/log_entry.h"
+
+#include "app/machine/now.h"
+#include "app/measured/measured_file.h"
+#include "base/days/civil.h"
+#include "base/days/date.h"
+#include "base/text.h"
+#include "base/units.h"
+#include "base/words.h"
+#include "clock/start.h"
+#include "kilnstow/cone.h"
+#include "studio/level_name.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { MINUTE_S = 60, DAY_TEXT = 10, MOMENT_TEXT = 16 };
+#define MOST_KWH 1e6
+/* Beyond these, times what the model says, a meter is more likely misread than the model wrong. */
+#define LEAST_OF_MODEL 0.5
+#define MOST_OF_MODEL 2.0
+
+/* What every option of an entry is read with. */
+typedef struct {
+    const ks_plan *plan;
+    const ks_load *load;
+    const ks_log_told *told;
+    ks_arena *arena;
+    ks_book_firing *entry;
+    ks_log_notes *notes;
+    ks_error *err;
+} reading;
+
+static void note(const reading *r, const char *text)
+{
+    if (r->notes->n < (int)(sizeof r->notes->texts / sizeof *r->notes->texts))
+        r->notes->texts[r->notes->n++] = text;
+}
+
+/* "2026-11-28 18:00", or the day alone. */
+static ks_status read_moment(const reading *r, const char *option, const char *text,
+                             const char **out)
+{
+    int day;
+    double time_s = 0;
+    size_t length = strlen(text);
+    bool day_alone = length == DAY_TEXT;
+    if ((!day_alone && (length != MOMENT_TEXT || text[DAY_TEXT] != ' ')) ||
+        ks_date_parse(ks_arena_text_n(r->arena, text, DAY_TEXT), &day) ||
+        (!day_alone && (ks_quantity_parse(KS_TIME, text + DAY_TEXT + 1, NULL, &time_s) ||
+                        time_s >= KS_DAY_MIN * MINUTE_S)))
+        return ks_fail(r->err, KS_BAD_USAGE,
+                       "--%s: found \"%s\"; it takes a time like \"2026-11-28 18:00\", or a day",
+                       option, text);
+    *out = text;
+    return KS_OK;
+}
+
+static const char *today(const reading *r)
+{
+    ks_zone_rule zone = ks_studio_zone(r->plan->order);
+    const char *now = ks_civil_print(ks_local_of_utc(&zone, ks_now()), r->arena);
+    return ks_arena_text_n(r->arena, now, DAY_TEXT);
+}
+
+/* When it was switched on: as told, else as planned, else today. */
+static ks_status read_times(const reading *r)
+{
+    ks_book_firing *entry = r->entry;
+    ks_status status = KS_OK;
+    if (r->told->start) {
+        status = read_moment(r, "start", r->told->start, &entry->started);
+    } else if (!*entry->started) {
+        ks_start planned = ks_load_start(r->plan->order, r->load);
+        entry->started =
+            planned.known ? ks_civil_print(planned.local_min * MINUTE_S, r->arena) : today(r);
+        note(r, planned.known ? "it was switched on when the plan says; --start tells when it was"
+                              : "it was fired today; --start tells when it was");
+    }
+    if (!status && r->told->end)
+        status = read_moment(r, "end", r->told->end, &entry->ended);
+    if (!status && *entry->ended && strcmp(entry->ended, entry->started) < 0)
+        return ks_fail(r->err, KS_BAD_USAGE, "--end: found \"%s\", before its start at %s",
+                       entry->ended, entry->started);
+    return status;
+}
+
+static ks_status read_reading(const reading *r, const char *text, double *out)
+{
+    if (!ks_number_parse(text, out) && *out >= 0 && *out < 1e9)
+        return KS_OK;
+    return ks_fail(r->err, KS_BAD_USAGE,
+                   "--meter: found \"%s\"; it takes the readings before and after, such as "
+                   "--meter 48210.4 48271.7",
+                   text);
+}
+
+static ks_status read_meter(const reading *r)
+{
+    ks_book_firing *entry = r->entry;
+    ks_status status = read_reading(r, r->told->meter[0], &entry->meter_from);
+    if (!status)
+        status = read_reading(r, r->told->meter[1], &entry->meter_to);
+    if (status)
+        return status;
+    double used = entry->meter_to - entry->meter_from;
+    if (!(used > 0))
+        return ks_fail(r->err, KS_BAD_USAGE,
+                       "--meter: found %s before and %s after; the second must be higher (a meter "
+                       "that began anew: give what was drawn with --kwh)",
+                       r->told->meter[0], r->told->meter[1]);
+    return ks_book_fuel_kwh(r->plan, entry->load - 1, entry->meter_unit, used, r->arena,
+                            &entry->kwh, r->err);
+}
+
+static ks_status read_unit(const reading *r)
+{
+    const char *unit = r->told->unit;
+    if (!unit)
+        return KS_OK;
+    if (strcmp(unit, "kWh") != 0 && strcmp(unit, "m3") != 0 && strcmp(unit, "kg") != 0)
+        return ks_fail(r->err, KS_BAD_USAGE, "--unit: found \"%s\"; it takes kWh, m3 or kg", unit);
+    r->entry->meter_unit = unit;
+    return KS_OK;
+}
+
+static ks_status read_energy(const reading *r)
+{
+    ks_status status = read_unit(r);
+    if (status)
+        return status;
+    bool told = !isnan(r->told->kwh);
+    if (told && r->told->meter[0])
+        return ks_fail(r->err, KS_BAD_USAGE, "--kwh: found beside --meter; give one of the two");
+    if (r->told->meter[0])
+        return read_meter(r);
+    if (told) {
+        r->entry->kwh = r->told->kwh;
+        r->entry->meter_from = r->entry->meter_to = NAN;
+    }
+    return KS_OK;
+}
+
+static const char *names_of(const reading *r)
+{
+    const char **names = ks_level_names(r->load, r->arena);
+    ks_text all = {.arena = r->arena};
+    for (int l = 0; l < r->load->n_levels; l++)
+        ks_text_add(&all, ks_joined(l > 0 ? ", " : "", names[l], "", r->arena));
+    return ks_text_end(&all);
+}
+
+static bool has_level(const reading *r, const char *name)
+{
+    const char **names = ks_level_names(r->load, r->arena);
+    for (int l = 0; l < r->load->n_levels; l++)
+        if (strcmp(names[l], name) == 0)
+            return true;
+    return false;
+}
+
+/* LEVEL=CONE, or LEVEL:SIDE=CONE. */
+static ks_status read_cone(const reading *r, const char *text, ks_cone_seen *out)
+{
+    static const char sides[] = "front|back|left|right|middle";
+    const char *equals = strchr(text, '='), *colon = strchr(text, ':');
+    double place;
+    if (!equals || (colon && colon > equals))
+        colon = NULL;
+    const char *before = equals ? ks_arena_text_n(r->arena, text, (size_t)(equals - text)) : text;
+    *out = (ks_cone_seen){before, "", equals ? equals + 1 : ""};
+    if (colon) {
+        out->level = ks_arena_text_n(r->arena, text, (size_t)(colon - text));
+        out->side = ks_arena_text_n(r->arena, colon + 1, (size_t)(equals - colon - 1));
+    }
+    if (!equals || !ks_cone_place_read(out->cone, &place))
+        return ks_fail(r->err, KS_BAD_USAGE,
+                       "--cone: found \"%s\"; it takes a level and the cone that is down there, "
+                       "such as 3=6, 3:back=6 or 3=5.5+0.4 (not half way from 5.5 to the next)",
+                       text);
+    if (!has_level(r, out->level))
+        return ks_fail(r->err, KS_BAD_USAGE, "--cone: found level \"%s\"; the load has %s",
+                       out->level, names_of(r));
+    if (*out->side && !ks_word_among(out->side, sides))
+        return ks_fail(r->err, KS_BAD_USAGE,
+                       "--cone: found side \"%s\"; it takes front, back, left, right or middle",
+                       out->side);
+    return KS_OK;
+}
+
+/* "mug|bowl" of what was in the load. */
+static const char *ids_in(const reading *r)
+{
+    ks_text ids = {.arena = r->arena};
+    for (int l = 0; l < r->load->n_levels; l++)
+        for (int p = 0; p < r->load->levels[l].n_pieces; p++)
+            ks_text_add(&ids, ks_joined(ids.length > 0 ? "|" : "", r->load->levels[l].pieces[p].id,
+                                        "", r->arena));
+    return ks_text_end(&ids);
+}
+
+static int copies_in(const ks_load *load, const char *id)
+{
+    int n = 0;
+    for (int l = 0; l < load->n_levels; l++)
+        for (int p = 0; p < load->levels[l].n_pieces; p++)
+            n += load->levels[l].pieces[p].role != KS_CONES &&
+                 strcmp(load->levels[l].pieces[p].id, id) == 0;
+    return n;
+}
+
+/* "mug x 2" into its id and count; 1 where none is told. */
+static const char *split_count(const reading *r, const char *text, size_t length, int *copies)
+{
+    const char *whole = ks_arena_text_n(r->arena, text, length);
+    *copies = 1;
+    for (size_t i = length; i > 1; i--)
+        if (whole[i - 1] == 'x' && whole[i - 2] == ' ') {
+            double number;
+            if (ks_number_parse(whole + i + (whole[i] == ' '), &number) || number < 1 ||
+                number > 1e6 || number != floor(number))
+                break;
+            *copies = (int)number;
+            length = i - 2;
+            break;
+        }
+    while (length > 0 && whole[length - 1] == ' ')
+        length--;
+    return ks_arena_text_n(r->arena, whole, length);
+}
+
+/* PIECE: why, or PIECE x N: why. */
+static ks_status read_loss(const reading *r, const char *text, ks_loss *out)
+{
+    const char *colon = strchr(text, ':');
+    if (!colon)
+        return ks_fail(r->err, KS_BAD_USAGE,
+                       "--lost: found \"%s\"; it takes a piece and why, such as \"mug: cracked\" "
+                       "or \"mug x 2: cracked\"",
+                       text);
+    out->piece = split_count(r, text, (size_t)(colon - text), &out->copies);
+    out->why = colon + 1 + strspn(colon + 1, " ");
+    int there = copies_in(r->load, out->piece);
+    const char *nearest = there > 0 ? NULL : ks_word_nearest(out->piece, ids_in(r), r->arena);
+    if (there == 0)
+        return ks_fail(r->err, KS_BAD_USAGE,
+                       "--lost: found \"%s\"; no piece of that id was in the load%s%s", out->piece,
+                       nearest ? ", nearest is " : "", nearest ? nearest : "");
+    if (out->copies > there)
+        return ks_fail(r->err, KS_BAD_USAGE, "--lost: found %d x %s; %d were in the load",
+                       out->copies, out->piece, there);
+    return KS_OK;
+}
+
+static ks_status read_lists(const reading *r)
+{
+    ks_book_firing *entry = r->entry;
+    const ks_log_told *told = r->told;
+    ks_status status = KS_OK;
+    if (told->cones.n > 0) {
+        entry->cones = KS_TAKE(r->arena, told->cones.n, ks_cone_seen);
+        entry->n_cones = told->cones.n;
+    }
+    for (int i = 0; i < told->cones.n && !status; i++)
+        status = read_cone(r, told->cones.texts[i], &entry->cones[i]);
+    if (told->lost.n > 0) {
+        entry->losses = KS_TAKE(r->arena, told->lost.n, ks_loss);
+        entry->n_losses = told->lost.n;
+    }
+    for (int i = 0; i < told->lost.n && !status; i++)
+        status = read_loss(r, told->lost.texts[i], &entry->losses[i]);
+    if (told->photos.n > 0) {
+        entry->photos = KS_TAKE(r->arena, told->photos.n, ks_photo);
+        entry->n_photos = told->photos.n;
+    }
+    for (int i = 0; i < told->photos.n; i++)
+        entry->photos[i] = (ks_photo){told->photos.texts[i]};
+    return status;
+}
+
+static void take_curve(const reading *r, const ks_measured *record)
+{
+    int n = 0;
+    for (int c = 0; c < record->n_curves; c++)
+        n += record->curves[c].n;
+    r->entry->readings = KS_TAKE(r->arena, n, ks_logged_reading);
+    r->entry->n_readings = 0;
+    for (int c = 0; c < record->n_curves; c++)
+        for (int i = 0; i < record->curves[c].n; i++)
+            r->entry->readings[r->entry->n_readings++] = (ks_logged_reading){
+                record->curves[c].name, record->curves[c].time_h[i], record->curves[c].temp_c[i]};
+    for (int i = 0; i < record->n_remarks; i++)
+        note(r, record->remarks[i]);
+}
+
+/* The model's answer to the same load: a curve is read by it, and a meter looked at. */
+static ks_status compare(const reading *r)
+{
+    ks_firing_result fired;
+    ks_fire_options options = ks_fire_default();
+    options.load = r->entry->load - 1;
+    if (!r->told->curve_path && isnan(r->entry->kwh))
+        return KS_OK;
+    ks_status status = ks_fire(r->plan, &options, r->arena, &fired, r->err);
+    if (!status && r->told->curve_path) {
+        ks_measured record;
+        status = ks_measured_read(r->told->curve_path, (ks_measured_hint){fired.hours, fired.top_c},
+                                  r->arena, &record, r->err);
+        if (!status)
+            take_curve(r, &record);
+    }
+    double part = r->entry->kwh / fired.energy.total;
+    if (!status && (part < LEAST_OF_MODEL || part > MOST_OF_MODEL))
+        note(r, ks_arena_print(
+                    r->arena,
+                    "the meter says %.1f kWh, and the model of this load %.0f kWh: look at the "
+                    "meter's multiplier, and whether another kiln or heater was on it",
+                    r->entry->kwh, fired.energy.total));
+    return status;
+}
+
+static ks_status read_all(const reading *r)
+{
+    ks_status status = read_times(r);
+    if (!status)
+        status = read_energy(r);
+    if (!status)
+        status = read_lists(r);
+    if (!isnan(r->told->minutes))
+        r->entry->minutes = r->told->minutes;
+    if (r->told->note)
+        r->entry->note = r->told->note;
+    if (r->told->strike)
+        r->entry->struck = r->told->strike;
+    if (!status)
+        status = compare(r);
+    if (!status && !isnan(r->entry->kwh))
+        status = ks_book_bill(r->plan, r->arena, r->entry, r->err);
+    return status;
+}
+
+static void list_waiting(const ks_plan *plan, ks_arena *arena, ks_book_firing *out)
+{
+    out->waited = KS_TAKE(arena, plan->n_left_out, ks_waited);
+    for (int i = 0; i < plan->n_left_out; i++) {
+        const ks_left_out *left = &plan->left_out[i];
+        const ks_piece *piece = left->piece < 0 ? NULL : &plan->order->pieces[left->piece];
+        out->waited[out->n_waited++] =
+            (ks_waited){piece && piece->owner ? piece->owner : "", left->id,
+                        piece && piece->name ? piece->name : "", left->why, left->count};
+    }
+}
+
+ks_status ks_log_entry_make(const ks_plan *plan, int load, const ks_log_told *told, ks_arena *arena,
+                            ks_book_firing *out, ks_log_notes *notes, ks_error *err)
+{
+    *out = (ks_book_firing){.plan = ks_plan_hash(plan, arena),
+                            .load = load + 1,
+                            .kiln = plan->loads[load].kiln_id,
+                            .title = plan->order->title ? plan->order->title : "",
+                            .started = "",
+                            .ended = "",
+                            .kwh = NAN,
+                            .meter_from = NAN,
+                            .meter_to = NAN,
+                            .meter_unit = "kWh",
+                            .minutes = NAN,
+                            .currency = "",
+                            .note = "",
+                            .struck = ""};
+    list_waiting(plan, arena, out);
+    reading r = {plan, &plan->loads[load], told, arena, out, notes, err};
+    return read_all(&r);
+}
+
+ks_status ks_log_entry_mend(const ks_plan *plan, const ks_log_told *told, ks_arena *arena,
+                            ks_book_firing *entry, ks_log_notes *notes, ks_error *err)
+{
+    reading r = {plan, &plan->loads[entry->load - 1], told, arena, entry, notes, err};
+    return read_all(&r);
+}

@@ -1,0 +1,25 @@
+/* entry.h: editions of entries between memory and the record, whatever they are made of. */
+#ifndef KILNSTOW_BOOK_ENTRY_H
+#define KILNSTOW_BOOK_ENTRY_H
+
+#include "book/book_file.h"
+#include "book/tables.h"
+
+/* Writes the entry as its next edition (a new one where mark.n is 0) and sets its mark; between
+ * ks_book_begin and ks_book_settle. With `as_told` its mark is kept as it is. */
+ks_status ks_entry_write(ks_book *book, const ks_book_table *table, void *entry, bool as_told,
+                         ks_error *err);
+
+/* An array of the table's entries: the last edition of each, or all of them. */
+typedef struct {
+    int n;
+    void *entries;
+} ks_entries;
+ks_status ks_entries_read(ks_book *book, const ks_book_table *table, const ks_book_asked *asked,
+                          ks_arena *arena, ks_entries *out, ks_error *err);
+
+/* The lists of one entry, whose columns are read. */
+ks_status ks_entry_lists(ks_book *book, const ks_book_table *table, void *entry, ks_arena *arena,
+                         ks_error *err);
+
+#endif

@@ -1,0 +1,124 @@
+/* Hot and cold places of a kiln, from the cones that were seen in it. */
+#include "kilnstow/learn.h"
+
+#include "kilnstow/cone.h"
+#include "studio/level_name.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char *const heights[] = {"bottom", "middle", "top"};
+enum { HEIGHTS = 3 };
+/* A cone bends over 22 K; one sigma of reading a single one. */
+#define ONE_CONE_K 11.0
+
+static ks_status plan_of(ks_book *book, const ks_book_firing *firing, ks_arena *arena,
+                         ks_plan **out, ks_error *err)
+{
+    const char *text;
+    ks_status status = ks_book_plan(book, firing->plan, arena, &text, err);
+    return status ? status
+                  : ks_plan_parse("the plan of an entry", text, strlen(text), arena, out, err);
+}
+
+/* The third of the chamber that the level of that name begins in; -1 = the load has none. */
+static int third_of(const ks_load *load, const char *level, ks_arena *arena)
+{
+    const char **names = ks_level_names(load, arena);
+    for (int l = 0; l < load->n_levels; l++)
+        if (strcmp(names[l], level) == 0) {
+            int third = (int)(HEIGHTS * load->levels[l].z_mm / load->height_mm);
+            return third < HEIGHTS ? third : HEIGHTS - 1;
+        }
+    return -1;
+}
+
+/* Sums of one place. */
+typedef struct {
+    const char *side;
+    int third, n;
+    double sum, square;
+} tally;
+
+static void add(tally **all, int *n, int *room, ks_arena *arena, tally seen)
+{
+    for (int i = 0; i < *n; i++)
+        if ((*all)[i].third == seen.third && strcmp((*all)[i].side, seen.side) == 0) {
+            (*all)[i].n++;
+            (*all)[i].sum += seen.sum;
+            (*all)[i].square += seen.sum * seen.sum;
+            return;
+        }
+    *all = KS_GROW(arena, *all, *n, room, tally);
+    seen.n = 1;
+    seen.square = seen.sum * seen.sum;
+    (*all)[(*n)++] = seen;
+}
+
+static double temp_of(const ks_cone_seen *cone)
+{
+    double place;
+    return ks_cone_place_read(cone->cone, &place) ? ks_cone_place_c(place) : NAN;
+}
+
+/* Each cone against the mean of the others' firing: what the programme did is not the kiln's. */
+static void add_firing(const ks_book_firing *firing, const ks_load *load, ks_arena *arena,
+                       tally **all, int *n, int *room)
+{
+    double mean = 0;
+    for (int i = 0; i < firing->n_cones; i++)
+        mean += temp_of(&firing->cones[i]) / firing->n_cones;
+    for (int i = 0; i < firing->n_cones; i++) {
+        int third = third_of(load, firing->cones[i].level, arena);
+        if (third >= 0)
+            add(all, n, room, arena,
+                (tally){.side = firing->cones[i].side,
+                        .third = third,
+                        .sum = temp_of(&firing->cones[i]) - mean});
+    }
+}
+
+static int from_below(const void *a, const void *b)
+{
+    const tally *x = a, *y = b;
+    return x->third != y->third ? x->third - y->third : strcmp(x->side, y->side);
+}
+
+/* The mean's sigma by what was seen, and by reading one cone where there is little. */
+static double sigma_of(const tally *of)
+{
+    double mean = of->sum / of->n;
+    double scatter = of->n > 1 ? sqrt(fmax(of->square - of->n * mean * mean, 0) / (of->n - 1)) : 0;
+    return fmax(scatter, ONE_CONE_K) / sqrt(of->n);
+}
+
+ks_status ks_book_map(ks_book *book, const char *kiln, ks_arena *arena, ks_kiln_map *out,
+                      ks_error *err)
+{
+    int n, n_all = 0, room = 0;
+    ks_book_firing *firings;
+    tally *all = NULL;
+    *out = (ks_kiln_map){0};
+    ks_status status =
+        ks_book_firings(book, &(ks_book_asked){.kiln = kiln}, arena, &n, &firings, err);
+    for (int i = 0; i < n && !status; i++) {
+        ks_plan *plan;
+        if (firings[i].n_cones < 2)
+            continue;
+        status = plan_of(book, &firings[i], arena, &plan, err);
+        if (status)
+            break;
+        out->firings++;
+        add_firing(&firings[i], &plan->loads[firings[i].load - 1], arena, &all, &n_all, &room);
+    }
+    if (status || n_all == 0)
+        return status;
+    qsort(all, (size_t)n_all, sizeof *all, from_below);
+    out->places = KS_TAKE(arena, n_all, ks_map_place);
+    for (; out->n < n_all; out->n++)
+        out->places[out->n] =
+            (ks_map_place){heights[all[out->n].third], all[out->n].side, all[out->n].n,
+                           all[out->n].sum / all[out->n].n, sigma_of(&all[out->n])};
+    return KS_OK;
+}

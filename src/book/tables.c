@@ -1,0 +1,95 @@
+#include "book/tables.h"
+
+#define TEXT(type, member)                                                                         \
+    {                                                                                              \
+#member, KS_COLUMN_TEXT, offsetof(type, member)                                            \
+    }
+#define NUMBER(type, member)                                                                       \
+    {                                                                                              \
+#member, KS_COLUMN_NUMBER, offsetof(type, member)                                          \
+    }
+#define WHOLE(type, member)                                                                        \
+    {                                                                                              \
+#member, KS_COLUMN_WHOLE, offsetof(type, member)                                           \
+    }
+#define MONEY(type, member)                                                                        \
+    {                                                                                              \
+#member, KS_COLUMN_MONEY, offsetof(type, member)                                           \
+    }
+#define COLUMNS(of) (int)(sizeof(of) / sizeof *(of)), of
+
+static const ks_book_column cone_columns[] = {
+    TEXT(ks_cone_seen, level),
+    TEXT(ks_cone_seen, side),
+    TEXT(ks_cone_seen, cone),
+};
+
+static const ks_book_column loss_columns[] = {
+    TEXT(ks_loss, piece),
+    WHOLE(ks_loss, copies),
+    TEXT(ks_loss, why),
+};
+
+static const ks_book_column photo_columns[] = {TEXT(ks_photo, file)};
+
+static const ks_book_column reading_columns[] = {
+    TEXT(ks_logged_reading, curve),
+    NUMBER(ks_logged_reading, time_h),
+    NUMBER(ks_logged_reading, temp_c),
+};
+
+static const ks_book_column charge_columns[] = {
+    TEXT(ks_charge, member),
+    TEXT(ks_charge, name),
+    WHOLE(ks_charge, pieces),
+    MONEY(ks_charge, minor),
+};
+
+static const ks_book_column waited_columns[] = {
+    TEXT(ks_waited, member), TEXT(ks_waited, piece),   TEXT(ks_waited, name),
+    TEXT(ks_waited, why),    WHOLE(ks_waited, copies),
+};
+
+#define LIST(table, type, columns, n, items)                                                       \
+    {                                                                                              \
+        table, sizeof(type), COLUMNS(columns), offsetof(ks_book_firing, n),                        \
+            offsetof(ks_book_firing, items)                                                        \
+    }
+static const ks_book_list firing_lists[] = {
+    LIST("cone", ks_cone_seen, cone_columns, n_cones, cones),
+    LIST("loss", ks_loss, loss_columns, n_losses, losses),
+    LIST("photo", ks_photo, photo_columns, n_photos, photos),
+    LIST("reading", ks_logged_reading, reading_columns, n_readings, readings),
+    LIST("charge", ks_charge, charge_columns, n_charges, charges),
+    LIST("waited", ks_waited, waited_columns, n_waited, waited),
+};
+
+static const ks_book_column firing_columns[] = {
+    TEXT(ks_book_firing, plan),       WHOLE(ks_book_firing, load),
+    TEXT(ks_book_firing, kiln),       TEXT(ks_book_firing, title),
+    TEXT(ks_book_firing, started),    TEXT(ks_book_firing, ended),
+    NUMBER(ks_book_firing, kwh),      NUMBER(ks_book_firing, meter_from),
+    NUMBER(ks_book_firing, meter_to), TEXT(ks_book_firing, meter_unit),
+    NUMBER(ks_book_firing, minutes),  TEXT(ks_book_firing, currency),
+    WHOLE(ks_book_firing, digits),    MONEY(ks_book_firing, bill_minor),
+    TEXT(ks_book_firing, note),       TEXT(ks_book_firing, struck),
+};
+
+static const ks_book_column payment_columns[] = {
+    TEXT(ks_book_payment, day),     TEXT(ks_book_payment, member), TEXT(ks_book_payment, currency),
+    WHOLE(ks_book_payment, digits), MONEY(ks_book_payment, minor), TEXT(ks_book_payment, note),
+    TEXT(ks_book_payment, struck),
+};
+
+const ks_book_table ks_book_table_firing = {
+    "firing",
+    sizeof(ks_book_firing),
+    COLUMNS(firing_columns),
+    (int)(sizeof firing_lists / sizeof *firing_lists),
+    firing_lists,
+    "started",
+};
+
+const ks_book_table ks_book_table_payment = {
+    "payment", sizeof(ks_book_payment), COLUMNS(payment_columns), 0, NULL, "day",
+};

@@ -1,0 +1,136 @@
+#!/usr/bin/env python3
+"""The studio's record from the command line: record.py PROGRAM [KILLS], from the project's top folder.
+
+A plan is fired, logged, mended, billed, paid, learnt from, exported, imported and copied; sqlite3 (Python's own) reads the same
+file. Then `log add` is killed again and again: each entry that was told as written is there, and the record is sound. 25 kills unless told."""
+import csv
+import json
+import os
+import random
+import sqlite3
+import subprocess
+import sys
+import tempfile
+import time
+
+program = os.path.abspath(sys.argv[1])
+kills = int(sys.argv[2]) if len(sys.argv) > 2 else 25
+folder = tempfile.mkdtemp()
+number = failed = 0
+ORDER = {
+    'format': 'kilnstow-order/1', 'title': 'Saturday', 'studio': 'Imaginary Co-op', 'currency': 'EUR',
+    'units': {'length': 'mm', 'mass': 'kg', 'temperature': 'C'}, 'kilns': ['round-450'],
+    'firings': [{'id': 'glaze', 'cone': '6'}], 'members': [{'id': 'ada', 'name': 'Ada'}, {'id': 'bo', 'name': 'Bo'}],
+    'costs': {'electricity': {'price': 0.30}, 'share': {'by': 'box'}},
+    'ware': [{'id': 'mug', 'count': 6, 'diameter': 85, 'height': 95, 'owner': 'ada'},
+             {'id': 'bowl', 'count': 3, 'diameter': 150, 'height': 70, 'owner': 'bo'},
+             {'id': 'tower', 'count': 1, 'diameter': 100, 'height': 900, 'owner': 'bo'}]}
+
+
+def ok(good, claim, found=None):
+    global number, failed
+    number += 1
+    failed += not good
+    print('ok' if good else 'not ok', number, '-', claim)
+    if not good:
+        print('#', found)
+
+
+def run(*arguments, status=0):
+    done = subprocess.run([program, *arguments], capture_output=True, text=True, cwd=folder,
+                          env=dict(os.environ, SOURCE_DATE_EPOCH='1795888800', KILNSTOW_LANGUAGE='en'))
+    if done.returncode != status:
+        ok(False, ' '.join(arguments), (done.returncode, done.stdout, done.stderr))
+    return done.stdout if status == 0 else done.stderr
+
+
+def answer(*arguments):
+    return json.loads(run(*arguments, '--json'))['result']
+
+
+with open(os.path.join(folder, 'order.json'), 'w') as file:
+    json.dump(ORDER, file)
+run('place', 'order.json', '-o', 'plan.json', '--rounds', '1')
+simulated = answer('fire', 'plan.json')['loads'][0]['energy_kwh']['total']
+
+run('log', 'list', status=4)
+first = answer('log', 'add', 'plan.json', '--meter', '1000.0', f'{1000 + 1.1 * simulated:.3f}', '--start', '2026-11-28 09:00',
+               '--cone', '1=6', '--lost', 'mug x 2: cracked', '--note', 'lid opened late')['entries'][0]
+ok(first['n'] == 1 and abs(first['kwh'] - 1.1 * simulated) < 0.01, 'a firing is logged by its meter', first)
+ok(sum(share['minor'] for share in first['shares']) == first['bill_minor'], 'its shares add up to its bill', first)
+energy = round(first['kwh'] * 0.30 * 100)
+ok(abs(first['bill_minor'] - energy) <= 1, 'the bill is what the meter drew at the price told', (first['bill_minor'], energy))
+said = run('log', 'add', 'plan.json', '--kwh', '30', status=2)
+ok('entry 1' in said and '--again' in said, 'one load is not logged twice by mistake', said)
+for wrong, words in ((('--kwh', '30', '--meter', '1', '2'), 'one of the two'), (('--meter', '20', '10'), 'higher'),
+                     (('--cone', '9=6'), 'level'), (('--cone', '1=66'), '--cone'), (('--lost', 'mgu: broke'), 'nearest is mug'),
+                     (('--lost', 'mug x 9: broke'), '6 were'), (('--start', 'yesterday'), '--start'), (('--unit', 'm3', '--meter', '1', '9'), 'electric')):
+    said = run('log', 'add', 'plan.json', '--again', *wrong, status=2)
+    ok(words in said, 'refused: ' + ' '.join(wrong), said)
+for i, factor in enumerate((1.08, 1.12)):
+    run('log', 'add', 'plan.json', '--again', '--kwh', f'{factor * simulated:.3f}', '--start', f'2026-12-0{i + 1}', '--cone', '1=6')
+entries = answer('log', 'list')['entries']
+ok([entry['n'] for entry in entries] == [1, 2, 3], 'and listed', entries)
+
+learnt = answer('log', 'tune', 'round-450')
+ok(learnt['conductance'] > 1.02 and learnt['firings'] == 3, 'a kiln that draws more is learnt', learnt)
+tuned = answer('fire', 'plan.json', '--book', 'kilnstow.book')['loads'][0]
+ok(abs(tuned['energy_kwh']['total'] / (1.1 * simulated) - 1) < 0.02, 'and foretold within 2 %', tuned['energy_kwh'])
+plain = answer('fire', 'plan.json')['loads'][0]['energy_kwh']
+width = [(one['high'] - one['low']) / one['total'] for one in (tuned['energy_kwh'], plain)]
+ok(width[0] < width[1], 'with a narrower range', width)
+ok('round-450' in run('log', 'tune', 'round-999', status=2), 'a kiln that is not known is told with those that are')
+
+run('log', 'paid', 'Ada', '1.50')
+account = answer('log', 'account', 'ada')['accounts'][0]
+charged = sum(line['minor'] for line in account['lines'] if line['kind'] == 'firing')
+ok(account['owed_minor'] == charged - 150 and account['lines'][-1]['owed_minor'] == account['owed_minor'], 'accounts add up', account)
+ok('no such member' in run('log', 'paid', 'Zoe', '1', status=2), 'nobody unknown pays')
+run('log', 'mend', '1', '--kwh', '10', '--strike', 'entered for the wrong kiln')
+ok(len(answer('log', 'list')['entries']) == 2, 'an entry struck out counts no more')
+shown = answer('log', 'show', '1')['entries']
+ok([entry['edition'] for entry in shown] == [1, 2] and shown[0]['kwh'] == first['kwh'], 'what stood before is kept', shown)
+waiting = answer('log', 'waiting')['waiting']
+ok([(row['id'], row['times']) for row in waiting] == [('tower', 1)], 'what waits is told', waiting)
+
+run('log', 'export', 'all.json')
+run('log', 'import', 'all.json', '--book', 'other.book')
+run('log', 'export', 'again.json', '--book', 'other.book')
+with open(os.path.join(folder, 'all.json')) as one, open(os.path.join(folder, 'again.json')) as two:
+    ok(one.read() == two.read(), 'exported and imported it is the same record')
+run('log', 'export', 'all.csv')
+with open(os.path.join(folder, 'all.csv'), newline='') as file:
+    rows = list(csv.DictReader(file))
+ok([row['n'] for row in rows] == ['2', '3'], 'and a table', rows)
+run('log', 'export', 'plan.json', status=2)
+run('log', 'copy', 'copy.book')
+run('log', 'copy', 'copy.book', status=2)
+with sqlite3.connect(os.path.join(folder, 'copy.book')) as other:
+    ok(other.execute('SELECT count(*) FROM firing').fetchone() == (4,), 'other programs read it')
+    try:
+        other.execute('UPDATE firing SET kwh = 1')
+        ok(False, 'and cannot rewrite it')
+    except sqlite3.IntegrityError as refused:
+        ok('never rewritten' in str(refused), 'and cannot rewrite it', refused)
+
+
+def kill_one(delay_s):
+    """True when the entry was told as written before the end came."""
+    child = subprocess.Popen([program, 'log', 'add', 'plan.json', '--again', '--note', 'killed'], cwd=folder, stdout=subprocess.PIPE,
+                             stderr=subprocess.DEVNULL)
+    time.sleep(delay_s)
+    child.kill()
+    return 'Written' in child.communicate()[0].decode()
+
+
+began = time.monotonic()
+run('log', 'add', 'plan.json', '--again')
+whole_s = time.monotonic() - began
+before = len(answer('log', 'list')['entries'])
+random.seed(1)
+told = sum(kill_one(random.uniform(0, 1.5 * whole_s)) for _ in range(kills))
+after = len(answer('log', 'list')['entries'])
+ok(before + told <= after <= before + kills, f'killed {kills} times: no entry lost that was told ({told})', (before, told, after))
+ok('is sound' in run('log', 'sound'), 'and the record is sound')
+print(f'1..{number}')
+sys.exit(failed > 0)
