@@ -254,11 +254,19 @@ static ks_fit_way best_way(const ks_fit_case *asked, const ks_fit_levels *levels
     return best;
 }
 
+static bool all_hold(const ks_fit_case *asked, const ks_fit_levels *levels)
+{
+    for (int l = 0; l < levels->n; l++)
+        if (!levels->again[l] && !holds_on(asked, &levels->levels[l]))
+            return false;
+    return true;
+}
+
 ks_fit_way ks_fit_best_way(const ks_fit_case *asked, double within_mm, ks_arena *arena)
 {
     ks_fit_levels levels = ks_fit_bottom_levels(asked, arena);
     ks_fit_way best = best_way(asked, &levels, true, within_mm, arena);
-    if (best.possible && fmin(best.around_mm, best.above_mm) >= 0)
+    if ((best.possible && fmin(best.around_mm, best.above_mm) >= 0) || all_hold(asked, &levels))
         return best;
     return best_way(asked, &levels, false, within_mm, arena);
 }

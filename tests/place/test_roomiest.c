@@ -69,6 +69,21 @@ static void a_square_that_may_turn_by_quarters_only_stays_as_it_is(void **state)
     ks_arena_finish(&arena);
 }
 
+/* A plate with a handle, far wider than an oval: it sticks out as far on both sides wherever along
+ * the oval it stands and however its handle points, so that nothing but both sides together tells
+ * that no place is better. By symmetry on the short axis it sticks out by its radius less that. */
+static void what_is_wider_than_an_oval_is_soon_known_to_be(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_outline oval = ks_outline_ellipse(0, 0, 340, 450, false, &arena);
+    ks_outline parts[2] = {ks_outline_disc(0, 0, 400, &arena),
+                           ks_outline_rectangle(40, 30, 0, &arena)};
+    parts[1] = ks_outline_place(&parts[1], (ks_stand){400, 0, 0}, &arena);
+    check_near(slack_in(oval, ks_outline_hull(parts, 2, &arena), 0), 340 - 400, 0.2);
+    ks_arena_finish(&arena);
+}
+
 /* By symmetry the middle is best; there the corners are 50 sqrt(2) from the centres of the round
  * ones, which have 100. */
 static void a_rounded_field_is_nearest_at_its_corners(void **state)
@@ -166,6 +181,7 @@ int main(void)
         cmocka_unit_test(the_largest_regular_polygons_in_one_another_just_fit),
         cmocka_unit_test(a_square_that_may_turn_by_quarters_only_stays_as_it_is),
         cmocka_unit_test(a_rounded_field_is_nearest_at_its_corners),
+        cmocka_unit_test(what_is_wider_than_an_oval_is_soon_known_to_be),
         cmocka_unit_test(no_stand_of_a_grid_has_more_room),
         cmocka_unit_test(the_lifting_limit_follows_the_published_multipliers),
         cmocka_unit_test(breadth_is_the_least_width),

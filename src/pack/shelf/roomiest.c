@@ -7,10 +7,12 @@
 enum { BOXES_MOST = 400000 };
 
 #define RADIANS_PER_DEGREE 0.017453292519943296
+#define FINEST_DEG 0.01
 
 typedef struct {
     ks_stand_box at;
     double bound_mm;
+    bool by_turning; /* nothing else keeps it open */
 } box;
 
 /* The box with the highest bound first. */
@@ -49,20 +51,28 @@ static box popped(heap *h)
 static void try_it(const ks_near *near, const ks_stand_box *at, double within_mm, ks_roomiest *best,
                    heap *open)
 {
-    ks_nearness here = ks_near_judge(near, at, best->slack_mm + within_mm);
+    ks_known known = {best->slack_mm + within_mm / 2, best->slack_mm + within_mm};
+    ks_nearness here = ks_near_judge(near, at, known);
     if (here.bound_mm <= best->slack_mm + within_mm)
         return;
     if (here.slack_mm > best->slack_mm)
         *best = (ks_roomiest){here.stand, here.slack_mm, 0, here.region, here.obstacle};
     if (here.bound_mm > best->slack_mm + within_mm)
-        push(open, (box){*at, here.bound_mm});
+        push(open, (box){*at, here.bound_mm, here.unturned_mm <= known.bound_mm});
+}
+
+static bool is_wide_by_angle(const ks_near *near, const box *b)
+{
+    bool wide = near->reach_mm * b->at.half_deg * RADIANS_PER_DEGREE > 2 * b->at.half_mm;
+    return near->turns && (wide || (b->by_turning && b->at.half_deg > FINEST_DEG));
 }
 
 /* Into two by angle where that is what is wide, else into four. */
-static void halved(const ks_near *near, const ks_stand_box *b, double within_mm, ks_roomiest *best,
+static void halved(const ks_near *near, const box *whole, double within_mm, ks_roomiest *best,
                    heap *open)
 {
-    if (near->turns && near->reach_mm * b->half_deg * RADIANS_PER_DEGREE > 2 * b->half_mm) {
+    const ks_stand_box *b = &whole->at;
+    if (is_wide_by_angle(near, whole)) {
         for (int side = -1; side <= 1; side += 2) {
             ks_stand_box half = *b;
             half.half_deg = b->half_deg / 2;
@@ -122,7 +132,7 @@ static void search(const ks_near *near, double within_mm, double enough_mm, ks_r
         if (open.boxes[0].bound_mm <= best->slack_mm + within_mm)
             break;
         box next = popped(&open);
-        halved(near, &next.at, within_mm, best, &open);
+        halved(near, &next, within_mm, best, &open);
     }
     best->bound_mm = best->slack_mm + within_mm;
     if (open.n > 0)

@@ -32,6 +32,47 @@ static ks_rotation half_turn(double half_deg)
     return ks_rotation_of(fmin(half_deg + KS_TURN_STEP / 2, 90));
 }
 
+/* Which corner of a hull lies least along a direction, going on round from where it was so for the
+ * direction before. */
+static int least_along(const ks_holding *h, int k, ks_point way)
+{
+    int n = h->parts[0].n;
+    for (int gone = 0; gone < n; gone++) {
+        int next = k + 1 < n ? k + 1 : 0;
+        if (way.x * (h->turned[next].x - h->turned[k].x) +
+                way.y * (h->turned[next].y - h->turned[k].y) >
+            0)
+            break;
+        k = next;
+    }
+    return k;
+}
+
+static int least_of_all_along(const ks_holding *h, ks_point way)
+{
+    int k = 0;
+    for (int i = 1; i < h->parts[0].n; i++)
+        if (way.x * (h->turned[i].x - h->turned[k].x) + way.y * (h->turned[i].y - h->turned[k].y) <
+            0)
+            k = i;
+    return k;
+}
+
+/* By how much the hull lies within an edge, turned by up to `half` either way, at the most: no more
+ * than any of its corners does, and those near the nearest say least. */
+static double most_within(const ks_holding *h, int nearest, ks_point normal, ks_rotation half)
+{
+    enum { BESIDE = 2 };
+    int n = h->parts[0].n, around = n < 2 * BESIDE + 1 ? n : 2 * BESIDE + 1;
+    double bound = INFINITY;
+    for (int i = 0; i < around; i++) {
+        ks_point v = h->turned[(nearest + i + n - around / 2) % n];
+        double along = normal.x * v.x + normal.y * v.y;
+        bound = lesser(bound, turned_at_most(along, fabs(normal.x * v.y - normal.y * v.x), half));
+    }
+    return bound;
+}
+
 static void turn_hull(ks_holding *h, ks_point centre, const ks_stand_box *box, double turn_deg)
 {
     ks_rotation r = ks_rotation_of(turn_deg), half = half_turn(box->half_deg);
@@ -40,20 +81,38 @@ static void turn_hull(ks_holding *h, ks_point centre, const ks_stand_box *box, d
         double x = hull->at[i].x - centre.x, y = hull->at[i].y - centre.y;
         h->turned[i] = (ks_point){r.c * x - r.s * y, r.s * x + r.c * y};
     }
+    int k = least_of_all_along(h, h->normal[0]);
     for (int e = 0; e < h->n_edges; e++) {
         ks_point n = h->normal[e];
-        double least = INFINITY, bound = INFINITY;
-        for (int i = 0; i < hull->n; i++) {
-            double along = n.x * h->turned[i].x + n.y * h->turned[i].y;
-            double across = fabs(n.x * h->turned[i].y - n.y * h->turned[i].x);
-            least = lesser(least, along);
-            bound = lesser(bound, turned_at_most(along, across, half));
-        }
-        h->within[e] = least;
-        h->at_most[e] = bound;
+        k = least_along(h, k, n);
+        h->within[e] = n.x * h->turned[k].x + n.y * h->turned[k].y;
+        h->at_most[e] = most_within(h, k, n, half);
     }
     h->turn_deg = box->turn_deg;
     h->half_deg = box->half_deg;
+}
+
+/* What can be had of an edge's spare in a box, and half of both where two edges share it: of a
+ * piece wider than its room what one edge gains the other loses, wherever it stands in the box.
+ * `within`: how far the hull lies within each edge. */
+static double edge_most(const ks_holding *h, const ks_stand_box *box, const double *within, int e,
+                        int f)
+{
+    ks_point n = {(h->normal[e].x + h->normal[f].x) / 2, (h->normal[e].y + h->normal[f].y) / 2};
+    return n.x * box->x + n.y * box->y - (h->offset[e] + h->offset[f]) / 2 +
+           (within[e] + within[f]) / 2 + (fabs(n.x) + fabs(n.y)) * box->half_mm;
+}
+
+/* Of any edge alone, or of the worst and another. */
+static double edges_most(const ks_holding *h, const ks_stand_box *box, const double *within,
+                         int worst)
+{
+    double bound = INFINITY;
+    for (int e = 0; e < h->n_edges; e++) {
+        bound = lesser(bound, edge_most(h, box, within, e, e));
+        bound = lesser(bound, edge_most(h, box, within, worst, e));
+    }
+    return bound;
 }
 
 /* Inside a convex polygon the nearest of its edges' lines decides; of what is outside, how far it
@@ -64,15 +123,16 @@ static void within_edges(ks_holding *h, const ks_near *near, const ks_stand_box 
     if (h->turn_deg != box->turn_deg || h->half_deg != box->half_deg)
         turn_hull(h, near->centre, box, out->stand.turn_deg);
     double spare = h->region->outline.round - h->parts[0].round - h->region->margin_mm;
-    double slack = INFINITY, bound = INFINITY;
+    double slack = INFINITY;
+    int worst = 0;
     for (int e = 0; e < h->n_edges; e++) {
-        ks_point n = h->normal[e];
-        double at = n.x * box->x + n.y * box->y - h->offset[e];
+        double at = h->normal[e].x * box->x + h->normal[e].y * box->y - h->offset[e];
+        worst = at + h->within[e] < slack ? e : worst;
         slack = lesser(slack, at + h->within[e]);
-        bound = lesser(bound, at + h->at_most[e] + (fabs(n.x) + fabs(n.y)) * box->half_mm);
     }
     out->slack_mm = slack + spare;
-    out->bound_mm = bound + spare;
+    out->bound_mm = edges_most(h, box, h->at_most, worst) + spare;
+    out->unturned_mm = edges_most(h, box, h->within, worst) + spare;
 }
 
 /* Each vertex has a tangent of the disc where it points to; that bounds it as an edge does. */
@@ -116,23 +176,26 @@ static double placed_within(const ks_holding *h, const ks_near *near, ks_stand s
 /* Any outline: moving and turning changes no distance by more than the farthest point moves. Of a
  * rounded one the edges, moved out by its round, say too much at the corners, but do for a bound.
  */
-static void held(ks_holding *h, const ks_near *near, const ks_stand_box *box, double enough,
+static void held(ks_holding *h, const ks_near *near, const ks_stand_box *box, ks_known known,
                  ks_nearness *out)
 {
     if (h->n_parts == 0) {
-        out->slack_mm = out->bound_mm = INFINITY;
+        out->slack_mm = out->bound_mm = out->unturned_mm = INFINITY;
         return;
     }
-    bool convex = h->convex;
-    out->bound_mm = INFINITY;
-    if (convex && h->region->outline.n == 1)
+    bool convex = h->convex, round = h->region->outline.n == 1, edged = h->region->outline.n > 2;
+    out->bound_mm = out->slack_mm = out->unturned_mm = INFINITY;
+    if (convex && round)
         within_disc(h, near, box, out);
-    else if (convex && h->region->outline.n > 2)
+    else if (convex && edged)
         within_edges(h, near, box, out);
-    bool exact = convex && (h->region->outline.n == 1 ||
-                            (h->region->outline.n > 2 && h->region->outline.round == 0));
-    if (exact || out->bound_mm <= enough)
+    bool exact = convex && (round || (edged && h->region->outline.round == 0));
+    if (exact || out->bound_mm <= known.bound_mm)
         return;
+    if (out->slack_mm <= known.slack_mm) {
+        out->slack_mm = -INFINITY; /* of which the edges know only that it is no more */
+        return;
+    }
     out->slack_mm = placed_within(h, near, out->stand);
     out->bound_mm = lesser(out->bound_mm, out->slack_mm + spread_of(box, near->reach_mm));
 }
@@ -170,6 +233,7 @@ static void hindered(const ks_hindrance *h, const ks_near *near, const ks_stand_
 static void join(ks_nearness *all, const ks_nearness *one, int region, int obstacle)
 {
     all->bound_mm = lesser(all->bound_mm, one->bound_mm);
+    all->unturned_mm = lesser(all->unturned_mm, one->unturned_mm);
     if (one->slack_mm >= all->slack_mm)
         return;
     all->slack_mm = one->slack_mm;
@@ -177,25 +241,27 @@ static void join(ks_nearness *all, const ks_nearness *one, int region, int obsta
     all->obstacle = obstacle;
 }
 
-ks_nearness ks_near_judge(const ks_near *near, const ks_stand_box *box, double enough)
+ks_nearness ks_near_judge(const ks_near *near, const ks_stand_box *box, ks_known known)
 {
     ks_nearness out = {.stand = stand_of(near, box->x, box->y, box->turn_deg),
                        .slack_mm = INFINITY,
                        .bound_mm = INFINITY,
+                       .unturned_mm = INFINITY,
                        .region = -1,
                        .obstacle = -1};
     ks_nearness one = out;
     bool placed = false;
-    for (int i = 0; i < near->space->n_regions && out.bound_mm > enough; i++) {
+    for (int i = 0; i < near->space->n_regions && out.bound_mm > known.bound_mm; i++) {
         one.slack_mm = -INFINITY;
-        held(&near->holdings[i], near, box, enough, &one);
+        held(&near->holdings[i], near, box, known, &one);
         join(&out, &one, i, -1);
     }
-    for (int i = 0; i < near->space->n_obstacles && out.bound_mm > enough; i++) {
+    for (int i = 0; i < near->space->n_obstacles && out.bound_mm > known.bound_mm; i++) {
         const ks_hindrance *h = &near->hindrances[i];
         if (h->n_parts == 0)
             continue;
         one.bound_mm = out.bound_mm;
+        one.unturned_mm = INFINITY;
         hindered(h, near, box, &placed, &one);
         join(&out, &one, -1, i);
     }

@@ -53,12 +53,18 @@ typedef struct {
     ks_stand stand;       /* the middle */
     double slack_mm;      /* there */
     double bound_mm;      /* no stand of the box has more */
+    double unturned_mm;   /* none that is turned as the middle is, as far as is known */
     int region, obstacle; /* what decides in the middle, -1 */
 } ks_nearness;
 
 ks_near ks_near_of(const ks_shelf_space *space, const ks_shelf_item *item, ks_arena *arena);
 
-/* Where the bound turns out to be `enough` or less, it and the slack may be left at that. */
-ks_nearness ks_near_judge(const ks_near *near, const ks_stand_box *box, double enough);
+/* What is had already. A bound that turns out no better may be left at that, and a slack at any
+ * that is less. */
+typedef struct {
+    double slack_mm, bound_mm;
+} ks_known;
+
+ks_nearness ks_near_judge(const ks_near *near, const ks_stand_box *box, ks_known known);
 
 #endif

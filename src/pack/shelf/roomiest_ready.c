@@ -1,6 +1,7 @@
 /* Gets a space and a piece ready for the search. */
 #include "pack/shelf/roomiest_near.h"
 #include "pack/shelf/shelf_rule.h"
+#include "shape/plane.h"
 
 #include <math.h>
 
@@ -16,21 +17,61 @@ static bool all_round(const ks_shelf_item *item)
     return true;
 }
 
+/* Round a corner the tangents of what it is rounded with turn in steps no larger than this. */
+#define TANGENT_STEP 0.03 /* radians */
+
+static int tangents_at(ks_point before, ks_point corner, ks_point after)
+{
+    double turn = ks_angle_between(minus(corner, before), minus(after, corner));
+    return turn > TANGENT_STEP ? (int)(turn / TANGENT_STEP) : 0;
+}
+
+static void add_edge(ks_holding *h, ks_point normal, ks_point through)
+{
+    h->normal[h->n_edges] = normal;
+    h->offset[h->n_edges++] = dot(normal, through);
+}
+
+/* The lines through a corner that lie between its edges, evenly. */
+static void add_tangents(ks_holding *h, int n, ks_point one, ks_point other, ks_point corner)
+{
+    for (int k = 1; k <= n; k++) {
+        double share = (double)k / (n + 1);
+        ks_point way = {one.x + share * (other.x - one.x), one.y + share * (other.y - one.y)};
+        double size = length(way);
+        if (size > 0)
+            add_edge(h, (ks_point){way.x / size, way.y / size}, corner);
+    }
+}
+
+static ks_point inward(const ks_outline *outline, int i)
+{
+    ks_point along = minus(next_of(outline, i), outline->at[i]);
+    double size = length(along);
+    return (ks_point){-along.y / size, along.x / size};
+}
+
+/* An outline is beyond the edges' lines by as much as from the edges, but at rounded corners. */
 static void make_edges(ks_holding *h, ks_arena *arena)
 {
     const ks_outline *outline = &h->region->outline;
-    h->n_edges = outline->n;
-    h->normal = KS_TAKE(arena, outline->n, ks_point);
-    h->offset = KS_TAKE(arena, outline->n, double);
-    h->within = KS_TAKE(arena, outline->n, double);
-    h->at_most = KS_TAKE(arena, outline->n, double);
+    int n = outline->n, most = n;
+    int *tangents = KS_TAKE(arena, n, int);
+    for (int i = 0; i < n && outline->round > 0; i++) {
+        tangents[i] =
+            tangents_at(outline->at[(i + n - 1) % n], outline->at[i], outline->at[(i + 1) % n]);
+        most += tangents[i];
+    }
+    h->normal = KS_TAKE(arena, most, ks_point);
+    h->offset = KS_TAKE(arena, most, double);
+    h->within = KS_TAKE(arena, most, double);
+    h->at_most = KS_TAKE(arena, most, double);
     h->turned = KS_TAKE(arena, h->parts[0].n, ks_point);
     h->turn_deg = -1;
-    for (int e = 0; e < outline->n; e++) {
-        ks_point a = outline->at[e], b = outline->at[(e + 1) % outline->n];
-        double dx = b.x - a.x, dy = b.y - a.y, length = sqrt(dx * dx + dy * dy);
-        h->normal[e] = (ks_point){-dy / length, dx / length};
-        h->offset[e] = h->normal[e].x * a.x + h->normal[e].y * a.y;
+    for (int i = 0; i < n; i++) {
+        add_tangents(h, tangents[i], inward(outline, (i + n - 1) % n), inward(outline, i),
+                     outline->at[i]);
+        add_edge(h, inward(outline, i), outline->at[i]);
     }
 }
 
@@ -42,7 +83,8 @@ static void make_holding(const ks_near *near, int number, ks_arena *arena, ks_ho
     for (int p = 0; p < near->item->n_parts; p++)
         if (ks_shelf_region_holds(region, &near->item->parts[p]))
             out->parts[out->n_parts++] = near->item->parts[p].outline;
-    if (out->convex && out->n_parts > 1) {
+    if (out->convex &&
+        (out->n_parts > 1 || (out->n_parts == 1 && !ks_outline_convex(&out->parts[0])))) {
         out->parts[0] = ks_outline_hull(out->parts, out->n_parts, arena);
         out->n_parts = 1;
     }
