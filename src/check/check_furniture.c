@@ -101,7 +101,9 @@ static double clear_over(const ks_judge *j, int l)
     double lowest = j->load->height_mm;
     for (int m = 0; m < j->load->n_levels; m++) {
         const ks_level *other = &j->load->levels[m];
-        for (int t = 0; m != l && lies_over(level, other) && t < other->n_shelves; t++)
+        if (m == l || !lies_over(level, other))
+            continue;
+        for (int t = 0; t < other->n_shelves; t++)
             lowest = fmin(lowest, bottom_of(other, &other->shelves[t]));
     }
     return lowest - level->z_mm;
@@ -167,7 +169,7 @@ static double over_floor_shelves(const ks_judge *j, const ks_post *post)
 /* Whether a post under the shelf would carry it, or one over it has enough to stand on. */
 static bool reaches(const ks_post *post, const ks_shelf *shelf)
 {
-    return ks_outline_distance(&post->outline, &shelf->outline) <= -resting_mm + 1.5 * KS_GRID;
+    return ks_outline_nearer(&post->outline, &shelf->outline, -resting_mm + 1.5 * KS_GRID);
 }
 
 /* A post below whose outline holds this one's centre, with no more than the shelf between them. */

@@ -31,11 +31,14 @@ static void under_shelf(ks_judge *j, const ks_thing *thing, int part, const ks_l
     double low = ks_low_of(thing, part), high = ks_high_of(thing, part);
     if (level->z_mm <= low + KS_GRID)
         return;
-    double gap = level->z_mm - shelf->thickness_mm - high - j->load->clearance.above;
+    double gap = level->z_mm - shelf->thickness_mm - high - j->load->clearance.above, slack = gap;
     ks_outline widest = ks_thing_widest(thing, part);
-    double aside = ks_outline_distance(&widest, &shelf->outline) - beside_mm(j, thing);
-    if (aside < 0 || gap + j->load->clearance.above < -KS_GRID)
-        ks_note(j, RULE_ABOVE, gap > aside ? gap : aside, ks_spot_thing(j, thing));
+    if (gap + j->load->clearance.above >= -KS_GRID &&
+        !ks_outline_nearer(&widest, &shelf->outline, beside_mm(j, thing)))
+        return;
+    if (gap < 0)
+        slack = fmax(gap, ks_outline_distance(&widest, &shelf->outline) - beside_mm(j, thing));
+    ks_note(j, RULE_ABOVE, slack, ks_spot_thing(j, thing));
 }
 
 static void under_shelves(ks_judge *j, const ks_thing *thing, int part)

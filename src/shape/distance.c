@@ -111,9 +111,8 @@ static double push_apart(const ks_outline *a, const ks_outline *b)
 /* The square of the distance of their polygons; 0 where those meet. */
 static double squared_apart(const ks_outline *a, const ks_outline *b)
 {
-    double squared = ks_edges_squared(a, b);
-    bool apart = squared > 0 && !ks_core_holds(a, b->at[0]) && !ks_core_holds(b, a->at[0]);
-    return apart ? squared : 0;
+    bool meet = ks_core_holds(a, b->at[0]) || ks_core_holds(b, a->at[0]);
+    return meet ? 0 : ks_edges_squared(a, b);
 }
 
 double ks_outline_distance(const ks_outline *a, const ks_outline *b)
@@ -126,11 +125,14 @@ double ks_outline_distance(const ks_outline *a, const ks_outline *b)
     return (squared > 0 ? sqrt(squared) : -push_apart(a, b)) - a->round - b->round;
 }
 
-/* Whether some corner lies so deep in the other that only a push of more than `by` parts them. */
+/* Whether the middle or a corner lies so deep in the other that only a push of more than `by` parts
+ * them. */
 static bool is_deeper(const ks_outline *a, const ks_outline *b, double by)
 {
     ks_outline core = {b->n, b->at, 0};
-    return -ks_outline_from_point(&core, a->at[0]) > by;
+    ks_point middle = ks_outline_centroid(a);
+    return -ks_outline_from_point(&core, a->at[0]) > by ||
+           (ks_core_holds(a, middle) && -ks_outline_from_point(&core, middle) > by);
 }
 
 bool ks_outline_nearer(const ks_outline *a, const ks_outline *b, double mm)

@@ -246,21 +246,24 @@ static double sagging_at(const plate *p, const equations *bent, ks_point at)
     return (mx + my) / 2 + sqrt((mx - my) * (mx - my) / 4 + twist * twist);
 }
 
-/* Looked for along its edges and at parts of the way from there to its middle. */
+/* Looked for along its edges, the fewer places on each the more there are, and at parts of the way
+ * from there to its middle. */
 static double most_sagging(const plate *p, const equations *bent)
 {
-    enum { ALONG = 6, INWARD = 4 };
+    enum { ALONG = 6, AROUND = 216, INWARD = 4 };
     const ks_outline edge = {p->n, p->at, 0};
     ks_point middle = ks_outline_centroid(&edge);
+    bool convex = ks_outline_convex(&edge);
+    int along = p->n * ALONG <= AROUND ? ALONG : p->n < AROUND ? AROUND / p->n : 1;
     double most = 0;
-    for (int i = 0; i < p->n * ALONG; i++) {
-        ks_point a = p->at[i / ALONG], b = p->at[(i / ALONG + 1) % p->n];
-        double t = (double)(i % ALONG) / ALONG;
+    for (int i = 0; i < p->n * along; i++) {
+        ks_point a = p->at[i / along], b = p->at[(i / along + 1) % p->n];
+        double t = (double)(i % along) / along;
         ks_point rim = {a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
         for (int k = 0; k <= INWARD; k++) {
             double u = (double)k / INWARD;
             ks_point at = {middle.x + u * (rim.x - middle.x), middle.y + u * (rim.y - middle.y)};
-            if (ks_outline_from_point(&edge, at) < 1e-9)
+            if (convex || ks_outline_from_point(&edge, at) < 1e-9)
                 most = fmax(most, sagging_at(p, bent, at));
         }
     }

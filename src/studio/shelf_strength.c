@@ -84,7 +84,7 @@ double ks_shelf_bending(const ks_load *load, int level, int shelf, ks_arena *are
     for (int i = 0; i < load->n_posts; i++) {
         const ks_post *post = &load->posts[i];
         if (fabs(post->to_mm - bottom) <= 1.5 * KS_GRID &&
-            ks_outline_distance(&post->outline, &laid->outline) <= -resting_mm + 1.5 * KS_GRID)
+            ks_outline_nearer(&post->outline, &laid->outline, -resting_mm + 1.5 * KS_GRID))
             under[n++] = ks_outline_centroid(&post->outline);
     }
     return ks_plate_bending(&laid->outline, NULL, n, under, arena);

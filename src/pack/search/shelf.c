@@ -142,11 +142,16 @@ static int most_strained(ks_shelf_search *search)
     return most;
 }
 
+/* What has no room leaves, one by one at first. Where far too much stands, more and more at a time:
+ * trying each number of pieces would take far longer than filling the room up again. */
 static void stood(ks_shelf_search *search, const ks_shelf_layout *layout)
 {
+    enum { ONE_BY_ONE = 4 };
     trial_of(search, layout);
-    while (!ks_descent_run(&search->descent, (ks_descent_limits){3000, 60, 0.95, 0, INFINITY, 0}))
-        ks_packing_remove(&search->trial, most_strained(search));
+    for (int gone = 0;
+         !ks_descent_run(&search->descent, (ks_descent_limits){3000, 60, 0.95, 0, INFINITY, 0});)
+        for (int leave = 1 + gone / ONE_BY_ONE; leave > 0 && search->trial.n > 0; leave--, gone++)
+            ks_packing_remove(&search->trial, most_strained(search));
     ks_search_take(search);
 }
 
