@@ -40,6 +40,7 @@ ROOMS = {
     'draw/facts': None,
     'draw/sheets': None,
     'app/measured': None,
+    'app/firing': None,
     'app/hours': None,
     'app/machine': None,
     'app/record': None,

@@ -35,8 +35,8 @@ typedef struct {
     bool dashed, dotted;
 } ks_curve;
 
-/* A row of the table under a chart; the last columns are left empty, to write in by hand. */
-enum { KS_CHART_CELLS = 6, KS_CHART_BLANKS = 3 };
+/* A row of the table under a chart. */
+enum { KS_CHART_CELLS = 7, KS_CHART_BLANKS = 5 };
 typedef struct {
     const char *cell[KS_CHART_CELLS];
 } ks_chart_row;
@@ -45,10 +45,13 @@ typedef struct {
     const char *title, *x_label, *y_label; /* labels carry the unit: "hours", "°C" */
     int n_curves;
     const ks_curve *curves;
-    const char *note;                    /* under the chart, "" = none */
-    int n_rows;                          /* of the table on its sheet, 0 = none */
-    const ks_chart_row *rows;            /* the first is its head */
-    const char *blanks[KS_CHART_BLANKS]; /* heads of what is written by hand */
+    const char *note;         /* under the chart, a paragraph a line, "" = none */
+    int n_rows;               /* of the table on its sheet, 0 = none */
+    const ks_chart_row *rows; /* the first is its head */
+    const char
+        *blanks[KS_CHART_BLANKS]; /* heads of a log to be kept by hand; the first NULL = none */
+    const ks_plan *plan;          /* whose load it is, for the foot of its sheet; NULL = none */
+    int load;
 } ks_chart;
 
 /* A table, such as what pieces cost or who owes what; goes over several sheets where it is long. */

@@ -95,14 +95,25 @@ static void hash_uids(ks_calendar_outcome *out, ks_arena *arena)
     }
 }
 
+/* As they were fired already, or anew. */
+static ks_status fired_loads(const ks_calendar_job *job, const ks_calendar_plan *of,
+                             ks_arena *arena, ks_fire_outcome *fire, ks_error *err)
+{
+    ks_fire_job firing = {.load = job->load, .options = ks_fire_default()};
+    if (!of->fired)
+        return ks_fire_loads(&firing, of->plan, arena, fire, err);
+    *fire = *of->fired;
+    return KS_OK;
+}
+
 static ks_status add_loads(const ks_calendar_job *job, const ks_calendar_plan *of, ks_arena *arena,
                            ks_calendar_outcome *out, ks_error *err)
 {
     ks_fire_outcome fire;
-    ks_fire_job firing = {.load = job->load, .options = ks_fire_default()};
-    firing.options.cooling = true;
-    ks_status status = ks_fire_loads(&firing, of->plan, arena, &fire, err);
+    ks_status status = fired_loads(job, of, arena, &fire, err);
     for (int i = 0; i < fire.n_loads && !status; i++) {
+        if (job->load >= 0 && fire.loads[i] != job->load)
+            continue;
         int at = out->n_loads++;
         ks_calendar_load *load = &out->loads[at];
         *load = (ks_calendar_load){.of = of, .load = fire.loads[i], .fired = &fire.fired[i]};

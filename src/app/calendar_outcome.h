@@ -2,9 +2,9 @@
 #ifndef KILNSTOW_APP_CALENDAR_OUTCOME_H
 #define KILNSTOW_APP_CALENDAR_OUTCOME_H
 
+#include "app/fire_run.h"
 #include "clock/occupation.h"
 #include "clock/start.h"
-#include "kilnstow/fire.h"
 
 typedef struct {
     int n_plans;
@@ -19,6 +19,7 @@ typedef struct {
 typedef struct {
     const char *path;
     ks_plan *plan;
+    const ks_fire_outcome *fired; /* with their cooling; NULL = they are fired for the calendar */
 } ks_calendar_plan;
 
 typedef struct {

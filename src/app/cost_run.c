@@ -106,7 +106,7 @@ static ks_status ask(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *o
     if (!status && job->best_start) {
         ks_start_advices *starts = KS_TAKE(arena, 1, ks_start_advices);
         out->starts = starts;
-        status = ks_starts_advise(job->plan_path, out->plan, out->fire.fired, arena, starts, err);
+        status = ks_starts_advise(job->plan_path, out->plan, &out->fire, arena, starts, err);
     }
     if (!status && job->statement)
         status = state(job->statement, arena, out, err);

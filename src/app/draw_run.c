@@ -15,21 +15,38 @@ typedef struct {
     ks_plan *plan;
 } subject;
 
+/* All that is simulated is simulated once. Ware can be loaded though its firing cannot be
+ * simulated: where only the overview would tell of it, that says why it has no times. */
+static ks_status add_simulated(const subject *s, ks_draw_options *options, ks_arena *arena,
+                               ks_error *err)
+{
+    const ks_draw_job *job = s->job;
+    bool notes =
+        options->sheets & KS_SHEET_OVERVIEW && options->format != KS_HTML && !options->member;
+    ks_fire_outcome fired;
+    ks_error why = {0};
+    if (!notes && !job->firing && !job->costs)
+        return KS_OK;
+    ks_status status =
+        ks_sheets_fire(s->plan, options, job->firing, job->costs, arena, &fired, &why);
+    if (status && (job->firing || job->costs || status != KS_BAD_INPUT))
+        return ks_fail(err, status, "%s", why.text);
+    if (notes)
+        status = ks_sheets_add_notes(s->plan, status ? NULL : &fired, &why, options, arena, err);
+    if (!status && job->firing)
+        ks_sheets_add_firing(&fired, options, arena);
+    if (!status && job->costs)
+        status = ks_sheets_add_costs(&fired, options, arena, err);
+    return status;
+}
+
 static ks_status draw(void *payload, ks_arena *arena, ks_drawing *out, ks_error *err)
 {
-    const ks_draw_job *job = ((subject *)payload)->job;
-    ks_plan *plan = ((subject *)payload)->plan;
-    ks_draw_options options = job->options;
-    ks_status status = KS_OK;
+    const subject *s = payload;
+    ks_draw_options options = s->job->options;
     options.created_s = ks_now_told();
-    bool overview = options.sheets & KS_SHEET_OVERVIEW && options.format != KS_HTML;
-    if (overview && !options.member)
-        status = ks_sheets_add_notes(plan, &options, arena, err);
-    if (!status && job->firing)
-        status = ks_sheets_add_firing(plan, &options, arena, err);
-    if (!status && job->costs)
-        status = ks_sheets_add_costs(plan, &options, arena, err);
-    return status ? status : ks_draw(plan, &options, arena, out, err);
+    ks_status status = add_simulated(s, &options, arena, err);
+    return status ? status : ks_draw(s->plan, &options, arena, out, err);
 }
 
 /* A calendar is one more file among those draw. */
@@ -37,7 +54,7 @@ static ks_status dated(void *payload, ks_arena *arena, ks_drawing *out, ks_error
 {
     const ks_draw_job *job = ((subject *)payload)->job;
     ks_calendar_outcome outcome;
-    const ks_calendar_plan plan = {job->plan_path, ((subject *)payload)->plan};
+    const ks_calendar_plan plan = {job->plan_path, ((subject *)payload)->plan, NULL};
     const ks_calendar_job asked = {.load = job->options.load, .start = job->start};
     ks_status status = ks_calendar_of(&asked, 1, &plan, arena, &outcome, err);
     return status ? status : ks_calendar_drawn(job->out_path, &outcome, NULL, arena, out, err);

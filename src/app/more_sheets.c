@@ -9,22 +9,24 @@
 
 #include <math.h>
 
-ks_status ks_sheets_add_firing(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
-                               ks_error *err)
+ks_status ks_sheets_fire(ks_plan *plan, const ks_draw_options *options, bool firing, bool costs,
+                         ks_arena *arena, ks_fire_outcome *out, ks_error *err)
 {
-    ks_fire_job job = {.load = -1, .options = ks_fire_default()};
-    ks_fire_outcome fire;
-    job.options.range = job.options.cooling = true;
-    ks_status status = ks_fire_loads(&job, plan, arena, &fire, err);
-    if (status)
-        return status;
-    ks_chart *charts = KS_TAKE(arena, fire.n_loads, ks_chart);
-    for (int i = 0; i < fire.n_loads; i++)
-        charts[i] =
-            ks_curve_chart(&(ks_fired_curve){plan, fire.loads[i], &fire.fired[i], NULL}, arena);
-    options->n_charts = fire.n_loads;
+    ks_fire_job job = {.load = costs ? -1 : options->load, .options = ks_fire_default()};
+    job.options.range = job.options.pace = firing || costs;
+    return ks_fire_loads(&job, plan, arena, out, err);
+}
+
+void ks_sheets_add_firing(const ks_fire_outcome *fired, ks_draw_options *options, ks_arena *arena)
+{
+    ks_chart *charts = KS_TAKE(arena, fired->n_loads, ks_chart);
+    int n = 0;
+    for (int i = 0; i < fired->n_loads; i++)
+        if (options->load < 0 || fired->loads[i] == options->load)
+            charts[n++] = ks_curve_chart(
+                &(ks_fired_curve){fired->plan, fired->loads[i], &fired->fired[i], NULL}, arena);
+    options->n_charts = n;
     options->charts = charts;
-    return KS_OK;
 }
 
 typedef struct {
@@ -112,23 +114,23 @@ static void untimed(const ks_plan *plan, ks_load_notes *notes, const ks_error *w
     }
 }
 
-ks_status ks_sheets_add_notes(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
-                              ks_error *err)
+ks_status ks_sheets_add_notes(ks_plan *plan, const ks_fire_outcome *fired, const ks_error *why,
+                              ks_draw_options *options, ks_arena *arena, ks_error *err)
 {
     ks_calendar_outcome outcome;
-    const ks_calendar_plan of = {"", plan};
+    const ks_calendar_plan of = {"", plan, fired};
     const ks_calendar_job job = {.load = options->load};
     ks_load_notes *notes = KS_TAKE(arena, plan->n_loads, ks_load_notes);
-    ks_error why = {0};
-    ks_status status = ks_calendar_of(&job, 1, &of, arena, &outcome, &why);
     options->n_notes = plan->n_loads;
     options->notes = notes;
-    if (status == KS_BAD_INPUT) {
-        untimed(plan, notes, &why, arena);
+    ks_error no_time = {0};
+    ks_status status = fired ? ks_calendar_of(&job, 1, &of, arena, &outcome, &no_time) : KS_OK;
+    if (!fired || status == KS_BAD_INPUT) {
+        untimed(plan, notes, fired ? &no_time : why, arena);
         return KS_OK;
     }
     if (status)
-        return ks_fail(err, status, "%s", why.text);
+        return ks_fail(err, status, "%s", no_time.text);
     for (int i = 0; i < outcome.n_loads; i++)
         notes[outcome.loads[i].load] = notes_of(&outcome, &outcome.loads[i], arena);
     return KS_OK;
@@ -195,20 +197,18 @@ static ks_table shares_table(const ks_costing *costing, ks_arena *arena)
                       .note = ""};
 }
 
-ks_status ks_sheets_add_costs(ks_plan *plan, ks_draw_options *options, ks_arena *arena,
-                              ks_error *err)
+ks_status ks_sheets_add_costs(const ks_fire_outcome *fired, ks_draw_options *options,
+                              ks_arena *arena, ks_error *err)
 {
-    ks_cost_outcome outcome = {.plan = plan};
+    ks_plan *plan = fired->plan;
+    ks_costing costing;
     ks_cost_options by_the_order = {.rule = -1};
-    ks_fire_job firing = {.load = -1, .options = ks_fire_default()};
-    ks_status status = ks_fire_loads(&firing, plan, arena, &outcome.fire, err);
-    if (!status)
-        status = ks_cost(plan, outcome.fire.fired, &by_the_order, arena, &outcome.costing, err);
+    ks_status status = ks_cost(plan, fired->fired, &by_the_order, arena, &costing, err);
     if (status)
         return status;
     ks_table *tables = KS_TAKE(arena, 2, ks_table);
-    tables[0] = pieces_table(plan, &outcome.costing, arena);
-    tables[1] = shares_table(&outcome.costing, arena);
+    tables[0] = pieces_table(plan, &costing, arena);
+    tables[1] = shares_table(&costing, arena);
     options->tables = tables;
     options->n_tables = plan->order->n_members > 0 ? 2 : 1;
     return KS_OK;

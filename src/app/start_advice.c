@@ -97,11 +97,11 @@ static ks_start_advice advice_of(const ks_calendar_outcome *calendar, int at,
     return advice;
 }
 
-ks_status ks_starts_advise(const char *path, ks_plan *plan, const ks_firing_result *fired,
+ks_status ks_starts_advise(const char *path, ks_plan *plan, const ks_fire_outcome *fired,
                            ks_arena *arena, ks_start_advices *out, ks_error *err)
 {
     ks_calendar_outcome calendar;
-    const ks_calendar_plan of = {path, plan};
+    const ks_calendar_plan of = {path, plan, fired};
     const ks_calendar_job job = {.load = -1};
     ks_status status = ks_calendar_of(&job, 1, &of, arena, &calendar, err);
     *out = (ks_start_advices){.zone = calendar.rule};
@@ -111,7 +111,7 @@ ks_status ks_starts_advise(const char *path, ks_plan *plan, const ks_firing_resu
     for (int i = 0; i < calendar.n_loads; i++) {
         const ks_load *load = &plan->loads[calendar.loads[i].load];
         if (load->kiln >= 0 && plan->order->kilns[load->kiln].heat.kind == KS_ELECTRIC)
-            out->loads[out->n++] = advice_of(&calendar, i, fired, arena);
+            out->loads[out->n++] = advice_of(&calendar, i, fired->fired, arena);
     }
     return KS_OK;
 }

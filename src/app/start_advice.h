@@ -25,8 +25,8 @@ typedef struct {
     ks_start_advice *loads; /* electric ones whose price depends on the time */
 } ks_start_advices;
 
-/* `fired` is each load's firing as it was costed. */
-ks_status ks_starts_advise(const char *path, ks_plan *plan, const ks_firing_result *fired,
+/* `fired` has every load's firing as it was costed. */
+ks_status ks_starts_advise(const char *path, ks_plan *plan, const ks_fire_outcome *fired,
                            ks_arena *arena, ks_start_advices *out, ks_error *err);
 
 #endif

@@ -2,10 +2,10 @@
  * for every firing. */
 #include "cli/fire_told.h"
 
-#include "base/days/civil.h"
+#include "app/firing/firing_special.h"
 #include "base/file.h"
+#include "base/text.h"
 #include "cli/measured_told.h"
-#include "clock/start.h"
 #include "kilnstow/cone.h"
 #include "studio/display.h"
 
@@ -19,44 +19,23 @@ typedef struct {
     const ks_firing_result *fired;
     const ks_learnt *learnt; /* NULL = no record was told */
     const ks_display *display;
-    ks_start start;
+    ks_firing_clock clock;
     ks_arena *arena;
 } telling;
-
-static const char *const days[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
-                                   "Friday", "Saturday", "Sunday"};
-
-/* Hours of a firing are hours of the clock as long as it is not put forward or back meanwhile. */
-static int64_t clock_s(const telling *t, double hours)
-{
-    ks_zone_rule zone = ks_studio_zone(t->plan->order);
-    int64_t local_s = t->start.local_min * 60;
-    return ks_local_of_utc(&zone, ks_utc_of_local(&zone, local_s) + (int64_t)(hours * 3600));
-}
 
 /* "  Thursday 18:20", "" while no start is known. */
 static const char *clock_words(const telling *t, double hours)
 {
-    if (!t->start.known)
-        return "";
-    ks_civil at = ks_civil_of(clock_s(t, hours));
-    return ks_arena_print(t->arena, "  %s %02d:%02d", days[at.weekday], at.minute / 60,
-                          at.minute % 60);
-}
-
-static const char *clock_short(const telling *t, double hours)
-{
-    ks_civil at = ks_civil_of(clock_s(t, hours));
-    return ks_arena_print(t->arena, "%.2s %02d:%02d", days[at.weekday], at.minute / 60,
-                          at.minute % 60);
+    const char *words = ks_firing_clock_words(&t->clock, hours, t->arena);
+    return *words ? ks_joined("  ", words, "", t->arena) : "";
 }
 
 static void times_told(const telling *t)
 {
     const ks_firing_result *fired = t->fired;
-    if (t->start.known)
+    if (t->clock.start.known)
         printf("\n  switched on               %s%s\n", clock_words(t, 0),
-               t->start.clock_assumed ? " (the hour is assumed)" : "");
+               t->clock.start.clock_assumed ? " (the hour is assumed)" : "");
     else
         printf("\n");
     if (isfinite(fired->cone_down_h))
@@ -68,7 +47,7 @@ static void times_told(const telling *t)
     if (isfinite(open_h))
         printf("  safe to open     after %9s%s%s: all ware below %s\n",
                ks_show_hours(open_h, t->arena), clock_words(t, open_h),
-               t->start.known ? ", not before" : "",
+               t->clock.start.known ? ", not before" : "",
                ks_show_temp(t->display, fired->open_c, t->arena));
     else if (!isnan(open_h))
         printf("  safe to open     not within 10 days\n");
@@ -97,68 +76,9 @@ static void outside_told(const telling *t)
     }
 }
 
-/* What is special to a load, most pressing first: the first three stand on top, others below. */
-typedef struct {
-    ks_arena *arena;
-    int n, room;
-    const char **lines;
-} special;
-
-static void special_add(special *s, const char *line)
-{
-    s->lines = KS_GROW(s->arena, s->lines, s->n, &s->room, const char *);
-    s->lines[s->n++] = line;
-}
-
-static void special_strains(special *s, const ks_firing_result *fired)
-{
-    for (int i = 0; i < fired->n_strains; i++) {
-        const ks_penalty *strain = &fired->strains[i];
-        special_add(s, ks_arena_print(s->arena, "Too fast for the ware: %s%s.", strain->says,
-                                      strain->more == 0   ? ""
-                                      : strain->more == 1 ? " (and one more kind of ware)"
-                                                          : " (and more kinds of ware)"));
-    }
-}
-
-static void special_behind(special *s, const telling *t)
-{
-    for (int i = 0; i < t->fired->n_segments; i++) {
-        const ks_segment_fired *segment = &t->fired->segments[i];
-        if (!segment->followed && *segment->instead)
-            special_add(s, ks_arena_print(s->arena, "Segment %d, from %s on: the kiln %s.", i + 1,
-                                          ks_show_temp(t->display, segment->left_at_c, t->arena),
-                                          segment->instead));
-    }
-}
-
-static special special_of(const telling *t)
-{
-    const ks_firing_result *fired = t->fired;
-    special s = {.arena = t->arena};
-    for (int i = 0; i < fired->n_drying; i++)
-        special_add(&s, ks_arena_print(s.arena, "First: %s.", fired->drying[i]));
-    if (*fired->change)
-        special_add(&s, ks_arena_print(s.arena,
-                                       "Change: %s; then every piece is inside its range (fired "
-                                       "anew).",
-                                       fired->change));
-    special_strains(&s, fired);
-    special_behind(&s, t);
-    for (int i = 0; i < fired->n_special; i++)
-        special_add(&s, ks_arena_print(s.arena, "Mind: %s.", fired->cautions[i]));
-    if (fired->pace.piece)
-        special_add(&s, ks_arena_print(s.arena,
-                                       "%s sets the pace: %s. It costs the others %.1f h and %.1f "
-                                       "kWh.",
-                                       fired->pace.piece, fired->pace.why, fired->pace.hours_more,
-                                       fired->pace.kwh_more));
-    return s;
-}
-
 enum { SPECIAL_FIRST = 3 };
 
-static void special_told(const special *s, int from, int to)
+static void special_told(const ks_special_lines *s, int from, int to)
 {
     for (int i = from; i < to && i < s->n; i++)
         printf("  %s\n", s->lines[i]);
@@ -260,8 +180,8 @@ static void segment_told(const telling *t, int i)
     if (segment->asked.rate_c_h != 0)
         rate = ks_arena_print(t->arena, "%.0f",
                               ks_show_number(t->display, KS_RATE, segment->asked.rate_c_h));
-    printf("  %-3d%11s%9s%9s%8.0f%11.0f%9s  %s\n", i + 1,
-           t->start.known ? clock_short(t, segment->from_h) : "",
+    printf("  %-3d%11s%9s%9s%8.0f%13.0f%9s  %s\n", i + 1,
+           ks_firing_clock_short(&t->clock, segment->from_h, t->arena),
            ks_show_hours(segment->from_h, t->arena), rate,
            ks_show_number(t->display, KS_TEMP, ks_segment_target_c(segment)),
            60 * segment->asked.hold_h, ks_show_hours(segment->hours, t->arena), segment->reason);
@@ -274,8 +194,8 @@ static void schedule_told(const telling *t)
 {
     const char *rate = ks_show_unit(t->display, KS_RATE), *to = ks_show_unit(t->display, KS_TEMP);
     /* one column more wherever the heading has a degree sign, which is two bytes */
-    printf("\n  %-3s%11s%9s%10s%9s%11s%9s\n", "", t->start.known ? "clock" : "", "after", rate,
-           ks_arena_print(t->arena, "to %s", to), "hold, min", "takes");
+    printf("\n  %-3s%11s%9s%10s%9s%13s%9s\n", "", t->clock.start.known ? "clock" : "", "after",
+           rate, ks_arena_print(t->arena, "to %s", to), "hold, min", "takes");
     for (int i = 0; i < t->fired->n_segments; i++)
         segment_told(t, i);
 }
@@ -283,15 +203,15 @@ static void schedule_told(const telling *t)
 /* A kiln without a controller: what to turn, when, and what to look for. */
 static void turns_told(const telling *t)
 {
-    printf("\n  %-3s%11s%9s%10s  %-62s %s\n", "", t->start.known ? "clock" : "", "after",
+    printf("\n  %-3s%11s%9s%10s  %-62s %s\n", "", t->clock.start.known ? "clock" : "", "after",
            ks_arena_print(t->arena, "about %s", ks_show_unit(t->display, KS_TEMP)), "turn to",
            "when you see");
     for (int i = 0; i < t->fired->n_turns; i++) {
         const ks_turn *turn = &t->fired->turns[i];
         printf(
             "  %-3d%11s%9s%9.0f  %-62s %s\n", i + 1,
-            t->start.known ? clock_short(t, turn->at_h) : "", ks_show_hours(turn->at_h, t->arena),
-            ks_show_number(t->display, KS_TEMP, turn->at_c),
+            ks_firing_clock_short(&t->clock, turn->at_h, t->arena),
+            ks_show_hours(turn->at_h, t->arena), ks_show_number(t->display, KS_TEMP, turn->at_c),
             ks_arena_print(t->arena, "%s%s", turn->set, turn->lid_propped ? ", lid propped" : ""),
             turn->look);
     }
@@ -337,11 +257,11 @@ void ks_cli_fire_told(const ks_fire_outcome *outcome, int i, ks_arena *arena)
                  &outcome->fired[i],
                  outcome->learnt ? &outcome->learnt[i] : NULL,
                  &order->display,
-                 ks_load_start(order, load),
+                 ks_firing_clock_of(order, load),
                  arena};
     printf("%sLoad %d: %s\n%s\n", i > 0 ? "\n" : "", outcome->loads[i] + 1,
            load->kiln >= 0 ? order->kilns[load->kiln].name : load->kiln_id, t.fired->verdict);
-    special first = special_of(&t);
+    ks_special_lines first = ks_fire_special(t.fired, t.display, arena);
     special_told(&first, 0, SPECIAL_FIRST);
     times_told(&t);
     if (t.fired->n_turns > 0)

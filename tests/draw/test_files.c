@@ -221,7 +221,8 @@ static void the_page_needs_no_network_and_is_an_ordered_list_without_scripts(voi
     assert_int_equal(drawing.n_files, 1);
     assert_true(drawing.files[0].size < 300 * 1024);
     const char *page = (const char *)drawing.files[0].bytes;
-    const char *const forbidden[] = {"src=", "@import", "url(", "fetch(", "XMLHttpRequest", "://", "www."};
+    const char *const forbidden[] = {"src=",           "@import", "url(", "fetch(",
+                                     "XMLHttpRequest", "://",     "www."};
     for (size_t i = 0; i < sizeof forbidden / sizeof forbidden[0]; i++)
         assert_null(strstr(page, forbidden[i]));
     scratch s = written(&drawing.files[0]);
@@ -314,11 +315,19 @@ static void a_chart_is_a_sheet_and_an_svg_for_a_page(void **state)
     ks_arena arena = {0};
     const ks_point at[] = {{0, 20}, {9, 1186}, {10, 1222}, {NAN, 3}, {24, 60}};
     const ks_curve curve = {.name = "chamber", .n = 5, .at = at};
-    const ks_chart_row rows[] = {{{"", "after", "rate", "to", "hold", "takes"}},
-                                 {{"1", "0 h 00", "100", "600", "15", "6 h 03"}}};
-    const ks_chart chart = {
-        "Firing <curve>",          "hours", "°C", 1, &curve, "slowest: 12", 2, rows,
-        {"clock", "reads", "seen"}};
+    const ks_chart_row rows[] = {{{"", "clock", "after", "rate", "to", "hold", "takes"}},
+                                 {{"1", "Th 20:00", "0 h 00", "100", "600", "15", "6 h 03"}}};
+    const ks_plan *plan = sample_plan(&arena, sample_small());
+    const ks_chart chart = {.title = "Firing <curve>",
+                            .x_label = "hours",
+                            .y_label = "°C",
+                            .n_curves = 1,
+                            .curves = &curve,
+                            .note = "first line\nslowest: 12",
+                            .n_rows = 2,
+                            .rows = rows,
+                            .blanks = {"written at", "reads", "seen", "done", "by"},
+                            .plan = plan};
     ks_draw_options options = as(KS_PDF);
     ks_drawing drawing;
     assert_int_equal(ks_draw_chart(&chart, &options, &arena, &drawing, NULL), KS_OK);
@@ -327,13 +336,16 @@ static void a_chart_is_a_sheet_and_an_svg_for_a_page(void **state)
     assert_non_null(strstr(text, "hours"));
     assert_non_null(strstr(text, "6 h 03")); /* its table, and where to write in by hand */
     assert_non_null(strstr(text, "reads"));
+    assert_non_null(strstr(text, "Th 20:00"));
+    assert_non_null(strstr(text, "first line\n")); /* paragraphs begin anew */
+    assert_non_null(strstr(text, plan->order->kilns[0].name));
     removed(&s);
     const char *svg = ks_chart_svg(&chart, 120, 80, &arena, NULL);
     ks_drawn as_file = {"", (const unsigned char *)svg, strlen(svg)};
     s = written(&as_file);
     answer_of(&arena, "xmllint --noout --nonet %s 2>&1", &s);
     removed(&s);
-    const ks_chart empty = {"Nothing", "x", "y", 0, NULL, NULL, 0, NULL, {0}};
+    const ks_chart empty = {.title = "Nothing", .x_label = "x", .y_label = "y"};
     assert_non_null(strstr(ks_chart_svg(&empty, 0, 0, &arena, NULL), "</svg>"));
     ks_arena_finish(&arena);
 }

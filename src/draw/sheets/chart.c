@@ -2,6 +2,7 @@
 #include "draw/sheets/sheets.h"
 
 #include <math.h>
+#include <string.h>
 
 typedef struct {
     ks_scene *scene;
@@ -140,48 +141,104 @@ static void draw_chart(ks_scene *scene, const ks_chart *chart, ks_box box)
     draw_names(&a, chart);
 }
 
-enum { ROWS_MOST = 20 };
+enum { ROWS_MOST = 20, LOG_LEAST = 6, PARAGRAPH_LINES = 4 };
+#define ROW_PITCH 5.4
+#define LOG_PITCH 8.0 /* to be written in by a gloved hand */
+#define NOTE_PITCH 4.2
 
-/* Columns share the sheet's width, those to write in half as wide again. */
-static void draw_rows(ks_scene *scene, const ks_chart *chart, double y0)
+/* The sheet's rows; the column of numbers is narrow, the others share the rest. */
+static double draw_rows(ks_scene *scene, const ks_chart *chart, double y)
 {
     int n = chart->n_rows < ROWS_MOST ? chart->n_rows : ROWS_MOST;
-    double pitch = fmin(5.5, (KS_SHEET_BOTTOM - 3 - y0) / n);
-    double unit = (KS_SHEET_RIGHT - KS_SHEET_LEFT) / (KS_CHART_CELLS + 1.5 * KS_CHART_BLANKS - 0.5);
-    for (int i = 0; i < n; i++) {
-        double y = y0 + pitch * i, x = KS_SHEET_LEFT;
-        for (int k = 0; k < KS_CHART_CELLS + KS_CHART_BLANKS; k++) {
-            double width = k == 0 ? 0.5 * unit : k < KS_CHART_CELLS ? unit : 1.5 * unit;
-            const char *text = k < KS_CHART_CELLS ? chart->rows[i].cell[k]
-                               : i == 0           ? chart->blanks[k - KS_CHART_CELLS]
-                                                  : "";
-            ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x, y}, KS_LEFT, KS_SMALL, text,
-                            width - 1);
+    double unit = (KS_SHEET_RIGHT - KS_SHEET_LEFT) / (KS_CHART_CELLS - 0.6);
+    for (int i = 0; i < n; i++, y += ROW_PITCH) {
+        double x = KS_SHEET_LEFT;
+        for (int k = 0; k < KS_CHART_CELLS; k++) {
+            double width = k == 0 ? 0.4 * unit : unit;
+            ks_scene_fitted(scene, i == 0 ? KS_LOOK_FAINT : KS_LOOK_TEXT, (ks_point){x, y}, KS_LEFT,
+                            KS_SMALL, chart->rows[i].cell[k], width - 2);
             x += width;
         }
-        ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y + 1.3},
-                      (ks_point){KS_SHEET_RIGHT, y + 1.3});
+        ks_scene_line(scene, i == 0 ? KS_LOOK_LEADER : KS_LOOK_RULE,
+                      (ks_point){KS_SHEET_LEFT, y + 1.4}, (ks_point){KS_SHEET_RIGHT, y + 1.4});
     }
     if (chart->n_rows > n)
-        ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_BOTTOM - 0.5},
-                       KS_LEFT, KS_SMALL,
+        ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y}, KS_LEFT, KS_SMALL,
                        ks_arena_print(scene->arena, "and %d segments more", chart->n_rows - n));
+    return y;
+}
+
+/* Rows to be filled in as the firing goes, down to the foot of the sheet. */
+static void draw_log(ks_scene *scene, const ks_chart *chart, double y, double bottom)
+{
+    static const double widths[KS_CHART_BLANKS] = {22, 26, 60, 48, 16};
+    double x = KS_SHEET_LEFT, top = y - 3.6;
+    for (int k = 0; k < KS_CHART_BLANKS; x += widths[k++])
+        ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){x + 1, y}, KS_LEFT, KS_SMALL,
+                        chart->blanks[k], widths[k] - 2);
+    y += 1.4;
+    int rows = (int)((bottom - y) / LOG_PITCH);
+    for (int i = 0; i <= rows; i++)
+        ks_scene_line(scene, i == 0 ? KS_LOOK_LEADER : KS_LOOK_RULE,
+                      (ks_point){KS_SHEET_LEFT, y + i * LOG_PITCH},
+                      (ks_point){KS_SHEET_RIGHT, y + i * LOG_PITCH});
+    x = KS_SHEET_LEFT;
+    for (int k = 0; k + 1 < KS_CHART_BLANKS; k++) {
+        x += widths[k];
+        ks_scene_line(scene, KS_LOOK_RULE, (ks_point){x, top}, (ks_point){x, y + rows * LOG_PITCH});
+    }
+}
+
+/* Each paragraph begins anew; returns where what comes after it may begin. */
+static double draw_note(ks_scene *scene, const char *note, double y)
+{
+    for (; *note; note += *note == '\n') {
+        size_t length = strcspn(note, "\n");
+        y += NOTE_PITCH * ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y}, KS_SMALL,
+                                        KS_SHEET_RIGHT - KS_SHEET_LEFT, PARAGRAPH_LINES, NOTE_PITCH,
+                                        ks_arena_text_n(scene->arena, note, length));
+        y += 0.8;
+        note += length;
+    }
+    return y;
+}
+
+static ks_scene *begin_chart(ks_sheets *sheets, const ks_chart *chart, const char *name,
+                             const char *title)
+{
+    const ks_facts *facts =
+        chart->plan ? ks_facts_of(chart->plan, chart->load, sheets->hash, false, sheets->arena)
+                    : NULL;
+    return ks_sheet_begin_framed(sheets, facts, (ks_heading){name, title, "", ks_tr("Chart")},
+                                 KS_FRAME_TALL);
+}
+
+/* Where the rest of the sheet has too few rows, the log has a sheet of its own. */
+static void put_log(ks_sheets *sheets, ks_scene *scene, const ks_chart *chart, int nth, double y)
+{
+    ks_box room = ks_sheet_room(KS_FRAME_TALL);
+    if (y + LOG_LEAST * LOG_PITCH > room.y1) {
+        scene = begin_chart(sheets, chart, ks_arena_print(sheets->arena, "chart-%d-log", nth),
+                            ks_arena_print(sheets->arena, "%s: log", chart->title));
+        y = room.y0 + 6;
+    }
+    draw_log(scene, chart, y, room.y1);
 }
 
 void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth)
 {
     const char *note = chart->note ? chart->note : "";
-    double height = chart->n_rows > 0 ? 104 : 134;
-    ks_scene *scene = ks_sheet_begin(sheets, NULL,
-                                     (ks_heading){ks_arena_print(sheets->arena, "chart-%d", nth),
-                                                  chart->title, "", ks_tr("Chart")});
+    double height = chart->n_rows > 0 ? 78 : 134;
+    ks_scene *scene =
+        begin_chart(sheets, chart, ks_arena_print(sheets->arena, "chart-%d", nth), chart->title);
     scene->about = ks_type_clean(sheets->arena, note);
-    draw_chart(scene, chart,
-               (ks_box){KS_SHEET_LEFT, KS_SHEET_TOP + 4, KS_SHEET_RIGHT, KS_SHEET_TOP + height});
-    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + height + 8},
-                  KS_SMALL, KS_SHEET_RIGHT - KS_SHEET_LEFT, chart->n_rows > 0 ? 5 : 12, 4.2, note);
+    double y = ks_sheet_room(KS_FRAME_TALL).y0 + 4;
+    draw_chart(scene, chart, (ks_box){KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + height});
+    y = draw_note(scene, note, y + height + 4);
     if (chart->n_rows > 0)
-        draw_rows(scene, chart, KS_SHEET_TOP + height + 32);
+        y = draw_rows(scene, chart, y + 3.5);
+    if (chart->blanks[0])
+        put_log(sheets, scene, chart, nth, y + 5);
 }
 
 ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_mm,

@@ -239,9 +239,10 @@ ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena 
     return status;
 }
 
-/* What has no plan: one kind of sheets, drawn by `make`. */
+/* What is no load's sheets: one kind of them, drawn by `make`. */
 typedef struct {
     const char *what, *title, *studio;
+    const ks_plan *plan; /* where it is about one; NULL */
     void (*make)(ks_sheets *sheets, const void *from);
     const void *from;
 } without_plan;
@@ -253,7 +254,7 @@ static ks_status draw_without_plan(const without_plan *subject, const ks_draw_op
     if (options->format == KS_HTML)
         return ks_fail(err, KS_BAD_USAGE, "a %s is drawn as PDF, SVG or PNG", subject->what);
     ks_sheets sheets;
-    ks_status status = ks_sheets_begin(&sheets, NULL, options, arena, err);
+    ks_status status = ks_sheets_begin(&sheets, subject->plan, options, arena, err);
     if (status != KS_OK)
         return status;
     sheets.studio = subject->studio;
@@ -272,7 +273,7 @@ static void make_chart(ks_sheets *sheets, const void *chart)
 ks_status ks_draw_chart(const ks_chart *chart, const ks_draw_options *options, ks_arena *arena,
                         ks_drawing *out, ks_error *err)
 {
-    const without_plan subject = {"chart", chart->title, NULL, make_chart, chart};
+    const without_plan subject = {"chart", chart->title, NULL, chart->plan, make_chart, chart};
     return draw_without_plan(&subject, options, arena, out, err);
 }
 
@@ -284,6 +285,7 @@ static void make_weeks(ks_sheets *sheets, const void *calendar)
 ks_status ks_draw_calendar(const ks_calendar *calendar, const ks_draw_options *options,
                            ks_arena *arena, ks_drawing *out, ks_error *err)
 {
-    const without_plan subject = {"calendar", "Kilns", calendar->studio, make_weeks, calendar};
+    const without_plan subject = {"calendar", "Kilns",    calendar->studio,
+                                  NULL,       make_weeks, calendar};
     return draw_without_plan(&subject, options, arena, out, err);
 }
