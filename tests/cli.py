@@ -76,8 +76,6 @@ def slips():
     write("typo.json", dict(ORDER, wear=[]))
     got = answer("place", "typo.json")
     ok(got.get("status") == "error" and "ware" in "".join(got.get("errors", [])), "an unknown key is told the nearest, in JSON too", got)
-    write("fewest.json", dict(ORDER, rules={"fewest_levels": True}))
-    exits(3, "a rule that no plan obeys is refused", "place", "fewest.json", said="leave it out")
     exits(3, "a plan that is an order is refused", "check", "small.json", said="kilnstow-plan/1")
 
 

@@ -113,7 +113,7 @@ typedef struct {
     ks_handed hand;          /* the walk of loading begins at the far side of the other one */
     double large_mm;         /* from what breadth a piece is large, default 250 */
     double outward_fraction; /* default 0.007 */
-    bool fewest_levels;      /* tie-break */
+    bool fewest_levels;      /* of plans worth the same, before fewest shelves */
     bool fair;               /* each owner's first piece before anyone's second, and so on */
     int lifters;             /* people at hand to lift a form in, 0 = not told */
     double hoist_kg;         /* what a hoist at hand lifts, 0 = none or not told */

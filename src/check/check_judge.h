@@ -54,7 +54,13 @@ typedef enum {
 } ks_rule;
 
 /* What is told and breaks nothing; names stand in check_note.c. */
-typedef enum { REMARK_DUE, REMARK_POSTS_FIRST, REMARK_SIGHT, N_REMARKS } ks_remark_kind;
+typedef enum {
+    REMARK_DUE,
+    REMARK_POSTS_FIRST,
+    REMARK_SIGHT,
+    REMARK_RUNNY,
+    N_REMARKS
+} ks_remark_kind;
 
 /* A place to name. Loads and levels counted from 0, -1 = not told; a and b may be NULL. */
 typedef struct {
@@ -178,6 +184,7 @@ bool ks_slot_takes(const ks_order *order, int number, const ks_load *load);
 /* Each judges one load, or the plan as a whole. */
 bool ks_check_sound(ks_judge *judge); /* whether the load can be judged further */
 void ks_check_agrees(ks_judge *judge);
+void ks_check_runny(ks_judge *judge);
 void ks_check_slots(ks_judge *judge);
 void ks_check_shapes(ks_judge *judge);
 void ks_check_counts(ks_judge *judge);

@@ -57,7 +57,9 @@ static void beside_posts(ks_judge *j, const ks_thing *thing, int part)
             continue;
         ks_spot where = ks_spot_thing(j, thing);
         where.b = "a post";
-        double slack = ks_outline_distance(&widest, &post->outline) - j->load->clearance.post;
+        double own = thing->runny ? thing->placed->around_mm : 0;
+        double slack =
+            ks_outline_distance(&widest, &post->outline) - fmax(j->load->clearance.post, own);
         ks_note(j, RULE_NEAR_POSTS, slack, where);
     }
 }

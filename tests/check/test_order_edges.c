@@ -955,6 +955,44 @@ static void a_pack_that_the_peephole_does_not_show_is_remarked(void **state)
     }
 }
 
+static int runny_remarked(double apart, bool cookie, bool fired, double post_at)
+{
+    ks_arena arena = {0};
+    bare_plan s = bare_plan_made(&arena);
+    ks_piece *jar = bare_piece(&s, "jar");
+    double foot = cookie ? 8 : 0;
+    if (cookie)
+        bare_part(&s, jar, KS_PART_COOKIE, 0, 8, ks_outline_disc(0, 0, 20, &arena));
+    bare_part(&s, jar, KS_PART_FOOT, foot, foot + 50, ks_outline_disc(0, 0, 20, &arena));
+    jar->runny = true;
+    jar->stage = fired ? KS_FIRED : KS_GLAZED;
+    ks_piece *cup = bare_block(&s, "cup", ks_outline_disc(0, 0, 20, &arena), 50);
+    bare_put(&s, 0, jar, 0, 0);
+    bare_put(&s, 0, cup, 40 + apart, 0);
+    if (post_at > 0)
+        bare_post(&s, ks_outline_disc(-40 - post_at, 0, 20, &arena), 40, 140);
+    bare_plan_list_steps(&s);
+    ks_check_report report;
+    ks_check(s.plan, &arena, &report);
+    int n = 0;
+    for (int i = 0; i < report.n_remarks; i++)
+        n += strcmp(report.remarks[i].rule, "runny") == 0;
+    ks_arena_finish(&arena);
+    return n;
+}
+
+static void runny_ware_near_other_things_is_remarked(void **state)
+{
+    (void)state;
+    assert_int_equal(runny_remarked(15, false, false, 0), 0);
+    assert_int_equal(runny_remarked(14.99, false, false, 0), 1);
+    assert_int_equal(runny_remarked(14.99, true, false, 0), 0);
+    assert_int_equal(runny_remarked(15, false, true, 0), 1);
+    assert_int_equal(runny_remarked(15, true, true, 0), 0);
+    assert_int_equal(runny_remarked(15, false, false, 15), 0);
+    assert_int_equal(runny_remarked(15, false, false, 14.99), 1);
+}
+
 /* Where the order does not tell which levels, one pack is enough for a kiln of less than 150 l
  * (common practice, no source). The bare kiln is 400 mm tall: 100 l and 160 l. */
 static void a_small_kiln_is_asked_for_one_pack(void **state)
@@ -976,6 +1014,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_pack_that_the_peephole_does_not_show_is_remarked),
+        cmocka_unit_test(runny_ware_near_other_things_is_remarked),
         cmocka_unit_test(a_small_kiln_is_asked_for_one_pack),
         cmocka_unit_test(the_order_is_kept_to_a_hundredth),
         cmocka_unit_test(a_load_of_another_order_is_found),

@@ -160,6 +160,13 @@ static void near_posts_when_grown(bare_plan *s, shape_kind a, shape_kind b, doub
     s->order->pieces[0].outward_mm = 0.5;
 }
 
+static void near_posts_when_runny(bare_plan *s, shape_kind a, shape_kind b, double spare)
+{
+    near_posts(s, a, b, 11 + spare);
+    s->order->pieces[0].runny = true;
+    s->order->pieces[0].around_mm = s->load->levels[0].pieces[0].around_mm = 15;
+}
+
 static void keep_out_beside(bare_plan *s, shape_kind a, shape_kind b, double spare)
 {
     bare_keep_out(s, bare_shape(s, b), 60, 70);
@@ -268,6 +275,7 @@ static const edge rows[] = {
     {"near posts", "beside one", near_posts, .kinds = 2,
      .where = "load 1, level 1: pot-1 and a post"},
     {"near posts", "when it has grown", near_posts_when_grown, .kinds = 2},
+    {"near posts", "when it runs", near_posts_when_runny, .kinds = 2},
     {"keep-outs", "beside it", keep_out_beside, .kinds = 2,
      .where = "load 1, level 1: pot-1 and sensor"},
     {"keep-outs", "over the piece", keep_out_over, .kinds = 2},

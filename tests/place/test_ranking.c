@@ -104,10 +104,34 @@ static void the_order_of_adding_up_decides_nothing(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* Three shelves side by side on one level, against two levels of one shelf each. */
+static void fewest_levels_come_before_fewest_shelves_where_asked_for(void **state)
+{
+    for (int asked = 0; asked < 2; asked++) {
+        small_order s;
+        order_of_all_kinds(&s);
+        s.order.rules.fewest_levels = asked;
+        ks_support *three = &s.order.kilns[0].bays[0].supports[1];
+        *three = s.order.kilns[0].bays[0].supports[0];
+        three->n_shelves = 3;
+        ks_place_options options = ks_place_default();
+        ks_job job;
+        ks_error err = {0};
+        assert_int_equal(ks_job_init(&job, &s.order, &options, &s.arena, &err), KS_OK);
+        static const char *const wide[2] = {"33", "-"}, *const high[2] = {"3 3", "-"};
+        ks_draft a = drafted(&job, wide, &s.arena), b = drafted(&job, high, &s.arena);
+        a.loads[0].levels[0].at.support = 1;
+        int better = ks_ranking_compare(&job, &a, &b);
+        assert_true(asked ? better > 0 : better < 0);
+        ks_arena_finish(&s.arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_rank_comes_before_the_next),
+        cmocka_unit_test(fewest_levels_come_before_fewest_shelves_where_asked_for),
         cmocka_unit_test(the_order_of_adding_up_decides_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

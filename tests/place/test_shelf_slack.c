@@ -79,6 +79,26 @@ static void a_cup_stands_under_a_rim_when_it_is_low_enough(void **state)
     check_near(slack_under_a_rim(48, true), -66, 1e-9);    /* runny ware overhangs nothing */
 }
 
+/* A cup 40 mm from a post that asks for 6, with 15 mm of its own: only runny ware keeps them. */
+static void runny_ware_keeps_its_own_room_from_posts(void **state)
+{
+    for (int runny = 0; runny < 2; runny++) {
+        ks_arena arena = {0};
+        ks_shelf_space space = level_of(ks_outline_disc(0, 0, 250, &arena), &arena);
+        ks_shelf_obstacle post = {.outline = ks_outline_disc(100, 0, 20, &arena),
+                                  .to_mm = 200,
+                                  .clearance_mm = 6,
+                                  .is_post = true};
+        space.n_obstacles = 1;
+        space.obstacles = &post;
+        ks_part cup = part_of(KS_PART_BODY, 0, 50, ks_outline_disc(0, 0, 40, &arena));
+        ks_shelf_item item = {.n_parts = 1, .parts = &cup, .runny = runny, .around_mm = 15};
+        ks_shelf_spot spot = {0, {0, 0, 0}};
+        check_near(ks_shelf_slack(&space, &item, 1, &spot, 0), runny ? 25 : 34, 1e-9);
+        ks_arena_finish(&arena);
+    }
+}
+
 static void feet_keep_to_the_shelf_and_bodies_to_the_chamber(void **state)
 {
     ks_arena arena = {0};
@@ -160,6 +180,7 @@ int main(void)
         cmocka_unit_test(unglazed_pieces_may_touch_but_not_a_glazed_one),
         cmocka_unit_test(slabs_keep_the_setter_clearance),
         cmocka_unit_test(a_cup_stands_under_a_rim_when_it_is_low_enough),
+        cmocka_unit_test(runny_ware_keeps_its_own_room_from_posts),
         cmocka_unit_test(feet_keep_to_the_shelf_and_bodies_to_the_chamber),
         cmocka_unit_test(posts_turn_about_the_middle_and_end_below_a_tall_piece),
         cmocka_unit_test(a_piece_above_the_gap_is_told),

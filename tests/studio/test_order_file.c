@@ -89,6 +89,33 @@ static void glazes_bring_tags_and_runs_to_their_ware(void **state)
     ks_arena_finish(&arena);
 }
 
+/* 15 mm is common practice, no source; what is told counts, and a cookie catches what runs. */
+static void runny_ware_asks_for_room_of_its_own(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    assert_int_equal(
+        order_from(
+            "\"ware\": [{\"id\": \"a\", \"diameter\": 80, \"height\": 90, \"runny\": true}, "
+            "{\"id\": \"b\", \"diameter\": 80, \"height\": 90, \"runny\": true, \"around\": 5}, "
+            "{\"id\": \"c\", \"diameter\": 80, \"height\": 90, \"runny\": true, \"stage\": "
+            "\"fired\", \"setter\": {\"kind\": \"cookie\"}}, {\"id\": \"d\", \"diameter\": 80, "
+            "\"height\": 90}, {\"id\": \"e\", \"diameter\": 80, \"height\": 90, \"runny\": true, "
+            "\"stage\": \"fired\"}], \"rules\": {\"fewest_levels\": true}",
+            &arena, &order, &err),
+        KS_OK);
+    static const double around[] = {15, 5, 0, 0, 15};
+    for (int i = 0; i < 5; i++)
+        check_near(order->pieces[i].around_mm, around[i], 0);
+    assert_non_null(strstr(order->pieces[0].defaults, "around"));
+    assert_int_equal(order->n_warnings, 1);
+    assert_non_null(strstr(order->warnings[0], "stilt or cookie"));
+    assert_true(order->rules.fewest_levels);
+    ks_arena_finish(&arena);
+}
+
 static void a_rate_follows_the_way_it_leads(void **state)
 {
     (void)state;
@@ -450,6 +477,7 @@ int main(void)
         cmocka_unit_test(loads_stand_in_order_of_day),
         cmocka_unit_test(glazes_bring_tags_and_runs_to_their_ware),
         cmocka_unit_test(a_kiln_is_told_in_one_line),
+        cmocka_unit_test(runny_ware_asks_for_room_of_its_own),
         cmocka_unit_test(a_rate_follows_the_way_it_leads),
         cmocka_unit_test(every_slip_is_told_once_with_its_place),
         cmocka_unit_test(what_stands_around_the_ware_is_told_too),

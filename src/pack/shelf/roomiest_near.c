@@ -1,5 +1,7 @@
 #include "pack/shelf/roomiest_near.h"
 
+#include "pack/shelf/shelf_rule.h"
+
 #include <math.h>
 
 #define RADIANS_PER_DEGREE 0.017453292519943296
@@ -214,7 +216,7 @@ static void hindered(const ks_hindrance *h, const ks_near *near, const ks_stand_
 {
     double bound_known = out->bound_mm;
     double dx = box->x - h->around.centre.x, dy = box->y - h->around.centre.y;
-    double clearance = h->obstacle->clearance_mm;
+    double clearance = ks_shelf_obstacle_clearance(h->obstacle, near->item);
     out->slack_mm = sqrt(dx * dx + dy * dy) - h->reach_mm - h->around.r - clearance;
     out->bound_mm = INFINITY;
     if (out->slack_mm >= bound_known)

@@ -23,6 +23,7 @@ typedef struct {
     ks_outline outline;
     double from_mm, to_mm; /* above the shelf's top */
     double clearance_mm;
+    bool is_post;   /* runny ware keeps its own room from it too */
     bool turns;     /* one of the posts that may turn together about the origin */
     bool grog_only; /* nothing to any part but loose grog */
     const struct ks_shelf_item

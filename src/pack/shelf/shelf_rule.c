@@ -38,13 +38,20 @@ bool ks_shelf_obstacle_holds(const ks_shelf_obstacle *obstacle, const ks_part *p
            (!obstacle->grog_only || part->kind == KS_PART_GROG);
 }
 
+double ks_shelf_obstacle_clearance(const ks_shelf_obstacle *obstacle, const ks_shelf_item *item)
+{
+    double own = obstacle->is_post && item->runny ? item->around_mm : 0;
+    return larger(obstacle->clearance_mm, own);
+}
+
 double ks_shelf_obstacle_apart(const ks_shelf_space *space, const ks_shelf_obstacle *obstacle,
                                ks_shelf_part part)
 {
     if (obstacle->ware)
         return ks_shelf_apart(space, (ks_shelf_part){obstacle->ware, obstacle->ware_part}, part);
-    return ks_shelf_obstacle_holds(obstacle, part.part) ? obstacle->clearance_mm + space->reserve_mm
-                                                        : KS_SHELF_FREE;
+    if (!ks_shelf_obstacle_holds(obstacle, part.part))
+        return KS_SHELF_FREE;
+    return ks_shelf_obstacle_clearance(obstacle, part.item) + space->reserve_mm;
 }
 
 bool ks_shelf_weighs_on(const ks_shelf_space *space, const ks_shelf_bearer *bearer,

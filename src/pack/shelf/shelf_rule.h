@@ -38,6 +38,9 @@ void ks_shelf_owners_gather(const ks_shelf_item *items, int n_spots, ks_shelf_sp
 bool ks_shelf_region_holds(const ks_shelf_region *region, const ks_part *part);
 bool ks_shelf_obstacle_holds(const ks_shelf_obstacle *obstacle, const ks_part *part);
 
+/* What ware keeps from an obstacle where their heights meet, mm, reserve not included. */
+double ks_shelf_obstacle_clearance(const ks_shelf_obstacle *obstacle, const ks_shelf_item *item);
+
 /* What a part keeps from an obstacle, reserve included, mm; KS_SHELF_FREE when they are nothing to
  * each other. */
 double ks_shelf_obstacle_apart(const ks_shelf_space *space, const ks_shelf_obstacle *obstacle,

@@ -4,7 +4,7 @@
 
 /* Where in the vector each rank begins. */
 typedef struct {
-    int must, due, late, owners, worth, loads, fills, shelves, posts, n;
+    int must, due, late, owners, worth, loads, fills, levels, shelves, posts, n;
 } layout;
 
 static bool has_late(const ks_job *job)
@@ -20,7 +20,8 @@ static layout layout_of(const ks_job *job)
     at.worth = at.owners + job->fair_most;
     at.loads = at.worth + 1;
     at.fills = at.loads + 1;
-    at.shelves = at.fills + 1;
+    at.levels = at.fills + 1;
+    at.shelves = at.levels + job->order->rules.fewest_levels;
     at.posts = at.shelves + 1;
     at.n = at.posts + 1;
     return at;
@@ -74,6 +75,8 @@ static void count_load(counting *c, const ks_draft_load *load, int slot)
             count_spot(c, slot, level->layout.spots[i].item);
     }
     c->ranks[c->at.loads] -= load->n_levels > 0;
+    if (c->job->order->rules.fewest_levels)
+        c->ranks[c->at.levels] -= load->n_levels;
     c->ranks[c->at.shelves] -= ks_draft_shelves(c->job, load);
     c->ranks[c->at.posts] -= ks_draft_posts(c->job, load);
 }

@@ -176,6 +176,7 @@ static void keep_off_posts(build *b)
             .outline = ks_outline_place(&f->post, at, b->arena),
             .to_mm = FOREVER_MM,
             .clearance_mm = b->kind->clear.post,
+            .is_post = true,
         };
     }
 }

@@ -242,6 +242,32 @@ static bool weighed_dry(const ks_piece *piece)
     return fabs(before - after) <= fmax(SAME_KG, SAME_PART * before);
 }
 
+/* A glaze that runs carries ware along that touches it, and glues to what stands near. */
+static const double runny_around_mm = 15; /* common practice, no source */
+
+static bool stands_on(const ks_piece *piece, ks_part_kind kind)
+{
+    for (int p = 0; p < piece->n_parts; p++)
+        if (piece->parts[p].kind == kind)
+            return true;
+    return false;
+}
+
+/* Runny ware has room of its own, unless a cookie catches what runs. Fired again it runs anew, over
+ * a foot that glaze has reached already. */
+static void mind_runny(ks_reading *reading, const ks_json *node, ks_piece *piece)
+{
+    bool on_cookie = stands_on(piece, KS_PART_COOKIE);
+    if (piece->runny && !on_cookie && !ks_json_get(node, "around")) {
+        piece->around_mm = runny_around_mm;
+        ks_default_note(&piece->defaults, "around", reading->fields.arena);
+    }
+    if (piece->runny && piece->stage == KS_FIRED && !on_cookie && !stands_on(piece, KS_PART_STILT))
+        ks_warn(reading, node,
+                "its glaze is runny and it is fired again on no stilt or cookie; give it a "
+                "\"setter\": {\"kind\": \"cookie\"}, or it may stay on the shelf");
+}
+
 /* Two weighings a day apart know better than a stage told by hand: light colour is not dry. */
 static void judge_weighings(ks_reading *reading, const ks_json *node, ks_piece *piece)
 {
@@ -315,6 +341,7 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
         piece->name = piece->id;
     if (reading->fields.err->count == before && ks_piece_build(reading, &entry)) {
         cones_narrowed(reading, node, piece);
+        mind_runny(reading, node, piece);
         fill_firings(reading, node, piece);
         if (!*piece->as_entered)
             piece->as_entered =

@@ -89,9 +89,6 @@ void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
         .hand_room_mm = 25, .large_mm = 250, .outward_fraction = 0.007, .cones = usual_cones};
     if (node)
         KS_FIELDS_READ(node, rules_fields, &reading->fields, rules);
-    if (rules->fewest_levels)
-        ks_json_fail(ks_json_get(node, "fewest_levels"), reading->fields.err,
-                     "found true; no plan is chosen by its number of levels yet, so leave it out");
     const ks_json *lifting = ks_json_get(node, "lifting");
     if (lifting)
         KS_FIELDS_READ(lifting, lifting_fields, &reading->fields, rules);
