@@ -76,6 +76,104 @@ static void like_pieces_as_tall_as_their_gap_fill_every_level(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* What a level takes: low ware, middling, tall; the last one under the lid. */
+enum { KINDS_OF_WARE = 3, LISTED_MOST = 500 };
+static const double ware_mm[KINDS_OF_WARE] = {40, 90, 140},
+                    ware_worth[KINDS_OF_WARE] = {1, 1.7, 2.6};
+
+typedef struct {
+    int under[KINDS_OF_WARE]; /* levels under a shelf that take just this ware */
+    int top;                  /* ware of the top level */
+} levels_for;
+
+static double worth_for_ware(void *job, const ks_stack_level *level)
+{
+    const ks_job *j = job;
+    int h = ks_height_index(j, ks_level_clear_mm(&j->kinds[0], level));
+    return h < 0 ? 0 : ware_worth[h];
+}
+
+static double worth_of_levels(levels_for of)
+{
+    double sum = ware_worth[of.top];
+    for (int k = 0; k < KINDS_OF_WARE; k++)
+        sum += of.under[k] * ware_worth[k];
+    return sum;
+}
+
+static levels_for levels_of(const ks_job *job, const ks_stack *stack)
+{
+    levels_for of = {{0}, 0};
+    for (int l = 0; l < stack->n_levels; l++) {
+        int h = ks_height_index(job, ks_level_clear_mm(&job->kinds[0], &stack->levels[l]));
+        assert_true(h >= 0);
+        if (stack->levels[l].posts < 0)
+            of.top = h;
+        else
+            of.under[h]++;
+    }
+    return of;
+}
+
+static int times_listed(const ks_job *job, const ks_stack *listed, int n, levels_for of)
+{
+    int times = 0;
+    for (int i = 0; i < n; i++) {
+        levels_for other = levels_of(job, &listed[i]);
+        times += memcmp(&other, &of, sizeof of) == 0;
+    }
+    return times;
+}
+
+/* Lowest shelf on a post of 20, 2 x 20 or 50 mm; each shelf 10 mm thick; gaps of 50, 100 and 150;
+ * 10 mm free under the lid. False when that is too high. */
+static bool is_buildable(double height_mm, double floor_mm, levels_for *of)
+{
+    double z = floor_mm + 10;
+    for (int k = 0; k < KINDS_OF_WARE; k++)
+        z += of->under[k] * (ware_mm[k] + 10 + 10);
+    of->top = -1;
+    for (int k = 0; k < KINDS_OF_WARE; k++)
+        of->top = z + ware_mm[k] + 10 <= height_mm ? k : of->top;
+    return of->top >= 0;
+}
+
+/* Every choice of levels worth nine tenths of the best is listed, none twice, the best first. */
+static void good_stacks_are_listed_each_once(void **state)
+{
+    (void)state;
+    static const double floors[] = {20, 40, 50};
+    small_order s;
+    small_begun(&s, 480, 4, 0, 1);
+    for (int k = 0; k < KINDS_OF_WARE; k++)
+        cylinder_added(&s, "jar", 60, ware_mm[k], 4);
+    ks_place_options options = ks_place_default();
+    ks_job job;
+    assert_int_equal(ks_job_init(&job, &s.order, &options, &s.arena, NULL), KS_OK);
+    ks_stack_wish wish = {
+        .job = &job, .kind = &job.kinds[0], .value = worth_for_ware, .context = &job};
+    ks_stack listed[LISTED_MOST];
+    int n = ks_stacks_good(&wish, LISTED_MOST, listed, &s.arena), wanted = 0;
+    double best = ks_stack_best(&wish, &s.arena).value;
+    check_near(listed[0].value, best, 1e-9);
+    for (int i = 0; i < n; i++) {
+        check_near(listed[i].value, worth_of_levels(levels_of(&job, &listed[i])), 1e-9);
+        assert_true(i == 0 || listed[i].value <= listed[i - 1].value);
+        assert_int_equal(times_listed(&job, listed, n, levels_of(&job, &listed[i])), 1);
+    }
+    for (int f = 0; f < 3; f++)
+        for (int i = 0; i < 64; i++) {
+            levels_for of = {{i % 4, i / 4 % 4, i / 16}, 0};
+            if (of.under[0] + of.under[1] + of.under[2] > 3 || !is_buildable(480, floors[f], &of) ||
+                worth_of_levels(of) < 0.9 * best + 1e-6)
+                continue;
+            assert_int_equal(times_listed(&job, listed, n, of), 1);
+            wanted++;
+        }
+    assert_true(wanted > 3);
+    ks_arena_finish(&s.arena);
+}
+
 static int jars_placed(small_order *s)
 {
     cylinder_added(s, "jar", 150, 90, 3);
@@ -338,6 +436,7 @@ int main(void)
         cmocka_unit_test(ware_as_tall_as_its_gap_goes_in_under_any_metric_post),
         cmocka_unit_test(ware_a_grid_step_taller_than_its_gap_waits_for_the_top),
         cmocka_unit_test(like_pieces_as_tall_as_their_gap_fill_every_level),
+        cmocka_unit_test(good_stacks_are_listed_each_once),
         cmocka_unit_test(a_shelf_may_lie_on_the_floor_and_carry_posts),
         cmocka_unit_test(a_post_on_the_floor_shelf_but_beside_it_is_found),
         cmocka_unit_test(posts_of_unlike_cross_section_are_not_stacked),

@@ -238,6 +238,26 @@ static relaxing begin_relaxing(const ks_relax_ask *ask, ks_arena *arena, ks_aren
     return r;
 }
 
+/* At the prices of the answer, at which stacks that mix well are worth much the same. */
+void ks_relax_list(const ks_relax_ask *ask, int most, ks_relaxed *relaxed, ks_arena *arena)
+{
+    ks_arena scratch = {0};
+    relaxing r = begin_relaxing(ask, arena, &scratch);
+    r.price = relaxed->price_mm2;
+    ks_stack *good = KS_TAKE(&scratch, most, ks_stack);
+    for (int k = 0; k < ask->job->n_kinds && !ks_stop_is_asked(ask->job->stop); k++) {
+        r.kind = &ask->job->kinds[k];
+        ks_stack_wish wish = {ask->job,   r.kind, liquid_value, &r, ask->n_needs,
+                              ask->needs, 0,      NULL};
+        int n = ask->loads[k] > 0 ? ks_stacks_good(&wish, most, good, arena) : 0;
+        for (int i = 0; i < n; i++)
+            add_stack(&r, k, good[i]);
+    }
+    relaxed->n_stacks = r.out.n_stacks;
+    relaxed->stacks = r.out.stacks;
+    ks_arena_finish(&scratch);
+}
+
 void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed)
 {
     ks_arena scratch = {0};

@@ -40,6 +40,10 @@ typedef struct {
 /* Where the job's stop is asked for, what has been found by then: maybe no stack at all. */
 ks_relaxed ks_relax(const ks_relax_ask *ask, ks_arena *arena);
 
+/* So many stacks at most of each kind that are worth most at the prices of an answer, in place of
+ * its own. */
+void ks_relax_list(const ks_relax_ask *ask, int most, ks_relaxed *relaxed, ks_arena *arena);
+
 /* Values each stack by itself. */
 void ks_relax_alone(const ks_relax_ask *ask, ks_relaxed *relaxed);
 

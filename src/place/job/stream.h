@@ -10,7 +10,7 @@ typedef enum {
     KS_FOR_MUST_FIRST, /* the first plan again, what must go before all else */
     KS_FOR_EARLIER,    /* the plan that the options tell to start from */
     KS_FOR_PRICING,
-    KS_FOR_REBUILDING,
+    KS_FOR_RACE, /* mending plans on unlike stacks side by side */
     KS_FOR_WHOLE,
     KS_FOR_REPAIR,
     KS_FOR_GATHERING,

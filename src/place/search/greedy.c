@@ -85,6 +85,7 @@ static void fill_level(const filling *f, int level, bool warm)
     ks_arena_finish(&scratch);
 }
 
+enum { STACKS_LISTED = 100 };
 #define OTHERS_THEN 1e-3
 
 static bool is_must(const ks_job *job, int item)
@@ -98,6 +99,19 @@ static bool is_last(const ks_job *job, const int *after)
     for (int k = 0; k < job->n_kinds; k++)
         n += after[k];
     return n == 0;
+}
+
+/* Of one load the stack worth most alone comes first; or as many others before, so that tasks try
+ * unlike ones. */
+static void rank_alone(const ks_greedy *greedy, const ks_relax_ask *ask, ks_relaxed *relaxed,
+                       ks_arena *arena)
+{
+    ks_relax_list(ask, STACKS_LISTED, relaxed, arena);
+    ks_relax_alone(ask, relaxed);
+    for (int i = 0; i < relaxed->n_stacks; i++)
+        relaxed->stacks[i].used = relaxed->stacks[i].alone;
+    for (int passed = 0; passed < greedy->rank && passed < relaxed->n_stacks - 1; passed++)
+        stack_most_used(relaxed, 0)->used = -1;
 }
 
 void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const int *after,
@@ -120,9 +134,7 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
     ask.needs = needs;
     ks_relaxed relaxed = ks_relax(&ask, &scratch);
     if (alone)
-        ks_relax_alone(&ask, &relaxed);
-    for (int i = 0; alone && i < relaxed.n_stacks; i++)
-        relaxed.stacks[i].used = relaxed.stacks[i].alone;
+        rank_alone(greedy, &ask, &relaxed, &scratch);
     const ks_stack *stack =
         ks_stop_is_asked(job->stop) ? NULL : build_stack(job, &relaxed, draft, slot, arena);
     if (stack) {

@@ -11,6 +11,7 @@ typedef struct {
     double density; /* of a level's area that ware is thought to cover */
     int64_t work;   /* for each filling of a level */
     ks_random *random;
+    int rank;        /* of one load: so many better stacks are passed over */
     bool must_first; /* chosen as if little else counted than what must go */
 } ks_greedy;
 

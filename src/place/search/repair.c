@@ -22,9 +22,10 @@ typedef struct {
 
 typedef struct {
     const ks_run *search;
-    const ks_draft *draft; /* being repaired */
-    const double *worth;   /* what items count; NULL = the draft's own score */
-    ks_purpose purpose;    /* of the random numbers */
+    int n; /* plans being repaired, by turns a task's; of several each has one load */
+    ks_draft *drafts;
+    const double *worth; /* what items count; NULL = the draft's own score */
+    ks_purpose purpose;  /* of the random numbers */
     int time;
     int n_groups;
     int *group; /* of each load; -1 = not fired */
@@ -147,8 +148,9 @@ static void repair_one(void *context, int task)
     mended *done = &r->done[task];
     ks_arena *arena = &r->arenas[task];
     ks_random random = ks_stream(r->search->job->options.seed, r->purpose, r->time, task);
-    done->draft = ks_draft_copy(r->search->job, r->draft, arena);
-    done->touched = KS_TAKE(arena, levels_in_all(r->draft) + 1, bool);
+    const ks_draft *draft = &r->drafts[task % r->n];
+    done->draft = ks_draft_copy(r->search->job, draft, arena);
+    done->touched = KS_TAKE(arena, levels_in_all(draft) + 1, bool);
     workshop w = workshop_of(r, task, &done->draft, &random, arena);
     if (w.n > 0)
         done->gain = changed(&w, done->touched);
@@ -182,15 +184,15 @@ static bool put_changes(const ks_run *search, ks_draft *draft, const mended *don
 }
 
 /* Loads drawn for the groups. */
-static void loads_shared_out(repairing *r, ks_arena *arena)
+static void loads_shared_out(repairing *r, const ks_draft *draft, ks_arena *arena)
 {
     const ks_job *job = r->search->job;
     ks_random random = ks_stream(job->options.seed, r->purpose, r->time, KS_TASKS);
-    int fired = 0, *turn = KS_TAKE(arena, r->draft->n_loads + 1, int);
-    r->group = KS_TAKE(arena, r->draft->n_loads + 1, int);
-    for (int s = 0; s < r->draft->n_loads; s++) {
+    int fired = 0, *turn = KS_TAKE(arena, draft->n_loads + 1, int);
+    r->group = KS_TAKE(arena, draft->n_loads + 1, int);
+    for (int s = 0; s < draft->n_loads; s++) {
         r->group[s] = -1;
-        if (r->draft->loads[s].n_levels == 0)
+        if (draft->loads[s].n_levels == 0)
             continue;
         int at = ks_random_below(&random, ++fired);
         turn[fired - 1] = turn[at];
@@ -202,30 +204,55 @@ static void loads_shared_out(repairing *r, ks_arena *arena)
         r->group[turn[i]] = i % r->n_groups;
 }
 
-void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, ks_purpose purpose, int time)
+/* What the tasks of one plan have gained, one after another. */
+static void take_changes(const repairing *r, int which, int tasks, ks_arena *scratch)
 {
-    repairing r = {
-        .search = search, .draft = draft, .worth = worth, .purpose = purpose, .time = time};
-    ks_arena scratch = {0};
-    loads_shared_out(&r, &scratch);
-    int tasks = r.n_groups > 1 ? r.n_groups : KS_TASKS;
-    ks_workers_do(search->job->options.threads, tasks, repair_one, &r);
-    bool *touched = KS_TAKE(&scratch, levels_in_all(draft) + 1, bool);
-    ks_draft now = ks_draft_copy(search->job, draft, &scratch);
-    for (int t = 0; t < tasks; t++) {
-        const mended *done = &r.done[t];
-        ks_draft next = ks_draft_copy(search->job, &now, &scratch);
+    const ks_run *search = r->search;
+    ks_draft *draft = &r->drafts[which];
+    bool *touched = KS_TAKE(scratch, levels_in_all(draft) + 1, bool);
+    ks_draft now = ks_draft_copy(search->job, draft, scratch);
+    for (int t = which; t < tasks; t += r->n) {
+        const mended *done = &r->done[t];
+        ks_draft next = ks_draft_copy(search->job, &now, scratch);
         if (done->gain <= 1e-9 || !put_changes(search, &next, done, touched) ||
-            merit(&r, &next) <= merit(&r, &now) + 1e-9)
+            merit(r, &next) <= merit(r, &now) + 1e-9)
             continue;
         for (int l = 0; l < levels_in_all(draft); l++)
             touched[l] = touched[l] || done->touched[l];
         now = next;
     }
     *draft = ks_draft_copy(search->job, &now, search->arena);
+}
+
+static void mend_all(ks_run *search, repairing *r)
+{
+    ks_arena scratch = {0};
+    loads_shared_out(r, &r->drafts[0], &scratch);
+    int tasks = r->n_groups > 1 ? r->n_groups : KS_TASKS;
+    ks_workers_do(search->job->options.threads, tasks, repair_one, r);
+    for (int d = 0; d < r->n; d++)
+        take_changes(r, d, tasks, &scratch);
     for (int t = 0; t < KS_TASKS; t++)
-        ks_arena_finish(&r.arenas[t]);
+        ks_arena_finish(&r->arenas[t]);
     ks_arena_finish(&scratch);
+}
+
+void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, ks_purpose purpose, int time)
+{
+    repairing r = {.search = search,
+                   .n = 1,
+                   .drafts = draft,
+                   .worth = worth,
+                   .purpose = purpose,
+                   .time = time};
+    mend_all(search, &r);
+}
+
+void ks_run_mend_several(ks_run *search, int n, ks_draft *drafts)
+{
+    repairing r = {
+        .search = search, .n = n, .drafts = drafts, .purpose = KS_FOR_RACE, .time = search->round};
+    mend_all(search, &r);
 }
 
 void ks_run_repair(ks_run *search)

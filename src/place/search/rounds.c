@@ -112,6 +112,22 @@ typedef struct {
     ks_draft drafts[KS_TASKS];
 } beginning;
 
+/* Of one load, levels are thought of as filled about as well as they turn out: that gives the best
+ * plan of a single try (weekly, three seeds: 76 litres; with the least of all figures 70). */
+enum { LIKELIEST = 3 };
+
+static int likeliest_task(const ks_job *job)
+{
+    return job->n_slots > 1 ? 0 : LIKELIEST;
+}
+
+/* The stack that looks best is tried by two of one load's tasks, the next ones by two each: what
+ * comes of a first filling is much a matter of luck. */
+static int rank_of(int task)
+{
+    return (task + KS_TASKS - LIKELIEST) % KS_TASKS / 2;
+}
+
 /* How dense levels are thought to become decides which levels look best, and nobody knows it
  * beforehand: each task believes in another figure. */
 static void begun(void *context, int task)
@@ -126,6 +142,7 @@ static void begun(void *context, int task)
     ks_greedy greedy = {.job = job,
                         .density = 0.66 + 0.04 * task,
                         .work = 150,
+                        .rank = job->n_slots > 1 ? 0 : rank_of(task),
                         .random = &random,
                         .must_first = b->must_first};
     b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
@@ -138,6 +155,12 @@ static bool must_waits(const ks_run *search)
         if (search->job->order->pieces[i].must_go && search->best.left[i] > 0)
             return true;
     return false;
+}
+
+static void enter_race(ks_run *search, const ks_draft *draft, bool must_first)
+{
+    if (search->job->n_slots == 1 && !must_first && draft->loads[0].n_levels > 0)
+        search->field[search->n_field++] = ks_draft_copy(search->job, draft, search->arena);
 }
 
 /* Tasks from `first` up to `end`; patterns are learnt from all of them in their order. */
@@ -153,17 +176,11 @@ static void begin_so(ks_run *search, bool must_first, int first, int end)
     for (int t = first; t < end && search->begun; t++) {
         const ks_draft *draft = t == b.made ? &search->first : &b.drafts[t];
         ks_pool_learn(&search->pool, draft);
+        enter_race(search, draft, must_first);
         ks_run_take(search, draft);
     }
     for (int t = first; t < end; t++)
         ks_arena_finish(&b.arenas[t]);
-}
-
-/* Of one load, levels are thought of as filled about as well as they turn out: that gives the best
- * plan of a single try (weekly, three seeds: 76 litres; with the least of all figures 70). */
-static int likeliest_task(const ks_job *job)
-{
-    return job->n_slots > 1 ? 0 : 3;
 }
 
 /* Of a first plan that was ended early, the loads that are as they have to be. */
@@ -227,9 +244,22 @@ static void round_of_several(ks_run *search)
         ks_run_ruin_recreate(search);
 }
 
-/* For one load: half of the rounds look for patterns, then whole loads are built, and repairs
- * follow; after every other round the patterns known by then are taken whole. For several, loads
- * are planned together, gathered and repaired by turns. */
+/* For one load patterns are looked for at first, and what is planned on unlike stacks is mended
+ * side by side; the best of it is mended to the end. */
+static void round_of_one(ks_run *search)
+{
+    const double race = 1.0 / 16, last_mending = 5.0 / 8;
+    double done = (search->round - 0.5) / search->job->options.rounds;
+    if (done < race)
+        ks_run_pricing(search);
+    else if (done < last_mending)
+        ks_run_race(search, (done - race) / (last_mending - race));
+    else
+        ks_run_repair(search);
+}
+
+/* For one load, see above; after every other round the patterns known by then are taken whole. For
+ * several, loads are planned together, gathered and repaired by turns. */
 void ks_run_round(ks_run *search)
 {
     int rounds = search->job->options.rounds, round = search->round;
@@ -241,12 +271,8 @@ void ks_run_round(ks_run *search)
         begin_rest(search);
     else if (search->job->n_slots > 1)
         round_of_several(search);
-    else if (round < 1 + rounds / 2)
-        ks_run_pricing(search);
-    else if (round < 1 + rounds * 5 / 8)
-        ks_run_rebuild(search);
     else
-        ks_run_repair(search);
+        round_of_one(search);
     if (search->job->n_slots == 1 && !is_hurried(search) && round > 0 && round % 2 == rounds % 2)
         ks_run_integer_master(search);
     search->round++;

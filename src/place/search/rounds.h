@@ -25,6 +25,8 @@ typedef struct {
         ks_draft draft;       /* a plan in the making, of all loads together */
         double *counts;       /* what a copy of each item counts in it */
     } aim;
+    int n_field; /* of one load: plans on unlike stacks, the best of which is worked on */
+    ks_draft field[KS_TASKS];
     int round;
     bool begun;     /* the first plan is there, and the rest of the first round is to come */
     ks_draft first; /* that plan, and the task of the first round that it is of */
@@ -54,9 +56,6 @@ ks_draft ks_run_best(const ks_run *search, ks_arena *arena);
 /* One round of column generation: prices, new stacks, new patterns. */
 void ks_run_pricing(ks_run *search);
 
-/* One round of building whole loads anew, led by the prices. */
-void ks_run_rebuild(ks_run *search);
-
 /* The one load that the patterns of the pool make, taken whole. */
 void ks_run_integer_master(ks_run *search);
 
@@ -67,6 +66,13 @@ void ks_run_repair(ks_run *search);
  * `time` tells the mendings of a run for one purpose apart. */
 void ks_run_mend(ks_run *search, ks_draft *draft, const double *worth, ks_purpose purpose,
                  int time);
+
+/* One round of that for up to KS_TASKS plans of one load at once, in place. */
+void ks_run_mend_several(ks_run *search, int n, ks_draft *drafts);
+
+/* One round of mending plans on unlike stacks side by side; as the rounds of the race go by, the
+ * lesser half of them drops out. `part` of the race is over, 0 to 1. */
+void ks_run_race(ks_run *search, double part);
 
 /* One round of emptying the emptiest loads into the others and building them anew. */
 void ks_run_ruin_recreate(ks_run *run);

@@ -55,6 +55,10 @@ typedef struct {
 /* The stack worth most that the stock can make; n_levels 0 when nothing can be built. */
 ks_stack ks_stack_best(const ks_stack_wish *wish, ks_arena *arena);
 
+/* Up to so many that are worth little less than the best, no two the same, the best first, into
+ * `out`. How many. The same levels in another order are listed once. */
+int ks_stacks_good(const ks_stack_wish *wish, int most, ks_stack *out, ks_arena *arena);
+
 /* No stack is worth more than this. Heights are rounded down, stock of posts is not looked at. */
 double ks_stack_bound(const ks_stack_wish *wish, ks_arena *arena);
 

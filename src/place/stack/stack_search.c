@@ -1,10 +1,17 @@
 #include "place/stack/stack_bound.h"
 
+#include "base/random.h"
+
 #include <limits.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum { NODES_MOST = 500, FLOORS_TRIED = 3 };
+
+/* Of several stacks wanted, those worth so little less than the best; the search looks longer. */
+#define GOOD_ENOUGH 0.9
+enum { LISTING_NODES = 5000 };
 
 /* Which way a search is going up: all bays in step (standing -1), or one column of a parted load.
  */
@@ -27,7 +34,20 @@ typedef struct {
         ks_um z;
     } * now, *found; /* as many as there are shelves: each takes one or more */
     double found_value;
+    int shelves;             /* of all kinds */
+    struct listing *listing; /* several are wanted; NULL = the best alone */
 } ascent;
+
+/* The best stacks met on the way up; the same levels in another order are the same. */
+struct listing {
+    int n, most;
+    struct listed {
+        double value;
+        uint64_t levels; /* which, in any order */
+        int n;
+        struct step *steps;
+    } * of;
+};
 
 typedef struct {
     double promise, value;
@@ -218,8 +238,56 @@ static bool needs_met(const ascent *a, const option *o, ks_um gap)
     return asked;
 }
 
+/* Nothing worth less is looked for. */
+static double least_wanted(const ascent *a)
+{
+    const struct listing *l = a->listing;
+    if (!l)
+        return a->found_value;
+    double least = l->n < l->most ? 0 : l->of[l->n - 1].value;
+    return fmax(least, GOOD_ENOUGH * a->found_value);
+}
+
+/* One number for a level of these shelves and tallest ware; their sum tells levels apart in any
+ * order. */
+static uint64_t number_of(const ascent *a, const struct step *step)
+{
+    const ks_stack_program *c = a->c;
+    ks_um gap = step->gap < 0 ? c->top - step->z : c->furniture->gaps[step->gap].height;
+    int height = ks_height_index(c->wish->job, ks_gap_clear_mm(c->wish->kind, gap, step->gap < 0));
+    ks_random random =
+        ks_random_of((uint64_t)step->standing << 32 | (uint64_t)step->column,
+                     (uint64_t)step->way << 32 | (uint64_t)height << 1 | (uint64_t)(step->gap < 0));
+    return ks_random_bits(&random);
+}
+
+/* In its place among those listed, best first; the last goes when there are too many. */
+static void list(ascent *a, double value)
+{
+    struct listing *l = a->listing;
+    uint64_t levels = 0;
+    for (int i = 0; i < a->n; i++)
+        levels += number_of(a, &a->now[i]);
+    for (int i = 0; i < l->n; i++)
+        if (l->of[i].levels == levels)
+            return;
+    int at = l->n;
+    while (at > 0 && l->of[at - 1].value < value)
+        at--;
+    l->n += l->n < l->most;
+    if (at >= l->n)
+        return;
+    struct step *steps = l->of[l->n - 1].steps;
+    for (int i = l->n - 1; i > at; i--)
+        l->of[i] = l->of[i - 1];
+    l->of[at] = (struct listed){value, levels, a->n, steps};
+    memcpy(steps, a->now, sizeof a->now[0] * (size_t)a->n);
+}
+
 static void keep_if_better(ascent *a, double value)
 {
+    if (a->listing && a->n > 0)
+        list(a, value);
     if (a->n == 0 || value <= a->found_value ||
         (a->c->wish->only_on && !needs_built(a, INT_MAX, -1)))
         return;
@@ -369,7 +437,7 @@ static void begin_column(ascent *a, const lane *begun, double gained)
     go_up(a, begun, begun->base, begun->under, gained);
     lane next = *begun;
     next.column++;
-    if (gained + promised_beside(a, begun) > a->found_value)
+    if (gained + promised_beside(a, begun) > least_wanted(a))
         begin_column(a, &next, gained);
 }
 
@@ -405,14 +473,15 @@ static void set_level(ascent *a, const lane *up, const option *o, ks_um base, in
 static void go_up(ascent *a, const lane *up, ks_um base, int under, double gained)
 {
     bool is_there = a->c->wish->only_on && a->n_found > 0;
-    if (++a->nodes > NODES_MOST || is_there || ks_stop_is_asked(a->c->wish->job->stop))
+    if (++a->nodes > (a->listing ? LISTING_NODES : NODES_MOST) || is_there ||
+        ks_stop_is_asked(a->c->wish->job->stop))
         return;
     option *options = malloc((size_t)a->options_most * sizeof *options);
     if (!options)
         ks_no_memory();
     int n = options_at(a, up, (footing){base, under}, options);
     for (int i = 0; i < n; i++) {
-        if (gained + options[i].promise + promised_beside(a, up) <= a->found_value + 1e-9)
+        if (gained + options[i].promise + promised_beside(a, up) <= least_wanted(a) + 1e-9)
             break;
         if (options[i].way >= 0) {
             set_level(a, up, &options[i], base, under, gained);
@@ -448,16 +517,16 @@ static int by_height(const void *x, const void *y)
     return a->bay - b->bay;
 }
 
-static ks_stack stack_of(const ascent *a, ks_arena *arena)
+static ks_stack stack_of(const ks_stack_program *c, const struct step *steps, int n_steps,
+                         double value, ks_arena *arena)
 {
-    const ks_stack_program *c = a->c;
-    ks_stack stack = {.value = a->found_value};
+    ks_stack stack = {.value = value};
     int n = 0;
-    for (int i = 0; i < a->n_found; i++)
-        n += c->furniture->post_layouts[a->found[i].standing].columns[a->found[i].column].n_bays;
+    for (int i = 0; i < n_steps; i++)
+        n += c->furniture->post_layouts[steps[i].standing].columns[steps[i].column].n_bays;
     stack.levels = KS_TAKE(arena, n, ks_stack_level);
-    for (int i = 0; i < a->n_found; i++) {
-        const struct step *s = &a->found[i];
+    for (int i = 0; i < n_steps; i++) {
+        const struct step *s = &steps[i];
         const ks_column *column = &c->furniture->post_layouts[s->standing].columns[s->column];
         ks_um gap = s->gap < 0 ? c->top - s->z : c->furniture->gaps[s->gap].height;
         for (int b = 0; b < column->n_bays; b++)
@@ -496,11 +565,28 @@ static ascent begin_ascent(ks_stack_program *climb, ks_arena *arena)
     for (int i = 0; i < kiln->n_shelves; i++)
         shelves += kiln->shelves[i].count;
     return (ascent){.c = climb,
+                    .shelves = shelves,
                     .options_most = options_in_all(climb->furniture),
                     .post_left = KS_TAKE(arena, kiln->n_posts, int),
                     .shelf_left = KS_TAKE(arena, kiln->n_shelves, int),
                     .now = KS_TAKE(arena, shelves, struct step),
                     .found = KS_TAKE(arena, shelves, struct step)};
+}
+
+static void climb_all_places(ascent *a)
+{
+    const ks_stack_program *c = a->c;
+    const ks_kiln *kiln = c->furniture->kiln;
+    for (int p = 0; p < c->furniture->n_places; p++) {
+        if (c->wish->only_on && *c->wish->only_on != p)
+            continue;
+        a->places = p;
+        for (int i = 0; i < kiln->n_posts; i++)
+            a->post_left[i] = kiln->posts[i].count;
+        for (int i = 0; i < kiln->n_shelves; i++)
+            a->shelf_left[i] = kiln->shelves[i].count;
+        climb_from_floor(a);
+    }
 }
 
 static ks_stack best_at_cost(ks_stack_program *climb, double shelf_cost, ks_arena *arena)
@@ -509,22 +595,31 @@ static ks_stack best_at_cost(ks_stack_program *climb, double shelf_cost, ks_aren
     ks_stack_program_price(climb, shelf_cost);
     const ks_kiln *kiln = climb->furniture->kiln;
     ascent a = begin_ascent(climb, &scratch);
-    for (int p = 0; p < climb->furniture->n_places; p++) {
-        if (climb->wish->only_on && *climb->wish->only_on != p)
-            continue;
-        a.places = p;
-        for (int i = 0; i < kiln->n_posts; i++)
-            a.post_left[i] = kiln->posts[i].count;
-        for (int i = 0; i < kiln->n_shelves; i++)
-            a.shelf_left[i] = kiln->shelves[i].count;
-        climb_from_floor(&a);
-    }
-    ks_stack stack = stack_of(&a, arena);
+    climb_all_places(&a);
+    ks_stack stack = stack_of(climb, a.found, a.n_found, a.found_value, arena);
     for (int l = 0; l < stack.n_levels; l++)
         stack.value += shelf_cost *
                        kiln->bays[stack.levels[l].bay].supports[stack.levels[l].support].n_shelves;
     ks_arena_finish(&scratch);
     return stack;
+}
+
+int ks_stacks_good(const ks_stack_wish *wish, int most, ks_stack *out, ks_arena *arena)
+{
+    ks_arena scratch = {0};
+    ks_stack_program climb;
+    ks_stack_program_init(&climb, wish, &scratch);
+    ks_stack_program_price(&climb, wish->shelf_cost);
+    ascent a = begin_ascent(&climb, &scratch);
+    struct listing listing = {0, most, KS_TAKE(&scratch, most, struct listed)};
+    for (int i = 0; i < most; i++)
+        listing.of[i].steps = KS_TAKE(&scratch, a.shelves, struct step);
+    a.listing = &listing;
+    climb_all_places(&a);
+    for (int i = 0; i < listing.n; i++)
+        out[i] = stack_of(&climb, listing.of[i].steps, listing.of[i].n, listing.of[i].value, arena);
+    ks_arena_finish(&scratch);
+    return listing.n;
 }
 
 /* Several columns or shelves side by side compete for the shelves in stock. */
