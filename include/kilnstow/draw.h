@@ -86,6 +86,7 @@ typedef struct {
     const char
         *member;     /* id: one sheet with this member's pieces only, instead of all others; NULL */
     bool full_names; /* owners by name; else by initials only */
+    bool for_class;  /* steps that an adult does are marked, glazes not for children named */
     const char *date;  /* as it is to stand on the sheets; "" leaves it to the pen */
     int64_t created_s; /* since 1970, UTC: the PDF's creation date. Same value, same bytes */
     int n_charts;      /* more sheets, after those of the loads: the firing curve, say */

@@ -102,6 +102,8 @@ int ks_cli_draw(int argc, char **argv)
          "one sheet with this member's pieces only"},
         {"names", 0, NULL, KS_OPT_FLAG, &job.options.full_names, 0, 0,
          "owners by their names; by default initials only"},
+        {"class", 0, NULL, KS_OPT_FLAG, &job.options.for_class, 0, 0,
+         "for a class: marks what an adult does, names glazes not for children"},
         {"paper", 0, "SIZE", KS_OPT_TEXT, &paper, 0, 0, "a4 or letter"},
         {"dpi", 0, "N", KS_OPT_NUMBER, &job.options.dpi, 50, 600, "dots per inch of PNG, 150"},
         {"start", 0, "TIME", KS_OPT_TEXT, &job.start, 0, 0,

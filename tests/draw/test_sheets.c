@@ -250,6 +250,78 @@ static void a_load_has_two_sheets_more_than_tiers(void **state)
     }
 }
 
+static bool says(const ks_scene *scene, const char *words)
+{
+    for (int i = 0; i < scene->n; i++)
+        if (scene->marks[i].kind == KS_WORDS && strstr(scene->marks[i].text, words))
+            return true;
+    return false;
+}
+
+/* Shelves, a piece over 2 kg and a level deeper than 400 mm are an adult's, a mug at the rim is
+ * not; glazes are named by what is in them. Without a class nothing is marked. */
+static void a_class_is_told_what_its_adult_does(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    sample_wish wish = sample_small();
+    wish.with_form = false;
+    ks_plan *plan = sample_plan(&arena, wish);
+    ks_order *order = (ks_order *)plan->order;
+    ks_material lead = {.id = "frit", .name = "lead frit", .caution = "poisonous"};
+    struct ks_recipe_line line = {.material = 0, .parts = 100};
+    order->n_materials = 1;
+    order->materials = &lead;
+    order->glazes[0].n_lines = 1;
+    order->glazes[0].lines = &line;
+    ks_facts *facts = ks_facts_of(plan, 0, "0", false, &arena);
+    ks_item *item = facts->items;
+    while (!item->piece)
+        item++;
+    ks_piece heavy = *item->piece, light = heavy;
+    heavy.mass_kg = 2.5;
+    light.mass_kg = 0.4;
+    item->piece = &heavy;
+    assert_non_null(strstr(ks_adult_piece(facts, item, false, &arena), "over 2"));
+    item->piece = &light;
+    assert_true(ks_adult_level(facts, &facts->levels[0]));
+    assert_string_equal(ks_adult_piece(facts, item, false, &arena), "deep reach");
+    item->level = facts->n_levels - 1;
+    ((ks_level *)facts->levels[item->level].level)->z_mm = facts->load->parts[0].to_mm - 200;
+    assert_string_equal(ks_adult_piece(facts, item, false, &arena), "");
+
+    ks_draw_options options = ks_draw_default();
+    for (int class = 0; class < 2; class ++) {
+        options.for_class = class == 1;
+        ks_sheets sheets = made(&arena, plan, &options);
+        assert_int_equal(says(sheets.sheets[0].scene, "poisonous"), class);
+        assert_int_equal(says(sheets.sheets[1].scene, "▲ ADULT: shelves"), class);
+        ks_type_destroy(sheets.type);
+    }
+    ks_arena_finish(&arena);
+}
+
+/* Words that find no room are told to who prints the sheets. */
+static void what_is_cut_is_told(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    char wide[201];
+    memset(wide, 'W', 200);
+    wide[200] = '\0';
+    ks_plan *plan = sample_plan(&arena, sample_small());
+    ks_draw_options options = ks_draw_default();
+    ks_sheets sheets = made(&arena, plan, &options);
+    assert_int_equal(sheets.n_warnings, 0);
+    ks_type_destroy(sheets.type);
+    options.date = wide;
+    sheets = made(&arena, plan, &options);
+    assert_true(sheets.n_warnings > 0);
+    assert_non_null(strstr(sheets.warnings[0], "cut for want of room"));
+    ks_type_destroy(sheets.type);
+    ks_arena_finish(&arena);
+}
+
 static bool drawn_marks_are_unlike(const ks_facts *facts)
 {
     for (int i = 0; i < facts->n_owners; i++)
@@ -464,6 +536,8 @@ int main(void)
         cmocka_unit_test(members_sheets_hold_only_their_own_numbers),
         cmocka_unit_test(a_hundred_and_fifty_pieces_each_have_their_number),
         cmocka_unit_test(a_load_has_two_sheets_more_than_tiers),
+        cmocka_unit_test(a_class_is_told_what_its_adult_does),
+        cmocka_unit_test(what_is_cut_is_told),
         cmocka_unit_test(owners_have_unlike_marks),
         cmocka_unit_test(twelve_levels_and_none_at_all_are_drawn),
         cmocka_unit_test(a_plan_with_hardly_anything_in_it_is_drawn),

@@ -33,6 +33,7 @@ typedef struct {
     int level;         /* into levels, -1 = the floor */
     const ks_item *of; /* a piece or cone pack, NULL = what the words say */
     const char *words;
+    const char *adult; /* why a class leaves it to its adult, "" = it need not */
 } ks_told_step;
 
 typedef struct {
@@ -65,8 +66,9 @@ typedef struct {
 typedef struct {
     const char *mark; /* "3–8", "" = none */
     const char *words;
-    const char *care; /* what must not be overseen, "" = nothing */
-    bool title;       /* names the level that the lines after it belong to: nothing to tick */
+    const char *care;  /* what must not be overseen, "" = nothing */
+    const char *adult; /* as of a step */
+    bool title;        /* names the level that the lines after it belong to: nothing to tick */
 } ks_level_line;
 
 typedef struct {
@@ -77,6 +79,7 @@ typedef struct {
     const char *kiln; /* name */
     const char *id;   /* "load 1 · 1a2b3c4d" */
     bool from_front;  /* front loader */
+    bool for_class;   /* what an adult does is marked */
     ks_box extent;    /* of the chamber seen from above */
     int n_owners;
     ks_owner *owners;
@@ -130,6 +133,18 @@ const char *ks_lifter_words(const ks_facts *facts, const ks_item *item, ks_arena
  * that is not known. `*part` of it. */
 const char *ks_shelf_words(const ks_facts *facts, int level, int shelf, double *part,
                            ks_arena *arena);
+/* Why a class leaves a step to its adult, "" = it need not; then with sign and word before it. */
+const char *ks_adult_shelf(void);
+const char *ks_adult_posts(const ks_facts *facts, const bool *chosen);
+const char *ks_adult_piece(const ks_facts *facts, const ks_item *item, bool level_told,
+                           ks_arena *arena);
+const char *ks_adult_words(const char *why, ks_arena *arena);
+/* Whether all of a level is a deep reach; its pieces need not tell it once the level has. */
+bool ks_adult_level(const ks_facts *facts, const ks_level_facts *level);
+/* The load's glazes that are not for children's hands until they are fired, or those of which no
+ * recipe tells what is in them; then the materials that make them so, and why. */
+const char *ks_adult_glazes(const ks_facts *facts, bool with_recipe, ks_arena *arena);
+const char *ks_adult_materials(const ks_facts *facts, ks_arena *arena);
 void ks_remarks_find(ks_facts *facts, ks_arena *arena);
 void ks_tightest_find(ks_facts *facts, ks_level_facts *level, ks_arena *arena);
 

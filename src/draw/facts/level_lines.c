@@ -16,6 +16,7 @@ static void add(lines_of *out, ks_level_line line)
     line.mark = line.mark ? line.mark : "";
     line.words = line.words ? line.words : "";
     line.care = line.care ? line.care : "";
+    line.adult = line.adult && out->facts->for_class ? line.adult : "";
     out->lines = KS_GROW(out->arena, out->lines, out->n, &out->room, ks_level_line);
     out->lines[out->n++] = line;
 }
@@ -42,6 +43,18 @@ static const char *shelves_words(const lines_of *out)
     return words;
 }
 
+static const bool *posts_on(const lines_of *out)
+{
+    return ks_posts_over(out->facts, (int)(out->level - out->facts->levels), out->arena);
+}
+
+/* What is true of the whole level stands with its shelf, once. */
+static const char *shelf_adult(const lines_of *out)
+{
+    return ks_adult_level(out->facts, out->level) ? ks_tr("shelves; this whole level, a deep reach")
+                                                  : ks_adult_shelf();
+}
+
 static void furniture_lines(lines_of *out)
 {
     const ks_level_facts *level = out->level;
@@ -52,10 +65,12 @@ static void furniture_lines(lines_of *out)
                                 "Shelf %s, its top %s above the floor. It must "
                                 "not rock.",
                                 shelves_words(out),
-                                ks_say_both(out->facts->display, level->level->z_mm, out->arena))});
+                                ks_say_both(out->facts->display, level->level->z_mm, out->arena)),
+                            .adult = shelf_adult(out)});
     if (*level->posts)
         add(out,
-            (ks_level_line){.words = ks_arena_print(out->arena, "Posts on it: %s.", level->posts)});
+            (ks_level_line){.words = ks_arena_print(out->arena, "Posts on it: %s.", level->posts),
+                            .adult = ks_adult_posts(out->facts, posts_on(out))});
 }
 
 /* "breakfast bowl × 6, RU; clear". Their heights stand on the drawing. */
@@ -108,6 +123,21 @@ static const char *group_care(const lines_of *out, const ks_item *const *items, 
     return care;
 }
 
+/* The most that is true of any of the group: some may stand deeper than others. */
+static const char *group_adult(const lines_of *out, const ks_item *const *items, int n,
+                               const ks_item *first)
+{
+    const char *found = "";
+    for (int i = 0; i < n; i++) {
+        const char *why = ks_items_alike(first, items[i])
+                              ? ks_adult_piece(out->facts, items[i], true, out->arena)
+                              : "";
+        if (strlen(why) > strlen(found))
+            found = why;
+    }
+    return found;
+}
+
 static void group_line(lines_of *out, const ks_item *first, int count)
 {
     const ks_level_facts *level = out->level;
@@ -115,7 +145,8 @@ static void group_line(lines_of *out, const ks_item *first, int count)
         add(out, (ks_level_line){.words = ks_setter_words(out->facts, first, out->arena)});
     add(out, (ks_level_line){.mark = group_marks(out, level->items, level->n_items, first),
                              .words = group_words(out, first, count),
-                             .care = group_care(out, level->items, level->n_items, first)});
+                             .care = group_care(out, level->items, level->n_items, first),
+                             .adult = group_adult(out, level->items, level->n_items, first)});
 }
 
 /* A line for each kind of an owner's, in the order in which the walk first comes to it. */

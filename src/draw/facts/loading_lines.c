@@ -31,6 +31,7 @@ static void tell_step(telling *t, ks_told_step step)
 {
     ks_facts *facts = t->facts;
     facts->steps = KS_GROW(t->arena, facts->steps, facts->n_steps, &t->room, ks_told_step);
+    step.adult = step.adult ? step.adult : "";
     facts->steps[facts->n_steps++] = step;
 }
 
@@ -49,11 +50,13 @@ static const char *check_words(const ks_facts *facts, int level, ks_arena *arena
 static void tell_piece(telling *t, const ks_item *item)
 {
     if (item->piece && item->piece->has_setter)
-        tell_step(t, (ks_told_step){item->level, NULL, ks_setter_words(t->facts, item, t->arena)});
-    tell_step(t, (ks_told_step){item->level, item, item->name});
-    if (--t->left[item->level] == 0)
         tell_step(t,
-                  (ks_told_step){item->level, NULL, check_words(t->facts, item->level, t->arena)});
+                  (ks_told_step){item->level, NULL, ks_setter_words(t->facts, item, t->arena), ""});
+    tell_step(t, (ks_told_step){item->level, item, item->name,
+                                ks_adult_piece(t->facts, item, false, t->arena)});
+    if (--t->left[item->level] == 0)
+        tell_step(
+            t, (ks_told_step){item->level, NULL, check_words(t->facts, item->level, t->arena), ""});
 }
 
 /* The posts of those that stand on `level` and carry `next` (NULL = any), each told once. */
@@ -74,13 +77,15 @@ static bool tell_posts(telling *t, int level, const ks_level *next)
                   : ks_arena_print(t->arena, "the shelf of %s", t->facts->levels[level].name);
     const char *posts = ks_posts_words(t->facts, chosen, true, t->arena);
     tell_step(t,
-              (ks_told_step){level, NULL, ks_arena_print(t->arena, "Posts on %s: %s.", on, posts)});
+              (ks_told_step){level, NULL, ks_arena_print(t->arena, "Posts on %s: %s.", on, posts),
+                             ks_adult_posts(t->facts, chosen)});
     return true;
 }
 
 static void tell_shelf(telling *t, int level, int item)
 {
-    tell_step(t, (ks_told_step){level, NULL, shelf_step(t->facts, level, item, t->arena)});
+    tell_step(t, (ks_told_step){level, NULL, shelf_step(t->facts, level, item, t->arena),
+                                ks_adult_shelf()});
 }
 
 static const ks_item *item_of(const ks_facts *facts, int level, int item)

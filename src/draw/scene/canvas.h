@@ -27,7 +27,8 @@ ks_status ks_png(const ks_scene *scene, ks_paper paper, double dpi, ks_text *out
 
 void ks_svg(const ks_scene *scene, ks_paper paper, ks_text *out);
 
-/* The <svg> element alone, for a page (of HTML, which needs no namespace); its looks are the page's (ks_svg_rules) or its own. */
+/* The <svg> element alone, for a page (of HTML, which needs no namespace); its looks are the page's
+ * (ks_svg_rules) or its own. */
 void ks_svg_inline(const ks_scene *scene, ks_text *out);
 void ks_svg_styled(const ks_scene *scene, ks_text *out);
 void ks_svg_rules(ks_text *out);

@@ -1,6 +1,7 @@
 #include "draw/scene/scene.h"
 
 #include <math.h>
+#include <string.h>
 
 ks_scene *ks_scene_create(ks_arena *arena, ks_type *type, double width_mm, double height_mm)
 {
@@ -135,12 +136,20 @@ double ks_scene_words(ks_scene *scene, ks_look look, ks_point at, ks_anchor anch
     return clean_words(scene, look, at, anchor, cap_mm, ks_type_clean(scene->arena, text));
 }
 
+static void note_cut(ks_scene *scene, const char *whole)
+{
+    if (scene->n_cut++ == 0)
+        scene->cut = whole;
+}
+
 double ks_scene_fitted(ks_scene *scene, ks_look look, ks_point at, ks_anchor anchor, double cap_mm,
                        const char *text, double most_mm)
 {
     const char *clean = ks_type_clean(scene->arena, text);
     const char *fitted =
         ks_type_fitted(scene->type, clean, ks_looks[look].bold, most_mm / em_of(cap_mm));
+    if (fitted != clean)
+        note_cut(scene, clean);
     return clean_words(scene, look, at, anchor, cap_mm, fitted);
 }
 
@@ -154,26 +163,38 @@ double ks_scene_sized(ks_scene *scene, ks_look look, ks_point at, double cap_mm,
     return ks_scene_fitted(scene, look, at, KS_LEFT, KS_SMALL, text, most_mm);
 }
 
-enum { MOST_LINES = 12 };
+/* No text has more lines than bytes. */
+static const char **room_for_lines(ks_scene *scene, const char *clean, int *most)
+{
+    *most = (int)strlen(clean) + 1;
+    return KS_TAKE(scene->arena, *most, const char *);
+}
 
 int ks_scene_lines(ks_scene *scene, ks_look look, double cap_mm, double most_mm, const char *text)
 {
-    const char *found[MOST_LINES];
-    return ks_type_wrap(scene->type, ks_type_clean(scene->arena, text), ks_looks[look].bold,
-                        most_mm / em_of(cap_mm), MOST_LINES, found);
+    int most;
+    const char *clean = ks_type_clean(scene->arena, text);
+    const char **found = room_for_lines(scene, clean, &most);
+    return ks_type_wrap(scene->type, clean, ks_looks[look].bold, most_mm / em_of(cap_mm), most,
+                        found);
 }
 
 int ks_scene_wrap(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
                   int lines, double pitch_mm, const char *text)
 {
-    const char *found[MOST_LINES];
+    int most;
     const char *clean = ks_type_clean(scene->arena, text);
-    int most = lines < MOST_LINES ? lines : MOST_LINES;
-    int n =
-        ks_type_wrap(scene->type, clean, ks_looks[look].bold, most_mm / em_of(cap_mm), most, found);
-    for (int i = 0; i < n; i++)
+    const char **found = room_for_lines(scene, clean, &most);
+    double em = most_mm / em_of(cap_mm);
+    bool bold = ks_looks[look].bold;
+    int needed = ks_type_wrap(scene->type, clean, bold, em, most, found);
+    if (needed > lines) {
+        note_cut(scene, clean);
+        needed = ks_type_wrap(scene->type, clean, bold, em, lines, found);
+    }
+    for (int i = 0; i < needed; i++)
         clean_words(scene, look, (ks_point){at.x, at.y + i * pitch_mm}, KS_LEFT, cap_mm, found[i]);
-    return n;
+    return needed;
 }
 
 double ks_words_above(ks_look look, double cap_mm)

@@ -52,9 +52,11 @@ typedef struct {
     ks_mark *marks;
     ks_arena *arena;
     ks_type *type;
-    int piece;     /* what new marks belong to */
-    bool clipping; /* whether new shapes are clipped */
-    bool has_clip; /* whether any is */
+    int piece;       /* what new marks belong to */
+    bool clipping;   /* whether new shapes are clipped */
+    bool has_clip;   /* whether any is */
+    int n_cut;       /* words that were shortened for want of room, */
+    const char *cut; /* the first of them as they were to be */
     ks_box clip;
 } ks_scene;
 
@@ -77,7 +79,7 @@ void ks_scene_disc(ks_scene *scene, ks_look look, ks_point centre, double r_mm);
 double ks_scene_words(ks_scene *scene, ks_look look, ks_point at, ks_anchor anchor, double cap_mm,
                       const char *text);
 
-/* The same, shortened to at most `most_mm`. */
+/* The same, shortened to at most `most_mm`; the scene notes what it had to cut. */
 double ks_scene_fitted(ks_scene *scene, ks_look look, ks_point at, ks_anchor anchor, double cap_mm,
                        const char *text, double most_mm);
 
@@ -85,11 +87,12 @@ double ks_scene_fitted(ks_scene *scene, ks_look look, ks_point at, ks_anchor anc
 double ks_scene_sized(ks_scene *scene, ks_look look, ks_point at, double cap_mm, const char *text,
                       double most_mm);
 
-/* Up to `lines` lines, `pitch_mm` apart, the first on `at`; returns how many there were. */
+/* Up to `lines` lines, `pitch_mm` apart, the first on `at`; returns how many there were. What does
+ * not fit is cut, and noted. */
 int ks_scene_wrap(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
                   int lines, double pitch_mm, const char *text);
 
-/* How many lines ks_scene_wrap would take. */
+/* How many lines ks_scene_wrap takes when it may have as many as it likes. */
 int ks_scene_lines(ks_scene *scene, ks_look look, double cap_mm, double most_mm, const char *text);
 
 /* Room that words take: from the top of ascenders to the foot of descenders; of numbers, which have

@@ -156,9 +156,11 @@ static int gather_facts(ks_sheets *sheets, ks_facts **facts)
     const ks_draw_options *options = sheets->options;
     int n = 0;
     for (int i = 0; i < sheets->plan->n_loads; i++)
-        if (options->load < 0 || options->load == i)
-            facts[n++] =
+        if (options->load < 0 || options->load == i) {
+            facts[n] =
                 ks_facts_of(sheets->plan, i, sheets->hash, options->full_names, sheets->arena);
+            facts[n++]->for_class = options->for_class;
+        }
     return n;
 }
 

@@ -1,5 +1,7 @@
 #include "draw/sheets/flow.h"
 
+#include <math.h>
+
 #define LINE_MM 4.2
 
 static void begin_page(ks_flow *flow)
@@ -50,20 +52,28 @@ void ks_flow_title(ks_flow *flow, const char *words, double below_mm)
 
 void ks_flow_words(ks_flow *flow, ks_look look, double indent_mm, const char *words)
 {
-    enum { MOST_LINES = 6 };
-    ks_flow_need(flow, LINE_MM);
-    int room = (int)((ks_flow_bottom(flow) - flow->y) / LINE_MM);
-    int n = ks_scene_wrap(flow->scene, look, (ks_point){KS_SHEET_LEFT + indent_mm, flow->y + 3.4},
-                          KS_SMALL, KS_SHEET_RIGHT - KS_SHEET_LEFT - indent_mm,
-                          room < MOST_LINES ? room : MOST_LINES, LINE_MM, words);
+    double width = KS_SHEET_RIGHT - KS_SHEET_LEFT - indent_mm;
+    int n = ks_scene_lines(flow->scene, look, KS_SMALL, width, words);
+    ks_flow_need(flow, LINE_MM * n);
+    ks_scene_wrap(flow->scene, look, (ks_point){KS_SHEET_LEFT + indent_mm, flow->y + 3.4}, KS_SMALL,
+                  width, n, LINE_MM, words);
     flow->y += LINE_MM * n + 0.6;
+}
+
+static int most_of(int a, int b)
+{
+    return a > b ? a : b;
 }
 
 void ks_flow_row(ks_flow *flow, const ks_column *columns, int n, const char *const *cells,
                  double pitch_mm)
 {
+    int lines = 1;
+    for (int i = 0; i < n; i++)
+        lines = most_of(lines, ks_scene_lines(flow->scene, KS_LOOK_TEXT, KS_SMALL,
+                                              columns[i].width_mm, cells[i]));
+    pitch_mm = fmax(pitch_mm, 3.9 * lines + 1.2);
     ks_flow_need(flow, pitch_mm);
-    int lines = pitch_mm >= KS_ROW ? 2 : 1;
     for (int i = 0; i < n; i++)
         ks_scene_wrap(flow->scene, KS_LOOK_TEXT, (ks_point){columns[i].x_mm, flow->y + 3.8},
                       KS_SMALL, columns[i].width_mm, lines, 3.9, cells[i]);

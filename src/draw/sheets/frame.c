@@ -143,10 +143,21 @@ static void title_block(ks_sheets *sheets, int at)
               ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n));
 }
 
+/* Whoever prints the sheets is told what they do not say. */
+static void tell_cut(ks_sheets *sheets, const ks_scene *scene)
+{
+    if (scene->n_cut > 0)
+        ks_sheets_warn(sheets,
+                       ks_arena_print(sheets->arena, "%s: %d × cut for want of room: \"%s\"",
+                                      scene->name, scene->n_cut, scene->cut));
+}
+
 void ks_sheets_finish(ks_sheets *sheets)
 {
-    for (int i = 0; i < sheets->n; i++)
+    for (int i = 0; i < sheets->n; i++) {
         (sheets->sheets[i].frame == KS_FRAME_BLOCK ? title_block : foot)(sheets, i);
+        tell_cut(sheets, sheets->sheets[i].scene);
+    }
 }
 
 double ks_columns_headed(ks_scene *scene, const ks_column *columns, int n, double y)
@@ -159,11 +170,20 @@ double ks_columns_headed(ks_scene *scene, const ks_column *columns, int n, doubl
     return y + 1.4;
 }
 
-void ks_cell(ks_scene *scene, const ks_column *column, ks_look look, double row_top, int line,
-             const char *text)
+int ks_cell_wrapped(ks_scene *scene, const ks_column *column, ks_look look, double row_top,
+                    int line, const char *text, bool draw)
 {
-    ks_scene_fitted(scene, look, (ks_point){column->x_mm, row_top + 3.8 + 3.9 * line}, KS_LEFT,
-                    KS_SMALL, text, column->width_mm);
+    const double pitch = 3.9;
+    int lines = ks_scene_lines(scene, look, KS_SMALL, column->width_mm, text);
+    if (draw)
+        ks_scene_wrap(scene, look, (ks_point){column->x_mm, row_top + 3.8 + pitch * line}, KS_SMALL,
+                      column->width_mm, lines, pitch, text);
+    return line + lines;
+}
+
+double ks_row_height(int lines)
+{
+    return fmax(KS_ROW, 3.9 * lines + 1.2);
 }
 
 static ks_scene *listing_page(ks_sheets *sheets, const ks_facts *facts, const ks_listing *listing,
@@ -189,10 +209,15 @@ void ks_listing_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_listin
                                     KS_SHEET_RIGHT - KS_SHEET_LEFT, 4, 4.2, listing->note) +
                 2;
         y = ks_columns_headed(scene, listing->columns, listing->n_columns, y + 1);
-        for (; row < listing->n_rows && y + KS_ROW <= KS_SHEET_BOTTOM; y += KS_ROW) {
-            listing->row(scene, listing->data, row++, y);
+        const double first = y;
+        while (row < listing->n_rows) {
+            double height = listing->row(scene, listing->data, row, y, false);
+            if (y + height > KS_SHEET_BOTTOM && y > first)
+                break;
+            listing->row(scene, listing->data, row++, y, true);
             ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y},
                           (ks_point){KS_SHEET_RIGHT, y});
+            y += height;
         }
         ks_scene_line(scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, y},
                       (ks_point){KS_SHEET_RIGHT, y});

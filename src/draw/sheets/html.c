@@ -47,8 +47,7 @@ static const char *or_empty(const char *text)
 
 static void put_head(const page *p, const char *title)
 {
-    ks_text_print(p->out,
-                  "<!DOCTYPE html>\n<html lang=\"%s\">\n", ks_language());
+    ks_text_print(p->out, "<!DOCTYPE html>\n<html lang=\"%s\">\n", ks_language());
     ks_text_add(p->out,
                 "<head>\n"
                 "<meta charset=\"utf-8\"/>\n"
@@ -93,11 +92,20 @@ static void put_figure(const page *p, const ks_facts *facts, const ks_level_fact
     ks_text_add(p->out, "</figure>\n");
 }
 
-static void words_step(const page *p, const char *words)
+static void put_adult(const page *p, const ks_facts *facts, const ks_told_step *step)
+{
+    if (facts->for_class && *step->adult)
+        element(p, "<strong class=\"more\">", ks_adult_words(step->adult, p->sheets->arena),
+                "</strong>");
+}
+
+static void words_step(const page *p, const ks_facts *facts, const ks_told_step *step)
 {
     ks_text_print(p->out, "<li class=\"other\" id=\"s%d\"><label><input type=\"checkbox\"/>",
                   p->step);
-    element(p, "<span class=\"say\">", words, "</span></label></li>\n");
+    element(p, "<span><span class=\"say\">", step->words, "</span>");
+    put_adult(p, facts, step);
+    ks_text_add(p->out, "</span></label></li>\n");
 }
 
 /* "2 left" as one word of the text that tells what is in. */
@@ -110,8 +118,9 @@ static const char *without_spaces(const char *words, ks_arena *arena)
     return ks_text_end(&out);
 }
 
-static void piece_step(const page *p, const ks_facts *facts, const ks_item *item)
+static void piece_step(const page *p, const ks_facts *facts, const ks_told_step *step)
 {
+    const ks_item *item = step->of;
     ks_arena *arena = p->sheets->arena;
     const char *who = item->owner >= 0 ? facts->owners[item->owner].words : "";
     const char *more = ks_say_join(arena, "; ", item->where, item->remark);
@@ -127,6 +136,7 @@ static void piece_step(const page *p, const ks_facts *facts, const ks_item *item
             "\"");
     element(p, "><label><input type=\"checkbox\"/><span class=\"no\">", item->mark, "</span>");
     element(p, "<span><span class=\"say name\"><bdi>", item->name, "</bdi></span>");
+    put_adult(p, facts, step);
     element(p, "<span class=\"more\">", more, "</span>");
     element(p, "<span class=\"more\"><bdi>", who, "</bdi></span></span></label></li>\n");
 }
@@ -188,9 +198,9 @@ static void put_steps(page *p, const ks_facts *facts)
         under = level;
         p->step++;
         if (step->of)
-            piece_step(p, facts, step->of);
+            piece_step(p, facts, step);
         else
-            words_step(p, step->words);
+            words_step(p, facts, step);
     }
     if (under == none)
         element(p, "<p>", ks_tr("Nothing goes in."), "</p>\n");
@@ -303,20 +313,20 @@ static void put_body(const page *p)
 {
     ks_arena *arena = p->sheets->arena;
     /* A member's ticks are her own, not those of who loads the kiln. */
-    element(p, "<body data-plan=\"",
-            ks_arena_print(arena, "%.16s%s%s", p->sheets->hash, p->only ? "-" : "",
-                           or_empty(p->only)),
-            "\"");
+    element(
+        p, "<body data-plan=\"",
+        ks_arena_print(arena, "%.16s%s%s", p->sheets->hash, p->only ? "-" : "", or_empty(p->only)),
+        "\"");
     const struct {
         const char *name, *words;
-    } said[] = {{"next", ks_tr("Next:")},
-                {"all", p->only ? ks_tr("All that is yours is in.")
-                                : ks_tr("All in. Close the lid.")},
-                {"lost", ks_tr("(this device does not keep ticks)")},
-                {"copied", ks_tr("Copied.")},
-                {"taken", ks_tr("Taken over.")},
-                {"other", ks_tr("This text tells of another plan; nothing is changed:")},
-                {"unknown", ks_tr("Not understood; nothing is changed:")}};
+    } said[] = {
+        {"next", ks_tr("Next:")},
+        {"all", p->only ? ks_tr("All that is yours is in.") : ks_tr("All in. Close the lid.")},
+        {"lost", ks_tr("(this device does not keep ticks)")},
+        {"copied", ks_tr("Copied.")},
+        {"taken", ks_tr("Taken over.")},
+        {"other", ks_tr("This text tells of another plan; nothing is changed:")},
+        {"unknown", ks_tr("Not understood; nothing is changed:")}};
     for (size_t i = 0; i < sizeof said / sizeof *said; i++) {
         ks_text_print(p->out, " data-%s=\"", said[i].name);
         element(p, "", said[i].words, "\"");
@@ -329,10 +339,9 @@ static void put_header(const page *p, const char *title, ks_facts *const *facts,
     const ks_order *order = p->sheets->plan->order;
     ks_arena *arena = p->sheets->arena;
     element(p, "<header id=\"top\">\n<h1>", title, "</h1>\n");
-    element(
-        p, "<p>",
-        ks_say_join(arena, " · ", or_empty(order->studio), or_empty(p->sheets->options->date)),
-        "</p>\n");
+    element(p, "<p>",
+            ks_say_join(arena, " · ", or_empty(order->studio), or_empty(p->sheets->options->date)),
+            "</p>\n");
     element(p, "<p>",
             ks_arena_print(arena, "Plan %.8s. In this order; tick each when it is in.",
                            p->sheets->hash),
@@ -346,8 +355,7 @@ static void put_bar(const page *p)
 {
     element(p, "<div class=\"bar\"><button class=\"back\" type=\"button\">", ks_tr("Back"),
             "</button><output></output>");
-    element(p, "<button class=\"next\" type=\"button\">", ks_tr("Done, next"),
-            "</button></div>\n");
+    element(p, "<button class=\"next\" type=\"button\">", ks_tr("Done, next"), "</button></div>\n");
 }
 
 /* What is in, as one short text to hand on, and where another's is read. */
@@ -356,14 +364,16 @@ static void put_told(const page *p)
     element(p, "<section class=\"told\" id=\"told\">\n<h2>", ks_tr("Tell what is in"), "</h2>\n");
     element(p, "<p><label for=\"tell\">",
             ks_tr("Everything is in but what this names by level and number:"), "</label></p>\n");
-    element(p, "<textarea id=\"tell\" rows=\"2\" readonly=\"readonly\"></textarea>\n"
-               "<p><button class=\"copy\" type=\"button\">",
+    element(p,
+            "<textarea id=\"tell\" rows=\"2\" readonly=\"readonly\"></textarea>\n"
+            "<p><button class=\"copy\" type=\"button\">",
             ks_tr("Copy"), "</button></p>\n");
     element(p, "<p><label for=\"hear\">",
             ks_tr("What another phone told, typed or pasted; it replaces the ticks here:"),
             "</label></p>\n");
-    element(p, "<textarea id=\"hear\" rows=\"2\" autocapitalize=\"off\" spellcheck=\"false\">"
-               "</textarea>\n<p><button class=\"hear\" type=\"button\">",
+    element(p,
+            "<textarea id=\"hear\" rows=\"2\" autocapitalize=\"off\" spellcheck=\"false\">"
+            "</textarea>\n<p><button class=\"hear\" type=\"button\">",
             ks_tr("Take over"), "</button> <output></output></p>\n</section>\n");
 }
 

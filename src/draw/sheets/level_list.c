@@ -25,6 +25,9 @@ static double line_height(const ks_level_list *list, int nth, double width)
     double room = width - text_left(list, line);
     int lines = ks_scene_lines(list->scene, line->title ? KS_LOOK_STRONG : KS_LOOK_TEXT, KS_SMALL,
                                room, line->words);
+    if (*line->adult)
+        lines += ks_scene_lines(list->scene, KS_LOOK_STRONG, KS_SMALL, room - 2,
+                                ks_adult_words(line->adult, list->scene->arena));
     if (*line->care)
         lines += ks_scene_lines(list->scene, KS_LOOK_STRONG, KS_SMALL, room - 2, line->care);
     return PITCH * lines + BETWEEN;
@@ -85,9 +88,11 @@ static void draw_line(const ks_level_list *list, int nth, ks_point at, double wi
     y += PITCH * ks_scene_wrap(scene, line->title ? KS_LOOK_STRONG : KS_LOOK_TEXT,
                                (ks_point){at.x + left, y}, KS_SMALL, width - left, ALL, PITCH,
                                line->words);
-    if (*line->care)
-        ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){at.x + left + 2, y}, KS_SMALL,
-                      width - left - 2, ALL, PITCH, line->care);
+    const char *more[] = {ks_adult_words(line->adult, scene->arena), line->care};
+    for (int i = 0; i < 2; i++)
+        if (*more[i])
+            y += PITCH * ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){at.x + left + 2, y},
+                                       KS_SMALL, width - left - 2, ALL, PITCH, more[i]);
 }
 
 int ks_level_list_draw(const ks_level_list *list, int first, int columns, ks_box box)

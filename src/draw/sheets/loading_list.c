@@ -16,54 +16,96 @@ static void tick_box(ks_scene *scene, double y)
                  (ks_box){columns[TICK].x_mm, y + 2, columns[TICK].x_mm + 5, y + 7});
 }
 
-static void two_lines(ks_scene *scene, const ks_column *column, double y, const char *text)
+/* What a step asks for, an adult first. */
+static const char *with_adult(const ks_facts *facts, const ks_told_step *step, const char *words,
+                              ks_arena *arena)
 {
-    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){column->x_mm, y + 3.8}, KS_SMALL,
-                  column->width_mm, 2, 3.9, text);
+    return facts->for_class ? ks_say_join(arena, ". ", ks_adult_words(step->adult, arena), words)
+                            : words;
 }
 
-static void piece_row(ks_scene *scene, const ks_facts *facts, const ks_item *item, double y)
+/* Words in a column of the row, under what stands there already; draws or only measures. */
+typedef struct {
+    ks_scene *scene;
+    double y;
+    bool draw;
+    int lines[COLUMNS];
+} list_row;
+
+static void put(list_row *row, int column, ks_look look, const char *text)
 {
-    const ks_owner *owner = item->owner >= 0 ? &facts->owners[item->owner] : NULL;
-    ks_scene_sized(scene, KS_LOOK_NUMBER, (ks_point){columns[NUMBER].x_mm, y + 7}, KS_LARGE,
-                   item->full_mark, columns[NUMBER].width_mm);
-    const char *second = ks_say_join(scene->arena, "; ", item->remark, item->glaze);
-    if (*second) {
-        ks_cell(scene, &columns[PIECE], KS_LOOK_STRONG, y, 0, item->name);
-        ks_cell(scene, &columns[PIECE], KS_LOOK_TEXT, y, 1, second);
-    } else {
-        ks_scene_wrap(scene, KS_LOOK_STRONG, (ks_point){columns[PIECE].x_mm, y + 3.8}, KS_SMALL,
-                      columns[PIECE].width_mm, 2, 3.9, item->name);
+    if (*text)
+        row->lines[column] = ks_cell_wrapped(row->scene, &columns[column], look, row->y,
+                                             row->lines[column], text, row->draw);
+}
+
+static void put_owner(list_row *row, const ks_facts *facts, const ks_owner *owner)
+{
+    if (!owner || (!*owner->id && facts->n_owners < 2))
+        return;
+    put(row, OWNER, KS_LOOK_TEXT, owner->words);
+    if (facts->n_owners > 1 && strcmp(owner->words, owner->mark) != 0)
+        put(row, OWNER, KS_LOOK_FAINT, owner->mark);
+}
+
+/* "3 · 17" on one line, or the level's name over the number where that is long: "3 left", "17". */
+static void put_number(const list_row *row, const ks_facts *facts, const ks_item *item)
+{
+    double x = columns[NUMBER].x_mm, width = columns[NUMBER].width_mm;
+    ks_scene *scene = row->scene;
+    if (ks_scene_measure(scene, KS_LOOK_NUMBER, KS_SMALL, item->full_mark) <= width) {
+        ks_scene_sized(scene, KS_LOOK_NUMBER, (ks_point){x, row->y + 7}, KS_LARGE, item->full_mark,
+                       width);
+        return;
     }
-    if (owner && (*owner->id || facts->n_owners > 1))
-        ks_cell(scene, &columns[OWNER], KS_LOOK_TEXT, y, 0, owner->words);
-    if (owner && facts->n_owners > 1 && strcmp(owner->words, owner->mark) != 0)
-        ks_cell(scene, &columns[OWNER], KS_LOOK_FAINT, y, 1, owner->mark);
-    ks_cell(scene, &columns[HEIGHT], KS_LOOK_TEXT, y, 0, item->height);
-    ks_cell(scene, &columns[HEIGHT], KS_LOOK_FAINT, y, 1,
-            ks_say_beside(facts->display, item->placed->top_mm, scene->arena));
-    two_lines(scene, &columns[WHERE], y, item->where);
+    ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){x, row->y + 3.4}, KS_LEFT, KS_SMALL,
+                    facts->levels[item->level].bare_name, width + 1);
+    ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){x, row->y + 8}, KS_LEFT, KS_PLAIN, item->mark);
 }
 
-static void words_row(ks_scene *scene, const char *words, double y)
+static double piece_row(list_row *row, const ks_facts *facts, const ks_told_step *step)
 {
-    ks_scene_box(scene, KS_LOOK_BAND, (ks_box){KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + KS_ROW});
-    double room = KS_SHEET_RIGHT - columns[NUMBER].x_mm - 1;
-    bool one_line = ks_scene_measure(scene, KS_LOOK_STRONG, KS_SMALL, words) <= room;
-    ks_scene_wrap(scene, KS_LOOK_STRONG,
-                  (ks_point){columns[NUMBER].x_mm, y + (one_line ? 5.8 : 3.8)}, KS_SMALL, room, 2,
-                  3.9, words);
+    const ks_item *item = step->of;
+    ks_arena *arena = row->scene->arena;
+    const char *care = ks_say_join(arena, "; ", item->remark, item->glaze);
+    if (row->draw)
+        put_number(row, facts, item);
+    put(row, PIECE, KS_LOOK_STRONG, item->name);
+    put(row, PIECE, KS_LOOK_TEXT, with_adult(facts, step, care, arena));
+    put_owner(row, facts, item->owner >= 0 ? &facts->owners[item->owner] : NULL);
+    put(row, HEIGHT, KS_LOOK_TEXT, item->height);
+    put(row, HEIGHT, KS_LOOK_FAINT, ks_say_beside(facts->display, item->placed->top_mm, arena));
+    put(row, WHERE, KS_LOOK_TEXT, item->where);
+    int most = 0;
+    for (int i = 0; i < COLUMNS; i++)
+        most = row->lines[i] > most ? row->lines[i] : most;
+    return ks_row_height(most);
 }
 
-static void draw_row(ks_scene *scene, const void *data, int at, double y)
+static double words_row(list_row *row, const char *words)
+{
+    double x = columns[NUMBER].x_mm, room = KS_SHEET_RIGHT - x - 1;
+    int lines = ks_scene_lines(row->scene, KS_LOOK_STRONG, KS_SMALL, room, words);
+    double height = ks_row_height(lines);
+    if (row->draw) {
+        ks_scene_box(row->scene, KS_LOOK_BAND,
+                     (ks_box){KS_SHEET_LEFT, row->y, KS_SHEET_RIGHT, row->y + height});
+        ks_scene_wrap(row->scene, KS_LOOK_STRONG, (ks_point){x, row->y + (lines == 1 ? 5.8 : 3.8)},
+                      KS_SMALL, room, lines, 3.9, words);
+    }
+    return height;
+}
+
+static double draw_row(ks_scene *scene, const void *data, int at, double y, bool draw)
 {
     const ks_facts *facts = data;
     const ks_told_step *step = &facts->steps[at];
-    if (step->of)
-        piece_row(scene, facts, step->of, y);
-    else
-        words_row(scene, step->words, y);
-    tick_box(scene, y);
+    list_row row = {scene, y, draw, {0}};
+    double height = step->of ? piece_row(&row, facts, step)
+                             : words_row(&row, with_adult(facts, step, step->words, scene->arena));
+    if (draw)
+        tick_box(scene, y);
+    return height;
 }
 
 void ks_list_sheets(ks_sheets *sheets, const ks_facts *facts)

@@ -83,13 +83,39 @@ static void swatch(ks_scene *scene, ks_box box, const ks_owner *owner)
     ks_hatch(scene, &(ks_polygon){4, at}, owner->hatch);
 }
 
+/* "12", or with the name: "Ada Quill: 12". */
+static const char *owner_count(const ks_flow *flow, const ks_owner *owner)
+{
+    const char *count = ks_arena_print(flow->sheets->arena, "%d", owner->pieces);
+    return strcmp(owner->words, owner->mark) == 0
+               ? count
+               : ks_say_join(flow->sheets->arena, ": ", owner->words, count);
+}
+
+/* As many columns as the widest of them leaves room for. */
+static int owner_columns(const ks_flow *flow)
+{
+    const double swatch_mm = 14.5, all = KS_SHEET_RIGHT - KS_SHEET_LEFT;
+    double widest = all / 7;
+    for (int i = 0; i < flow->facts->n_owners; i++) {
+        const ks_owner *owner = &flow->facts->owners[i];
+        if (owner->pieces > 0)
+            widest = fmax(widest,
+                          swatch_mm +
+                              ks_scene_measure(flow->scene, KS_LOOK_STRONG, KS_SMALL, owner->mark) +
+                              ks_scene_measure(flow->scene, KS_LOOK_TEXT, KS_SMALL,
+                                               owner_count(flow, owner)));
+    }
+    return (int)fmax(1, floor(all / widest + 1e-9));
+}
+
 static void owners(ks_flow *flow)
 {
     const ks_facts *facts = flow->facts;
     if (facts->n_owners < 2)
         return;
     ks_flow_title(flow, ks_tr("Whose pieces"), KS_OVERVIEW_ROW);
-    int column = 0, columns = flow->sheets->options->full_names ? 3 : 7;
+    int column = 0, columns = owner_columns(flow);
     double width = (KS_SHEET_RIGHT - KS_SHEET_LEFT) / columns;
     for (int i = 0; i < facts->n_owners; i++) {
         const ks_owner *owner = &facts->owners[i];
@@ -101,12 +127,8 @@ static void owners(ks_flow *flow)
         swatch(flow->scene, (ks_box){x + 1, y + 1, x + 9, y + 5.6}, owner);
         double used = ks_scene_words(flow->scene, KS_LOOK_STRONG, (ks_point){x + 11, y + 4.6},
                                      KS_LEFT, KS_SMALL, owner->mark);
-        const char *count = ks_arena_print(flow->sheets->arena, "%d", owner->pieces);
-        const char *words = strcmp(owner->words, owner->mark) == 0
-                                ? count
-                                : ks_say_join(flow->sheets->arena, ": ", owner->words, count);
         ks_scene_fitted(flow->scene, KS_LOOK_TEXT, (ks_point){x + 12.5 + used, y + 4.6}, KS_LEFT,
-                        KS_SMALL, words, width - 14 - used);
+                        KS_SMALL, owner_count(flow, owner), width - 14 - used);
         column = (column + 1) % columns;
         if (column == 0)
             flow->y += 6.5;

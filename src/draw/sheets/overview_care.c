@@ -96,10 +96,37 @@ static void caution_setters(ks_flow *flow, int *n)
                                marks));
 }
 
+/* For a class: what is not for children besides the steps that bear the sign. */
+static void caution_class(ks_flow *flow, int *n)
+{
+    ks_arena *arena = flow->sheets->arena;
+    const char *named = ks_adult_glazes(flow->facts, true, arena),
+               *unknown = ks_adult_glazes(flow->facts, false, arena);
+    caution(flow, n,
+            ks_arena_print(arena, "%s. Steps without this sign are left to the children.",
+                           ks_adult_words(ks_tr("all switches, peephole, lid or door, unloading, "
+                                                "and the steps that bear this sign"),
+                                          arena)));
+    if (*named)
+        caution(flow, n,
+                ks_arena_print(arena,
+                               "Glazes not for children's hands before they are fired: %s. What "
+                               "is in them: %s.",
+                               named, ks_adult_materials(flow->facts, arena)));
+    if (*unknown)
+        caution(flow, n,
+                ks_arena_print(arena,
+                               "Glazes without a recipe, not for them either until someone knows "
+                               "what is in them: %s.",
+                               unknown));
+}
+
 void ks_overview_cautions(ks_flow *flow)
 {
     const ks_order *order = flow->facts->plan->order;
     int n = 0;
+    if (flow->facts->for_class)
+        caution_class(flow, &n);
     caution_lifting(flow, &n);
     caution_shelves(flow, &n);
     caution_setters(flow, &n);

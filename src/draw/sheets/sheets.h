@@ -81,17 +81,21 @@ typedef struct {
 /* Heads at y (their baseline), with a rule below; returns where the first row begins. */
 double ks_columns_headed(ks_scene *scene, const ks_column *columns, int n, double y);
 
-/* Words in a row's cell, `line` of them down from the row's top. */
-void ks_cell(ks_scene *scene, const ks_column *column, ks_look look, double row_top, int line,
-             const char *text);
+/* Words in a row's cell, wrapped from `line` lines down the row's top; returns the lines that it
+ * then has. Draws only where it is told to. */
+int ks_cell_wrapped(ks_scene *scene, const ks_column *column, ks_look look, double row_top,
+                    int line, const char *text, bool draw);
 
-/* Rows of one sheet's list; `row` draws one with its top at y. Goes over as many sheets as needed.
- */
+/* Height of a row of so many lines. */
+double ks_row_height(int lines);
+
+/* Rows of one sheet's list; `row` draws one with its top at y, or only measures it, and returns its
+ * height. Goes over as many sheets as needed. */
 typedef struct {
     ks_heading heading;
     const ks_column *columns;
     int n_columns, n_rows;
-    void (*row)(ks_scene *scene, const void *data, int row, double y);
+    double (*row)(ks_scene *scene, const void *data, int row, double y, bool draw);
     const void *data;
     const char *note; /* above the list of the first sheet, wrapped; NULL = none */
 } ks_listing;

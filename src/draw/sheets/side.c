@@ -17,8 +17,11 @@ static const ks_column columns[] = {
     {KS_WORDS("Tallest"), 136, 24},    {KS_WORDS("Free"), 161, 15}};
 enum { COLUMNS = sizeof columns / sizeof columns[0] };
 
-static void table_row(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level, double y)
+/* Draws or only measures the row; its height. */
+static double table_row(ks_scene *scene, const ks_facts *facts, const ks_level_facts *level,
+                        double y, bool draw)
 {
+    int most = 1;
     ks_arena *arena = scene->arena;
     const ks_display *display = facts->display;
     const char *tallest =
@@ -31,8 +34,12 @@ static void table_row(ks_scene *scene, const ks_facts *facts, const ks_level_fac
                                   ks_say_bare_both(display, level->level->gap_mm, arena),
                                   tallest,
                                   ks_say_bare(display, level->free_mm, arena)};
-    for (int i = 0; i < COLUMNS; i++)
-        ks_cell(scene, &columns[i], i == 0 ? KS_LOOK_STRONG : KS_LOOK_TEXT, y, 0, cells[i]);
+    for (int i = 0; i < COLUMNS; i++) {
+        ks_look look = i == 0 ? KS_LOOK_STRONG : KS_LOOK_TEXT;
+        int lines = ks_cell_wrapped(scene, &columns[i], look, y, 0, cells[i], draw);
+        most = lines > most ? lines : most;
+    }
+    return 1.1 + 3.9 * most;
 }
 
 ks_side ks_side_begin(ks_scene *scene, const ks_facts *facts)
@@ -48,9 +55,10 @@ static ks_side side_of(ks_scene *scene, const ks_facts *facts, double y, double 
 {
     ks_side s = ks_side_begin(scene, facts);
     double width = s.width_mm, height = facts->load->height_mm;
-    *under = ks_scale_under(width, height, 142, room - 16);
+    double most = KS_SHEET_RIGHT - KS_SHEET_LEFT - 4 - ks_side_heights_width(scene, facts);
+    *under = ks_scale_under(width, height, most, room - 16);
     s.scale = 1.0 / *under;
-    s.x0 = KS_SHEET_LEFT + 4 + fmax(0, (128 - width * s.scale) / 2);
+    s.x0 = KS_SHEET_LEFT + 4 + fmax(0, (fmin(128, most) - width * s.scale) / 2);
     s.y0 = y + 5 + height * s.scale;
     return s;
 }
@@ -135,8 +143,14 @@ void ks_side_sheets(ks_sheets *sheets, const ks_facts *facts)
             y = KS_SHEET_TOP + 4;
         }
         y = ks_columns_headed(scene, columns, COLUMNS, y);
-        for (; row < facts->n_levels && y + 5 <= KS_SHEET_BOTTOM; row++, y += 5)
-            table_row(scene, facts, &facts->levels[facts->n_levels - 1 - row], y);
+        const double first = y;
+        for (; row < facts->n_levels; row++) {
+            const ks_level_facts *level = &facts->levels[facts->n_levels - 1 - row];
+            double height = table_row(scene, facts, level, y, false);
+            if (y + height > KS_SHEET_BOTTOM && y > first)
+                break;
+            y += table_row(scene, facts, level, y, true);
+        }
         y = KS_SHEET_BOTTOM;
     }
 }

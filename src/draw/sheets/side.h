@@ -22,6 +22,9 @@ ks_side ks_side_begin(ks_scene *scene, const ks_facts *facts);
 /* Everything in and of the chamber, with the numbers that can be read. */
 void ks_side_things(const ks_side *side);
 
+/* Room that the heights beside the drawing take. */
+double ks_side_heights_width(ks_scene *scene, const ks_facts *facts);
+
 /* Heights above the floor, from `right` to `edge`, not higher up the sheet than `top`. */
 void ks_side_heights(const ks_side *side, double right, double edge, double top);
 

@@ -2,6 +2,25 @@
 
 #include <math.h>
 
+#define LEADER_MM 8.0 /* from the chamber over its wall to the words */
+
+double ks_side_heights_width(ks_scene *scene, const ks_facts *facts)
+{
+    const double least = 16;
+    const char *lid = facts->from_front ? ks_tr("roof") : ks_tr("lid");
+    const char *top =
+        ks_arena_print(scene->arena, "%s  %s",
+                       ks_say_bare(facts->display, facts->load->height_mm, scene->arena), lid);
+    double width = fmax(least, ks_scene_measure(scene, KS_LOOK_TEXT, KS_SMALL, top));
+    for (int i = 0; i < facts->n_levels; i++) {
+        const ks_level_facts *level = &facts->levels[i];
+        const char *height = ks_say_bare(facts->display, level->level->z_mm, scene->arena);
+        const char *words = ks_arena_print(scene->arena, "%s  %s", height, level->code);
+        width = fmax(width, ks_scene_measure(scene, KS_LOOK_STRONG, KS_SMALL, words));
+    }
+    return LEADER_MM + width;
+}
+
 typedef struct {
     double y; /* where it belongs, and then where it stands */
     double at;
@@ -72,10 +91,10 @@ void ks_side_heights(const ks_side *s, double right, double edge, double top)
             return; /* the table below has them */
     }
     for (int i = 0; i < n; i++) {
-        ks_point from = {right + 5, marks[i].y}, to = {right + 9, marks[i].at};
+        ks_point from = {right + 4.6, marks[i].y}, to = {right + LEADER_MM - 0.8, marks[i].at};
         ks_scene_line(s->scene, KS_LOOK_LEADER, from, to);
         ks_scene_fitted(s->scene, marks[i].strong ? KS_LOOK_STRONG : KS_LOOK_TEXT,
-                        (ks_point){right + 10, marks[i].at + 1.2}, KS_LEFT, KS_SMALL,
-                        marks[i].words, edge - right - 10);
+                        (ks_point){right + LEADER_MM, marks[i].at + 1.2}, KS_LEFT, KS_SMALL,
+                        marks[i].words, edge - right - LEADER_MM);
     }
 }
