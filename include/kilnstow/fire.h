@@ -97,7 +97,7 @@ double ks_segment_target_c(const ks_segment_fired *segment);
 typedef struct {
     int piece;        /* into order.pieces, -1 in bulk */
     const char *kind; /* "water", "steam", "carbon", "heating", "cooling" */
-    double at_c;
+    double at_c, at_h; /* at_h: since switching on */
     double went,
         bears;        /* K/h; water: left and borne, by dry mass; carbon: hours given and needed */
     int more;         /* other kinds of ware that are asked too much in the same way */

@@ -42,6 +42,11 @@ void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing
 /* Walls that were asked more than they bear. */
 void ks_fire_case_strains(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out);
 
+/* Mends a schedule worked out here where a wall at its place in the load was asked more than it
+ * bears, and fires it anew. */
+ks_status ks_fire_case_spare(ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                             ks_error *err);
+
 /* What every piece saw against what it asks for: fills seen, reached and outside. Tells by how much
  * a hotter end brings all inside: any shift from *least_k to *most_k would (none if least > most).
  */

@@ -1,5 +1,6 @@
 #include "fire/course.h"
 
+#include "base/language.h"
 #include "studio/display.h"
 
 #include <math.h>
@@ -137,18 +138,30 @@ static const char *zone_words(const ks_course *c)
                 : ks_arena_print(c->arena, ", its zone %d of %d last", z + 1, n);
 }
 
-/* What would let it follow: what is wrong first, then what may be changed. */
-static const char *remedy_words(const ks_course *c, double rate_k_h)
+/* What has weakened an electric kiln, "" = nothing. */
+static const char *weakness_words(const ks_course *c)
 {
     const ks_fire_options *options = c->job->parts.options;
     const ks_heat *heat = &c->job->parts.kiln->heat;
     double volts = options->volts > 0 ? options->volts : heat->supply_volts;
-    if (!c->job->parts.kiln->fuel && options->elements_worn >= 0.1)
-        return "new elements";
-    if (!c->job->parts.kiln->fuel && volts > 0 && volts < 0.97 * heat->rated_volts)
-        return ks_arena_print(c->arena,
-                              "its rated %.0f V in place of %.0f V (an electrician's work)",
-                              heat->rated_volts, volts);
+    bool worn = options->elements_worn >= 0.1, weak = volts > 0 && volts < 0.97 * heat->rated_volts;
+    if (c->job->parts.kiln->fuel || (!worn && !weak))
+        return "";
+    if (!weak)
+        return ks_tr("new elements");
+    return ks_arena_print(c->arena,
+                          worn ? "its rated %.0f V in place of %.0f V (an electrician's work), and "
+                                 "new elements"
+                               : "its rated %.0f V in place of %.0f V (an electrician's work)",
+                          heat->rated_volts, volts);
+}
+
+/* What would let it follow: what is wrong first, then what may be changed. */
+static const char *remedy_words(const ks_course *c, double rate_k_h)
+{
+    const char *weakness = weakness_words(c);
+    if (*weakness)
+        return weakness;
     if (c->model.net.loops[c->slowest_zone].part <= 0)
         return "elements in that zone: it has no power";
     if (c->gave_up)

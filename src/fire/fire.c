@@ -51,7 +51,10 @@ static ks_status fire_case(ks_fire_case *asked, ks_arena *arena, ks_firing_resul
 {
     ks_slant none = ks_slant_none();
     ks_status status = ks_fire_case_run(asked, &none, true, arena, out, err);
-    if (!status && (asked->worked.style || asked->kiln.heat.control == KS_BY_SWITCHES))
+    bool by_switches = asked->kiln.heat.control == KS_BY_SWITCHES;
+    if (!status && asked->worked.style && !by_switches)
+        status = ks_fire_case_spare(asked, arena, out, err);
+    if (!status && (asked->worked.style || by_switches))
         status = ks_fire_case_aim(asked, arena, out, err);
     asked->n_turns = out->n_turns;
     asked->turns = out->turns;

@@ -15,7 +15,7 @@ static const char *const kind_names[] = {"water", "steam", "carbon", "heating", 
 typedef struct {
     ks_wall wall;
     double excess; /* 1 = just borne */
-    double at_c, went, bears;
+    double at_c, at_h, went, bears;
     int kinds; /* of ware */
     int last_piece;
 } worst;
@@ -23,6 +23,7 @@ typedef struct {
 typedef struct {
     const ks_fire_case *asked;
     const ks_firing_result *out;
+    double now_h;
     worst kinds[STRAIN_KINDS];
 } judge;
 
@@ -40,7 +41,7 @@ static void note(judge *j, penalty_kind kind, const ks_wall *wall, double at_c, 
     w->last_piece = wall->need->piece;
     if (excess > w->excess) {
         int kinds = w->kinds, last = w->last_piece;
-        *w = (worst){*wall, excess, at_c, went, bears, kinds, last};
+        *w = (worst){*wall, excess, at_c, j->now_h, went, bears, kinds, last};
     }
 }
 
@@ -102,6 +103,7 @@ static void judge_wall(judge *j, const ks_wall *wall, int level, bool middle)
         double from_c = at(&points[i - 1], level, middle), to_c = at(&points[i], level, middle);
         if (!(hours > 1e-6))
             continue;
+        j->now_h = 0.5 * (points[i].time_h + points[i - 1].time_h);
         double temp_c = 0.5 * (from_c + to_c), rate = (to_c - from_c) / hours;
         if (wall->is_raw)
             judge_water(j, wall, &p, temp_c, hours, rate);
@@ -195,6 +197,7 @@ void ks_fire_case_strains(const ks_fire_case *asked, ks_arena *arena, ks_firing_
             out->strains[out->n_strains++] = (ks_penalty){w->wall.need->piece,
                                                           kind_names[k],
                                                           w->at_c,
+                                                          w->at_h,
                                                           w->went,
                                                           w->bears,
                                                           w->kinds - 1,
