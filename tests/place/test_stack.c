@@ -429,6 +429,37 @@ static void a_top_level_is_as_low_as_the_lintel_asks(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* The higher the better, but for what is asked. */
+static double high_up(void *context, const ks_stack_level *level)
+{
+    (void)context;
+    return 1 + ks_mm_of(level->z) / 1000;
+}
+
+/* From 40 mm up the lintel leaves less than what is asked, the lid far more. */
+static void a_level_asked_for_is_no_higher_than_the_lintel_lets_its_ware_in(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 330, 1, 0, 1);
+    cylinder_added(&s, "low", 40, 60, 1);
+    cylinder_added(&s, "tall", 40, 180, 1);
+    ks_kiln *kiln = s.order.kilns;
+    kiln->loading = KS_FRONT_LOADER;
+    kiln->opening_width_mm = 420;
+    kiln->opening_height_mm = 220;
+    ks_place_options options = ks_place_default();
+    ks_job job;
+    assert_int_equal(ks_job_init(&job, &s.order, &options, &s.arena, NULL), KS_OK);
+    ks_level_need need = {.clear_mm = 180, .support = -1};
+    ks_stack_wish wish = {
+        .job = &job, .kind = &job.kinds[0], .value = high_up, .n_needs = 1, .needs = &need};
+    ks_stack stack = ks_stack_best(&wish, &s.arena);
+    assert_int_equal(stack.n_levels, 1);
+    assert_true(ks_level_clear_mm(&job.kinds[0], &stack.levels[0]) >= 180);
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -448,6 +479,7 @@ int main(void)
         cmocka_unit_test(a_peephole_that_looks_between_halves_keeps_nothing_out),
         cmocka_unit_test(ware_that_would_reach_over_the_lintel_stays_out),
         cmocka_unit_test(a_top_level_is_as_low_as_the_lintel_asks),
+        cmocka_unit_test(a_level_asked_for_is_no_higher_than_the_lintel_lets_its_ware_in),
         cmocka_unit_test(a_tall_kiln_gets_all_the_levels_its_shelves_make),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -221,11 +221,12 @@ static bool is_met(const ascent *a, const ks_level_need *need, const option *o, 
 
 /* Whether the level is as the needs of its bays have it; and, where nothing but those is built, one
  * of them asks for it. */
-static bool needs_met(const ascent *a, const option *o, ks_um gap)
+static bool needs_met(const ascent *a, const option *o, ks_um z, ks_um gap)
 {
     const ks_stack_wish *wish = a->c->wish;
     const ks_column *column = &a->c->furniture->post_layouts[o->standing].columns[o->column];
-    double clear_mm = ks_gap_clear_mm(wish->kind, gap, o->gap < 0);
+    double clear_mm =
+        ks_level_clear_mm(wish->kind, &(ks_stack_level){.z = z, .gap = gap, .posts = o->gap});
     bool asked = !wish->only_on;
     for (int i = 0; i < wish->n_needs; i++) {
         const ks_level_need *need = &wish->needs[i];
@@ -449,7 +450,7 @@ static void set_level(ascent *a, const lane *up, const option *o, ks_um base, in
     ks_um z = base + column->ways[o->way].thickness;
     ks_um gap = o->gap < 0 ? c->top - z : c->furniture->gaps[o->gap].height;
     int number = number_on(a, o->standing, o->column);
-    if (!is_even(a, base, gap) || !needs_met(a, o, gap))
+    if (!is_even(a, base, gap) || !needs_met(a, o, z, gap))
         return;
     bool stocked = take_shelves(a, column, o->way, 1);
     stocked = take_posts(a, column, under, 1) && stocked;
