@@ -460,6 +460,34 @@ static void a_level_asked_for_is_no_higher_than_the_lintel_lets_its_ware_in(void
     ks_arena_finish(&s.arena);
 }
 
+/* Two halves side by side may go up in step, each on posts of its own. */
+static void a_half_asked_for_alone_is_built_alone(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 330, 0, 2, 1);
+    cylinder_added(&s, "low", 30, 60, 1);
+    ks_place_options options = ks_place_default();
+    ks_job job;
+    assert_int_equal(ks_job_init(&job, &s.order, &options, &s.arena, NULL), KS_OK);
+    const ks_furniture *f = job.kinds[0].furniture;
+    ks_level_need need = {.bay = s.order.kilns[0].n_bays - 1, .clear_mm = 60, .support = -1};
+    int found = 0;
+    for (int p = 0; p < f->n_places; p++) {
+        ks_stack_wish wish = {.job = &job,
+                              .kind = &job.kinds[0],
+                              .value = high_up,
+                              .n_needs = 1,
+                              .needs = &need,
+                              .only_on = &p};
+        ks_stack stack = ks_stack_best(&wish, &s.arena);
+        found += stack.n_levels > 0;
+        assert_true(stack.n_levels <= 1);
+    }
+    assert_true(found > 0);
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -480,6 +508,7 @@ int main(void)
         cmocka_unit_test(ware_that_would_reach_over_the_lintel_stays_out),
         cmocka_unit_test(a_top_level_is_as_low_as_the_lintel_asks),
         cmocka_unit_test(a_level_asked_for_is_no_higher_than_the_lintel_lets_its_ware_in),
+        cmocka_unit_test(a_half_asked_for_alone_is_built_alone),
         cmocka_unit_test(a_tall_kiln_gets_all_the_levels_its_shelves_make),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

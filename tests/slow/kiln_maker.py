@@ -42,7 +42,20 @@ def gridded(points):
     return [[round(x, 1), round(y, 1)] for x, y in points]
 
 
-def posts_under(rng, polygon, middle, reach):
+WIDEST_POST = 33  # from its middle to its farthest corner
+
+
+def within_room(room, middle, x, y):
+    """Moved towards the middle of its bay until the widest post there stands within the walls."""
+    for _ in range(60):
+        far = [abs(middle + x) / (room.x - WIDEST_POST), abs(y) / (room.y - WIDEST_POST)]
+        if (math.hypot(*far) if room.is_round else max(far)) <= 1:
+            break
+        x, y = 0.95 * x, 0.95 * y
+    return x, y
+
+
+def posts_under(room, rng, polygon, middle, reach):
     """Three or four places in the polygon, a post's reach within its edge."""
     x0, x1 = min(x for x, _ in polygon) + reach, max(x for x, _ in polygon) - reach
     y0, y1 = min(y for _, y in polygon) + reach, max(y for _, y in polygon) - reach
@@ -52,6 +65,7 @@ def posts_under(rng, polygon, middle, reach):
         corners = [(x0 * far, y1 * far), (x1 * far, y1 * far), (x1 * far, y0 * far), (x0 * far, y0 * far)]
     if rng.random() < 0.5:
         corners = [(x, -y) for x, y in corners]
+    corners = [within_room(room, middle, x, y) for x, y in corners]
     return gridded((middle + x, y) for x, y in corners)
 
 
@@ -69,7 +83,7 @@ def bay_made(room, rng, name, strip, ground, shelves, stock):
     middle, polygon = part_between(room, *strip, inset)
     stock.append(shelf_kind(rng, name, polygon, count))
     laid = [{"shelf": name, "x": round(middle, 1), "y": 0, "turn": 0}]
-    ways = [{"shelves": laid, "posts": posts_under(rng, polygon, middle, 20)} for _ in range(rng.choice([1, 1, 2]))]
+    ways = [{"shelves": laid, "posts": posts_under(room, rng, polygon, middle, 20)} for _ in range(rng.choice([1, 1, 2]))]
     x0, x1, y = *ground, room.y + 10
     return {"id": name, "outline": {"polygon": gridded([(x0, -y), (x1, -y), (x1, y), (x0, y)])}, "supports": ways}
 

@@ -26,7 +26,8 @@ typedef struct {
 typedef struct {
     ks_stack_program *c;
     int places, nodes, options_most;
-    ks_um floor;                 /* where the lowest shelves' underside is */
+    bool every_bay; /* of a column has to be asked for, where nothing but what is asked is built */
+    ks_um floor;    /* where the lowest shelves' underside is */
     int *post_left, *shelf_left; /* of each kind */
     int n, n_found;
     struct step {
@@ -219,6 +220,23 @@ static bool is_met(const ascent *a, const ks_level_need *need, const option *o, 
            needs_built(a, need->tier, o->standing);
 }
 
+static bool is_asked_for(const ascent *a, int bay)
+{
+    for (int i = 0; i < a->c->wish->n_needs; i++)
+        if (a->c->wish->needs[i].bay == bay && a->c->wish->needs[i].number >= levels_in_bay(a, bay))
+            return true;
+    return false;
+}
+
+/* Bays that go up in step may be asked for in part. */
+static bool any_asked_for(const ascent *a, const ks_column *column)
+{
+    int n = 0;
+    for (int b = 0; b < column->n_bays; b++)
+        n += is_asked_for(a, column->bays[b]);
+    return a->every_bay ? n == column->n_bays : n > 0;
+}
+
 /* Whether the level is as the needs of its bays have it; and, where nothing but those is built, one
  * of them asks for it. */
 static bool needs_met(const ascent *a, const option *o, ks_um z, ks_um gap)
@@ -227,16 +245,10 @@ static bool needs_met(const ascent *a, const option *o, ks_um z, ks_um gap)
     const ks_column *column = &a->c->furniture->post_layouts[o->standing].columns[o->column];
     double clear_mm =
         ks_level_clear_mm(wish->kind, &(ks_stack_level){.z = z, .gap = gap, .posts = o->gap});
-    bool asked = !wish->only_on;
-    for (int i = 0; i < wish->n_needs; i++) {
-        const ks_level_need *need = &wish->needs[i];
-        if (!has_bay(column, need->bay))
-            continue;
-        if (!is_met(a, need, o, clear_mm))
+    for (int i = 0; i < wish->n_needs; i++)
+        if (has_bay(column, wish->needs[i].bay) && !is_met(a, &wish->needs[i], o, clear_mm))
             return false;
-        asked = asked || need->number >= levels_in_bay(a, need->bay);
-    }
-    return asked;
+    return !wish->only_on || any_asked_for(a, column);
 }
 
 /* Nothing worth less is looked for. */
@@ -590,13 +602,20 @@ static void climb_all_places(ascent *a)
     }
 }
 
+/* Where only what is asked for is built: in columns of their own if it can be, so that no bay gets
+ * shelves for the sake of those beside it. */
 static ks_stack best_at_cost(ks_stack_program *climb, double shelf_cost, ks_arena *arena)
 {
     ks_arena scratch = {0};
     ks_stack_program_price(climb, shelf_cost);
     const ks_kiln *kiln = climb->furniture->kiln;
     ascent a = begin_ascent(climb, &scratch);
+    a.every_bay = climb->wish->only_on != NULL;
     climb_all_places(&a);
+    if (a.every_bay && a.n_found == 0) {
+        a.every_bay = false;
+        climb_all_places(&a);
+    }
     ks_stack stack = stack_of(climb, a.found, a.n_found, a.found_value, arena);
     for (int l = 0; l < stack.n_levels; l++)
         stack.value += shelf_cost *
