@@ -64,6 +64,7 @@ TABLES = {
         'fields': ([ORDER + '/$defs/rules/properties/apart/items'], 'Order: rules'),
         'lifting_fields': ([ORDER + '/$defs/rules/properties/lifting'], 'Order: rules')},
     'studio/files/piece_file.c': {'piece_fields': ([ORDER + '/$defs/piece'], 'piece:')},
+    'studio/forms/photo.c': {'photo_fields': ([ORDER + '/$defs/photo'], 'piece: photo')},
     'studio/files/piece_build.c': {'reach_fields': ([ORDER + '/$defs/reach'], 'piece: handle')},
     'studio/files/piece_shape.c': {
         'part_fields': ([ORDER + '/$defs/part', PLAN + '/$defs/part'], 'piece: diameter')},

@@ -38,9 +38,10 @@ typedef struct {
     const ks_piece *piece;        /* as it enters it */
     double breadth_mm, height_mm; /* then, setter and all */
     bool fits;
-    ks_fit_way best;        /* the roomiest of all ways, under the lid */
-    ks_fit_way under_shelf; /* on the shortest posts that leave it room; possible = false: none */
-    double beside_mm;       /* diameter of what else of 100 mm height finds room beside it there */
+    ks_fit_way best;         /* the roomiest of all ways, under the lid */
+    ks_fit_way under_shelf;  /* on the shortest posts that leave it room; possible = false: none */
+    double beside_mm;        /* diameter of what else of 100 mm height finds room beside it there */
+    double error_breadth_mm; /* of its least breadth */
     double error_around_mm, error_above_mm; /* what tape and shrinkage may take from the spare */
     bool passes;                            /* through the doorway, or past the rim */
     double passage_mm;                      /* spare there; infinity where nothing is in the way */

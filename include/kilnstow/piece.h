@@ -75,8 +75,9 @@ typedef struct {
 /* What an order was understood to say of a piece's own body, upright, for telling it back; all ""
  * and 0 in a piece out of a plan. */
 typedef struct {
-    const char *shape;  /* "round", "rectangular", "outline", "thrown" or "parts" */
-    const char *family; /* whose sizes it has: "mug M"; "" none */
+    const char
+        *shape; /* "round", "rectangular", "outline", "thrown", "widths", "photo" or "parts" */
+    const char *family;                   /* whose sizes it has: "mug M"; "" none */
     double width_mm, depth_mm, height_mm; /* without handle, spout and setter */
     double foot_mm;                       /* width of what stands */
     double handle_mm, spout_mm;           /* reach, 0 = none */
@@ -117,6 +118,8 @@ typedef struct {
 
     double mass_kg;      /* as it enters, setter included; dry of glaze water */
     double bare_mass_kg; /* of which the piece alone */
+    double tape_mm;      /* its sizes may be out by so much; NAN = not told */
+    double tape_part;    /* or by this part of them, where that is more than usual: a photograph */
     double wall_mm;      /* thickest wall, for the schedule */
     double area_mm2;     /* seen from above */
     double volume_mm3;   /* its own box: area of its outline seen from above x its height */

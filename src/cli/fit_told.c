@@ -43,9 +43,36 @@ static const char *spare(const telling *t, double mm)
     return ks_show_spare(&t->outcome->order->display, mm, t->arena);
 }
 
+/* What a tape finds: whole millimetres, or sixteenths of an inch, downwards or upwards. */
+static double step_of(const telling *t)
+{
+    const char *unit = t->outcome->order->display.length;
+    return unit && unit[0] == 'i' ? 25.4 / 16 : 1;
+}
+
+static const char *down(const telling *t, double mm)
+{
+    double step = step_of(t);
+    return ks_show_length(&t->outcome->order->display, floor(mm / step + 1e-6) * step, t->arena);
+}
+
+static const char *up(const telling *t, double mm)
+{
+    double step = step_of(t);
+    return ks_show_length(&t->outcome->order->display, ceil(mm / step - 1e-6) * step, t->arena);
+}
+
 static const char *at_most(const telling *t, double mm)
 {
     return ks_show_lack(&t->outcome->order->display, mm, t->arena);
+}
+
+/* "94 mm ± 3 mm"; with a tape finer than a millimetre both to its tenth. */
+static const char *give_or_take(const telling *t, double mm, double error_mm)
+{
+    if (error_mm < 1)
+        return ks_arena_print(t->arena, "%s ± %s", spare(t, mm), at_most(t, error_mm));
+    return ks_arena_print(t->arena, "%s ± %s", down(t, mm), up(t, error_mm));
 }
 
 static void tell_stand(const telling *t, const ks_fit_visit *visit)
@@ -59,45 +86,44 @@ static void tell_stand(const telling *t, const ks_fit_visit *visit)
                            : ks_arena_print(t->arena, "%d shelves side by side (%s, ...)",
                                             support->n_shelves, shelf);
     printf("    roomiest: bay %s, on %s with its top at %s, no shelf over it;\n"
-           "      its origin at x %s y %s from the chamber's middle, turned %.1f degrees\n",
-           kiln->bays[way->bay].id, laid, length(t, way->z_mm), spare(t, way->stand.x),
-           spare(t, way->stand.y), way->stand.turn_deg);
-    printf("    around %s to spare beyond all clearances (errors of tape and shrinkage take up to "
-           "%s), "
-           "nearest the %s\n",
-           spare(t, way->around_mm), at_most(t, visit->error_around_mm), way->tightest);
-    printf("    above %s (errors up to %s)\n", spare(t, way->above_mm),
-           at_most(t, visit->error_above_mm));
+           "      its origin at x %s y %s from the chamber's middle, turned %.0f degrees\n",
+           kiln->bays[way->bay].id, laid, length(t, way->z_mm), down(t, way->stand.x + 0.5),
+           down(t, way->stand.y + 0.5), way->stand.turn_deg);
+    printf("    to spare beyond all clearances: %s around, nearest the %s; %s above\n",
+           give_or_take(t, way->around_mm, visit->error_around_mm), way->tightest,
+           give_or_take(t, way->above_mm, visit->error_above_mm));
 }
 
 static void tell_company(const telling *t, const ks_fit_visit *visit)
 {
     const ks_fit_way *under = &visit->under_shelf;
     printf("    other levels, below or above it: %s of height, their shelves included\n",
-           length(t, fmax(0, visit->best.above_mm)));
+           down(t, fmax(0, visit->best.above_mm)));
     if (under->possible)
         printf("    a shelf can go over it on %s of posts: %s to spare above, %s around%s\n",
-               length(t, under->post_mm), spare(t, under->above_mm), spare(t, under->around_mm),
+               length(t, under->post_mm), down(t, under->above_mm), down(t, under->around_mm),
                under->above_mm < visit->error_above_mm || under->around_mm < visit->error_around_mm
                    ? " (less than the errors: measure again first)"
                    : "");
     else
-        printf("    no shelf can go over it: leave all above it out\n");
+        printf("    no shelf can go over it: take the top shelf out, and all above it\n");
     if (visit->beside_mm > 0)
-        printf("    beside it there: room for a piece %s across\n", length(t, visit->beside_mm));
+        printf("    beside it there: room for a piece %s across\n", down(t, visit->beside_mm));
 }
 
 static void tell_visit(const telling *t, const ks_fit_visit *visit)
 {
     printf("  %s: %s; %s at its narrowest, %s high%s\n", visit->name,
-           visit->fits ? "goes in" : "does not go in", length(t, visit->breadth_mm),
-           length(t, visit->height_mm), visit->piece->has_setter ? " with its setter" : "");
+           visit->fits ? "goes in" : "does not go in",
+           give_or_take(t, visit->breadth_mm, visit->error_breadth_mm),
+           give_or_take(t, visit->height_mm, visit->error_above_mm),
+           visit->piece->has_setter ? " with its setter" : "");
     if (visit->best.possible)
         tell_stand(t, visit);
     if (isfinite(visit->passage_mm))
-        printf("    way in: %s %s (errors up to %s)\n",
-               visit->passes ? spare(t, visit->passage_mm) : at_most(t, -visit->passage_mm),
-               visit->passes ? "to spare" : "short", at_most(t, visit->error_passage_mm));
+        printf("    way in: %s %s\n",
+               give_or_take(t, fabs(visit->passage_mm), visit->error_passage_mm),
+               visit->passes ? "to spare" : "short");
     if (visit->fits)
         tell_company(t, visit);
 }

@@ -9,10 +9,12 @@
 #define COVERED_MM                                                                                 \
     0.5 /* among posts there are many stands alike: they are not told apart as finely */
 
-/* What a tape may have got wrong about a size. */
+/* What a tape may have got wrong about a size: told of the piece, once it was measured again. */
 static double tape_error(const ks_fit_question *q, double size_mm)
 {
-    return fmax(q->options->tape_mm, q->options->tape_part * size_mm);
+    if (q->piece->tape_mm > 0)
+        return q->piece->tape_mm;
+    return fmax(q->options->tape_mm, fmax(q->options->tape_part, q->piece->tape_part) * size_mm);
 }
 
 /* What the body's spread of shrinkage may add to a size that is still to shrink. */
@@ -33,7 +35,8 @@ static void find_errors(const ks_fit_question *q, double factor, double across_m
 {
     visit->error_around_mm = size_error(q, factor, across_mm) / 2;
     visit->error_above_mm = size_error(q, factor, visit->height_mm);
-    double wide = size_error(q, factor, visit->breadth_mm) / 2;
+    visit->error_breadth_mm = size_error(q, factor, visit->breadth_mm);
+    double wide = visit->error_breadth_mm / 2;
     bool door = q->kiln->loading == KS_FRONT_LOADER;
     visit->error_passage_mm = door ? fmax(wide, visit->error_above_mm) : visit->error_around_mm;
 }

@@ -138,11 +138,22 @@ static const char *room_words(const ks_fit_question *q, const ks_fit_answer *out
                           ks_fit_length_up(q, fmax(visit->error_around_mm, visit->error_above_mm)));
 }
 
+/* Nothing else goes in over it, in one of its firings. */
+static bool stands_under_lid(const ks_fit_answer *out)
+{
+    for (int v = 0; v < out->n_visits; v++)
+        if (!out->visits[v].under_shelf.possible)
+            return true;
+    return false;
+}
+
 const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out)
 {
     if (!out->goes_in)
         return why_not(q, out);
     const char *words = room_words(q, out);
+    if (stands_under_lid(out))
+        words = ks_arena_print(q->arena, "%s; no shelf goes over it: take the top one out", words);
     for (int i = out->n_buts - 1; i >= 0; i--)
         words = ks_arena_print(q->arena, "%s: %s; %s", ks_fit_fault_name(out->buts[i].fault),
                                out->buts[i].by, words);

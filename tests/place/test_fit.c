@@ -147,9 +147,15 @@ static void four_millimetres_are_less_than_the_error_of_one_percent(void **state
     check_near(answer.visits[0].error_above_mm, 4.41, 1e-9);
     check_near(answer.visits[0].error_around_mm, 1.5, 1e-9);
     assert_string_equal(answer.head, "YES, BUT MEASURE AGAIN");
-    assert_string_equal(answer.verdict,
-                        "goes in by 4 mm above in the firing, and sizes may be 5 mm "
-                        "out: measure its height again");
+    assert_string_equal(
+        answer.verdict,
+        "goes in by 4 mm above in the firing, and sizes may be 5 mm "
+        "out: measure its height again; no shelf goes over it: take the top one out");
+    s.order->pieces[0].tape_mm = 1;
+    answer = asked(&s);
+    assert_true(answer.surely);
+    check_near(answer.visits[0].error_above_mm, 1, 0);
+    s.order->pieces[0].tape_mm = NAN;
     s.options.tape_mm = 1;
     s.options.tape_part = 0;
     assert_true(asked(&s).surely);

@@ -4,7 +4,7 @@
 
 /* The lengths that people measure; lists are told by how many points they have. */
 static const char *const sizes[] = {"diameter", "width", "depth", "height", "corner", "foot"};
-static const char *const lists[] = {"profile", "outline", "parts"};
+static const char *const lists[] = {"profile", "widths", "outline", "parts"};
 
 static void tell_size(ks_text *text, const ks_json *node, const char *unit)
 {

@@ -128,8 +128,9 @@ static void set_on_setter(ks_reading *reading, ks_piece_entry *entry, ks_part_li
 
 static const char *shape_of(const ks_json *node)
 {
-    static const char *const shapes[][2] = {
-        {"parts", "parts"}, {"profile", "thrown"}, {"outline", "outline"}, {"diameter", "round"}};
+    static const char *const shapes[][2] = {{"parts", "parts"},     {"profile", "thrown"},
+                                            {"widths", "widths"},   {"photo", "photo"},
+                                            {"outline", "outline"}, {"diameter", "round"}};
     for (size_t i = 0; i < sizeof shapes / sizeof *shapes; i++)
         if (ks_json_get(node, shapes[i][0]))
             return shapes[i][1];

@@ -32,6 +32,10 @@ static const ks_field piece_fields[] = {
     ENTRY(LENGTH, corner_mm, "corner", .most = 2500),
     KS_FIELD_KNOWN("outline"),
     KS_FIELD_KNOWN("profile"),
+    KS_FIELD_KNOWN("widths"),
+    KS_FIELD_KNOWN("photo"),
+    KS_FIELD_KNOWN("photo_side"),
+    KS_FIELD_KNOWN("section"),
     KS_FIELD_KNOWN("parts"),
     KS_FIELD_KNOWN("foot"),
     KS_FIELD_KNOWN("handle"),
@@ -45,6 +49,7 @@ static const ks_field piece_fields[] = {
     ENTRY(MASS, wet_ball_kg, "wet_ball", .least = 0.001, .most = 1000),
     ENTRY(MASS, piece.weighed_kg, "weighed", .least = 0.001, .most = 1000),
     ENTRY(MASS, piece.weighed_again_kg, "weighed_again", .least = 0.001, .most = 1000),
+    ENTRY(LENGTH, piece.tape_mm, "tape", .least = 0.1, .most = 100),
     ENTRY(LENGTH, piece.wall_mm, "wall", .least = 0.5, .most = 500),
     ENTRY(MONEY, piece.price_minor, "price", .most = 1e12),
     ENTRY(BOOL, piece.must_go, "must_go"),
@@ -219,6 +224,20 @@ static void read_count(ks_reading *reading, const ks_json *node, ks_piece *piece
     }
 }
 
+/* What is told at several heights is oval seen from above, or square. */
+static void read_section(ks_reading *reading, const ks_json *node, ks_piece_entry *entry)
+{
+    const ks_json *section = ks_json_get(node, "section");
+    ks_error *err = reading->fields.err;
+    if (section && !ks_json_get(node, "widths") && !ks_json_get(node, "photo"))
+        ks_json_fail(section, err, "goes with \"widths\" or \"photo\" alone");
+    if (ks_json_get(node, "photo_side") && !ks_json_get(node, "photo"))
+        ks_json_fail(ks_json_get(node, "photo_side"), err, "goes with \"photo\" alone");
+    ks_word_check(node, "section", "oval|square", err);
+    entry->square = section && section->kind == KS_JSON_TEXT &&
+                    ks_words_find("square", section->text, section->from_cell) == 0;
+}
+
 /* Ware that only fills is promised to nobody. */
 static void check_fill(ks_reading *reading, const ks_json *node, const ks_piece *piece)
 {
@@ -296,6 +315,7 @@ static const ks_piece usual_piece = {.name = "",
                                      .stage = KS_GLAZED,
                                      .on_copy = 1,
                                      .wall_mm = KS_NOT_TOLD,
+                                     .tape_mm = KS_NOT_TOLD,
                                      .weighed_kg = KS_NOT_TOLD,
                                      .weighed_again_kg = KS_NOT_TOLD,
                                      .surface_mm2 = KS_NOT_TOLD,
@@ -334,6 +354,7 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
         ks_default_note(&piece->defaults, sizing.assumed, reading->fields.arena);
     if (node->kind == KS_JSON_OBJECT) {
         read_references(reading, node, piece);
+        read_section(reading, node, &entry);
         ks_joints_read(reading, node, piece);
     }
     check_fill(reading, node, piece);

@@ -11,6 +11,7 @@ typedef struct {
     ks_piece piece;
     const ks_json *node;
     double diameter_mm, width_mm, depth_mm, height_mm, corner_mm;
+    bool square; /* what is told by widths or a photograph is rectangular seen from above */
     double told_mass_kg, wet_ball_kg;
     double breadth_mm;  /* found while it is built */
     double lateral_mm2; /* outside of its wall */

@@ -2,6 +2,7 @@
 #include "studio/parts.h"
 #include "studio/files/piece_file.h"
 #include "studio/files/plan_file.h"
+#include "studio/forms/slices.h"
 
 #include <string.h>
 
@@ -116,6 +117,32 @@ static bool build_profile(ks_reading *reading, ks_piece_entry *entry, ks_part_li
     return true;
 }
 
+/* A photograph's scale is that of the stick: what is nearer or farther seems larger or smaller
+ * (common practice, no source). */
+#define PHOTO_PART 0.03
+
+static bool build_slices(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
+{
+    const ks_json *photo = ks_json_get(entry->node, "photo");
+    const ks_json *side = ks_json_get(entry->node, "photo_side");
+    ks_slices slices;
+    int before = reading->fields.err->count;
+    if (photo ? !ks_slices_of_photos(reading, photo, side, entry->depth_mm, &slices)
+              : !ks_slices_of_widths(reading, ks_json_get(entry->node, "widths"), &slices))
+        return false;
+    size_agrees(reading, entry->node, "height", entry->height_mm, ks_slices_height_mm(&slices));
+    if (photo && !side && isnan(entry->depth_mm))
+        ks_default_note(&entry->piece.defaults, "depth", list->arena);
+    if (photo)
+        entry->piece.tape_part = PHOTO_PART;
+    ks_slices_add(&slices, entry->square, list);
+    for (int i = 0; i < list->n; i++)
+        entry->lateral_mm2 += ks_outline_perimeter_mm(&list->at[i].outline) *
+                              (list->at[i].to_mm - list->at[i].from_mm);
+    entry->base_mm2 = ks_outline_area(&list->at[0].outline);
+    return reading->fields.err->count == before;
+}
+
 /* The outline of the whole height, of a piece given by its plan. */
 static bool plan_outline(ks_reading *reading, ks_piece_entry *entry, ks_outline *out)
 {
@@ -195,7 +222,8 @@ static bool build_plan(ks_reading *reading, ks_piece_entry *entry, ks_part_list 
     return true;
 }
 
-static const char *const shapes[] = {"diameter", "width", "outline", "profile", "parts"};
+static const char *const shapes[] = {"diameter", "width", "outline", "profile",
+                                     "widths",   "photo", "parts"};
 enum { N_SHAPES = sizeof shapes / sizeof shapes[0] };
 
 /* Which shape is told; a diameter may stand beside a profile. NULL after noting what is wrong. */
@@ -214,10 +242,10 @@ static const char *tell_shape(const ks_piece_entry *entry, ks_error *err)
         told = shapes[i];
     }
     if (!told)
-        ks_json_fail(
-            entry->node, err,
-            "its sizes are missing: \"size\", or \"diameter\" and \"height\", or "
-            "\"width\", \"depth\" and \"height\", or \"profile\", \"outline\" or \"parts\"");
+        ks_json_fail(entry->node, err,
+                     "its sizes are missing: \"size\", or \"diameter\" and \"height\", or "
+                     "\"width\", \"depth\" and \"height\", or \"profile\", \"widths\", \"photo\", "
+                     "\"outline\" or \"parts\"");
     return told;
 }
 
@@ -230,6 +258,8 @@ bool ks_shape_build(ks_reading *reading, ks_piece_entry *entry, ks_part_list *li
         return build_parts(reading, entry, list);
     if (strcmp(shape, "profile") == 0)
         return build_profile(reading, entry, list);
+    if (strcmp(shape, "widths") == 0 || strcmp(shape, "photo") == 0)
+        return build_slices(reading, entry, list);
     if (strcmp(shape, "width") == 0 && isnan(entry->depth_mm)) {
         ks_json_lacks(entry->node, "depth", reading->fields.err, "it goes with \"width\"");
         return false;
