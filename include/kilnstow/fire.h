@@ -95,8 +95,8 @@ double ks_segment_target_c(const ks_segment_fired *segment);
 
 /* A wall that is asked more than it bears (with the factor of safety), at its worst moment. */
 typedef struct {
-    int piece;        /* into order.pieces, -1 in bulk */
-    const char *kind; /* "water", "steam", "carbon", "heating", "cooling" */
+    int piece;         /* into order.pieces, -1 in bulk */
+    const char *kind;  /* "water", "steam", "carbon", "heating", "cooling" */
     double at_c, at_h; /* at_h: since switching on */
     double went,
         bears;        /* K/h; water: left and borne, by dry mass; carbon: hours given and needed */

@@ -65,8 +65,8 @@ typedef struct {
     int item;  /* PIECE and CONES: into level.pieces; SHELF: into level.shelves; POSTS: -1 */
 } ks_step;
 
-/* When a load that has a date is in its kiln, as it was planned: minutes of the studio's clock since
- * 1970-01-01 00:00. */
+/* When a load that has a date is in its kiln, as it was planned: minutes of the studio's clock
+ * since 1970-01-01 00:00. */
 typedef struct {
     bool told;
     int64_t on_min;        /* the kiln is switched on */

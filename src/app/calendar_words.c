@@ -62,9 +62,9 @@ const char *ks_calendar_due_words(const ks_calendar_outcome *outcome, int due, k
     const ks_piece *piece = &of->of->plan->order->pieces[of->piece];
     const char *where = ks_arena_print(arena, "in no load of %s", of->of->path);
     if (of->load >= 0)
-        where = ks_arena_print(
-            arena, "%s opens %s", ks_calendar_load_words(outcome, of->load, arena),
-            ks_calendar_time_words(outcome, of->opens_s, arena));
+        where =
+            ks_arena_print(arena, "%s opens %s", ks_calendar_load_words(outcome, of->load, arena),
+                           ks_calendar_time_words(outcome, of->opens_s, arena));
     return ks_arena_print(arena, "%s: %d x %s, due %s, %s",
                           of->late ? ks_tr("late") : ks_tr("in time"), of->copies,
                           piece->name && *piece->name ? piece->name : piece->id,

@@ -1,5 +1,5 @@
-/* firing_special.h: what is special to one firing, and its hours on the studio's clock, in words for
- * terminals and sheets. */
+/* firing_special.h: what is special to one firing, and its hours on the studio's clock, in words
+ * for terminals and sheets. */
 #ifndef KILNSTOW_APP_FIRING_FIRING_SPECIAL_H
 #define KILNSTOW_APP_FIRING_FIRING_SPECIAL_H
 
