@@ -693,6 +693,35 @@ static void the_drawing_has_the_distances_from_walls_and_lid(void **state)
     ks_arena_finish(&s.arena);
 }
 
+static const char *form_sheet(studio *s)
+{
+    ks_fit_answer answer = asked(s);
+    ks_draw_options options = ks_draw_default();
+    ks_drawing drawing;
+    options.sheets = KS_SHEET_FORMS;
+    options.format = KS_SVG;
+    ks_plan *plan = ks_fit_plan(s->order, &answer, &s->arena);
+    assert_int_equal(ks_draw(plan, &options, &s->arena, &drawing, NULL), KS_OK);
+    return ks_arena_text_n(&s->arena, (const char *)drawing.files[0].bytes, drawing.files[0].size);
+}
+
+/* A step that was made is a height to measure; those of a curve in blocks are not. */
+static void steps_of_a_curve_are_no_heights_of_its_sheet(void **state)
+{
+    (void)state;
+    studio s = plain("{\"id\": \"vessel\", \"widths\": [[0, 100], [150, 260], [300, 120]], "
+                     "\"stage\": \"bisque\", \"setter\": {\"kind\": \"slab\"}}");
+    const char *sheet = form_sheet(&s);
+    check_has(sheet, "top of form");
+    assert_null(strstr(sheet, "step of form"));
+    ks_arena_finish(&s.arena);
+    s = (studio){0};
+    opened(&s, box_of(&s.arena, "top", 500, "", SQUARE, ""), BAR,
+           ks_arena_print(&s.arena, FORM, "4 kg", 10, ", \"setter\": {\"kind\": \"slab\"}"));
+    check_has(form_sheet(&s), "step of form");
+    ks_arena_finish(&s.arena);
+}
+
 /* Feet stay within 430 square and bodies within 440, 445 high. On a slab 15 wider all round on
  * grog, which keeps 20 from the shelf's edge, 400 - 30 is left for the foot, and 445 less slab and
  * two beds of at most 5. Over a level for cups 100 high it stands on posts of 200 and another
@@ -847,6 +876,7 @@ int main(void)
         cmocka_unit_test(the_roomiest_stand_is_a_plan_that_keeps_every_rule),
         cmocka_unit_test(a_slab_smaller_than_its_feet_is_found_out),
         cmocka_unit_test(the_drawing_has_the_distances_from_walls_and_lid),
+        cmocka_unit_test(steps_of_a_curve_are_no_heights_of_its_sheet),
         cmocka_unit_test(a_shelf_bears_what_bends_it_to_a_tenth_of_its_strength),
         cmocka_unit_test(a_form_falls_whose_centre_of_mass_leaves_its_feet),
         cmocka_unit_test(a_form_breaks_its_shelf_beyond_what_bends_it_too_far),

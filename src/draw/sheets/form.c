@@ -88,6 +88,8 @@ static void seen_from_above(form *f)
     f->flow->y = p.y1 + 12;
 }
 
+enum { STEPS_MOST = 6 };
+
 static const char *layer_name(const ks_setter *setter, ks_part_kind kind)
 {
     if (kind == KS_PART_GROG)
@@ -112,12 +114,27 @@ static const char *end_name(const form *f, double z_mm)
     return z_mm > f->piece->height_mm - 0.5 ? ks_tr("top of form") : ks_tr("step of form");
 }
 
+static bool is_step(const form *f, const ks_part *part)
+{
+    return is_form(part->kind) && part->to_mm < f->piece->height_mm - 0.5;
+}
+
+/* Many steps are those of a curve that was cut into blocks: nobody has made or measures them. */
+static bool is_curved(const form *f)
+{
+    int steps = 0;
+    for (int i = 0; i < f->piece->n_parts; i++)
+        steps += is_step(f, &f->piece->parts[i]);
+    return steps > STEPS_MOST;
+}
+
 /* The next end of a part, or joint, above a height; infinity = none. */
 static double next_end(const form *f, double above_mm)
 {
     double next = INFINITY;
+    bool curved = is_curved(f);
     for (int i = 0; i < f->piece->n_parts; i++)
-        if (f->piece->parts[i].to_mm > above_mm)
+        if (f->piece->parts[i].to_mm > above_mm && !(curved && is_step(f, &f->piece->parts[i])))
             next = fmin(next, f->piece->parts[i].to_mm);
     for (int i = 0; i < f->piece->n_joints; i++)
         if (f->piece->setter_mm + f->piece->joints_mm[i] > above_mm)
