@@ -159,7 +159,7 @@ static void what_all_goes_in_without_hands_goes_in_with_them(void **state)
         for (int without = 0; without <= 1; without++) {
             small_order s;
             front_begun(&s, 18, 30, without ? 5000 : 130);
-            ks_plan *plan = planned(&s, 4, 2, seed);
+            ks_plan *plan = planned(&s, 8, 2, seed);
             assert_int_equal(rules_broken(&s, plan), 0);
             assert_int_equal(pieces_in(plan), 48);
             ks_arena_finish(&s.arena);

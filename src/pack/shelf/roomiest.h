@@ -15,7 +15,8 @@ typedef struct {
 /* Moving a piece by d changes no distance by more than d, and turning it by an angle by no more
  * than its reach times that angle. So a box of stands whose middle has slack s holds none with more
  * than s + its half diagonal + reach x half angle (and, from an edge or a disc's tangent, much less
- * where turning moves the nearest vertices along it). Boxes that cannot beat the best known are
+ * where turning moves the nearest vertices along it; from two edges that face one another nothing
+ * for moving at all). Boxes that cannot beat the best known are
  * thrown away until none is left that could by more than `within_mm` (branch and bound on a
  * Lipschitz function: R. Horst and H. Tuy, Global Optimization, 1996, ch. XI). Heights are not
  * looked at but for which parts meet which region. */

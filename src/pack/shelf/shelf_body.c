@@ -7,6 +7,11 @@ static ks_box both(ks_box a, ks_box b)
     return (ks_box){fmin(a.x0, b.x0), fmin(a.y0, b.y0), fmax(a.x1, b.x1), fmax(a.y1, b.y1)};
 }
 
+bool ks_boxes_near(ks_box a, ks_box b, double mm)
+{
+    return a.x0 - b.x1 < mm && b.x0 - a.x1 < mm && a.y0 - b.y1 < mm && b.y0 - a.y1 < mm;
+}
+
 ks_shelf_body ks_shelf_body_of(const ks_shelf_item *item, ks_stand stand, ks_arena *arena)
 {
     ks_shelf_body body = {.item = item,

@@ -13,4 +13,7 @@ typedef struct {
 
 ks_shelf_body ks_shelf_body_of(const ks_shelf_item *item, ks_stand stand, ks_arena *arena);
 
+/* Whether what is in the boxes can be less than `mm` apart. */
+bool ks_boxes_near(ks_box a, ks_box b, double mm);
+
 #endif

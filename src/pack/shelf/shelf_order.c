@@ -183,11 +183,6 @@ static ks_point finger_beside(const ks_shelf_body *body, ks_rotation way, double
     return at;
 }
 
-static bool are_near(ks_box a, ks_box b, double mm)
-{
-    return a.x0 - b.x1 < mm && b.x0 - a.x1 < mm && a.y0 - b.y1 < mm && b.y0 - a.y1 < mm;
-}
-
 static void find_fingers_beside(ks_shelf_order *order, int i, double across)
 {
     const ks_shelf_body *one = &order->bodies[i];
@@ -195,11 +190,11 @@ static void find_fingers_beside(ks_shelf_order *order, int i, double across)
     bool any = false;
     for (int k = 0; k < order->n && !any; k++)
         any = k != i && top_of(&order->bodies[k]) > top &&
-              are_near(one->box, order->bodies[k].box, 2 * across);
+              ks_boxes_near(one->box, order->bodies[k].box, 2 * across);
     for (int f = 0; f < KS_FINGERS && any; f++) {
         ks_point at = finger_beside(one, ks_rotation_of(360.0 * f / KS_FINGERS), across);
         for (int k = 0; k < order->n; k++)
-            if (k != i && are_near(one->box, order->bodies[k].box, 2 * across) &&
+            if (k != i && ks_boxes_near(one->box, order->bodies[k].box, 2 * across) &&
                 finger_room(&order->bodies[k], at, across / 2, top) < FINGER_DOUBT_MM)
                 order->blocked[i * order->n + k] |= (uint16_t)(1u << f);
     }

@@ -3,11 +3,6 @@
 
 #include <math.h>
 
-static bool boxes_apart(ks_box a, ks_box b, double by)
-{
-    return a.x1 + by < b.x0 || b.x1 + by < a.x0 || a.y1 + by < b.y0 || b.y1 + by < a.y0;
-}
-
 /* Only slacks below `best` matter, so boxes that are farther apart need no exact distance. */
 static double pair_slack(const ks_shelf_space *space, const ks_shelf_body *a,
                          const ks_shelf_body *b, double best)
@@ -16,7 +11,7 @@ static double pair_slack(const ks_shelf_space *space, const ks_shelf_body *a,
         for (int q = 0; q < b->item->n_parts; q++) {
             double need = ks_shelf_apart(space, (ks_shelf_part){a->item, &a->item->parts[p]},
                                          (ks_shelf_part){b->item, &b->item->parts[q]});
-            if (need == KS_SHELF_FREE || boxes_apart(a->boxes[p], b->boxes[q], need + best))
+            if (need == KS_SHELF_FREE || !ks_boxes_near(a->boxes[p], b->boxes[q], need + best))
                 continue;
             best = fmin(best, ks_outline_distance(&a->at[p], &b->at[q]) - need);
         }
@@ -44,7 +39,7 @@ static double obstacle_slack(const ks_shelf_space *space, const ks_shelf_body *a
             double need = ks_shelf_obstacle_apart(space, &space->obstacles[o],
                                                   (ks_shelf_part){a->item, &a->item->parts[p]});
             if (need == KS_SHELF_FREE ||
-                boxes_apart(a->boxes[p], ks_outline_box(&obstacles[o]), need + best))
+                !ks_boxes_near(a->boxes[p], ks_outline_box(&obstacles[o]), need + best))
                 continue;
             best = fmin(best, ks_outline_distance(&a->at[p], &obstacles[o]) - need);
         }
