@@ -5,6 +5,8 @@
 #include "place/bound/lp.h"
 #include "place/small_order.h"
 
+#include <math.h>
+
 /* The bound is never below what can be placed: against every choice of few pieces on one shelf, and
  * against the planner itself from many seeds; at any prices, item or bad. */
 
@@ -98,6 +100,79 @@ static void the_bound_is_near_where_height_runs_out(void **state)
     ks_plan *plan = planned(&s, 4, 1, 1);
     assert_true(plan->bound <= plan->worth * 1.35);
     assert_int_equal(rules_broken(&s, plan), 0);
+    ks_arena_finish(&s.arena);
+}
+
+/* As many discs as a row across the middle of the shelf takes, clear of its posts. */
+static int in_a_row(double radius)
+{
+    return (int)((400 + 6) / (2 * radius + 6));
+}
+
+/* The most worth that levels of one kind of ware each, in one row, come to in the height there is:
+ * every choice of a number of levels of each kind is looked at. */
+static double best_by_rows(const ks_piece *kinds, int n, double height_mm)
+{
+    double best = 0;
+    for (int choice = 0; choice < 1 << (2 * n); choice++) {
+        double z = 20, worth = 0, top = 0;
+        int levels = 0;
+        for (int k = 0; k < n; k++) {
+            int of = choice >> (2 * k) & 3, each = in_a_row(kinds[k].parts[0].outline.round);
+            levels += of;
+            z += of * (10 + kinds[k].height_mm + 5);
+            worth += (of * each < kinds[k].count ? of * each : kinds[k].count) * kinds[k].worth;
+            top = of > 0 && kinds[k].height_mm > top ? kinds[k].height_mm : top;
+        }
+        if (levels > 0 && levels <= 4 && z + 10 - 5 <= height_mm && worth > best)
+            best = worth;
+    }
+    return best;
+}
+
+/* Posts for every height of ware, so that each such choice is a plan; the tallest ware crowds out
+ * what else would go in, so plans with it and plans without it have bounds of their own. */
+static void no_levels_of_rows_exceed_the_bound(void **state)
+{
+    ks_random random = ks_random_of(13, 0);
+    int met = 0;
+    for (int trial = 0; trial < trials_of(40); trial++) {
+        small_order s;
+        small_begun(&s, 320, 4, trial % 2 ? 4 : 0, 1);
+        for (int k = 0; k < 4; k++) {
+            double height =
+                floor(ks_random_between(&random, k == 3 ? 150 : 30, k == 3 ? 270 : 120));
+            ks_piece *p = cylinder_added(&s, ks_arena_print(&s.arena, "p%d", k),
+                                         ks_random_between(&random, 40, 150), height,
+                                         1 + ks_random_below(&random, 6));
+            p->worth *= ks_random_between(&random, 0.3, 2);
+            s.order.kilns->posts[1 + k].height_mm = height + 5;
+        }
+        ks_job job;
+        job_begun(&s, &job);
+        double best = best_by_rows(s.order.pieces, 4, 320), bound = ks_bound_find(&job).value;
+        assert_true(best > 0);
+        if (bound < best)
+            fail_msg("trial %d: %g of at most %g", trial, best, bound);
+        met += bound < best * 1.5;
+        ks_arena_finish(&s.arena);
+    }
+    assert_true(met > 0);
+}
+
+/* A load holds the giant alone or all the cups: both cannot be, and the bound knows. */
+static void tall_ware_and_what_it_crowds_out_are_not_both_counted(void **state)
+{
+    small_order s;
+    small_begun(&s, 320, 4, 0, 1);
+    cylinder_added(&s, "giant", 150, 270, 1);
+    cylinder_added(&s, "plate", 180, 60, 3);
+    ks_job job;
+    job_begun(&s, &job);
+    double giant = s.order.pieces[0].worth, plates = 3 * s.order.pieces[1].worth;
+    double bound = ks_bound_find(&job).value;
+    assert_true(bound < giant + plates);
+    assert_true(bound >= fmax(giant, plates) && bound <= fmax(giant, plates) * (1 + 1e-6));
     ks_arena_finish(&s.arena);
 }
 
@@ -234,6 +309,8 @@ int main(void)
         cmocka_unit_test(no_plan_of_the_planner_exceeds_the_bound),
         cmocka_unit_test(the_bound_is_met_where_one_piece_fills_a_level),
         cmocka_unit_test(the_bound_is_near_where_height_runs_out),
+        cmocka_unit_test(no_levels_of_rows_exceed_the_bound),
+        cmocka_unit_test(tall_ware_and_what_it_crowds_out_are_not_both_counted),
         cmocka_unit_test(no_load_holds_more_than_its_chamber),
         cmocka_unit_test(ware_of_any_height_goes_under_the_lid),
         cmocka_unit_test(ware_that_goes_in_alone_is_placed),

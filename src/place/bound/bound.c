@@ -81,12 +81,13 @@ static double most_on_level(void *context, const ks_stack_level *level)
                        ks_height_index(b->job, ks_level_clear_mm(b->kind, level)));
 }
 
-static double load_limit(bounding *b, const double *gain)
+/* With ware so tall on some level; 0 = whatever. */
+static double load_limit(bounding *b, const double *gain, double tall_mm)
 {
     ks_arena scratch = {0};
     b->gain = gain;
     b->priced++;
-    ks_stack_wish wish = {b->job, b->kind, most_on_level, b, 0, NULL, 0, NULL};
+    ks_stack_wish wish = {b->job, b->kind, most_on_level, b, 0, NULL, 0, NULL, tall_mm};
     double most = ks_stack_bound(&wish, &scratch);
     ks_arena_finish(&scratch);
     return most;
@@ -140,19 +141,40 @@ static double most_of_slot(const ks_job *job, const ks_slot *slot, const double 
     return best;
 }
 
-static double bound_at(bounding *kinds, const ks_job *job, const double *price)
+/* Plans of one load are parted into families by the tallest ware that they hold, so none is
+ * worth more than the best bound of any. Ware on offer goes in up to this class of height; with
+ * `is_in` some of that class does, and so a level is as tall. */
+typedef struct {
+    int highest;
+    bool is_in;
+} family;
+
+static family whole(const ks_job *job)
+{
+    return (family){job->n_heights, false};
+}
+
+/* What is not on offer, as it is kept somewhere, counts whatever its height. */
+static bool is_of(const ks_job *job, family of, int item)
+{
+    return job->items[item].copies <= 0 || ks_height_index(job, job->height_mm[item]) <= of.highest;
+}
+
+static double bound_at(bounding *kinds, const ks_job *job, family of, const double *price)
 {
     ks_arena scratch = {0};
     double *gain = KS_TAKE(&scratch, job->n_items, double);
-    double sum = 0;
+    double sum = 0, tall_mm = of.is_in ? job->heights_mm[of.highest] : 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
+        if (!is_of(job, of, i))
+            continue;
         double paid = job->items[i].copies > 0 ? price[i] : job->worth[i];
         sum += could_go(job, i) ? paid * job->order->pieces[i].count : 0;
         gain[i] = job->worth[i] - paid;
     }
     double *most = KS_TAKE(&scratch, job->n_kinds, double);
     for (int k = 0; k < job->n_kinds; k++)
-        most[k] = load_limit(&kinds[k], gain);
+        most[k] = load_limit(&kinds[k], gain, tall_mm);
     for (int s = 0; s < job->n_slots; s++)
         sum += most_of_slot(job, &job->order->slots[s], most);
     ks_arena_finish(&scratch);
@@ -162,7 +184,7 @@ static double bound_at(bounding *kinds, const ks_job *job, const double *price)
 double ks_bound_at(const ks_job *job, const double *price)
 {
     ks_arena scratch = {0};
-    double value = bound_at(all_begun(job, &scratch), job, price);
+    double value = bound_at(all_begun(job, &scratch), job, whole(job), price);
     ks_arena_finish(&scratch);
     return value;
 }
@@ -177,7 +199,7 @@ static int loads_for(bounding *kinds, const ks_job *job, const double *share, co
         sum += gain[i] * job->order->pieces[i].count;
     }
     for (int k = 0; k < job->n_kinds; k++) {
-        double load = load_limit(&kinds[k], gain);
+        double load = load_limit(&kinds[k], gain, 0);
         most = load > most ? load : most;
     }
     int loads = most > 0 ? (int)(sum / most * (1 - OUTWARD)) : 0;
@@ -201,11 +223,11 @@ int ks_bound_loads(const ks_job *job, int n, double *const *shares)
     return ks_stop_is_asked(job->stop) ? 0 : fewest;
 }
 
-static double all_wanted(const ks_job *job)
+static double all_wanted(const ks_job *job, family of)
 {
     double sum = 0;
     for (int i = 0; i < job->order->n_pieces; i++)
-        if (could_go(job, i))
+        if (could_go(job, i) && is_of(job, of, i))
             sum += job->worth[i] * job->order->pieces[i].count;
     return sum;
 }
@@ -263,7 +285,7 @@ static double rate_at(const rated *ware, int n, double part)
 }
 
 /* The same with rent for volume instead of area and height: chambers fill up. */
-static double find_least_by_volume(bounding *kinds, const ks_job *job, const int *copies)
+static double find_least_by_volume(bounding *kinds, const ks_job *job, family of, const int *copies)
 {
     static const double parts[] = {0.35, 0.5, 0.65, 0.8, 0.95};
     ks_arena scratch = {0};
@@ -280,13 +302,14 @@ static double find_least_by_volume(bounding *kinds, const ks_job *job, const int
         double rate = rate_at(ware, n, parts[p]);
         for (int i = 0; i < job->order->n_pieces; i++)
             price[i] = fmax(0, job->worth[i] - rate * volume[i]);
-        least = fmin(least, bound_at(kinds, job, price));
+        least = fmin(least, bound_at(kinds, job, of, price));
     }
     ks_arena_finish(&scratch);
     return least;
 }
 
-static double find_least(const ks_job *job, const int *copies, const int *loads)
+static double find_least(bounding *kinds, const ks_job *job, family of, const int *copies,
+                         const int *loads)
 {
     /* Of the rent, and then of what is left. The liquid problem may think that all goes in where
      * whole pieces do not: then everything has its full price, and less is better. */
@@ -296,7 +319,6 @@ static double find_least(const ks_job *job, const int *copies, const int *loads)
     double least = INFINITY, side = ks_side_price_mm2(job, copies);
     ks_arena scratch = {0};
     double *price = KS_TAKE(&scratch, job->n_items, double);
-    bounding *kinds = all_begun(job, &scratch);
     for (int cells = 0; cells < 2; cells++) {
         ks_relax_ask ask = {job, copies, job->worth, loads, 1, cells ? side : 0, 0, NULL};
         ks_relaxed relaxed = ks_relax(&ask, &scratch);
@@ -304,10 +326,10 @@ static double find_least(const ks_job *job, const int *copies, const int *loads)
             prices_at(job, &relaxed, scales[s].rent, ask.side_mm2, price);
             for (int i = 0; i < job->order->n_pieces; i++)
                 price[i] *= scales[s].rest;
-            least = fmin(least, bound_at(kinds, job, price));
+            least = fmin(least, bound_at(kinds, job, of, price));
         }
     }
-    least = fmin(least, find_least_by_volume(kinds, job, copies));
+    least = fmin(least, find_least_by_volume(kinds, job, of, copies));
     ks_arena_finish(&scratch);
     return least;
 }
@@ -316,7 +338,78 @@ ks_bound ks_bound_wanted(const ks_job *job)
 {
     if (job->n_slots == 0)
         return (ks_bound){0, "no firing is planned"};
-    return (ks_bound){all_wanted(job), "everything wanted"};
+    return (ks_bound){all_wanted(job, whole(job)), "everything wanted"};
+}
+
+/* The liquid problem does not know that a level has to be as tall as some ware; so what is paid for
+ * that ware is tried. */
+static double find_least_with_tall(bounding *kinds, const ks_job *job, family of, const int *copies,
+                                   const int *loads)
+{
+    static const double tall[] = {1, 0.75, 0.55, 0.4};
+    ks_arena scratch = {0};
+    double side = ks_side_price_mm2(job, copies), least = INFINITY;
+    double *price = KS_TAKE(&scratch, job->n_items, double);
+    ks_relax_ask ask = {job, copies, job->worth, loads, 1, side, 0, NULL};
+    ks_relaxed relaxed = ks_relax(&ask, &scratch);
+    prices_at(job, &relaxed, 1, side, price);
+    for (size_t t = 0; t < sizeof tall / sizeof *tall && !ks_stop_is_asked(job->stop); t++) {
+        for (int i = 0; i < job->order->n_pieces; i++)
+            if (ks_height_index(job, job->height_mm[i]) == of.highest)
+                price[i] = tall[t] * job->worth[i];
+        least = fmin(least, bound_at(kinds, job, of, price));
+    }
+    ks_arena_finish(&scratch);
+    return least;
+}
+
+/* What no plan of the family exceeds; not lower than `enough`, below which it does not matter. */
+static double bound_of(bounding *kinds, const ks_job *job, family of, const int *loads,
+                       double enough)
+{
+    double wanted = all_wanted(job, of);
+    if (wanted <= enough)
+        return wanted;
+    ks_arena scratch = {0};
+    int *copies = KS_TAKE(&scratch, job->n_items, int);
+    for (int i = 0; i < job->n_items; i++)
+        copies[i] = is_of(job, of, i) ? job->items[i].copies : 0;
+    double least = of.is_in ? find_least_with_tall(kinds, job, of, copies, loads)
+                            : find_least(kinds, job, of, copies, loads);
+    ks_arena_finish(&scratch);
+    return fmin(wanted, least);
+}
+
+static int tallest_on_offer(const ks_job *job, int below)
+{
+    int tallest = -1;
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        int h = ks_height_index(job, job->height_mm[i]);
+        if (job->items[i].copies > 0 && could_go(job, i) && h < below && h > tallest)
+            tallest = h;
+    }
+    return tallest;
+}
+
+/* Plans that hold the tallest ware, those that hold the next tallest and none of it, and so on, as
+ * long as leaving more out could help; then all the others. */
+static double bound_by_families(bounding *kinds, const ks_job *job, const int *loads,
+                                double undivided)
+{
+    enum { FAMILIES_MOST = 3 };
+    double most = 0;
+    family rest = whole(job);
+    for (int n = 0; n < FAMILIES_MOST && all_wanted(job, rest) > most; n++) {
+        int tallest = tallest_on_offer(job, rest.highest + 1);
+        if (tallest < 0)
+            break;
+        family with = {tallest, true};
+        most = fmax(most, bound_of(kinds, job, with, loads, most));
+        if (most >= undivided || ks_stop_is_asked(job->stop))
+            return undivided;
+        rest = (family){tallest - 1, false};
+    }
+    return fmax(most, bound_of(kinds, job, rest, loads, most));
 }
 
 ks_bound ks_bound_find(const ks_job *job)
@@ -325,13 +418,13 @@ ks_bound ks_bound_find(const ks_job *job)
     if (job->n_slots == 0)
         return best;
     ks_arena scratch = {0};
-    int *copies = KS_TAKE(&scratch, job->n_items, int),
-        *loads = KS_TAKE(&scratch, job->n_kinds, int);
-    for (int i = 0; i < job->order->n_pieces; i++)
-        copies[i] = job->items[i].copies;
+    int *loads = KS_TAKE(&scratch, job->n_kinds, int);
     for (int s = 0; s < job->n_slots; s++)
         loads[job->slot_kind[s]]++;
-    double value = find_least(job, copies, loads);
+    bounding *kinds = all_begun(job, &scratch);
+    double value = bound_of(kinds, job, whole(job), loads, 0);
+    if (job->n_slots == 1 && !ks_stop_is_asked(job->stop))
+        value = fmin(value, bound_by_families(kinds, job, loads, value));
     if (value < best.value && !ks_stop_is_asked(job->stop))
         best = (ks_bound){value, "area and height of levels at the best prices found"};
     ks_arena_finish(&scratch);

@@ -212,7 +212,7 @@ static bool add_stacks(relaxing *r, const double *dual)
             continue;
         r->kind = &job->kinds[k];
         ks_stack_wish wish = {job,           r->kind, liquid_value, r, r->ask->n_needs,
-                              r->ask->needs, 0,       NULL};
+                              r->ask->needs, 0,       NULL,         0};
         ks_stack stack = ks_stack_best(&wish, r->arena);
         double least = dual ? dual[r->slot_row[k]] + r->load_cost : 0;
         if (stack.n_levels == 0 || stack.value <= least * (1 + 1e-6) + 1e-9)
@@ -248,7 +248,7 @@ void ks_relax_list(const ks_relax_ask *ask, int most, ks_relaxed *relaxed, ks_ar
     for (int k = 0; k < ask->job->n_kinds && !ks_stop_is_asked(ask->job->stop); k++) {
         r.kind = &ask->job->kinds[k];
         ks_stack_wish wish = {ask->job,   r.kind, liquid_value, &r, ask->n_needs,
-                              ask->needs, 0,      NULL};
+                              ask->needs, 0,      NULL,         0};
         int n = ask->loads[k] > 0 ? ks_stacks_good(&wish, most, good, arena) : 0;
         for (int i = 0; i < n; i++)
             add_stack(&r, k, good[i]);

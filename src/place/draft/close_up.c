@@ -111,7 +111,7 @@ static ks_stack build_stack(const closing *c)
             (ks_level_need){c->levels[l].at.bay, number_of(c, l), tallest_mm(c->job, &c->levels[l]),
                             c->levels[l].at.support, tier_of(c, l)};
     int places = c->kind->furniture->post_layouts[c->levels[0].at.standing].places;
-    ks_stack_wish wish = {c->job, c->kind, one_each, NULL, c->n, needs, 0, &places};
+    ks_stack_wish wish = {c->job, c->kind, one_each, NULL, c->n, needs, 0, &places, 0};
     return ks_stack_best(&wish, c->arena);
 }
 

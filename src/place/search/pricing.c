@@ -121,7 +121,7 @@ static void price_stacks(ks_run *search, int *fresh, int *n_fresh)
         for (int p = 0; p < search->pool.n_patterns; p++)
             v.gain[p] = pattern_gain(search, &search->pool.patterns[p]);
         double shelf = (search->round % 3 - 1) * SHELF_SHARE * search->best.score / job->n_slots;
-        ks_stack_wish wish = {job, &job->kinds[k], level_value, &v, 0, NULL, shelf, NULL};
+        ks_stack_wish wish = {job, &job->kinds[k], level_value, &v, 0, NULL, shelf, NULL, 0};
         ks_stack stack = ks_stack_best(&wish, search->arena);
         if (search->pool.loads[k] > 0 && stack.n_levels > 0 &&
             ks_pool_add_stack(&search->pool, k, &stack))

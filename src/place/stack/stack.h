@@ -50,6 +50,7 @@ typedef struct {
     double shelf_cost;  /* taken off for every shelf; leads the search where shelves are short */
     const int *only_on; /* what the needs ask for and no level more, its posts on this choice of
                          * places; NULL = whatever is worth most */
+    double tall_mm;     /* ware so tall goes in on some level; 0 = whatever. Only the bound asks */
 } ks_stack_wish;
 
 /* The stack worth most that the stock can make; n_levels 0 when nothing can be built. */

@@ -143,23 +143,45 @@ static void value_bases(const ks_stack_program *c, ks_column_value *cv, int way)
             c, cv, way, (ks_um)b * KS_QUANTUM_UM + cv->column->ways[way].thickness);
 }
 
-/* The most that one more level of this column can begin, the others taken from `rest`. */
-static double best_step(const ks_stack_program *c, const ks_column_value *cv, const double *rest,
-                        int levels, int base)
+/* Whether ware as tall as is asked for goes in under this gap, or on a top level from this base. */
+static bool takes_tall(const ks_stack_program *c, int useful)
+{
+    return ks_job_cap(c->wish->job, ks_gap_clear_mm(c->wish->kind, c->useful_um[useful], false)) >=
+           c->wish->tall_mm;
+}
+
+static bool top_takes_tall(const ks_stack_program *c, const ks_column_value *cv, int way, int base)
+{
+    ks_um z = (ks_um)base * KS_QUANTUM_UM + cv->column->ways[way].thickness;
+    return ks_gap_clear_mm(c->wish->kind, c->top - z, true) >= c->wish->tall_mm;
+}
+
+static const double *layer_below(const ks_stack_program *c, const double *rest, int levels,
+                                 int base)
 {
     int below = c->layers == 1 ? 1 : levels - 1;
-    const double *then = below > 0 ? &rest[(below - 1) * c->n_bases + base] : NULL;
+    return rest && below > 0 ? &rest[(below - 1) * c->n_bases + base] : NULL;
+}
+
+/* The most that one more level of this column can begin, the others taken from `rest`. Where a tall
+ * level is asked for, `tall` is what those others come to with one; else NULL. */
+static double best_step(const ks_stack_program *c, const ks_column_value *cv, const double *rest,
+                        const double *tall, int levels, int base)
+{
+    const double *then = layer_below(c, rest, levels, base);
+    const double *then_tall = layer_below(c, tall, levels, base);
     double most = KS_NEVER;
     for (int w = 0; w < cv->column->n_ways; w++) {
         if (!cv->lies[w * c->n_bases + base])
             continue;
         double value = cv->top[w * c->n_bases + base];
-        most = value > most ? value : most;
+        if (!tall || top_takes_tall(c, cv, w, base))
+            most = value > most ? value : most;
         ks_um room = c->top - (ks_um)base * KS_QUANTUM_UM - cv->column->ways[w].thickness;
         const double *gain = &cv->useful_value[w * c->n_useful];
         const int *quanta = &cv->useful_quanta[w * c->n_useful];
         for (int u = 0; then && u < c->n_useful && c->useful_um[u] < room; u++) {
-            value = gain[u] + then[quanta[u]];
+            value = gain[u] + (tall && !takes_tall(c, u) ? then_tall : then)[quanta[u]];
             most = value > most ? value : most;
         }
     }
@@ -178,17 +200,42 @@ static bool is_stopped(const ks_stack_program *c)
     return ks_stop_is_asked(c->wish->job->stop);
 }
 
-static void climb_column(const ks_stack_program *c, ks_column_value *cv)
+/* `tall` NULL, or the array to fill: then `best` is there already. */
+static void climb_column(const ks_stack_program *c, ks_column_value *cv, double *tall)
 {
     for (int l = 1; l <= c->layers && !is_stopped(c); l++) {
-        double *layer = &cv->best[(l - 1) * c->n_bases];
+        double *layer = (tall ? tall : cv->best) + (l - 1) * c->n_bases;
         for (int b = c->n_bases - 1; b >= 0; b--)
-            layer[b] = or_higher(layer, b, c->n_bases, best_step(c, cv, cv->best, l, b));
+            layer[b] = or_higher(layer, b, c->n_bases, best_step(c, cv, cv->best, tall, l, b));
     }
 }
 
-static double best_at(const ks_stack_program *c, int places, const double *best, int levels,
-                      int base)
+static double not_below_0(double x)
+{
+    return x > 0 ? x : 0;
+}
+
+/* Parting into columns for good: a bay may stay empty, but not all of them. Where a tall level is
+ * asked for, any one of them has it. */
+static double best_parted(const ks_stack_program *c, const ks_post_layout *st,
+                          const ks_column_value *cv, bool tall, int at)
+{
+    double sum = 0, most_lost = KS_NEVER;
+    bool any = false;
+    for (int k = 0; k < st->n_columns; k++) {
+        double part = cv[k].best[at];
+        any = any || part > KS_NEVER / 2;
+        sum += not_below_0(part);
+        double lost = tall ? cv[k].tall[at] - not_below_0(part) : 0;
+        most_lost = lost > most_lost ? lost : most_lost;
+    }
+    if (!any || most_lost < KS_NEVER / 2)
+        return KS_NEVER;
+    return sum + most_lost;
+}
+
+static double best_at(const ks_stack_program *c, int places, const double *best, const double *tall,
+                      int levels, int base)
 {
     double most = KS_NEVER;
     for (int s = 0; s < c->furniture->n_post_layouts; s++) {
@@ -196,30 +243,23 @@ static double best_at(const ks_stack_program *c, int places, const double *best,
         const ks_column_value *cv = &c->columns[c->first_column[s]];
         if (st->places != places)
             continue;
-        double value = 0;
-        bool any = false;
-        for (int k = 0; k < st->n_columns && st->n_columns > 1; k++) {
-            double part = cv[k].best[(levels - 1) * c->n_bases + base];
-            any = any || part > KS_NEVER / 2;
-            value += part > 0 ? part : 0; /* a bay may stay empty, but not all of them */
-        }
-        value = any ? value : KS_NEVER;
-        if (st->n_columns == 1)
-            value = best_step(c, cv, best, levels, base);
+        double value = st->n_columns == 1
+                           ? best_step(c, cv, best, tall, levels, base)
+                           : best_parted(c, st, cv, tall != NULL, (levels - 1) * c->n_bases + base);
         most = value > most ? value : most;
     }
     return most;
 }
 
 /* Going up from one base on given places of posts: any arrangement in step, level by level, or
- * parting into columns for good. */
-static void climb_places(const ks_stack_program *c, int places)
+ * parting into columns for good. `tall` as above. */
+static void climb_places(const ks_stack_program *c, int places, double *tall)
 {
-    double *best = c->places[places];
+    const double *best = c->places[places];
     for (int l = 1; l <= c->layers && !is_stopped(c); l++) {
-        double *layer = &best[(l - 1) * c->n_bases];
+        double *layer = (tall ? tall : c->places[places]) + (l - 1) * c->n_bases;
         for (int b = c->n_bases - 1; b >= 0; b--)
-            layer[b] = or_higher(layer, b, c->n_bases, best_at(c, places, best, l, b));
+            layer[b] = or_higher(layer, b, c->n_bases, best_at(c, places, best, tall, l, b));
     }
 }
 
@@ -241,6 +281,7 @@ static void begin_column(const ks_stack_program *c, ks_column_value *cv, bool go
     cv->lies = KS_TAKE(c->arena, ways * c->n_bases, bool);
     cv->top = KS_TAKE(c->arena, ways * c->n_bases, double);
     cv->best = goes_up ? KS_TAKE(c->arena, c->layers * c->n_bases, double) : NULL;
+    cv->tall = goes_up && c->tall ? KS_TAKE(c->arena, c->layers * c->n_bases, double) : NULL;
     for (int w = 0; w < ways; w++)
         look_at_bases(c, cv, w);
 }
@@ -274,12 +315,16 @@ void ks_stack_program_price(ks_stack_program *climb, double shelf_cost)
             value_bases(climb, cv, w);
         }
         if (cv->best)
-            climb_column(climb, cv);
+            climb_column(climb, cv, NULL);
+        if (cv->tall)
+            climb_column(climb, cv, cv->tall);
     }
     const int *only = climb->wish->only_on;
     for (int p = 0; p < climb->furniture->n_places; p++)
         if (!only || *only == p)
-            climb_places(climb, p);
+            climb_places(climb, p, NULL);
+    for (int p = 0; p < climb->furniture->n_places && climb->tall; p++)
+        climb_places(climb, p, climb->tall[p]);
 }
 
 /* So many shelves, or as many as the lowest gaps leave room for over one another. */
@@ -305,10 +350,14 @@ void ks_stack_program_init(ks_stack_program *climb, const ks_stack_wish *wish, k
     climb->layers = climb->levels_most <= KS_LEVELS_COUNTED ? climb->levels_most : 1;
     climb->first_column = KS_TAKE(arena, f->n_post_layouts, int);
     climb->places = KS_TAKE(arena, f->n_places, double *);
+    climb->tall = wish->tall_mm > 0 ? KS_TAKE(arena, f->n_places, double *) : NULL;
     find_useful(climb);
     list_columns(climb);
-    for (int p = 0; p < f->n_places; p++)
+    for (int p = 0; p < f->n_places; p++) {
         climb->places[p] = KS_TAKE(arena, climb->layers * climb->n_bases, double);
+        if (climb->tall)
+            climb->tall[p] = KS_TAKE(arena, climb->layers * climb->n_bases, double);
+    }
 }
 
 bool ks_floor_gap(const ks_furniture *furniture, int gap)
@@ -327,7 +376,8 @@ double ks_stack_bound(const ks_stack_wish *wish, ks_arena *arena)
     ks_um lowest = ks_floor_gap(f, -1) ? 0 : ks_um_of(f->kiln->floor_post_least_mm);
     double most = 0;
     for (int p = 0; p < f->n_places; p++) {
-        double value = ks_stack_program_rest(&climb, climb.places[p], climb.levels_most, lowest);
+        double value = ks_stack_program_rest(&climb, climb.tall ? climb.tall[p] : climb.places[p],
+                                             climb.levels_most, lowest);
         most = value > most ? value : most;
     }
     return most;

@@ -23,6 +23,7 @@ typedef struct {
     bool *lies;           /* [way * n_bases + base]: its shelves may, at a sum of rounded heights */
     double *top;          /* [way * n_bases + base]: the value of a top level there */
     double *best;         /* only where the column goes up by itself to the lid */
+    double *tall;         /* the same with a level that is as tall as the wish asks, if it does */
 } ks_column_value;
 
 typedef struct {
@@ -41,6 +42,7 @@ typedef struct {
     int n_useful;
     ks_um *useful_um; /* the heights of those */
     double **places;  /* best of going up on each of the places of posts, in step or parting */
+    double **tall;    /* the same with a level that is as tall as the wish asks, if it does */
 } ks_stack_program;
 
 /* What depends on no price. */
