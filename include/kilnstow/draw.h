@@ -20,8 +20,13 @@ typedef enum {
     KS_SHEET_ALL = 63,
     KS_SHEET_ROOM = 64, /* forms on setters, or a piece alone, in the kiln with their distances from
                          * its walls; not among all, the level plans tell those */
-    KS_SHEET_TEMPLATE = 128 /* foot and slab of those as cut from wet clay, full size; not among all
+    KS_SHEET_TEMPLATE =
+        128,                /* foot and slab of those as cut from wet clay, full size; not among all
                              */
+    KS_SHEET_WALL = 256,    /* the usual cautions, once for each kiln */
+    KS_SHEET_MEASURE = 512, /* rings and a ladder to measure ware with, full size */
+    KS_SHEET_MAT = 1024,    /* levels at full size, on sheets to tape together */
+    KS_SHEET_MORE = 1792    /* these three: asked for by name only */
 } ks_sheet_kind;
 
 typedef enum { KS_PDF, KS_SVG, KS_PNG, KS_HTML } ks_draw_format;
@@ -83,6 +88,7 @@ typedef struct {
     ks_paper paper;
     double dpi; /* of PNG, 50 to 600 */
     int load;   /* into plan.loads, -1 = all of them */
+    int level;  /* number of the level that a mat is of, 0 = all of them */
     const char
         *member;     /* id: one sheet with this member's pieces only, instead of all others; NULL */
     bool full_names; /* owners by name; else by initials only */

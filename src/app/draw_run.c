@@ -44,7 +44,7 @@ static ks_status draw(void *payload, ks_arena *arena, ks_drawing *out, ks_error 
 {
     const subject *s = payload;
     ks_draw_options options = s->job->options;
-    options.created_s = ks_now_told();
+    options.created_s = ks_today();
     ks_status status = add_simulated(s, &options, arena, err);
     return status ? status : ks_draw(s->plan, &options, arena, out, err);
 }

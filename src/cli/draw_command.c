@@ -14,9 +14,10 @@ static const struct {
     const char *name;
     unsigned sheet;
 } sheet_names[] = {
-    {"firing", SHEET_FIRING},    {"costs", SHEET_COSTS},    {"overview", KS_SHEET_OVERVIEW},
-    {"levels", KS_SHEET_LEVELS}, {"side", KS_SHEET_SIDE},   {"list", KS_SHEET_LIST},
-    {"record", KS_SHEET_RECORD}, {"forms", KS_SHEET_FORMS}, {"all", KS_SHEET_ALL},
+    {"firing", SHEET_FIRING},    {"costs", SHEET_COSTS},        {"overview", KS_SHEET_OVERVIEW},
+    {"levels", KS_SHEET_LEVELS}, {"side", KS_SHEET_SIDE},       {"list", KS_SHEET_LIST},
+    {"record", KS_SHEET_RECORD}, {"forms", KS_SHEET_FORMS},     {"all", KS_SHEET_ALL},
+    {"wall", KS_SHEET_WALL},     {"measure", KS_SHEET_MEASURE}, {"mat", KS_SHEET_MAT},
 };
 
 /* "overview,levels" as bits. */
@@ -31,7 +32,7 @@ static ks_status choose_sheets(const char *text, unsigned *sheets, ks_error *err
         if (i == sizeof sheet_names / sizeof *sheet_names)
             return ks_fail(err, KS_BAD_USAGE,
                            "--sheets: found \"%s\"; it takes some of overview, levels, side, list, "
-                           "record, forms, firing, costs or all, with commas "
+                           "record, forms, firing, costs, wall, measure, mat or all, with commas "
                            "between",
                            text);
         *sheets |= sheet_names[i].sheet;
@@ -54,7 +55,7 @@ static ks_status read_words(ks_draw_job *job, const char *sheets, const char *pa
     ks_status status = sheets ? choose_sheets(sheets, &job->options.sheets, err) : KS_OK;
     job->firing = (job->options.sheets & SHEET_FIRING) != 0;
     job->costs = (job->options.sheets & SHEET_COSTS) != 0;
-    job->options.sheets &= KS_SHEET_ALL;
+    job->options.sheets &= KS_SHEET_ALL | KS_SHEET_MORE;
     return status;
 }
 
@@ -96,8 +97,10 @@ int ks_cli_draw(int argc, char **argv)
         {"output", 'o', "FILE", KS_OPT_TEXT, &job.out_path, 0, 0,
          "where to: .pdf, .svg, .png, .html, or .ics for a calendar; - is PDF to standard output"},
         {"sheets", 's', "LIST", KS_OPT_TEXT, &sheets, 0, 0,
-         "which: overview,levels,record,forms unless told; or side,list,firing,costs; all"},
+         "which: overview,levels,record,forms unless told; or side,list,firing,costs, "
+         "wall,measure,mat; all"},
         {"load", 0, "N", KS_OPT_COUNT, &load, 1, 10000, "this load only"},
+        {"level", 0, "N", KS_OPT_COUNT, &job.options.level, 1, 1000, "for mat: this level only"},
         {"member", 'm', "ID", KS_OPT_TEXT, &job.options.member, 0, 0,
          "one sheet with this member's pieces only"},
         {"names", 0, NULL, KS_OPT_FLAG, &job.options.full_names, 0, 0,
@@ -120,8 +123,8 @@ int ks_cli_draw(int argc, char **argv)
         1,
         draw_examples,
         "SVG and PNG make one file for each sheet: load.png becomes load-level-1.png and so on.\n"
-        "The date of PDF files is that of SOURCE_DATE_EPOCH, so the same plan gives the same "
-        "bytes.",
+        "The date of PDF files is the day's, or what SOURCE_DATE_EPOCH tells: then the same plan "
+        "gives the same bytes on any day.",
         sizeof options / sizeof *options,
         options};
     ks_cli cli;

@@ -13,7 +13,7 @@ from html import unescape
 PROGRAM = os.path.abspath(sys.argv[1])
 EXAMPLES = ('first', 'mugs', 'forms', 'weekly')
 LANGUAGES = ('en', 'de')
-SHEETS = ['all,firing', 'overview,levels,record,forms,costs']
+SHEETS = ['all,firing,measure,wall', 'overview,levels,record,forms,costs']
 MORE = (['--paper', 'letter'], ['--names', '--class'])
 COSTED = ('mugs', 'weekly')
 

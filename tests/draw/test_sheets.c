@@ -2,6 +2,8 @@
 #include "draw/sample.h"
 #include "draw/sheets/sheets.h"
 
+#include <stdlib.h>
+
 /* Words may touch, but not cover each other. */
 #define TOUCH 0.02
 
@@ -148,6 +150,81 @@ static void on_all_other_sheets_too(void **state)
     }
 }
 
+static void no_words_are_cut(const ks_scene *scene)
+{
+    for (int i = 0; i < scene->n; i++) {
+        const char *text = scene->marks[i].kind == KS_WORDS ? scene->marks[i].text : "";
+        size_t length = strlen(text), mark = strlen("…");
+        if (length >= mark && strcmp(text + length - mark, "…") == 0)
+            fail_msg("%s: \"%s\" is cut", scene->name, text);
+    }
+}
+
+static double disc_width(const ks_mark *mark)
+{
+    double least = INFINITY, most = -INFINITY;
+    for (int i = 0; i < mark->path.n; i++)
+        if (mark->path.at[i].verb == 'M' || mark->path.at[i].verb == 'C') {
+            int last = mark->path.at[i].verb == 'C' ? 2 : 0;
+            least = fmin(least, mark->path.at[i].p[last].x);
+            most = fmax(most, mark->path.at[i].p[last].x);
+        }
+    return most - least;
+}
+
+/* Every ring from 40 to 150 mm is on one of two sheets, as wide as it says: full size. */
+static void rings_are_as_wide_as_they_say(const ks_sheets *sheets)
+{
+    bool seen[16] = {false};
+    for (int s = 0; s < sheets->n; s++) {
+        const ks_scene *scene = sheets->sheets[s].scene;
+        for (int i = 0; i + 1 < scene->n; i++) {
+            if (strncmp(scene->name, "measure-rings", 13) != 0 ||
+                scene->marks[i].look != KS_LOOK_FOOT)
+                continue;
+            double width = disc_width(&scene->marks[i]);
+            check_near(atof(scene->marks[i + 1].text), width, 1e-9);
+            seen[(int)round(width / 10)] = true;
+        }
+    }
+    for (int k = 4; k <= 15; k++)
+        assert_true(seen[k]);
+}
+
+/* Twelve pieces stand on tiles that together are as large as the shelf, none without a number. */
+static void rings_mats_and_cautions_are_sheets_of_their_own(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    sample_wish wish = sample_small();
+    wish.with_form = false;
+    ks_draw_options options = ks_draw_default();
+    options.sheets = KS_SHEET_MORE;
+    options.level = 2;
+    ks_sheets sheets = made(&arena, sample_plan(&arena, wish), &options);
+    const ks_facts *facts = sheets.sheets[0].facts;
+    int mats = 0, walls = 0;
+    bool seen[100] = {false};
+    for (int i = 0; i < sheets.n; i++) {
+        const ks_scene *scene = sheets.sheets[i].scene;
+        judge(scene);
+        no_words_are_cut(scene);
+        walls += strcmp(scene->name, "wall") == 0;
+        mats += strncmp(scene->name, "mat-2-", 6) == 0;
+        for (int k = 0; k < scene->n && strncmp(scene->name, "mat", 3) == 0; k++)
+            if (scene->marks[k].kind == KS_WORDS && scene->marks[k].look == KS_LOOK_NUMBER)
+                seen[atoi(scene->marks[k].text) % 100] = true;
+    }
+    for (int i = 0; i < facts->n_items; i++)
+        if (facts->items[i].level == 1 && facts->items[i].owner >= 0)
+            assert_true(seen[atoi(facts->items[i].mark)]);
+    assert_int_equal(walls, 1);
+    assert_true(mats >= 9 && sheets.n == mats + walls + 3);
+    rings_are_as_wide_as_they_say(&sheets);
+    ks_type_destroy(sheets.type);
+    ks_arena_finish(&arena);
+}
+
 static void members_sheets_hold_only_their_own_numbers(void **state)
 {
     (void)state;
@@ -206,16 +283,6 @@ static void a_hundred_and_fifty_pieces_each_have_their_number(void **state)
         assert_true(seen[i]);
     ks_type_destroy(sheets.type);
     ks_arena_finish(&arena);
-}
-
-static void no_words_are_cut(const ks_scene *scene)
-{
-    for (int i = 0; i < scene->n; i++) {
-        const char *text = scene->marks[i].kind == KS_WORDS ? scene->marks[i].text : "";
-        size_t length = strlen(text), mark = strlen("…");
-        if (length >= mark && strcmp(text + length - mark, "…") == 0)
-            fail_msg("%s: \"%s\" is cut", scene->name, text);
-    }
 }
 
 /* Overview, a sheet for each tier and one record up to a hundred pieces: nothing more is pinned up.
@@ -533,6 +600,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(on_a_thousand_levels_no_label_covers_another_or_leaves_the_frame),
         cmocka_unit_test(on_all_other_sheets_too),
+        cmocka_unit_test(rings_mats_and_cautions_are_sheets_of_their_own),
         cmocka_unit_test(members_sheets_hold_only_their_own_numbers),
         cmocka_unit_test(a_hundred_and_fifty_pieces_each_have_their_number),
         cmocka_unit_test(a_load_has_two_sheets_more_than_tiers),

@@ -10,6 +10,13 @@ int64_t ks_now_told(void)
     return seconds > 0 ? seconds : 0;
 }
 
+int64_t ks_today(void)
+{
+    const int64_t day_s = 86400;
+    int64_t told_s = ks_now_told(), now_s = (int64_t)time(NULL);
+    return told_s > 0 ? told_s : now_s - now_s % day_s;
+}
+
 int64_t ks_now(void)
 {
     int64_t told_s = ks_now_told();

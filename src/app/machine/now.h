@@ -8,6 +8,9 @@
  * builds repeat; 0 where it tells nothing. */
 int64_t ks_now_told(void);
 
+/* The same, or else the beginning of this day, UTC: what is made on one day is the same. */
+int64_t ks_today(void);
+
 /* The same, or else by the machine's clock. */
 int64_t ks_now(void);
 

@@ -23,16 +23,26 @@ static void set_about(cairo_surface_t *surface, const ks_pdf_about *about)
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "kilnstow");
 }
 
-static void paint_page(cairo_surface_t *surface, cairo_t *cr, const ks_scene *scene, int page,
-                       ks_paper size)
+/* Sheets of one part stand under its bookmark, which leads to the first of them. */
+static void add_bookmark(cairo_surface_t *surface, const ks_scene *scene, const ks_scene *before,
+                         int page, int *part)
+{
+    char where[32];
+    (void)snprintf(where, sizeof where, "page=%d", page);
+    if (!*scene->part)
+        *part = CAIRO_PDF_OUTLINE_ROOT;
+    else if (!before || strcmp(before->part, scene->part) != 0)
+        *part = cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, scene->part, where,
+                                              (cairo_pdf_outline_flags_t)0);
+    cairo_pdf_surface_add_outline(surface, *part, scene->title, where,
+                                  (cairo_pdf_outline_flags_t)0);
+}
+
+static void paint_page(cairo_surface_t *surface, cairo_t *cr, const ks_scene *scene, ks_paper size)
 {
     ks_sheet_paper paper = ks_paper_of(size, scene);
     cairo_pdf_surface_set_size(surface, paper.width_mm * POINTS_PER_MM,
                                paper.height_mm * POINTS_PER_MM);
-    char where[32];
-    (void)snprintf(where, sizeof where, "page=%d", page);
-    cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, scene->title, where,
-                                  (cairo_pdf_outline_flags_t)0);
     cairo_save(cr);
     cairo_scale(cr, POINTS_PER_MM, POINTS_PER_MM);
     cairo_translate(cr, paper.left_mm, paper.top_mm);
@@ -48,8 +58,11 @@ ks_status ks_pdf(ks_scene *const *scenes, int n, ks_paper paper, const ks_pdf_ab
     cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(ks_paint_sink, out, any, any);
     cairo_t *cr = cairo_create(surface);
     set_about(surface, about);
-    for (int i = 0; i < n; i++)
-        paint_page(surface, cr, scenes[i], i + 1, paper);
+    int part = CAIRO_PDF_OUTLINE_ROOT;
+    for (int i = 0; i < n; i++) {
+        add_bookmark(surface, scenes[i], i > 0 ? scenes[i - 1] : NULL, i + 1, &part);
+        paint_page(surface, cr, scenes[i], paper);
+    }
     cairo_surface_finish(surface);
     cairo_status_t drawn = cairo_status(cr), kept = cairo_surface_status(surface);
     cairo_destroy(cr);

@@ -8,6 +8,7 @@ ks_scene *ks_scene_create(ks_arena *arena, ks_type *type, double width_mm, doubl
     ks_scene *scene = KS_TAKE(arena, 1, ks_scene);
     *scene = (ks_scene){.name = "",
                         .title = "",
+                        .part = "",
                         .about = "",
                         .width_mm = width_mm,
                         .height_mm = height_mm,

@@ -46,6 +46,7 @@ typedef struct {
 typedef struct {
     const char *name;  /* part of a file's name: "level-2" */
     const char *title; /* for the bookmark */
+    const char *part;  /* bookmark that those of its sheets stand under, "" = none */
     const char *about; /* one or two sentences for who cannot see it */
     double width_mm, height_mm;
     int n, room;

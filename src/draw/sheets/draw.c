@@ -23,7 +23,8 @@ static ks_status check_options(const ks_plan *plan, const ks_draw_options *optio
                        plan->n_loads);
     if (options->format == KS_PNG && !(options->dpi >= 50 && options->dpi <= 600))
         return ks_fail(err, KS_BAD_USAGE, "%g dpi: choose 50 to 600", options->dpi);
-    if ((options->sheets & (KS_SHEET_ALL | KS_SHEET_ROOM | KS_SHEET_TEMPLATE)) == 0 &&
+    if ((options->sheets & (KS_SHEET_ALL | KS_SHEET_ROOM | KS_SHEET_TEMPLATE | KS_SHEET_MORE)) ==
+            0 &&
         options->n_charts + options->n_tables == 0)
         return ks_fail(err, KS_BAD_USAGE, "no sheet is asked for");
     return KS_OK;
@@ -34,10 +35,17 @@ static void load_sheets(ks_sheets *sheets, const ks_facts *facts)
     static const struct {
         ks_sheet_kind kind;
         void (*make)(ks_sheets *, const ks_facts *);
-    } kinds[] = {{KS_SHEET_OVERVIEW, ks_overview_sheets}, {KS_SHEET_LEVELS, ks_level_sheets},
-                 {KS_SHEET_SIDE, ks_side_sheets},         {KS_SHEET_LIST, ks_list_sheets},
-                 {KS_SHEET_RECORD, ks_record_sheets},     {KS_SHEET_FORMS, ks_form_sheets},
-                 {KS_SHEET_ROOM, ks_room_sheets},         {KS_SHEET_TEMPLATE, ks_template_sheets}};
+    } kinds[] = {{KS_SHEET_OVERVIEW, ks_overview_sheets},
+                 {KS_SHEET_LEVELS, ks_level_sheets},
+                 {KS_SHEET_SIDE, ks_side_sheets},
+                 {KS_SHEET_LIST, ks_list_sheets},
+                 {KS_SHEET_RECORD, ks_record_sheets},
+                 {KS_SHEET_FORMS, ks_form_sheets},
+                 {KS_SHEET_ROOM, ks_room_sheets},
+                 {KS_SHEET_TEMPLATE, ks_template_sheets},
+                 {KS_SHEET_WALL, ks_wall_sheets},
+                 {KS_SHEET_MEASURE, ks_measure_sheets},
+                 {KS_SHEET_MAT, ks_mat_sheets}};
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
         if (sheets->options->sheets & kinds[i].kind)
             kinds[i].make(sheets, facts);
@@ -139,6 +147,7 @@ static void sheets_of_load(ks_sheets *sheets, const ks_facts *facts, int owner, 
     for (int i = first; many && i < sheets->n; i++) {
         ks_scene *scene = sheets->sheets[i].scene;
         scene->name = ks_arena_print(sheets->arena, "load-%d-%s", facts->index + 1, scene->name);
+        scene->part = ks_arena_print(sheets->arena, "Load %d", facts->index + 1);
         scene->title = ks_arena_print(sheets->arena, "Load %d: %s", facts->index + 1, scene->title);
     }
 }

@@ -65,6 +65,9 @@ void ks_list_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_record_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_form_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_template_sheets(ks_sheets *sheets, const ks_facts *facts);
+void ks_mat_sheets(ks_sheets *sheets, const ks_facts *facts);
+void ks_measure_sheets(ks_sheets *sheets, const ks_facts *facts);
+void ks_wall_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_room_sheets(ks_sheets *sheets, const ks_facts *facts);
 void ks_member_sheets(ks_sheets *sheets, const ks_facts *facts, int owner);
 

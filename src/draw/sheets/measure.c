@@ -1,0 +1,92 @@
+/* Rings and a ladder at full size, to cut out and measure ware with before it is planned. */
+#include "draw/sheets/sheets.h"
+
+#include <math.h>
+
+/* Steps of sizes: 10 mm, or half an inch. */
+typedef struct {
+    double step_mm;
+    int first, rungs; /* the smallest ring, and the rungs of a ladder's part, in steps */
+} gauge;
+
+static gauge gauge_of(const ks_facts *facts)
+{
+    return ks_say_inches(facts->display) ? (gauge){12.7, 3, 15} : (gauge){10, 4, 19};
+}
+
+static const char *size_words(const ks_facts *facts, double mm, ks_arena *arena)
+{
+    return ks_say_length(facts->display, mm, arena);
+}
+
+/* Every second size, one within the other: each ring is as wide as a step. */
+static void rings(ks_sheets *sheets, const ks_facts *facts, int nth)
+{
+    const double most_mm = 155;
+    const ks_point centre = {90, 116};
+    ks_arena *arena = sheets->arena;
+    gauge g = gauge_of(facts);
+    ks_scene *scene = ks_sheet_begin(
+        sheets, facts,
+        (ks_heading){ks_arena_print(arena, "measure-rings-%d", nth + 1),
+                     ks_arena_print(arena, "Rings to measure with, %d of 2", nth + 1),
+                     ks_tr("On card. Cut along each line, the largest first: what is left around "
+                           "it is the ring."),
+                     ks_tr("Measuring")});
+    for (int k = g.first + nth; k * g.step_mm <= most_mm; k += 2) {
+        double r = k * g.step_mm / 2;
+        ks_scene_disc(scene, KS_LOOK_FOOT, centre, r);
+        ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){centre.x, centre.y - r - 2.5}, KS_MIDDLE,
+                       KS_PLAIN, size_words(facts, k * g.step_mm, arena));
+    }
+    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + 4}, KS_SMALL,
+                  KS_SHEET_RIGHT - KS_SHEET_LEFT, 2, 4.2,
+                  ks_tr("The smallest ring that a piece passes through, handle aside, is its "
+                        "width."));
+    ks_scale_bar(scene, 212, 1);
+}
+
+/* A part of the ladder, `nth` from below, its foot at the bottom. */
+static void ladder_part(ks_scene *scene, const ks_facts *facts, int nth)
+{
+    const double left = 14 + 84 * nth, right = left + 66, foot = 222;
+    gauge g = gauge_of(facts);
+    ks_scene_box(scene, KS_LOOK_RULE, (ks_box){left, foot - g.rungs * g.step_mm, right, foot});
+    for (int k = 0; k <= g.rungs; k++) {
+        double y = foot - k * g.step_mm;
+        ks_scene_line(scene, KS_LOOK_RIM, (ks_point){left, y}, (ks_point){right, y});
+        if (k > 0)
+            ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){left + 2, y + 4}, KS_LEFT, KS_SMALL,
+                           size_words(facts, (nth * g.rungs + k) * g.step_mm, scene->arena));
+    }
+}
+
+static void ladder(ks_sheets *sheets, const ks_facts *facts)
+{
+    ks_arena *arena = sheets->arena;
+    gauge g = gauge_of(facts);
+    const char *wide = size_words(facts, (g.first + 5) * g.step_mm, arena),
+               *high = size_words(facts, (g.first + 6) * g.step_mm, arena);
+    ks_scene *scene = ks_sheet_begin(
+        sheets, facts,
+        (ks_heading){"measure-ladder", ks_tr("Ladder to measure with"),
+                     ks_tr("On card. Cut out both parts; join the right one on top of the left."),
+                     ks_tr("Measuring")});
+    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + 3}, KS_SMALL,
+                  KS_SHEET_RIGHT - KS_SHEET_LEFT, 2, 3.6,
+                  ks_arena_print(arena,
+                                 "The lowest line over a piece is its height. With its ring that "
+                                 "is its \"size\" in the ware table: \"%s x %s\"",
+                                 wide, high));
+    ladder_part(scene, facts, 0);
+    ladder_part(scene, facts, 1);
+}
+
+void ks_measure_sheets(ks_sheets *sheets, const ks_facts *facts)
+{
+    if (facts->index > 0 && sheets->options->load < 0)
+        return; /* once is enough for a plan */
+    rings(sheets, facts, 0);
+    rings(sheets, facts, 1);
+    ladder(sheets, facts);
+}
