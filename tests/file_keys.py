@@ -92,7 +92,7 @@ TABLES = {
     'studio/files/plan_read.c': {
         'plan_fields': ([PLAN], 'Plan:'),
         'left_out_fields': ([PLAN + '/$defs/left_out'], 'Plan: left_out')},
-    'studio/files/load_times_file.c': {'times_fields': ([LOAD + '/times'], 'load: times')},
+    'studio/reading/load_times.c': {'times_fields': ([LOAD + '/times'], 'load: times')},
     'studio/files/load_read.c': {
         'load_fields': ([PLAN + '/$defs/load'], 'Plan: loads'),
         'load_firing_fields': ([LOAD + '/firing'], 'load: firing'),

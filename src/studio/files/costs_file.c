@@ -1,7 +1,7 @@
 /* Reads and writes what an order tells of costs. Prices per unit are held in fine units, amounts
  * that are paid in minor ones. */
 #include "studio/files/costs_file.h"
-#include "studio/files/load_times_file.h"
+#include "studio/reading/load_times.h"
 
 #include "base/days/civil.h"
 #include "base/days/date.h"

@@ -1,4 +1,4 @@
-#include "studio/files/load_times_file.h"
+#include "studio/reading/load_times.h"
 #include "studio/kilns/kiln_file.h"
 #include "studio/names.h"
 #include "studio/files/plan_file.h"

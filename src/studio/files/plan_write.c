@@ -1,5 +1,5 @@
 #include "studio/kilns/kiln_file.h"
-#include "studio/files/load_times_file.h"
+#include "studio/reading/load_times.h"
 #include "studio/files/order_file.h"
 #include "studio/files/plan_file.h"
 

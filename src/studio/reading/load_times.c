@@ -1,4 +1,4 @@
-#include "studio/files/load_times_file.h"
+#include "studio/reading/load_times.h"
 
 #include "base/days/civil.h"
 #include "base/days/date.h"

@@ -1,6 +1,6 @@
-/* load_times_file.h: when a planned load is in its kiln, in a plan's file. */
-#ifndef KILNSTOW_STUDIO_FILES_LOAD_TIMES_FILE_H
-#define KILNSTOW_STUDIO_FILES_LOAD_TIMES_FILE_H
+/* load_times.h: when a planned load is in its kiln, in a plan's file. */
+#ifndef KILNSTOW_STUDIO_READING_LOAD_TIMES_H
+#define KILNSTOW_STUDIO_READING_LOAD_TIMES_H
 
 #include "kilnstow/plan.h"
 #include "studio/reading/reading.h"
