@@ -79,10 +79,14 @@ TABLES = {
         'life_fields': ([COSTS + '/wear/items/properties/life/items'], 'costs: wear'),
         'furniture_fields': ([ORDER + '/$defs/furniture_wear'], 'costs: shelf'),
         'labour_fields': ([COSTS + '/labour'], 'costs: labour'),
-        'work_fields': ([COSTS + '/labour/properties/steps/items'], 'costs: labour'),
         'share_fields': ([COSTS + '/share'], 'costs: share'),
         'extra_fields': ([COSTS + '/extras/items'], 'costs: extras'),
         'price_fields': ([COSTS + '/prices'], 'costs: prices')},
+    'studio/files/labour_file.c': {'work_fields': ([ORDER + '/$defs/labour/anyOf/1/items'], 'costs: labour')},
+    'studio/files/rates_file.c': {
+        'rate_fields': ([ORDER + '/$defs/posted_rate'], 'costing.md: | key of a rate'),
+        'tier_fields': ([ORDER + '/$defs/posted_rate/properties/tiers/items'], 'costing.md: | key of a rate'),
+        'subscription_fields': ([ORDER + '/$defs/subscription'], 'costs: subscriptions')},
     'studio/files/hours_file.c': {'open_fields': ([ORDER + '/$defs/open'], 'Order: opening_hours')},
     'studio/files/tariff_file.c': {
         'power_fields': ([COSTS + '/electricity'], 'costs: electricity'),

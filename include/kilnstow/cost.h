@@ -31,6 +31,9 @@ typedef struct {
     int64_t start_local_min; /* when it starts on the studio's clock; -1 = not told */
 } ks_load_bill;
 
+/* Of a price that is not proposed: nobody told what the work on the piece takes or is worth. */
+#define KS_NO_PRICE INT64_C(-1)
+
 /* What one placed copy has cost so far, and its prices. Identical pieces of one load have the same
  * figures, to the last digit. */
 typedef struct {
@@ -39,14 +42,19 @@ typedef struct {
     int copy;
     const char *owner;
     ks_cost_lines
-        lines;      /* firing, glaze, clay, setter, labour, earlier firings, overhead, losses */
-    double units;   /* what it is weighed by: litres, kg or pieces, a guest's times the factor */
-    double kwh;     /* its share of the firing's */
-    ks_fine firing; /* its share of the firing alone */
-    ks_fine glaze;  /* what glaze it carries */
-    double firing_part; /* the same as a fraction of the load's bill */
+        lines;        /* firing, glaze, clay, setter, labour, earlier firings, overhead, losses */
+    double units;     /* what it is weighed by: litres, kg or pieces, a guest's times the factor */
+    const char *unit; /* "l", "kg", "pieces"; of a fee also "in3", "lb", "shelf" */
+    ks_fine fee;      /* by the studio's list, before surcharge and discount; else 0 */
+    const char *fee_how; /* "0.5391 l x 3.00 EUR/l"; "" = no list */
+    double kwh;          /* its share of the firing's */
+    ks_fine firing;      /* its share of the firing alone */
+    ks_fine glaze;       /* what glaze it carries */
+    double firing_part;  /* the same as a fraction of the load's bill */
     ks_fine total;
-    int64_t cost_minor, wholesale_minor, retail_minor, consignment_minor;
+    bool worked; /* its labour is in the total: minutes and what an hour is worth are told */
+    int64_t cost_minor;
+    int64_t wholesale_minor, retail_minor, consignment_minor; /* KS_NO_PRICE unless worked */
     int64_t shop_minor; /* what a customer pays at retail, sales tax and all */
     int64_t tax_minor;  /* of which sales tax */
     ks_fine own;        /* of total: what only this copy causes, all but the firing's share */

@@ -4,6 +4,8 @@
 
 #include "kilnstow/clock.h"
 #include "kilnstow/error.h"
+#include "kilnstow/piece.h"
+#include "kilnstow/rate.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -84,7 +86,8 @@ typedef enum {
     KS_SHARE_SHELF,  /* footprint x clear height of its level */
     KS_SHARE_MASS,
     KS_SHARE_COUNT,
-    KS_SHARE_RATE /* the co-op's own rate per litre */
+    KS_SHARE_SIDES, /* length x width x height of the box around it */
+    KS_SHARE_RATE   /* the studio's own list of fees */
 } ks_share_rule;
 
 typedef enum { KS_PAID_SPREAD, KS_PAID_STUDIO } ks_payer;
@@ -92,11 +95,6 @@ typedef enum { KS_PAID_SPREAD, KS_PAID_STUDIO } ks_payer;
 /* Whether each load's bill is shared among its own ware, or all loads' as one: then identical
  * pieces of the whole plan pay the same. The fixed rate takes no notice. */
 typedef enum { KS_LOADS_EACH, KS_LOADS_TOGETHER } ks_pool;
-
-typedef struct {
-    const char *step; /* "throwing" */
-    double time_s;    /* for each piece */
-} ks_piece_work;
 
 /* A line on one member's statement that no load gave rise to: damage, a refire, a credit. */
 typedef struct {
@@ -118,18 +116,23 @@ typedef struct ks_money_terms {
     ks_furniture_wear shelf, post; /* each one used */
     int64_t cone_pack_minor;
 
+    bool labour_told; /* what an hour is worth */
     int64_t labour_minor_h;
     double load_s; /* time to load, mind and unload one kiln */
     int n_work;
-    ks_piece_work *work;
-    double losses;   /* fraction of pieces that fail, 0 to < 1 */
-    double overhead; /* fraction on all direct cost */
+    ks_piece_work *work; /* of every piece that tells none of its own */
+    double losses;       /* fraction of pieces that fail, 0 to < 1 */
+    double overhead;     /* fraction on all direct cost */
 
     ks_share_rule rule;
     ks_payer empty_space, cones;
     ks_pool pool;
-    ks_fine rate_per_litre;     /* for KS_SHARE_RATE */
-    int64_t rate_least_minor;   /* least charge for a piece under that rule */
+    int n_rates; /* for KS_SHARE_RATE */
+    ks_rate *rates;
+    ks_fine rate_per_litre;   /* the same in short, where there are none: of outline x height */
+    int64_t rate_least_minor; /* least charge for a piece at it */
+    int n_subscriptions;
+    ks_subscription *subscriptions;
     int64_t member_least_minor; /* least charge for a member who has ware in the load */
     double guest_factor;        /* on a guest's share of the firing, 1 = as a member */
     ks_fine earlier_per_kg; /* an earlier firing of a piece, where no log tells; marked default */

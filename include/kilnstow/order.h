@@ -73,6 +73,8 @@ typedef struct {
     double quota_litres; /* of box volume in each load, 0 = none */
     int quota_pieces;    /* 0 = none */
     bool guest;
+    double discount;          /* on what her firings cost, fraction */
+    const char *subscription; /* id of one of the costs', "" = none */
 } ks_member;
 
 /* Tags that must not share a level or a load. */

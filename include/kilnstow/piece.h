@@ -83,6 +83,12 @@ typedef struct {
     double handle_mm, spout_mm;           /* reach, 0 = none */
 } ks_understood;
 
+/* A step of the work on a piece. */
+typedef struct {
+    const char *step; /* "throwing"; "" = all of it in one lump */
+    double time_s;    /* for each piece */
+} ks_piece_work;
+
 typedef struct {
     const char *id;    /* unique in the order */
     const char *name;  /* for people; defaults to id */
@@ -125,6 +131,8 @@ typedef struct {
     double volume_mm3;   /* its own box: area of its outline seen from above x its height */
     double surface_mm2;  /* inside and outside, for glaze */
     int64_t price_minor; /* -1 = not told */
+    int n_work;          /* its own labour, in place of what the costs tell for every piece */
+    ks_piece_work *work; /* none = not told */
     double worth;        /* what placing one copy is worth under the order's objective */
 
     bool must_go;

@@ -133,9 +133,8 @@ static bool same_kiln(const ks_calendar_load *a, const ks_calendar_load *b)
     return strcmp(a->of->plan->loads[a->load].kiln_id, b->of->plan->loads[b->load].kiln_id) == 0;
 }
 
-/* Those of its kiln that have their times. */
-static int others_of(const ks_calendar_outcome *out, int at, const ks_occupation *now,
-                     const ks_occupation **others)
+int ks_calendar_others(const ks_calendar_outcome *out, int at, const ks_occupation *now,
+                       const ks_occupation **others)
 {
     int n = 0;
     for (int i = 0; i < out->n_loads; i++)
@@ -145,20 +144,17 @@ static int others_of(const ks_calendar_outcome *out, int at, const ks_occupation
 }
 
 /* From when on a load without a date is proposed, and at which minute of the day. */
-static ks_status proposed_from(const ks_calendar_job *job, const ks_calendar_load *load,
-                               const ks_zone_rule *zone, int64_t *from_s, int *at_min,
-                               ks_error *err)
+static void propose_from(const ks_calendar_job *job, const ks_calendar_load *load,
+                         const ks_zone_rule *zone, int64_t *from_s, int *at_min)
 {
     const ks_order *order = load->of->plan->order;
     int day = (int)(ks_local_of_utc(zone, ks_now()) / DAY_S) + 1;
-    const char *fault = job->from ? ks_date_parse(job->from, &day) : NULL;
-    if (fault)
-        return ks_fail(err, KS_BAD_USAGE, "--from: found \"%s\"; %s", job->from, fault);
+    if (job->from)
+        (void)ks_date_parse(job->from, &day);
     ks_load dated = {.day = day};
     ks_start start = job->from || !load->start.known ? ks_load_start(order, &dated) : load->start;
     *at_min = (int)(start.local_min % KS_DAY_MIN);
     *from_s = ks_utc_of_local(zone, start.local_min * MINUTE_S);
-    return KS_OK;
 }
 
 static ks_status propose(const ks_calendar_job *job, int at, ks_occupation *now, ks_arena *arena,
@@ -168,12 +164,10 @@ static ks_status propose(const ks_calendar_job *job, int at, ks_occupation *now,
     const ks_occupation **others = KS_TAKE(arena, out->n_loads, const ks_occupation *);
     ks_start_wanted wanted = {.lengths = &load->lengths,
                               .people = &out->people,
-                              .n_others = others_of(out, at, now, others),
+                              .n_others = ks_calendar_others(out, at, now, others),
                               .others = others};
     int64_t from_s = 0;
-    ks_status status = proposed_from(job, load, &out->rule, &from_s, &wanted.at_min, err);
-    if (status)
-        return status;
+    propose_from(job, load, &out->rule, &from_s, &wanted.at_min);
     int64_t on_s = ks_start_free(&wanted, from_s);
     if (on_s == KS_NO_TIME)
         return ks_fail(err, KS_BAD_INPUT,
@@ -213,18 +207,33 @@ static int by_loading(const void *a, const void *b)
     return x->of != y->of ? (x->of < y->of ? -1 : 1) : x->load - y->load;
 }
 
-static ks_status start_of_one(const ks_calendar_job *job, ks_arena *arena, ks_calendar_outcome *out,
-                              ks_error *err)
+ks_status ks_calendar_job_check(const ks_calendar_job *job, ks_arena *arena, ks_error *err)
 {
-    if (!job->start)
+    int day;
+    ks_start start;
+    const char *fault = job->from ? ks_date_parse(job->from, &day) : NULL;
+    if (fault)
+        return ks_fail(err, KS_BAD_USAGE, "--from: found \"%s\"; %s", job->from, fault);
+    return job->start ? read_start(job->start, arena, &start, err) : KS_OK;
+}
+
+static ks_status one_start_suffices(const ks_calendar_job *job, int n_loads, ks_error *err)
+{
+    if (!job->start || n_loads == 1)
         return KS_OK;
-    if (out->n_loads != 1)
-        return ks_fail(err, KS_BAD_USAGE,
-                       "--start: found one time for %d loads; choose the load with --load, or give "
-                       "each a date in the order",
-                       out->n_loads);
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--start: found one time for %d loads; choose the load with --load, or give "
+                   "each a date in the order",
+                   n_loads);
+}
+
+static void start_as_told(const ks_calendar_job *job, ks_arena *arena, ks_calendar_outcome *out)
+{
+    ks_error checked = {0};
+    if (!job->start)
+        return;
     out->loads[0].proposed = false;
-    return read_start(job->start, arena, &out->loads[0].start, err);
+    (void)read_start(job->start, arena, &out->loads[0].start, &checked);
 }
 
 ks_status ks_calendar_fill(const ks_calendar_job *job, int n_plans, const ks_calendar_plan *plans,
@@ -234,12 +243,12 @@ ks_status ks_calendar_fill(const ks_calendar_job *job, int n_plans, const ks_cal
     for (int p = 0; p < n_plans; p++)
         n += plans[p].plan->n_loads;
     out->loads = KS_TAKE(arena, n, ks_calendar_load);
-    ks_status status = KS_OK;
+    ks_status status = one_start_suffices(job, job->load >= 0 ? n_plans : n, err);
     for (int p = 0; p < n_plans && !status; p++)
         status = add_loads(job, &plans[p], arena, out, err);
     hash_uids(out, arena);
     if (!status)
-        status = start_of_one(job, arena, out, err);
+        start_as_told(job, arena, out);
     if (!status)
         status = put_on_clock(job, arena, out, err);
     if (out->people.n_open == 0)
@@ -257,7 +266,7 @@ static int64_t free_start(const ks_calendar_outcome *out, int at, const ks_occup
     const ks_occupation **others = KS_TAKE(arena, out->n_loads, const ks_occupation *);
     ks_start_wanted wanted = {.lengths = &load->lengths,
                               .people = &out->people,
-                              .n_others = others_of(out, at, now, others),
+                              .n_others = ks_calendar_others(out, at, now, others),
                               .others = others,
                               .at_min = -1};
     return ks_start_free(&wanted, load->at.on_s);

@@ -37,7 +37,9 @@ ks_status ks_calendar_of(const ks_calendar_job *job, int n_plans, const ks_calen
                          ks_arena *arena, ks_calendar_outcome *out, ks_error *err)
 {
     *out = (ks_calendar_outcome){.zone = ""};
-    ks_status status = zone_of(n_plans, plans, out, err);
+    ks_status status = ks_calendar_job_check(job, arena, err);
+    if (!status)
+        status = zone_of(n_plans, plans, out, err);
     if (!status)
         status = ks_calendar_fill(job, n_plans, plans, arena, out, err);
     if (status)
@@ -161,6 +163,8 @@ ks_status ks_calendar_run(const ks_calendar_job *job, ks_arena *arena, ks_calend
     ks_inputs inputs = {.arena = arena};
     bool drawn = job->out_path && !ks_path_ends(job->out_path, ".ics");
     ks_status status = drawn ? ks_draw_format_of(job->out_path, &format, err) : KS_OK;
+    if (!status && drawn && format == KS_HTML)
+        status = ks_fail(err, KS_BAD_USAGE, "a %s is drawn as PDF, SVG or PNG", "calendar");
     ks_calendar_plan *plans = KS_TAKE(arena, job->n_plans, ks_calendar_plan);
     for (int p = 0; p < job->n_plans && !status; p++) {
         plans[p].path = job->plan_paths[p];

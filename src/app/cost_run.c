@@ -21,7 +21,8 @@ static ks_status choose_rule(const char *name, ks_cost_options *options, ks_erro
     if (!name || options->rule >= 0)
         return KS_OK;
     return ks_fail(err, KS_BAD_USAGE,
-                   "--by: found \"%s\"; it takes box, slices, shelf, mass, count or rate", name);
+                   "--by: found \"%s\"; it takes box, slices, shelf, mass, count, sides or rate",
+                   name);
 }
 
 /* "mug|bowl", once for each kind that follows another. */
@@ -237,7 +238,9 @@ static void amount_cells(csv_table *table, const ks_costing *costing, const ks_o
     number_cell(table, price_minor >= 0 ? ks_money_print(price_minor, costing->digits, arena) : "");
     number_cell(table, ks_fine_print(cost->firing, costing->digits, 2, arena));
     for (size_t a = 0; a < sizeof amounts / sizeof *amounts; a++)
-        number_cell(table, ks_money_print(amounts[a], costing->digits, arena));
+        number_cell(table, amounts[a] == KS_NO_PRICE
+                               ? ""
+                               : ks_money_print(amounts[a], costing->digits, arena));
     end_row(table);
 }
 

@@ -141,6 +141,11 @@ static const char *money(const ks_costing *costing, int64_t minor, ks_arena *are
     return ks_money_print(minor, costing->digits, arena);
 }
 
+static const char *price(const ks_costing *costing, int64_t minor, ks_arena *arena)
+{
+    return minor == KS_NO_PRICE ? "-" : money(costing, minor, arena);
+}
+
 static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_arena *arena)
 {
     static const ks_table_column columns[] = {
@@ -156,9 +161,9 @@ static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_
         *at++ = ks_arena_print(arena, "%d", cost->load + 1);
         *at++ = ks_arena_print(arena, "%d", ks_cost_copies_like(costing, i));
         *at++ = money(costing, cost->cost_minor, arena);
-        *at++ = money(costing, cost->wholesale_minor, arena);
-        *at++ = money(costing, cost->retail_minor, arena);
-        *at++ = money(costing, cost->shop_minor, arena);
+        *at++ = price(costing, cost->wholesale_minor, arena);
+        *at++ = price(costing, cost->retail_minor, arena);
+        *at++ = price(costing, cost->shop_minor, arena);
     }
     return (ks_table){
         .title = "What each piece costs",

@@ -1,11 +1,10 @@
 #include "app/start_advice.h"
 
+#include "app/calendar_loads.h"
 #include "app/calendar_run.h"
 #include "cost/bill.h"
 #include "cost/fine.h"
 #include "kilnstow/money.h"
-
-#include <string.h>
 
 enum { HOUR_S = 3600, HOURS_OF_WEEK = 168 };
 
@@ -16,12 +15,6 @@ typedef struct {
     int64_t open_by_s;
     ks_start_wanted wanted;
 } search;
-
-static bool same_kiln(const ks_calendar_load *a, const ks_calendar_load *b)
-{
-    const ks_load *x = &a->of->plan->loads[a->load], *y = &b->of->plan->loads[b->load];
-    return strcmp(x->kiln_id, y->kiln_id) == 0;
-}
 
 /* When it must be open, so that nothing in it gets late, or later than it is. */
 static int64_t open_by(const ks_calendar_outcome *calendar, int at)
@@ -41,12 +34,15 @@ static search search_of(const ks_calendar_outcome *calendar, int at, const ks_fi
 {
     const ks_calendar_load *load = &calendar->loads[at];
     const ks_occupation **others = KS_TAKE(arena, calendar->n_loads, const ks_occupation *);
-    search s = {calendar, fired, load, open_by(calendar, at), {0}};
-    s.wanted = (ks_start_wanted){
-        .lengths = &load->lengths, .people = &calendar->people, .others = others, .at_min = -1};
+    ks_occupation *now = KS_TAKE(arena, calendar->n_loads, ks_occupation);
     for (int i = 0; i < calendar->n_loads; i++)
-        if (i != at && same_kiln(&calendar->loads[i], load))
-            others[s.wanted.n_others++] = &calendar->loads[i].at;
+        now[i] = calendar->loads[i].at;
+    search s = {calendar, fired, load, open_by(calendar, at), {0}};
+    s.wanted = (ks_start_wanted){.lengths = &load->lengths,
+                                 .people = &calendar->people,
+                                 .n_others = ks_calendar_others(calendar, at, now, others),
+                                 .others = others,
+                                 .at_min = -1};
     return s;
 }
 

@@ -76,7 +76,7 @@ int ks_cli_cost(int argc, char **argv)
         {"statement", 0, "MEMBER", KS_OPT_TEXT, &job.statement, 0, 0,
          "one member's account, ready to send; or all, or studio"},
         {"by", 0, "RULE", KS_OPT_TEXT, &job.rule, 0, 0,
-         "share the firing by box, slices, shelf, mass, count or rate"},
+         "share the firing by box, slices, shelf, mass, count, sides or rate"},
         {"best-start", 0, NULL, KS_OPT_FLAG, &job.best_start, 0, 0,
          "cheaper hours to start within a week, and what they save; no bill changes"},
         {"explain", 0, "PIECE", KS_OPT_TEXT, &job.explain, 0, 0, "the whole sum for one piece"},

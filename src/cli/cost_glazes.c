@@ -79,7 +79,10 @@ static void price_levels(const ks_cost_outcome *outcome, int place, ks_arena *ar
     for (int i = 0; i < additions->n; i++)
         printf("%13s", ks_money_print(additions->costings[i].pieces[place].cost_minor,
                                       costing->digits, arena));
-    printf("\n  %-26s", "  retail");
+    printf("\n");
+    if (!costing->pieces[place].worked)
+        return;
+    printf("  %-26s", "  retail");
     for (int i = 0; i < additions->n; i++)
         printf("%13s", ks_money_print(additions->costings[i].pieces[place].retail_minor,
                                       costing->digits, arena));

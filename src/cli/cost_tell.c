@@ -14,6 +14,12 @@ static const char *money(const ks_costing *costing, int64_t minor, ks_arena *are
     return ks_money_print(minor, costing->digits, arena);
 }
 
+/* A price that is not proposed is a dash. */
+static const char *price(const ks_costing *costing, int64_t minor, ks_arena *arena)
+{
+    return minor == KS_NO_PRICE ? "-" : money(costing, minor, arena);
+}
+
 /* "  12.50 EUR  what          how" */
 static void tell_line(const char *amount, const char *currency, const char *what, const char *how)
 {
@@ -84,9 +90,9 @@ void ks_tell_pieces(const ks_cost_outcome *outcome, ks_arena *arena)
             "  %-24.24s%5d%7d%10s%10s%11s%10s%13s%s\n",
             outcome->plan->order->pieces[cost->piece].id, cost->load + 1,
             ks_cost_copies_like(costing, i), ks_fine_print(cost->firing, costing->digits, 0, arena),
-            money(costing, cost->cost_minor, arena), money(costing, cost->wholesale_minor, arena),
-            money(costing, cost->retail_minor, arena),
-            money(costing, cost->consignment_minor, arena), own_price(outcome, cost, arena));
+            money(costing, cost->cost_minor, arena), price(costing, cost->wholesale_minor, arena),
+            price(costing, cost->retail_minor, arena),
+            price(costing, cost->consignment_minor, arena), own_price(outcome, cost, arena));
     }
     if (terms->tax > 0)
         printf("Sales tax of %g %% is %s the retail price%s.\n", 100 * terms->tax,
@@ -136,6 +142,8 @@ static void tell_prices(const ks_cost_outcome *outcome, const ks_piece_cost *cos
         rounding = ks_arena_print(arena, ", up to a multiple of %s",
                                   ks_money_print(terms->round_to_minor, costing->digits, arena));
     tell_price(costing, cost->cost_minor, "cost", "the sum, to the nearest unit", arena);
+    if (!cost->worked)
+        return;
     tell_price(costing, cost->wholesale_minor, "wholesale",
                ks_arena_print(arena, "cost x %g%s", terms->wholesale_factor, rounding), arena);
     tell_price(costing, cost->retail_minor, "retail",
@@ -171,10 +179,12 @@ static void tell_break_even(const ks_cost_outcome *outcome, const ks_piece_cost 
         {ks_arena_print(arena, "the price in the order, %s", money(costing, told, arena)),
          (int64_t)(told_kept + 0.5)},
     };
+    if (!cost->worked && told <= 0)
+        return;
     printf("\nBreak-even: this copy alone causes %s %s of its cost; selling %s\n",
            ks_fine_print(cost->own, costing->digits, 0, arena), costing->currency,
            "such pieces pays for the whole firing of its load from");
-    for (int i = 0; i < (told > 0 ? 3 : 2); i++) {
+    for (int i = cost->worked ? 0 : 2; i < (told > 0 ? 3 : 2); i++) {
         int64_t n = ks_break_even(outcome->plan, costing, cost, ways[i].kept_minor);
         if (n >= 0)
             printf("  %8lld pieces at %s\n", (long long)n, ways[i].sold);
@@ -216,7 +226,7 @@ void ks_tell_what_if(const ks_cost_outcome *outcome, ks_arena *arena)
         }
         printf("  %-22s%10.1f%12s%10s%10s%s%s%s\n", of->change, of->kwh,
                money(costing, of->bill_minor, arena), money(costing, of->cost_minor, arena),
-               money(costing, of->retail_minor, arena), *of->note ? "   " : "", of->note,
+               price(costing, of->retail_minor, arena), *of->note ? "   " : "", of->note,
                of->reached ? "" : "; the kiln does not reach the end");
     }
 }

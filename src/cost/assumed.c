@@ -55,6 +55,32 @@ static brought brought_in(const ks_plan *plan, const ks_costing *costing, ks_are
     return seen;
 }
 
+/* Ware whose work nobody told: without it a price would be a loss that looks like a gain. */
+static void assume_no_work(const ks_plan *plan, ks_arena *arena, ks_costing *out)
+{
+    const ks_order *order = plan->order;
+    bool *seen = KS_TAKE(arena, order->n_pieces, bool);
+    const char *ids = NULL;
+    for (int i = 0; i < out->n_pieces; i++) {
+        int piece = out->pieces[i].piece;
+        const char *id = order->pieces[piece].id;
+        if (!out->pieces[i].worked && !seen[piece])
+            ids = ids ? ks_arena_print(arena, "%s, %s", ids, id) : id;
+        seen[piece] = true;
+    }
+    if (!ids)
+        return;
+    said(out, ks_arena_print(
+                  arena,
+                  order->money->labour_told
+                      ? "no price is proposed for %s: their cost holds no labour; tell their "
+                        "minutes (labour of a piece, 0 min too, or costs.labour.steps)"
+                      : "no price is proposed for %s: their cost holds no labour; tell what an "
+                        "hour is worth (costs.labour.per_hour) and their minutes (labour of a "
+                        "piece, 0 min too, or costs.labour.steps)",
+                  ids));
+}
+
 void ks_cost_assumed(const ks_plan *plan, const ks_firing_result *fired, ks_arena *arena,
                      ks_costing *out)
 {
@@ -62,7 +88,7 @@ void ks_cost_assumed(const ks_plan *plan, const ks_firing_result *fired, ks_aren
     brought seen = brought_in(plan, out, arena);
     out->n_assumed = 0;
     out->assumed =
-        KS_TAKE(arena, 2 * plan->n_loads + order->n_clays + order->n_glazes + 1, const char *);
+        KS_TAKE(arena, 2 * plan->n_loads + order->n_clays + order->n_glazes + 2, const char *);
     assume_starts(plan, arena, out);
     assume_furnace(plan, fired, arena, out);
     for (int c = 0; c < order->n_clays; c++)
@@ -73,6 +99,7 @@ void ks_cost_assumed(const ks_plan *plan, const ks_firing_result *fired, ks_aren
         if (seen.glazes[g] && order->glazes[g].n_lines == 0)
             said(out, ks_arena_print(arena, "glaze %s costs nothing: no recipe is given",
                                      order->glazes[g].name));
+    assume_no_work(plan, arena, out);
     if (seen.earlier && !order->money->earlier_told)
         said(out, "an earlier firing cost a piece 75 % of its share in this one; "
                   "costs.earlier_firing_per_kg tells better");

@@ -1,8 +1,11 @@
 #include "kilnstow/cost.h"
 
 #include "base/money_text.h"
+#include "base/number.h"
 #include "cost/assumed.h"
 #include "cost/bill.h"
+#include "cost/concessions.h"
+#include "cost/fee.h"
 #include "cost/fine.h"
 #include "cost/piece_cost.h"
 #include "cost/settle.h"
@@ -25,7 +28,8 @@ static const char *const shared_by[] = {
     [KS_SHARE_SHELF] = "shelf and clear gap",
     [KS_SHARE_MASS] = "mass",
     [KS_SHARE_COUNT] = "count",
-    [KS_SHARE_RATE] = "the studio's rate for a litre",
+    [KS_SHARE_SIDES] = "the box around it",
+    [KS_SHARE_RATE] = "the studio's rates",
 };
 
 static double guest_factor(const ks_order *order, const char *owner)
@@ -36,16 +40,16 @@ static double guest_factor(const ks_order *order, const char *owner)
     return 1;
 }
 
-static ks_fine firing_share(const sharing *by, const ks_placed *placed, double weight)
+/* By a list what it tells; else its part of the bill. */
+static ks_fine firing_share(const sharing *by, const ks_placed *placed, double weight,
+                            const ks_fee *fee)
 {
-    const ks_money_terms *terms = by->plan->order->money;
-    double weighed = weight * guest_factor(by->plan->order, placed->owner);
-    if (by->rule == KS_SHARE_RATE) {
-        ks_fine litres = ks_fine_times(terms->rate_per_litre, weighed / 1e6);
-        ks_fine least = ks_minor_fine(terms->rate_least_minor);
-        return litres > least ? litres : least;
-    }
-    return by->sum > 0 ? ks_fine_times(by->bill, weighed / by->sum) : 0;
+    const ks_order *order = by->plan->order;
+    double factor = ks_owner_factor(order, by->rule, placed->owner);
+    if (fee)
+        return ks_fine_times(fee->fee, factor);
+    double weighed = weight * guest_factor(order, placed->owner);
+    return by->sum > 0 ? ks_fine_times(by->bill, weighed / by->sum * factor) : 0;
 }
 
 static void weigh_payers(const ks_plan *plan, int load, ks_arena *arena, sharing *by)
@@ -71,35 +75,61 @@ static sharing sharing_of(const ks_plan *plan, int load, ks_share_rule rule, ks_
     return by;
 }
 
-static int load_costed(const sharing *by, int load, ks_arena *arena, ks_costing *out)
+static void piece_shared(const sharing *by, const ks_placed *placed, double weight,
+                         const ks_fee *fee, ks_arena *arena, ks_piece_cost *cost)
+{
+    const ks_plan *plan = by->plan;
+    const char *how = "";
+    cost->firing = firing_share(by, placed, weight, fee);
+    cost->units = ks_share_units(by->rule, weight) * guest_factor(plan->order, placed->owner);
+    cost->unit = ks_share_unit(by->rule);
+    cost->fee_how = "";
+    if (fee) {
+        cost->units = fee->units;
+        cost->unit = fee->unit;
+        cost->fee = fee->fee;
+        cost->fee_how = fee->how;
+        double factor = ks_owner_factor(plan->order, by->rule, placed->owner);
+        if (factor != 1)
+            how =
+                ks_arena_print(arena, "%s, times %g for a guest or by discount", fee->how, factor);
+        else
+            how = fee->how;
+    }
+    cost->firing_part = by->bill > 0 ? (double)cost->firing / (double)by->bill : 0;
+    cost->kwh = cost->firing_part * by->kwh;
+    if (!fee)
+        how = ks_arena_print(arena, "%s %% of %s, by %s",
+                             ks_number_fixed(100 * cost->firing_part, 2, arena), by->bill_name,
+                             shared_by[by->rule]);
+    ks_piece_costed(plan, how, cost, arena);
+}
+
+static ks_status load_costed(const sharing *by, int load, ks_arena *arena, ks_costing *out,
+                             ks_error *err)
 {
     const ks_plan *plan = by->plan;
     const ks_load *of = &plan->loads[load];
     double *weights, empty;
+    ks_fee *fees = NULL;
     (void)ks_load_weights(plan, load, by->rule, arena, &weights, &empty);
-    int n = 0;
+    if (by->rule == KS_SHARE_RATE && ks_load_fees(plan, load, arena, &fees, err) != KS_OK)
+        return KS_BAD_INPUT;
     for (int v = 0, at = 0; v < of->n_levels; v++)
         for (int p = 0; p < of->levels[v].n_pieces; p++, at++) {
             const ks_placed *placed = &of->levels[v].pieces[p];
             if (placed->role == KS_CONES || placed->piece < 0)
                 continue;
-            ks_piece_cost *cost = &out->pieces[out->n_pieces + n++];
+            ks_piece_cost *cost = &out->pieces[out->n_pieces++];
             *cost = (ks_piece_cost){.load = load,
                                     .level = v,
                                     .place = p,
                                     .piece = placed->piece,
                                     .copy = placed->copy,
                                     .owner = placed->owner};
-            cost->firing = firing_share(by, placed, weights[at]);
-            cost->units =
-                ks_share_units(by->rule, weights[at]) * guest_factor(plan->order, placed->owner);
-            cost->firing_part = by->bill > 0 ? (double)cost->firing / (double)by->bill : 0;
-            cost->kwh = cost->firing_part * by->kwh;
-            ks_piece_costed(plan,
-                            ks_arena_print(arena, "%s, by %s", by->bill_name, shared_by[by->rule]),
-                            cost, arena);
+            piece_shared(by, placed, weights[at], fees ? &fees[at] : NULL, arena, cost);
         }
-    return n;
+    return KS_OK;
 }
 
 static int places_of(const ks_plan *plan)
@@ -131,12 +161,13 @@ static ks_status amounts_held(const ks_order *order, const ks_costing *costing, 
 static ks_status terms_suffice(const ks_order *order, ks_share_rule rule, ks_error *err)
 {
     const ks_money_terms *terms = order->money;
-    if (rule != KS_SHARE_RATE || terms->rate_per_litre > 0 || terms->rate_least_minor > 0)
+    if (rule != KS_SHARE_RATE || terms->n_rates > 0 || terms->rate_per_litre > 0 ||
+        terms->rate_least_minor > 0)
         return KS_OK;
     return ks_fail(
         err, KS_BAD_INPUT,
         "%s: costs.share.per_litre: found nothing; sharing by rate needs what a litre of "
-        "ware pays",
+        "ware pays, or the studio's list in costs.share.rates",
         order->file);
 }
 
@@ -161,11 +192,13 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
     if (status)
         return status;
     sharing by = {0};
-    for (int l = 0; l < plan->n_loads; l++) {
+    for (int l = 0; l < plan->n_loads && !status; l++) {
         if (l == 0 || order->money->pool == KS_LOADS_EACH || rule == KS_SHARE_RATE)
             by = sharing_of(plan, l, rule, arena, out);
-        out->n_pieces += load_costed(&by, l, arena, out);
+        status = load_costed(&by, l, arena, out, err);
     }
+    if (status)
+        return status;
     ks_costing_settle(plan, rule, arena, out);
     ks_cost_assumed(plan, fired, arena, out);
     return amounts_held(order, out, err);

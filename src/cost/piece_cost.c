@@ -1,5 +1,6 @@
 #include "cost/piece_cost.h"
 
+#include "base/language.h"
 #include "base/number.h"
 #include "cost/batch.h"
 #include "cost/fine.h"
@@ -87,13 +88,16 @@ static void add_clay(const ks_order *order, const ks_piece *piece, ks_piece_cost
                  cost, arena);
 }
 
-static void add_work(const ks_order *order, ks_piece_cost *cost, ks_arena *arena)
+static void add_work(const ks_order *order, const ks_piece *piece, ks_piece_cost *cost,
+                     ks_arena *arena)
 {
     const ks_money_terms *terms = order->money;
     ks_fine hour = ks_minor_fine(terms->labour_minor_h);
-    for (int i = 0; i < terms->n_work; i++) {
-        const ks_piece_work *work = &terms->work[i];
-        add(cost, ks_arena_print(arena, "labour, %s", work->step),
+    int n = piece->n_work > 0 ? piece->n_work : terms->n_work;
+    cost->worked = terms->labour_told && n > 0;
+    for (int i = 0; i < n; i++) {
+        const ks_piece_work *work = piece->n_work > 0 ? &piece->work[i] : &terms->work[i];
+        add(cost, *work->step ? ks_arena_print(arena, "labour, %s", work->step) : ks_tr("labour"),
             ks_arena_print(arena, "%s min x %s %s/h", ks_number_fixed(work->time_s / 60, 1, arena),
                            ks_fine_print(hour, ks_currency_digits(order->currency), 0, arena),
                            order->currency),
@@ -142,19 +146,16 @@ static void load(const ks_money_terms *terms, const ks_order *order, ks_piece_co
     cost->own = cost->total - cost->firing_due;
 }
 
-void ks_piece_costed(const ks_plan *plan, const char *shared_by, ks_piece_cost *cost,
+void ks_piece_costed(const ks_plan *plan, const char *firing_how, ks_piece_cost *cost,
                      ks_arena *arena)
 {
     const ks_order *order = plan->order;
     const ks_piece *piece = &order->pieces[cost->piece];
-    add(cost, "firing",
-        ks_arena_print(arena, "%s %% of %s", ks_number_fixed(100 * cost->firing_part, 2, arena),
-                       shared_by),
-        cost->firing, arena);
+    add(cost, "firing", firing_how, cost->firing, arena);
     cost->glaze = ks_piece_glaze(order, piece);
     add_glazes(order, piece, cost, arena);
     add_clay(order, piece, cost, arena);
-    add_work(order, cost, arena);
+    add_work(order, piece, cost, arena);
     add_earlier(order, piece, cost, arena);
     load(order->money, order, cost, arena);
     ks_piece_price(order->money, cost);

@@ -6,8 +6,8 @@
 #include "kilnstow/cost.h"
 
 /* Fills lines, total and prices of a copy whose share of the firing (`firing`) is known;
- * `shared_by` says what it was shared by. */
-void ks_piece_costed(const ks_plan *plan, const char *shared_by, ks_piece_cost *cost,
+ * `firing_how` says how it was found. */
+void ks_piece_costed(const ks_plan *plan, const char *firing_how, ks_piece_cost *cost,
                      ks_arena *arena);
 
 /* Glaze on one copy, at the studio's price. */

@@ -16,6 +16,11 @@ void ks_piece_price(const ks_money_terms *terms, ks_piece_cost *cost)
     double wholesale = (double)cost->total / KS_FINE * terms->wholesale_factor;
     double held = terms->tax_inside ? 1 + terms->tax : 1;
     cost->cost_minor = ks_fine_minor(cost->total);
+    if (!cost->worked) {
+        cost->wholesale_minor = cost->retail_minor = cost->consignment_minor = KS_NO_PRICE;
+        cost->shop_minor = cost->tax_minor = KS_NO_PRICE;
+        return;
+    }
     cost->wholesale_minor = rounded_up(wholesale, step);
     cost->retail_minor = rounded_up(wholesale * terms->retail_factor * held, step);
     cost->consignment_minor =

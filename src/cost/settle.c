@@ -1,6 +1,7 @@
 #include "cost/settle.h"
 
 #include "base/number.h"
+#include "cost/concessions.h"
 #include "cost/fine.h"
 #include "cost/piece_cost.h"
 #include "cost/tariff.h"
@@ -44,8 +45,8 @@ double *ks_payer_weights(const ks_plan *plan, int load, ks_share_rule rule, ks_a
     return by_payer;
 }
 
-static void share_line(ks_share *share, const char *what, const char *how, int64_t minor,
-                       ks_arena *arena)
+void ks_share_line(ks_share *share, const char *what, const char *how, int64_t minor,
+                   ks_arena *arena)
 {
     if (minor == 0)
         return;
@@ -86,9 +87,9 @@ static void settle_bill(const shared_bill *bill, double *weights, ks_arena *aren
         weights[out->n_shares - 1] = sum = 1;
     ks_share_out(bill->minor, out->n_shares, weights, parts, arena);
     for (int i = 0; i < out->n_shares; i++)
-        share_line(&out->shares[i], bill->name,
-                   empty ? "an empty kiln" : how_shared(bill, weights[i], sum, out, arena),
-                   parts[i], arena);
+        ks_share_line(&out->shares[i], bill->name,
+                      empty ? "an empty kiln" : how_shared(bill, weights[i], sum, out, arena),
+                      parts[i], arena);
 }
 
 static void loads_settled_together(const ks_plan *plan, ks_share_rule rule, ks_arena *arena,
@@ -105,23 +106,22 @@ static void loads_settled_together(const ks_plan *plan, ks_share_rule rule, ks_a
     settle_bill(&(shared_bill){bill, "firing of all loads together", rule}, weights, arena, out);
 }
 
-/* The co-op's own rate: each piece at least its least charge, the studio takes what is over and
- * bears what is short. */
+/* By the studio's list: the studio takes what is over and bears what is short. */
 static void load_at_rate(const ks_plan *plan, int load, ks_arena *arena, ks_costing *out)
 {
     int studio = out->n_shares - 1;
-    int64_t *parts = KS_TAKE(arena, out->n_shares, int64_t), left = out->loads[load].total_minor;
+    ks_fine *fees = KS_TAKE(arena, out->n_shares, ks_fine);
+    int64_t left = out->loads[load].total_minor;
     for (int i = 0; i < out->n_pieces; i++) {
-        if (out->pieces[i].load != load)
-            continue;
         int payer = payer_of(plan->order, out->pieces[i].owner);
-        parts[payer] += payer == studio ? 0 : ks_fine_minor(out->pieces[i].firing);
+        if (out->pieces[i].load == load && payer != studio)
+            fees[payer] = ks_fine_plus(fees[payer], out->pieces[i].fee);
     }
-    for (int i = 0; i < studio; left -= parts[i++])
-        share_line(&out->shares[i], ks_arena_print(arena, "firing of load %d", load + 1),
-                   "at the studio's rate", parts[i], arena);
-    share_line(&out->shares[studio], ks_arena_print(arena, "firing of load %d", load + 1),
-               "what the rate leaves", left, arena);
+    for (int i = 0; i < studio; left -= ks_fine_minor(fees[i++]))
+        ks_share_line(&out->shares[i], ks_arena_print(arena, "firing of load %d", load + 1),
+                      "at the studio's rates", ks_fine_minor(fees[i]), arena);
+    ks_share_line(&out->shares[studio], ks_arena_print(arena, "firing of load %d", load + 1),
+                  "what the rates leave", left, arena);
 }
 
 /* Glazes are the studio's: who used them pays them, to the cent by the largest remainder. */
@@ -139,7 +139,7 @@ static int64_t settle_glazes(const ks_plan *plan, ks_arena *arena, ks_costing *o
     if (sum > 0)
         ks_share_out(total, out->n_shares, due, parts, arena);
     for (int i = 0; i < out->n_shares; i++)
-        share_line(&out->shares[i], "glaze", "by weight laid on", parts[i], arena);
+        ks_share_line(&out->shares[i], "glaze", "by weight laid on", parts[i], arena);
     return sum > 0 ? total : 0;
 }
 
@@ -149,24 +149,25 @@ static int64_t settle_extras(const ks_money_terms *terms, ks_arena *arena, ks_co
     for (int i = 0; i < terms->n_extras; i++) {
         const ks_extra *extra = &terms->extras[i];
         int payer = extra->member < 0 ? out->n_shares - 1 : extra->member;
-        share_line(&out->shares[payer], extra->what, "", extra->minor, arena);
+        ks_share_line(&out->shares[payer], extra->what, "", extra->minor, arena);
         sum += extra->minor;
     }
     return sum;
 }
 
-/* What lifts small shares to the least charge is taken off the studio's. Damage, refires and
- * credits come on top of it. */
-static void charge_least(const ks_money_terms *terms, ks_arena *arena, ks_costing *out)
+/* What lifts small shares to the least charge is taken off the studio's; who pays a flat fee pays
+ * that alone. Damage, refires and credits come on top of it. */
+static void charge_least(const ks_order *order, ks_arena *arena, ks_costing *out)
 {
+    const ks_money_terms *terms = order->money;
     int studio = out->n_shares - 1;
     for (int i = 0; i < studio; i++) {
         int64_t short_by = terms->member_least_minor - out->shares[i].minor;
-        if (out->shares[i].pieces == 0 || short_by <= 0)
+        if (out->shares[i].pieces == 0 || short_by <= 0 || ks_subscription_of(order, i))
             continue;
-        share_line(&out->shares[i], "up to the least charge", "", short_by, arena);
-        share_line(&out->shares[studio], "taken from the least charge", out->shares[i].name,
-                   -short_by, arena);
+        ks_share_line(&out->shares[i], "up to the least charge", "", short_by, arena);
+        ks_share_line(&out->shares[studio], "taken from the least charge", out->shares[i].name,
+                      -short_by, arena);
     }
 }
 
@@ -197,7 +198,8 @@ void ks_costing_settle(const ks_plan *plan, ks_share_rule rule, ks_arena *arena,
     }
     if (together)
         loads_settled_together(plan, rule, arena, out);
+    ks_concessions_settle(plan, rule, arena, out);
     out->total_minor += settle_glazes(plan, arena, out);
-    charge_least(plan->order->money, arena, out);
+    charge_least(plan->order, arena, out);
     out->total_minor += settle_extras(plan->order->money, arena, out);
 }

@@ -4,6 +4,7 @@
 #include "base/money_text.h"
 #include "base/number.h"
 #include "base/text.h"
+#include "cost/fee.h"
 #include "cost/fine.h"
 #include "cost/tariff.h"
 #include "kilnstow/cost.h"
@@ -16,7 +17,8 @@ static const char *const rule_sentences[] = {
     [KS_SHARE_SHELF] = "by shelf area times the clear height of the level",
     [KS_SHARE_MASS] = "by mass",
     [KS_SHARE_COUNT] = "by count of pieces",
-    [KS_SHARE_RATE] = "at the studio's rate for a litre of each piece's own box",
+    [KS_SHARE_SIDES] = "by the box around each piece: length times width times height",
+    [KS_SHARE_RATE] = "by the studio's list",
 };
 
 static bool owns(const ks_plan *plan, const ks_share *share, const char *owner)
@@ -39,7 +41,12 @@ static void write_head(ks_text *text, const ks_plan *plan, const ks_share *share
     ks_text_print(text, "Statement for %s\n", share->name);
 }
 
-static void write_load_head(ks_text *text, const ks_plan *plan, int load, const char *unit_each)
+static bool by_list(const ks_costing *costing)
+{
+    return costing->rule == KS_SHARE_RATE;
+}
+
+static void write_load_head(ks_text *text, const ks_plan *plan, const ks_costing *costing, int load)
 {
     const ks_load *of = &plan->loads[load];
     ks_text_print(text, "\nLoad %d, %s", load + 1,
@@ -48,13 +55,14 @@ static void write_load_head(ks_text *text, const ks_plan *plan, int load, const 
         ks_text_print(text, ", %s", ks_date_print(of->day, text->arena));
     if (*of->firing.cone)
         ks_text_print(text, ", cone %s", of->firing.cone);
-    ks_text_print(text, "\n  %5s  %-26s %11s %11s %11s\n", "count", "piece", unit_each, "together",
-                  "glaze each");
+    const char *each = ks_arena_print(text->arena, "%s each", ks_share_unit(costing->rule));
+    ks_text_print(text, "\n  %5s  %-26s %11s %11s %11s\n", "count", "piece",
+                  by_list(costing) ? ks_tr("fee each") : each, "together", "glaze each");
 }
 
 static bool alike(const ks_piece_cost *a, const ks_piece_cost *b)
 {
-    return a->load == b->load && a->piece == b->piece && a->firing == b->firing;
+    return a->load == b->load && a->piece == b->piece && a->firing == b->firing && a->fee == b->fee;
 }
 
 static const char *units_words(const ks_costing *costing, double units, ks_arena *arena)
@@ -62,35 +70,49 @@ static const char *units_words(const ks_costing *costing, double units, ks_arena
     return ks_number_fixed(units, costing->rule == KS_SHARE_COUNT ? 2 : 4, arena);
 }
 
+/* Of `count` such pieces what they count, or their fee by the list. */
+static const char *weighed_words(const ks_costing *costing, const ks_piece_cost *cost, int count,
+                                 ks_arena *arena)
+{
+    return by_list(costing) ? ks_fine_print(count * cost->fee, costing->digits,
+                                            cost->fee % KS_FINE ? 2 : 0, arena)
+                            : units_words(costing, count * cost->units, arena);
+}
+
 /* What all ware of one load comes to. */
 static void write_together(ks_text *text, const ks_costing *costing, const ks_piece_cost **hers,
                            int n, int load)
 {
     double units = 0;
-    for (int i = 0; i < n; i++)
+    ks_fine fees = 0;
+    for (int i = 0; i < n; i++) {
         units += hers[i]->load == load ? hers[i]->units : 0;
+        fees += hers[i]->load == load ? hers[i]->fee : 0;
+    }
     ks_text_print(text, "  %5s  %-26s %11s %11s %s\n", "", "together", "",
-                  units_words(costing, units, text->arena), ks_share_unit(costing->rule));
+                  by_list(costing) ? ks_fine_print(fees, costing->digits, 0, text->arena)
+                                   : units_words(costing, units, text->arena),
+                  by_list(costing) ? costing->currency : ks_share_unit(costing->rule));
 }
 
 /* One line for each kind of piece of hers in the load. */
 static void write_ware(ks_text *text, const ks_plan *plan, const ks_costing *costing,
                        const ks_piece_cost **hers, int n)
 {
-    const char *unit = ks_share_unit(costing->rule);
-    const char *unit_each = ks_arena_print(text->arena, "%s each", unit);
     for (int i = 0; i < n; i++) {
         int count = 0;
         for (int k = 0; k < n; k++)
             count += alike(hers[k], hers[i]) ? (k < i ? -n : 1) : 0;
         if (i == 0 || hers[i]->load != hers[i - 1]->load)
-            write_load_head(text, plan, hers[i]->load, unit_each);
+            write_load_head(text, plan, costing, hers[i]->load);
         if (count > 0)
             ks_text_print(text, "  %5d  %-26.26s %11s %11s %11s\n", count,
                           plan->order->pieces[hers[i]->piece].name,
-                          units_words(costing, hers[i]->units, text->arena),
-                          units_words(costing, count * hers[i]->units, text->arena),
+                          weighed_words(costing, hers[i], 1, text->arena),
+                          weighed_words(costing, hers[i], count, text->arena),
                           ks_fine_print(hers[i]->glaze, costing->digits, 1, text->arena));
+        if (count > 0 && *hers[i]->fee_how)
+            ks_text_print(text, "         %s\n", hers[i]->fee_how);
         if (i == n - 1 || hers[i + 1]->load != hers[i]->load)
             write_together(text, costing, hers, n, hers[i]->load);
     }
@@ -120,11 +142,23 @@ static const char *unit_name(ks_share_rule rule)
                                     : ks_tr("litres");
 }
 
+static void write_rates(ks_text *text, const ks_order *order)
+{
+    int n;
+    const ks_rate *rates = ks_studio_rates(order->money, text->arena, &n);
+    ks_text_add(text, ks_tr("The studio's list:\n"));
+    for (int i = 0; i < n; i++)
+        ks_text_print(text, "  %s\n", ks_rate_words(order, &rates[i], text->arena));
+}
+
 static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *costing,
                         const ks_share *share)
 {
     const ks_money_terms *terms = plan->order->money;
-    ks_text_print(text, "\nThe firing is shared %s.\n", rule_sentences[costing->rule]);
+    ks_text_print(text,
+                  by_list(costing) ? ks_tr("\nThe firing is charged %s.\n")
+                                   : ks_tr("\nThe firing is shared %s.\n"),
+                  rule_sentences[costing->rule]);
     if (costing->rule != KS_SHARE_RATE)
         ks_text_print(text,
                       "Empty space is paid by %s, and so is the room that witness cones take by "
@@ -134,15 +168,11 @@ static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *co
     if (costing->rule != KS_SHARE_RATE && terms->pool == KS_LOADS_TOGETHER)
         ks_text_add(text, "All loads are shared as one.\n");
     for (int m = 0; m < plan->order->n_members; m++)
-        if (plan->order->members[m].guest && terms->guest_factor != 1 &&
+        if (!by_list(costing) && plan->order->members[m].guest && terms->guest_factor != 1 &&
             strcmp(plan->order->members[m].id, share->member) == 0)
             ks_text_print(text, "Guests' ware counts %g times.\n", terms->guest_factor);
-    if (costing->rule == KS_SHARE_RATE)
-        ks_text_print(text, "A litre pays %s %s, a piece at least %s %s.\n",
-                      ks_price_print(terms->rate_per_litre, costing->digits, text->arena),
-                      costing->currency,
-                      ks_money_print(terms->rate_least_minor, costing->digits, text->arena),
-                      costing->currency);
+    if (by_list(costing))
+        write_rates(text, plan->order);
     else
         ks_text_print(text,
                       "Of each sum: the bill x your %s / the %s of all who pay, then to "

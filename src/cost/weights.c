@@ -2,10 +2,13 @@
  * that nobody uses. Footprint is the area of a piece seen from above. */
 #include "kilnstow/cost.h"
 
+#include "cost/sides.h"
+
 #include <math.h>
 #include <stdlib.h>
 
-static const char *const rule_names[] = {"box", "slices", "shelf", "mass", "count", "rate"};
+static const char *const rule_names[] = {"box",   "slices", "shelf", "mass",
+                                         "count", "sides",  "rate"};
 
 const char *ks_share_rule_name(int rule)
 {
@@ -102,6 +105,17 @@ static void by_count(const ks_plan *plan, const ks_level *level, double *weights
         weights[i] = level->pieces[i].role != KS_CONES;
 }
 
+static void by_sides(const ks_plan *plan, const ks_level *level, double *weights)
+{
+    for (int i = 0; i < level->n_pieces; i++) {
+        const ks_placed *placed = &level->pieces[i];
+        const ks_piece *piece = placed->piece >= 0 ? &plan->order->pieces[placed->piece] : NULL;
+        ks_sides sides = piece ? ks_parts_sides(piece->n_parts, piece->parts)
+                               : ks_parts_sides(placed->n_parts, placed->parts);
+        weights[i] = sides.length_mm * sides.width_mm * (placed->top_mm - bottom(placed));
+    }
+}
+
 /* A height at which a piece begins or ends. */
 typedef struct {
     double at_mm, area;
@@ -183,7 +197,8 @@ static const struct {
 } rules[] = {
     [KS_SHARE_BOX] = {by_box, box_empty},       [KS_SHARE_SLICES] = {by_slices, shelf_empty},
     [KS_SHARE_SHELF] = {by_shelf, shelf_empty}, [KS_SHARE_MASS] = {by_mass, none_empty},
-    [KS_SHARE_COUNT] = {by_count, none_empty},  [KS_SHARE_RATE] = {by_box, box_empty},
+    [KS_SHARE_COUNT] = {by_count, none_empty},  [KS_SHARE_SIDES] = {by_sides, box_empty},
+    [KS_SHARE_RATE] = {by_box, box_empty},
 };
 
 int ks_load_weights(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,

@@ -17,6 +17,7 @@ typedef struct {
     ks_error err;
     ks_money_terms terms;
     ks_price_time price;
+    ks_piece_work no_work; /* told, so that prices are proposed */
     ks_kiln kiln;
     ks_piece pieces[CASE_PIECES];
     ks_member members[CASE_MEMBERS];
@@ -32,12 +33,17 @@ typedef struct {
 /* One load that used 10 h x 10 kW at 0.20 a kWh: a bill of 20.00. */
 static inline void case_opened(money_case *on)
 {
-    *on = (money_case){.price = {"", 20 * KS_FINE, {127, 4095, 0, 0}}, .options = {.rule = -1}};
+    *on = (money_case){.price = {"", 20 * KS_FINE, {127, 4095, 0, 0}},
+                       .no_work = {"", 0},
+                       .options = {.rule = -1}};
     on->terms = (ks_money_terms){.power = {.told = true,
                                            .n_times = 1,
                                            .times = &on->price,
                                            .demand_share = 1,
                                            .co2_kg_kwh = NAN},
+                                 .labour_told = true,
+                                 .n_work = 1,
+                                 .work = &on->no_work,
                                  .guest_factor = 1,
                                  .wholesale_factor = 2,
                                  .retail_factor = 2};
@@ -68,7 +74,8 @@ static inline void case_closed(money_case *on)
 
 static inline const char *case_member(money_case *on, const char *id, bool guest)
 {
-    on->members[on->order.n_members++] = (ks_member){.id = id, .name = id, .guest = guest};
+    on->members[on->order.n_members++] =
+        (ks_member){.id = id, .name = id, .guest = guest, .subscription = ""};
     return id;
 }
 

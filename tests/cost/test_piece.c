@@ -275,6 +275,61 @@ static void a_published_rate_by_volume_is_met(void **state)
     }
 }
 
+/* An espresso cup of 3 minutes beside teapots of 10 + 4 at 30.00 an hour: 1.50 and 7.00. */
+static void each_kind_is_charged_its_own_minutes(void **state)
+{
+    (void)state;
+    money_case on;
+    ks_piece_work lump = {"", 180}, steps[] = {{"throwing", 600}, {"handles", 240}},
+                  all = {"making", 900};
+    case_opened(&on);
+    on.terms.labour_minor_h = 3000;
+    on.terms.work = &all;
+    int level = case_level(&on, 0, 300, 400);
+    int cup = case_piece(&on, "", 30, 60), teapot = case_piece(&on, "", 80, 140),
+        mug = case_piece(&on, "", 40, 100);
+    on.pieces[cup].n_work = 1;
+    on.pieces[cup].work = &lump;
+    on.pieces[teapot].n_work = 2;
+    on.pieces[teapot].work = steps;
+    case_put(&on, 0, level, cup);
+    case_put(&on, 0, level, teapot);
+    case_put(&on, 0, level, mug);
+    case_costed(&on);
+    assert_int_equal(case_line(&on.costing.pieces[0].lines, "labour"), ks_minor_fine(150));
+    assert_int_equal(case_line(&on.costing.pieces[1].lines, "labour, throwing"),
+                     ks_minor_fine(500));
+    assert_int_equal(case_line(&on.costing.pieces[1].lines, "labour, handles"), ks_minor_fine(200));
+    assert_int_equal(case_line(&on.costing.pieces[2].lines, "labour, making"), ks_minor_fine(750));
+    case_closed(&on);
+}
+
+static void without_minutes_no_price_is_proposed(void **state)
+{
+    (void)state;
+    money_case on;
+    case_opened(&on);
+    on.terms.n_work = 0;
+    int level = case_level(&on, 0, 300, 400), mug = case_piece(&on, "", 40, 100),
+        cup = case_piece(&on, "", 30, 60);
+    on.pieces[cup].n_work = 1;
+    on.pieces[cup].work = &on.no_work;
+    case_put(&on, 0, level, mug);
+    case_put(&on, 0, level, cup);
+    case_costed(&on);
+    assert_false(on.costing.pieces[0].worked);
+    assert_int_equal(on.costing.pieces[0].retail_minor, KS_NO_PRICE);
+    assert_int_equal(on.costing.pieces[0].consignment_minor, KS_NO_PRICE);
+    assert_true(on.costing.pieces[0].cost_minor > 0);
+    assert_true(on.costing.pieces[1].retail_minor > 0); /* told as none */
+    assert_non_null(strstr(on.costing.assumed[0], "no price is proposed for piece-0:"));
+    on.terms.labour_told = false; /* minutes, but not what they are worth */
+    case_costed(&on);
+    assert_int_equal(on.costing.pieces[1].retail_minor, KS_NO_PRICE);
+    assert_non_null(strstr(on.costing.assumed[0], "costs.labour.per_hour"));
+    case_closed(&on);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -290,6 +345,8 @@ int main(void)
         cmocka_unit_test(prices_are_rounded_up_to_the_step),
         cmocka_unit_test(break_even_is_counted_in_pieces),
         cmocka_unit_test(a_published_rate_by_volume_is_met),
+        cmocka_unit_test(each_kind_is_charged_its_own_minutes),
+        cmocka_unit_test(without_minutes_no_price_is_proposed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -370,6 +370,52 @@ static void a_number_without_a_unit_needs_one_from_somewhere(void **state)
     ks_arena_finish(&arena);
 }
 
+static void steps_are(const ks_piece *piece, const char *told, ks_arena *arena)
+{
+    const char *found = "";
+    for (int i = 0; i < piece->n_work; i++)
+        found = ks_arena_print(arena, "%s%s%s %g", found, i > 0 ? ", " : "", piece->work[i].step,
+                               piece->work[i].time_s / 60);
+    assert_string_equal(found, told);
+}
+
+/* A lump, a list in one cell, columns of minutes, a studio's own heading; and as it is in a plan.
+ */
+static void labour_is_told_by_lump_list_or_columns(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *sheet, *first, *second;
+    } sheets[] = {
+        {"id,diameter,height,labour\ncup,60,60,12 min\npot,160,140,\"throwing 14 min, handles 6,5 "
+         "min\"\n",
+         " 12", "throwing 14, handles 6.5"},
+        {"id;diameter;height;labour (min)\ncup;60;60;12\npot;160;140;throwing 14 + handles 6,5\n",
+         " 12", "throwing 14, handles 6.5"},
+        {"id,diameter,height,Throwing (min),Handles (min),glazing "
+         "[minutes]\ncup,60,60,4,,1\npot,160,140,14,6.5,2\n",
+         "throwing 4, glazing 1", "throwing 14, handles 6.5, glazing 2"},
+        {"id,diameter,height,height (min)\ncup,60,60,\npot,160,140,\n", NULL, NULL},
+    };
+    for (size_t i = 0; i < sizeof sheets / sizeof sheets[0]; i++) {
+        ks_arena arena = {0};
+        ks_error err = {0};
+        ks_order *order;
+        ks_plan *read;
+        ks_status status = sheet_read(sheets[i].sheet, MM, &arena, &order, &err);
+        assert_int_equal(status, sheets[i].first ? KS_OK : KS_BAD_INPUT);
+        if (!status) {
+            steps_are(&order->pieces[0], sheets[i].first, &arena);
+            steps_are(&order->pieces[1], sheets[i].second, &arena);
+            ks_plan plan = {.order = order, .version = "", .stopped_by = "", .bound_kind = ""};
+            const char *text = ks_plan_json(&plan, &arena);
+            assert_int_equal(ks_plan_parse("plan", text, strlen(text), &arena, &read, &err), KS_OK);
+            steps_are(&read->order->pieces[1], sheets[i].second, &arena);
+        }
+        ks_arena_finish(&arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -387,6 +433,7 @@ int main(void)
         cmocka_unit_test(a_table_without_counts_says_so),
         cmocka_unit_test(names_are_one_by_more_than_their_bytes),
         cmocka_unit_test(a_number_without_a_unit_needs_one_from_somewhere),
+        cmocka_unit_test(labour_is_told_by_lump_list_or_columns),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -47,6 +47,15 @@ static void add_loads(ks_json_out *out, const ks_costing *costing)
     ks_out_end(out);
 }
 
+/* A price that is not proposed is null. */
+static void add_price(ks_json_out *out, const char *key, int64_t minor)
+{
+    if (minor == KS_NO_PRICE)
+        ks_out_null(out, key);
+    else
+        ks_out_whole(out, key, minor);
+}
+
 static void add_pieces(ks_json_out *out, const ks_cost_outcome *outcome)
 {
     const ks_costing *costing = &outcome->costing;
@@ -58,13 +67,16 @@ static void add_pieces(ks_json_out *out, const ks_cost_outcome *outcome)
         ks_out_whole(out, "copy", cost->copy);
         ks_out_text(out, "owner", cost->owner);
         ks_out_whole(out, "load", cost->load + 1);
+        ks_out_number(out, "units", cost->units);
+        ks_out_text(out, "unit", cost->unit);
+        ks_out_number(out, "kwh", cost->kwh);
         add_fine(out, "firing_minor", cost->firing);
         ks_out_whole(out, "cost_minor", cost->cost_minor);
-        ks_out_whole(out, "wholesale_minor", cost->wholesale_minor);
-        ks_out_whole(out, "retail_minor", cost->retail_minor);
-        ks_out_whole(out, "consignment_minor", cost->consignment_minor);
-        ks_out_whole(out, "shop_minor", cost->shop_minor);
-        ks_out_whole(out, "tax_minor", cost->tax_minor);
+        add_price(out, "wholesale_minor", cost->wholesale_minor);
+        add_price(out, "retail_minor", cost->retail_minor);
+        add_price(out, "consignment_minor", cost->consignment_minor);
+        add_price(out, "shop_minor", cost->shop_minor);
+        add_price(out, "tax_minor", cost->tax_minor);
         ks_out_end(out);
     }
     ks_out_end(out);
@@ -123,7 +135,7 @@ static void add_what_if(ks_json_out *out, const ks_cost_outcome *outcome)
         ks_out_number(out, "kwh", of->kwh);
         ks_out_whole(out, "bill_minor", of->bill_minor);
         ks_out_whole(out, "cost_minor", of->cost_minor);
-        ks_out_whole(out, "retail_minor", of->retail_minor);
+        add_price(out, "retail_minor", of->retail_minor);
         ks_out_end(out);
     }
     ks_out_end(out);
@@ -174,7 +186,7 @@ static void add_additions(ks_json_out *out, const ks_cost_outcome *outcome)
             ks_out_number(out, "glaze_g", grams);
             add_fine(out, "glaze_minor", cost->glaze);
             ks_out_whole(out, "cost_minor", cost->cost_minor);
-            ks_out_whole(out, "retail_minor", cost->retail_minor);
+            add_price(out, "retail_minor", cost->retail_minor);
             ks_out_end(out);
         }
         ks_out_end(out);
@@ -201,8 +213,8 @@ static void add_explained(ks_json_out *out, const ks_cost_outcome *outcome)
     ks_out_object(out, "break_even");
     add_break_even(out, "wholesale",
                    ks_break_even(outcome->plan, costing, cost, cost->wholesale_minor));
-    add_break_even(out, "retail",
-                   ks_break_even(outcome->plan, costing, cost, cost->shop_minor - cost->tax_minor));
+    int64_t kept_minor = cost->worked ? cost->shop_minor - cost->tax_minor : KS_NO_PRICE;
+    add_break_even(out, "retail", ks_break_even(outcome->plan, costing, cost, kept_minor));
     ks_out_end(out);
 }
 

@@ -6,10 +6,11 @@
 #include "base/days/civil.h"
 #include "base/days/date.h"
 #include "base/money_text.h"
+#include "studio/files/labour_file.h"
 
 #include <string.h>
 
-enum { MOST_WEARING = 50, MOST_LIVES = 40, MOST_STEPS = 50, MOST_EXTRAS = 1000 };
+enum { MOST_WEARING = 50, MOST_LIVES = 40, MOST_EXTRAS = 1000 };
 
 static const ks_field terms_fields[] = {
     KS_FIELD_KNOWN("electricity"),
@@ -55,17 +56,14 @@ static const ks_field labour_fields[] = {
     KS_FIELD_KNOWN("steps"),
 };
 
-static const ks_field work_fields[] = {
-    KS_FIELD(NAME, ks_piece_work, step, "step", .required = true, .least = 1, .most = 100),
-    KS_FIELD(TIME, ks_piece_work, time_s, "time", .required = true, .most = 1e6),
-};
-
 static const ks_field share_fields[] = {
-    KS_FIELD(WORD, ks_money_terms, rule, "by", .words = "box|slices|shelf|mass|count|rate"),
+    KS_FIELD(WORD, ks_money_terms, rule, "by", .words = "box|slices|shelf|mass|count|sides|rate"),
     KS_FIELD(WORD, ks_money_terms, empty_space, "empty_space", .words = "spread|studio"),
     KS_FIELD(WORD, ks_money_terms, cones, "cones", .words = "spread|studio"),
     KS_FIELD(WORD, ks_money_terms, pool, "loads", .words = "each|together"),
     KS_FIELD_KNOWN("per_litre"),
+    KS_FIELD_KNOWN("rates"),
+    KS_FIELD_KNOWN("subscriptions"),
     KS_FIELD(MONEY, ks_money_terms, rate_least_minor, "piece_least", .most = 1e6),
     KS_FIELD(MONEY, ks_money_terms, member_least_minor, "member_least", .most = 1e6),
     KS_FIELD(NUMBER, ks_money_terms, guest_factor, "guest_factor", .most = 100),
@@ -123,11 +121,6 @@ static void read_wearing(ks_reading *reading, const ks_json *node, void *into)
     sort_lives(thing);
 }
 
-static void read_work(ks_reading *reading, const ks_json *node, void *into)
-{
-    KS_FIELDS_READ(node, work_fields, &reading->fields, into);
-}
-
 static void read_extra(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_extra *extra = into;
@@ -160,8 +153,9 @@ static void read_lists(ks_reading *reading, const ks_json *node, ks_money_terms 
 {
     terms->wearing = ks_list_read(reading, ks_json_get(node, "wear"), MOST_WEARING,
                                   sizeof(ks_wearing), read_wearing, &terms->n_wearing);
-    terms->work = ks_list_read(reading, ks_json_get(ks_json_get(node, "labour"), "steps"),
-                               MOST_STEPS, sizeof(ks_piece_work), read_work, &terms->n_work);
+    const ks_json *labour = ks_json_get(node, "labour");
+    terms->labour_told = labour != NULL;
+    terms->work = ks_labour_read(reading, ks_json_get(labour, "steps"), &terms->n_work);
     terms->extras = ks_list_read(reading, ks_json_get(node, "extras"), MOST_EXTRAS,
                                  sizeof(ks_extra), read_extra, &terms->n_extras);
 }
@@ -172,8 +166,6 @@ static void read_amounts(ks_reading *reading, const ks_json *node, ks_money_term
     terms->wash_per_shelf = ks_fine_read(reading, ks_json_get(node, "wash_per_shelf"));
     terms->earlier_per_kg = ks_fine_read(reading, earlier);
     terms->earlier_told = earlier != NULL;
-    terms->rate_per_litre =
-        ks_fine_read(reading, ks_json_get(ks_json_get(node, "share"), "per_litre"));
     const ks_json *shelf = ks_json_get(node, "shelf"), *post = ks_json_get(node, "post");
     if (shelf)
         KS_FIELDS_READ(shelf, furniture_fields, &reading->fields, &terms->shelf);
@@ -202,6 +194,7 @@ void ks_costs_read(ks_reading *reading, const ks_json *node, ks_order *order)
     read_start(reading, ks_json_get(costs, "start"), terms);
     read_lists(reading, costs, terms);
     read_amounts(reading, costs, terms);
+    ks_rates_read(reading, ks_json_get(costs, "share"), order);
 }
 
 static void write_wearing(ks_json_out *out, const ks_wearing *thing, int digits)
@@ -255,22 +248,18 @@ static void write_lists(ks_json_out *out, const ks_order *order, int digits)
     ks_out_end(out);
 }
 
-static void write_groups(ks_json_out *out, const ks_money_terms *terms, int digits)
+static void write_groups(ks_json_out *out, const ks_order *order, int digits)
 {
+    const ks_money_terms *terms = order->money;
     for (int i = 0; i < GROUPS; i++) {
+        if (groups[i].fields == labour_fields && !terms->labour_told)
+            continue;
         ks_out_object(out, groups[i].key);
         ks_fields_write(out, groups[i].fields, groups[i].n, digits, terms);
         if (groups[i].fields == share_fields)
-            ks_fine_write(out, "per_litre", terms->rate_per_litre, digits);
-        if (groups[i].fields == labour_fields) {
-            ks_out_array(out, "steps");
-            for (int w = 0; w < terms->n_work; w++) {
-                ks_out_object_flat(out, NULL);
-                KS_FIELDS_WRITE(out, work_fields, digits, &terms->work[w]);
-                ks_out_end(out);
-            }
-            ks_out_end(out);
-        }
+            ks_rates_write(out, order, digits);
+        if (groups[i].fields == labour_fields)
+            ks_labour_write(out, "steps", terms->n_work, terms->work);
         ks_out_end(out);
     }
 }
@@ -292,6 +281,6 @@ void ks_costs_write(ks_json_out *out, const ks_order *order)
         ks_fine_write(out, "earlier_firing_per_kg", terms->earlier_per_kg, digits);
     write_furniture(out, "shelf", &terms->shelf, digits);
     write_furniture(out, "post", &terms->post, digits);
-    write_groups(out, terms, digits);
+    write_groups(out, order, digits);
     ks_out_end(out);
 }

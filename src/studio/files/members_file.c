@@ -11,12 +11,14 @@ static const ks_field member_fields[] = {
     KS_FIELD(NUMBER, ks_member, quota_litres, "quota_litres", .most = 1e6),
     KS_FIELD(WHOLE, ks_member, quota_pieces, "quota_pieces", .least = 0, .most = 1e6),
     KS_FIELD(BOOL, ks_member, guest, "guest"),
+    KS_FIELD(NUMBER, ks_member, discount, "discount", .most = 1),
+    KS_FIELD(TEXT, ks_member, subscription, "subscription", .most = 200),
 };
 
 static void read_member(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_member *member = into;
-    *member = (ks_member){.name = "", .initials = ""};
+    *member = (ks_member){.name = "", .initials = "", .subscription = ""};
     KS_FIELDS_READ(node, member_fields, &reading->fields, member);
     if (!*member->name && member->id)
         member->name = member->id;

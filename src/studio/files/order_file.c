@@ -111,6 +111,7 @@ void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *orde
     ks_recipes_read(reading, node, order);
     ks_members_read(reading, node, order);
     ks_costs_read(reading, node, order);
+    ks_subscribers_check(reading, node, order);
     ks_hours_read(reading, node, order);
     ks_rules_read(reading, node, order);
     ks_columns_read(reading, ks_json_get(node, "columns"));

@@ -2,6 +2,7 @@
 
 #include "base/money_text.h"
 #include "base/words.h"
+#include "studio/files/labour_file.h"
 #include "studio/files/named_only.h"
 #include "studio/names.h"
 #include "studio/files/plan_file.h"
@@ -52,6 +53,7 @@ static const ks_field piece_fields[] = {
     ENTRY(LENGTH, piece.tape_mm, "tape", .least = 0.1, .most = 100),
     ENTRY(LENGTH, piece.wall_mm, "wall", .least = 0.5, .most = 500),
     ENTRY(MONEY, piece.price_minor, "price", .most = 1e12),
+    KS_FIELD_KNOWN("labour"),
     ENTRY(BOOL, piece.must_go, "must_go"),
     ENTRY(BOOL, piece.locked_out, "wait"),
     ENTRY(TEXT, piece.set, "set", .most = 200),
@@ -356,6 +358,7 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
         read_references(reading, node, piece);
         read_section(reading, node, &entry);
         ks_joints_read(reading, node, piece);
+        piece->work = ks_labour_read(reading, ks_json_get(node, "labour"), &piece->n_work);
     }
     check_fill(reading, node, piece);
     if (!*piece->name && piece->id)
@@ -405,6 +408,7 @@ void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *pie
     if (piece->has_setter)
         ks_setter_write(out, order, &piece->setter);
     ks_joints_write(out, piece);
+    ks_labour_write(out, "labour", piece->n_work, piece->work);
     ks_wishes_write(out, piece);
     ks_out_end(out);
 }

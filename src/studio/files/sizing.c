@@ -12,7 +12,7 @@ enum { MOST_FAMILIES = 500, MOST_NUMBERS = 3 };
 static const char *const family_keys[] = {
     "id",      "shape",  "diameter", "width", "depth", "height",   "corner", "foot",
     "profile", "handle", "spout",    "parts", "mass",  "wet_ball", "wall",   "outline",
-    "setter",  "turn",   "price",    "clay",  "glaze", "glazes"};
+    "setter",  "turn",   "price",    "clay",  "glaze", "glazes",   "labour"};
 enum { N_FAMILY_KEYS = sizeof family_keys / sizeof *family_keys };
 
 static const char *text_under(const ks_json *node, const char *key)

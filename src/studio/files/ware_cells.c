@@ -171,3 +171,57 @@ void ks_cell_as_profile(ks_json *cell, const char *unit, const ks_field_reader *
     }
     cell->text = NULL;
 }
+
+static void add_step(ks_json *list, const char *step, const char *time, ks_arena *arena)
+{
+    ks_json *work = add_item(list, NULL, NULL);
+    open_it(work, KS_JSON_OBJECT, 2, arena);
+    add_item(work, "step", step);
+    add_item(work, "time", time);
+}
+
+/* Where the item ends: the comma within "6,5 min" parts nothing. */
+static size_t to_next_step(const char *at)
+{
+    static const char signs[] = ",;|+", digits[] = "0123456789";
+    size_t length = strcspn(at, signs);
+    while (at[length] == ',' && length > 0 && strchr(digits, at[length - 1]) && at[length + 1] &&
+           strchr(digits, at[length + 1]))
+        length += 1 + strcspn(at + length + 1, signs);
+    return length;
+}
+
+void ks_cell_as_labour(ks_json *cell, const char *unit, const ks_field_reader *reader)
+{
+    static const char digits[] = "0123456789";
+    ks_arena *arena = reader->arena;
+    if (strcspn(cell->text, digits) == 0) {
+        cell->text = ks_cell_with_unit(cell->text, unit, arena);
+        return;
+    }
+    const char *at = cell->text;
+    open_it(cell, KS_JSON_ARRAY, MOST_ITEMS, arena);
+    while (*at && cell->n < MOST_ITEMS) {
+        size_t length = to_next_step(at), words = strcspn(at, digits);
+        words = words < length ? words : length;
+        add_step(cell, trimmed(at, at + words, arena),
+                 ks_cell_with_unit(trimmed(at + words, at + length, arena), unit, arena), arena);
+        at += length + (at[length] != '\0');
+    }
+    cell->text = NULL;
+}
+
+void ks_cell_labour_step(ks_json *row, const char *step, const char *time, int line, int column,
+                         ks_arena *arena)
+{
+    ks_json *list = NULL;
+    for (int i = 0; i < row->n && !list; i++)
+        if (strcmp(row->items[i].key, "labour") == 0)
+            list = &row->items[i];
+    if (!list) {
+        list = ks_json_cell(row, "labour", NULL, line, column);
+        open_it(list, KS_JSON_ARRAY, MOST_ITEMS, arena);
+    }
+    if (list->n < MOST_ITEMS)
+        add_step(list, step, time, arena);
+}

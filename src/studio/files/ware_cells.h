@@ -27,4 +27,11 @@ void ks_cell_as_profile(ks_json *cell, const char *unit, const ks_field_reader *
 /* "a, b": an array of texts, cut at any of the separators. */
 void ks_cell_as_list(ks_json *cell, const char *separators, ks_arena *arena);
 
+/* "12 min", or "throwing 6 min + trimming 3 min": the row's `labour`, a lump or a list. */
+void ks_cell_as_labour(ks_json *cell, const char *unit, const ks_field_reader *reader);
+
+/* A step of the row's `labour`, from a column of its own. */
+void ks_cell_labour_step(ks_json *row, const char *step, const char *time, int line, int column,
+                         ks_arena *arena);
+
 #endif

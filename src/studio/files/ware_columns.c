@@ -42,6 +42,7 @@ static const struct {
     {"weighed_again", KS_CELL_MASS, "weighed again|weighed a day later"},
     {"wall", KS_CELL_LENGTH, "wall|wall thickness"},
     {"price", KS_CELL_NUMBER, "price"},
+    {"labour", KS_CELL_LABOUR, "labour|labor|work|work time|making time"},
     {"must_go", KS_CELL_TEXT, "must go|must"},
     {"wait", KS_CELL_TEXT, "wait|hold back"},
     {"set", KS_CELL_TEXT, "set"},
@@ -179,7 +180,8 @@ static bool looked_up(const ks_reading *reading, const char *text, heading_word 
 
 static bool is_unit(const char *word)
 {
-    return ks_unit_known(KS_LENGTH, word) || ks_unit_known(KS_MASS, word);
+    return ks_unit_known(KS_LENGTH, word) || ks_unit_known(KS_MASS, word) ||
+           ks_unit_known(KS_TIME, word);
 }
 
 /* "Height (IN)" into "Height" and "IN". */
@@ -211,6 +213,15 @@ static bool at_the_end(const char *text, ks_arena *arena, const char **head, con
     return true;
 }
 
+/* "Throwing (min)", "Handles (min)": minutes of a piece are a step of its labour. A column that is
+ * known by its word and measures something else stays what it is: "height (min)". */
+static void minutes_are_labour(heading_word *found)
+{
+    bool free = found->column < 0 || columns[found->column].sort == KS_CELL_HANDLE;
+    if (free && *found->word && found->unit && ks_word_among(found->unit, "min|mins|minutes|min."))
+        found->column = column_called("labour");
+}
+
 static heading_word heading_of(const ks_reading *reading, const char *text)
 {
     ks_arena *arena = reading->fields.arena;
@@ -225,6 +236,8 @@ static heading_word heading_of(const ks_reading *reading, const char *text)
             found = inner;
         found.unit = unit;
     }
+    if (parted)
+        minutes_are_labour(&found);
     return found;
 }
 
@@ -250,14 +263,17 @@ static void check_slip(const table *t, const ks_csv_cell *cell, const char *word
 
 static void check_unit(const table *t, const ks_csv_cell *cell, ks_told_column told)
 {
-    bool mass = told.sort == KS_CELL_MASS;
-    bool measured = mass || told.sort == KS_CELL_LENGTH || told.sort == KS_CELL_HANDLE ||
+    bool mass = told.sort == KS_CELL_MASS, time = told.sort == KS_CELL_LABOUR;
+    bool measured = mass || time || told.sort == KS_CELL_LENGTH || told.sort == KS_CELL_HANDLE ||
                     told.sort == KS_CELL_PROFILE || told.sort == KS_CELL_SIZE;
-    if (!told.unit || !measured || ks_unit_known(mass ? KS_MASS : KS_LENGTH, told.unit))
+    ks_quantity quantity = mass ? KS_MASS : time ? KS_TIME : KS_LENGTH;
+    if (!told.unit || !measured || ks_unit_known(quantity, told.unit))
         return;
     ks_fail(t->reading->fields.err, KS_BAD_INPUT, "%s:%d:%d: found the unit \"%.20s\"; %s is known",
             t->csv->file, cell->line, cell->column, told.unit,
-            mass ? "kg, g, lb or oz" : "mm, cm, m, in or ft");
+            mass   ? "kg, g, lb or oz"
+            : time ? "h, min or s"
+                   : "mm, cm, m, in or ft");
 }
 
 /* The row above the heading, a title or a heading over several columns; NULL = none. */
@@ -371,7 +387,8 @@ static void refuse_twice(const table *t, const ks_csv_row *row, const ks_column_
                          int at)
 {
     for (int j = 0; j < at && heading->told[at].key; j++)
-        if (heading->told[j].key && strcmp(heading->told[j].key, heading->told[at].key) == 0)
+        if (heading->told[j].key && strcmp(heading->told[j].key, heading->told[at].key) == 0 &&
+            heading->told[at].sort != KS_CELL_LABOUR)
             ks_fail(t->reading->fields.err, KS_BAD_INPUT,
                     "%s:%d:%d: found \"%.60s\", but an earlier column already tells the %s",
                     t->csv->file, row->cells[at].line, row->cells[at].column, row->cells[at].text,
@@ -417,6 +434,26 @@ static void d_is_depth(const ks_csv_row *row, ks_column_heading *heading, const 
             heading->told[i].key = "depth";
 }
 
+/* One column of labour is a lump or a list; of several each is a step, called as it is headed. */
+static void name_steps(const ks_csv_row *row, ks_column_heading *heading, const ks_reading *reading)
+{
+    int n = 0;
+    for (int i = 0; i < heading->n; i++)
+        n += heading->told[i].sort == KS_CELL_LABOUR;
+    for (int i = 0; i < heading->n; i++) {
+        ks_told_column *told = &heading->told[i];
+        const char *text = row->cells[i].text, *unit = NULL;
+        if (told->sort != KS_CELL_LABOUR)
+            continue;
+        bool parted = in_brackets(text, reading->fields.arena, &text, &unit);
+        const char *word = ks_text_plain(text, reading->fields.arena);
+        if (parted && !told->unit && ks_unit_known(KS_TIME, unit))
+            told->unit = unit;
+        if (n > 1 || column_called(word) < 0)
+            told->step = word;
+    }
+}
+
 bool ks_heading_read(ks_reading *reading, const ks_csv *csv, const ks_json *named_at,
                      ks_column_heading *out)
 {
@@ -429,8 +466,8 @@ bool ks_heading_read(ks_reading *reading, const ks_csv *csv, const ks_json *name
     for (int i = 0; i < row->n; i++) {
         heading_word found = heading_of(reading, row->cells[i].text);
         if (found.column >= 0)
-            out->told[i] =
-                (ks_told_column){columns[found.column].key, columns[found.column].sort, found.unit};
+            out->told[i] = (ks_told_column){columns[found.column].key, columns[found.column].sort,
+                                            found.unit, NULL};
         if (out->told[i].sort == KS_CELL_LENGTH && !out->told[i].unit)
             out->told[i].unit = unit_above(&t, row, i);
         if (found.column < 0 && !found.passed_over)
@@ -444,6 +481,7 @@ bool ks_heading_read(ks_reading *reading, const ks_csv *csv, const ks_json *name
         return refuse_unknown(&t, row, out);
     pieces_are_names(row, out, reading);
     d_is_depth(row, out, reading);
+    name_steps(row, out, reading);
     tell_unused(&t, row, out);
     return true;
 }

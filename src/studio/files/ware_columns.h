@@ -16,7 +16,8 @@ typedef enum {
     KS_CELL_LIST,
     KS_CELL_CONES,
     KS_CELL_STAGE,
-    KS_CELL_SIZE
+    KS_CELL_SIZE,
+    KS_CELL_LABOUR
 } ks_cell_sort;
 
 /* A column of the table at hand. */
@@ -24,6 +25,7 @@ typedef struct {
     const char *key; /* in JSON; NULL = passed over */
     ks_cell_sort sort;
     const char *unit; /* from the heading, NULL = none */
+    const char *step; /* of labour, where its column tells one; NULL = none */
 } ks_told_column;
 
 typedef struct {

@@ -98,7 +98,8 @@ static void mix_check(sheet *csv, const ks_csv_row *row)
 static void check_either_way(const sheet *csv, const ks_csv_cell *cell, ks_cell_sort sort)
 {
     bool number = sort == KS_CELL_NUMBER || sort == KS_CELL_LENGTH || sort == KS_CELL_MASS ||
-                  sort == KS_CELL_HANDLE || sort == KS_CELL_PROFILE || sort == KS_CELL_SIZE;
+                  sort == KS_CELL_HANDLE || sort == KS_CELL_PROFILE || sort == KS_CELL_SIZE ||
+                  sort == KS_CELL_LABOUR;
     if (number && csv->csv->decimal_comma && !csv->points_are_decimal &&
         ks_cell_has_thousands_point(cell->text))
         ks_fail(errors_of(csv), KS_BAD_INPUT,
@@ -111,8 +112,13 @@ static void check_either_way(const sheet *csv, const ks_csv_cell *cell, ks_cell_
 static void add_cell(sheet *csv, ks_json *row, const ks_csv_cell *cell, const ks_told_column *told)
 {
     ks_arena *arena = csv->reading->fields.arena;
-    ks_json *node = ks_json_cell(row, told->key, cell->text, cell->line, cell->column);
     check_either_way(csv, cell, told->sort);
+    if (told->step) {
+        const char *time = ks_cell_with_unit(cell->text, told->unit, arena);
+        ks_cell_labour_step(row, told->step, time, cell->line, cell->column, arena);
+        return;
+    }
+    ks_json *node = ks_json_cell(row, told->key, cell->text, cell->line, cell->column);
     switch (told->sort) {
     case KS_CELL_TEXT:
     case KS_CELL_NUMBER:
@@ -141,6 +147,9 @@ static void add_cell(sheet *csv, ks_json *row, const ks_csv_cell *cell, const ks
         break;
     case KS_CELL_STAGE:
         node->text = ks_cell_stage(cell->text, arena);
+        break;
+    case KS_CELL_LABOUR:
+        ks_cell_as_labour(node, told->unit, &csv->reading->fields);
     }
 }
 
