@@ -76,6 +76,20 @@ typedef struct {
     const char *note;         /* under the table, "" = none */
 } ks_table;
 
+/* What ware is sold for. */
+typedef struct {
+    const char *name, *size;
+    const char *price, *wholesale; /* "38.00 EUR"; NULL = none */
+    int copies;
+} ks_price_row;
+
+typedef struct {
+    const char *studio, *below; /* "below": one line under the heading, "" = none */
+    const char *note;           /* under the list, "" = none */
+    int n;
+    const ks_price_row *rows;
+} ks_price_list;
+
 /* What the overview of a load says of its firing: schedule and times, a line each. */
 typedef struct {
     int n_lines;
@@ -99,7 +113,8 @@ typedef struct {
     const ks_chart *charts;
     int n_tables; /* and after the charts */
     const ks_table *tables;
-    int n_notes; /* by load, as many as there are; 0 = none */
+    const ks_price_list *prices; /* a list and tags to cut out, behind all; NULL = none */
+    int n_notes;                 /* by load, as many as there are; 0 = none */
     const ks_load_notes *notes;
 } ks_draw_options;
 

@@ -126,6 +126,7 @@ typedef struct {
     double bare_mass_kg; /* of which the piece alone */
     double tape_mm;      /* its sizes may be out by so much; NAN = not told */
     double tape_part;    /* or by this part of them, where that is more than usual: a photograph */
+    double clay_wet_kg;  /* what was taken of wet clay to make it; NAN = not told */
     double wall_mm;      /* thickest wall, for the schedule */
     double area_mm2;     /* seen from above */
     double volume_mm3;   /* its own box: area of its outline seen from above x its height */

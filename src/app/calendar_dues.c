@@ -15,14 +15,10 @@ typedef struct {
 
 /* Of what was planned, for a full kiln, and what is simulated for the ware that is in it, the
  * later: what the plan calls late is late here, too. */
-static int64_t opens_s(const ks_calendar_outcome *out, int load)
+static int64_t opens_s(const ks_calendar_load *load)
 {
-    const ks_calendar_load *of = &out->loads[load];
-    const ks_load_times *planned = &of->of->plan->loads[of->load].times;
-    bool as_planned = planned->told && of->start.local_min == planned->on_min;
-    int64_t planned_s =
-        as_planned ? ks_utc_of_local(&out->rule, planned->open_min * MINUTE_S) : KS_NO_TIME;
-    return planned_s > of->at.open_s ? planned_s : of->at.open_s;
+    bool later = load->is_planned && load->planned.open_s > load->at.open_s;
+    return later ? load->planned.open_s : load->at.open_s;
 }
 
 static void add_due(due_list *to, ks_calendar_due due)
@@ -30,7 +26,7 @@ static void add_due(due_list *to, ks_calendar_due due)
     ks_calendar_outcome *out = to->out;
     const ks_piece *piece = &due.of->plan->order->pieces[due.piece];
     due.due_s = ks_utc_of_local(&out->rule, (int64_t)piece->due_day * DAY_S + DUE_S);
-    due.opens_s = due.load < 0 ? KS_NO_TIME : opens_s(out, due.load);
+    due.opens_s = due.load < 0 ? KS_NO_TIME : opens_s(&out->loads[due.load]);
     due.late = due.load < 0 || due.opens_s > due.due_s;
     out->dues = KS_GROW(to->arena, out->dues, out->n_dues, &to->room, ks_calendar_due);
     out->dues[out->n_dues++] = due;

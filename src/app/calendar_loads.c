@@ -179,6 +179,26 @@ static ks_status propose(const ks_calendar_job *job, int at, ks_occupation *now,
     return KS_OK;
 }
 
+static int64_t planned_s(const ks_calendar_outcome *out, int64_t local_min)
+{
+    return ks_utc_of_local(&out->rule, local_min * MINUTE_S);
+}
+
+/* What the plan tells of the load, if it is switched on as it was planned. */
+static void recall_plan(const ks_calendar_outcome *out, ks_calendar_load *load)
+{
+    const ks_load_times *times = &load->of->plan->loads[load->load].times;
+    load->is_planned = times->told && !load->proposed && load->start.local_min == times->on_min;
+    if (!load->is_planned)
+        return;
+    bool by_cone = load->lengths.cone_down_s != KS_NO_TIME;
+    load->planned =
+        (ks_occupation){.on_s = planned_s(out, times->on_min),
+                        .cone_down_s = by_cone ? planned_s(out, times->cone_down_min) : KS_NO_TIME,
+                        .ended_s = planned_s(out, times->ended_min),
+                        .open_s = planned_s(out, times->open_min)};
+}
+
 static ks_status put_on_clock(const ks_calendar_job *job, ks_arena *arena, ks_calendar_outcome *out,
                               ks_error *err)
 {
@@ -194,8 +214,10 @@ static ks_status put_on_clock(const ks_calendar_job *job, ks_arena *arena, ks_ca
     for (int i = 0; i < out->n_loads && !status; i++)
         if (out->loads[i].proposed)
             status = propose(job, i, now, arena, out, err);
-    for (int i = 0; i < out->n_loads; i++)
+    for (int i = 0; i < out->n_loads; i++) {
         out->loads[i].at = now[i];
+        recall_plan(out, &out->loads[i]);
+    }
     return status;
 }
 

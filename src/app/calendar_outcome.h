@@ -30,6 +30,8 @@ typedef struct {
     bool clashes;
     ks_lengths lengths;
     ks_occupation at;
+    bool is_planned;       /* its plan tells times for this start */
+    ks_occupation planned; /* as the plan tells, for a full kiln: on, cone down, ended, open */
     const ks_firing_result *fired;
     const char *uid;
 } ks_calendar_load;

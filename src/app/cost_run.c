@@ -109,6 +109,12 @@ static ks_status ask(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *o
         out->starts = starts;
         status = ks_starts_advise(job->plan_path, out->plan, &out->fire, arena, starts, err);
     }
+    if (!status && job->kilns) {
+        ks_kilns_compared *compared = KS_TAKE(arena, 1, ks_kilns_compared);
+        out->compared = compared;
+        status = ks_kilns_compare(out->plan, job->load, job->kilns, job->kiln_folder, &out->options,
+                                  arena, compared, err);
+    }
     if (!status && job->statement)
         status = state(job->statement, arena, out, err);
     return status;

@@ -3,6 +3,7 @@
 #define KILNSTOW_APP_COST_RUN_H
 
 #include "app/additions.h"
+#include "app/costs/kilns_compared.h"
 #include "app/fire_run.h"
 #include "app/start_advice.h"
 
@@ -25,7 +26,10 @@ typedef struct {
     const char *what_if;   /* a piece's id whose price after changes is asked for, NULL = none */
     const char *additions; /* "tin white=5,10" or "tin white:tin oxide=5,10", NULL = none */
     const char *statement; /* a member's id or name, "studio" or "all", NULL = none */
-    bool best_start;       /* cheaper hours to start are asked for */
+    const char *kilns; /* in which one load is to be compared, see ks_kilns_compare; NULL = none */
+    const char *kiln_folder; /* where built-in kilns lie */
+    int load;                /* which load, from 0 */
+    bool best_start;         /* cheaper hours to start are asked for */
     ks_cost_options options;
 } ks_cost_job;
 
@@ -37,8 +41,9 @@ typedef struct {
     const ks_piece_cost *explained; /* its first copy, NULL = not asked for */
     int n_what_if;
     ks_what_if *what_if;
-    const ks_additions *additions;  /* NULL = not asked for */
-    const ks_start_advices *starts; /* NULL = not asked for */
+    const ks_additions *additions;     /* NULL = not asked for */
+    const ks_kilns_compared *compared; /* NULL = not asked for */
+    const ks_start_advices *starts;    /* NULL = not asked for */
     int n_statements;
     const char **statements;
 } ks_cost_outcome;

@@ -3,7 +3,6 @@
 #include "app/calendar_run.h"
 #include "app/draw_child.h"
 #include "app/drawing_files.h"
-#include "app/more_sheets.h"
 #include "app/machine/now.h"
 #include "app/machine/target.h"
 #include "base/file.h"
@@ -25,18 +24,18 @@ static ks_status add_simulated(const subject *s, ks_draw_options *options, ks_ar
         options->sheets & KS_SHEET_OVERVIEW && options->format != KS_HTML && !options->member;
     ks_fire_outcome fired;
     ks_error why = {0};
-    if (!notes && !job->firing && !job->costs)
+    bool costs = job->costs.tables || job->costs.prices;
+    if (!notes && !job->firing && !costs)
         return KS_OK;
-    ks_status status =
-        ks_sheets_fire(s->plan, options, job->firing, job->costs, arena, &fired, &why);
-    if (status && (job->firing || job->costs || status != KS_BAD_INPUT))
+    ks_status status = ks_sheets_fire(s->plan, options, job->firing, costs, arena, &fired, &why);
+    if (status && (job->firing || costs || status != KS_BAD_INPUT))
         return ks_fail(err, status, "%s", why.text);
     if (notes)
         status = ks_sheets_add_notes(s->plan, status ? NULL : &fired, &why, options, arena, err);
     if (!status && job->firing)
         ks_sheets_add_firing(&fired, options, arena);
-    if (!status && job->costs)
-        status = ks_sheets_add_costs(&fired, options, arena, err);
+    if (!status && costs)
+        status = ks_sheets_add_costs(&fired, job->costs, options, arena, err);
     return status;
 }
 

@@ -2,15 +2,16 @@
 #ifndef KILNSTOW_APP_DRAW_RUN_H
 #define KILNSTOW_APP_DRAW_RUN_H
 
-#include "kilnstow/draw.h"
+#include "app/more_sheets.h"
 
 typedef struct {
     const char *plan_path;
     const char *out_path; /* its ending chooses the format, .ics too; where several files are made,
                            * what sets them apart goes before the ending */
     ks_draw_options options;
-    bool firing, costs; /* sheets that are simulated and costed first */
-    bool force;         /* replaces what stands there whatever it is */
+    bool firing;          /* sheets that are simulated first, */
+    ks_cost_sheets costs; /* and those that are costed besides */
+    bool force;           /* replaces what stands there whatever it is */
     const char
         *start; /* of an .ics file's firing, on the studio's clock; NULL = as the order tells */
 } ks_draw_job;

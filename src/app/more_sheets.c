@@ -2,6 +2,7 @@
 
 #include "app/calendar_run.h"
 #include "app/calendar_words.h"
+#include "app/costs/price_list.h"
 #include "app/curve_chart.h"
 #include "base/language.h"
 #include "base/money_text.h"
@@ -202,8 +203,8 @@ static ks_table shares_table(const ks_costing *costing, ks_arena *arena)
                       .note = ""};
 }
 
-ks_status ks_sheets_add_costs(const ks_fire_outcome *fired, ks_draw_options *options,
-                              ks_arena *arena, ks_error *err)
+ks_status ks_sheets_add_costs(const ks_fire_outcome *fired, ks_cost_sheets wanted,
+                              ks_draw_options *options, ks_arena *arena, ks_error *err)
 {
     ks_plan *plan = fired->plan;
     ks_costing costing;
@@ -211,6 +212,10 @@ ks_status ks_sheets_add_costs(const ks_fire_outcome *fired, ks_draw_options *opt
     ks_status status = ks_cost(plan, fired->fired, &by_the_order, arena, &costing, err);
     if (status)
         return status;
+    if (wanted.prices)
+        options->prices = ks_prices_listed(plan, &costing, arena);
+    if (!wanted.tables)
+        return KS_OK;
     ks_table *tables = KS_TAKE(arena, 2, ks_table);
     tables[0] = pieces_table(plan, &costing, arena);
     tables[1] = shares_table(&costing, arena);

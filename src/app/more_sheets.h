@@ -17,7 +17,11 @@ ks_status ks_sheets_add_notes(ks_plan *plan, const ks_fire_outcome *fired, const
                               ks_draw_options *options, ks_arena *arena, ks_error *err);
 
 /* Costs the plan and adds its tables: pieces with their prices, and who owes what. */
-ks_status ks_sheets_add_costs(const ks_fire_outcome *fired, ks_draw_options *options,
-                              ks_arena *arena, ks_error *err);
+typedef struct {
+    bool tables; /* what pieces cost, who owes what */
+    bool prices; /* the price list and its tags */
+} ks_cost_sheets;
+ks_status ks_sheets_add_costs(const ks_fire_outcome *fired, ks_cost_sheets wanted,
+                              ks_draw_options *options, ks_arena *arena, ks_error *err);
 
 #endif

@@ -24,6 +24,28 @@ static void tell_years(const ks_calendar_outcome *outcome)
     printf("\n");
 }
 
+/* Under what is simulated. */
+static void tell_planned(const ks_calendar_outcome *outcome, const ks_calendar_load *load,
+                         ks_arena *arena)
+{
+    const ks_occupation *at = &load->planned;
+    if (!load->is_planned)
+        return;
+    printf("  %-16s  %-15s  %-15s  %-15s  %-15s  %-15s\n", ks_tr("planned"), "",
+           ks_calendar_time_words(outcome, at->on_s, arena),
+           ks_calendar_time_words(outcome, at->cone_down_s, arena),
+           ks_calendar_time_words(outcome, at->ended_s, arena),
+           ks_calendar_time_words(outcome, at->open_s, arena));
+}
+
+static bool any_planned(const ks_calendar_outcome *outcome)
+{
+    for (int i = 0; i < outcome->n_loads; i++)
+        if (outcome->loads[i].is_planned)
+            return true;
+    return false;
+}
+
 static void tell_loads(const ks_calendar_outcome *outcome, ks_arena *arena)
 {
     printf("  %-16s  %-15s  %-15s  %-15s  %-15s  %-15s  %-15s  %s\n", ks_tr("kiln"),
@@ -38,7 +60,10 @@ static void tell_loads(const ks_calendar_outcome *outcome, ks_arena *arena)
             printf("  %-15s", ks_calendar_time_words(outcome, times[t], arena));
         printf("  %s%s%s\n", ks_calendar_load_words(outcome, i, arena),
                load->proposed ? ks_tr(", proposed") : "", load->clashes ? ks_tr(", clashes") : "");
+        tell_planned(outcome, load, arena);
     }
+    if (any_planned(outcome))
+        printf("Planned times are for a full kiln, in whole hours: what place counted with.\n");
 }
 
 void ks_cli_calendar_told(const ks_calendar_outcome *outcome, ks_arena *arena)

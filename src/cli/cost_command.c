@@ -2,6 +2,7 @@
 #include "cli/frame/cli.h"
 
 #include "app/answers/answer.h"
+#include "app/machine/where.h"
 #include "cli/cost_tell.h"
 
 #include <stdio.h>
@@ -18,8 +19,8 @@ static void tell_statements(const ks_cost_outcome *outcome)
 /* In words. What is asked about one piece, glaze or member stands without the bills before it. */
 static void tell(const ks_cost_outcome *outcome, bool shares, bool batches, ks_arena *arena)
 {
-    bool alone =
-        outcome->explained || outcome->n_what_if || outcome->additions || outcome->n_statements;
+    bool alone = outcome->explained || outcome->n_what_if || outcome->additions ||
+                 outcome->n_statements || outcome->compared;
     if (!alone) {
         ks_tell_bills(&outcome->costing, arena);
         ks_tell_pieces(outcome, arena);
@@ -31,6 +32,8 @@ static void tell(const ks_cost_outcome *outcome, bool shares, bool batches, ks_a
         ks_tell_what_if(outcome, arena);
     if (outcome->additions)
         ks_tell_additions(outcome, arena);
+    if (outcome->compared)
+        ks_tell_kilns(outcome, arena);
     if (outcome->starts)
         ks_tell_starts(outcome, arena);
     if (shares)
@@ -82,6 +85,9 @@ int ks_cli_cost(int argc, char **argv)
         {"explain", 0, "PIECE", KS_OPT_TEXT, &job.explain, 0, 0, "the whole sum for one piece"},
         {"what-if", 0, "PIECE", KS_OPT_TEXT, &job.what_if, 0, 0,
          "its price with more ware, a cone lower, slower: fired anew"},
+        {"kilns", 0, "LIST", KS_OPT_TEXT, &job.kilns, 0, 0,
+         "what one load takes and costs in other kilns: all of the order, or names"},
+        {"load", 0, "N", KS_OPT_COUNT, &job.load, 1, 10000, "which load for --kilns; 1"},
         {"batches", 0, NULL, KS_OPT_FLAG, &batches, 0, 0, "what glaze to weigh out for each load"},
         {"additions", 0, "GLAZE=5,10", KS_OPT_TEXT, &job.additions, 0, 0,
          "the glaze with its dearest addition, or GLAZE:MATERIAL, at these per cents"},
@@ -102,6 +108,7 @@ int ks_cli_cost(int argc, char **argv)
         1,
         "  kilnstow cost plan.json --shares\n"
         "  kilnstow cost plan.json --explain mug --what-if mug\n"
+        "  kilnstow cost plan.json --kilns round-450,round-690\n"
         "  kilnstow cost plan.json --csv costs.csv",
         "The order must tell its costs; see docs/files.md and docs/costing.md.",
         sizeof options / sizeof *options,
@@ -112,6 +119,8 @@ int ks_cli_cost(int argc, char **argv)
         return exit_status;
     ks_cost_outcome outcome = {0};
     job.plan_path = cli.parsed.args[0];
+    job.load -= job.load > 0;
+    job.kiln_folder = ks_where_kilns(&cli.arena);
     ks_status status = ks_cli_output_check(&cli, job.csv_path);
     if (!status)
         status = read_style(&job, table, separator, decimal, &cli.err);

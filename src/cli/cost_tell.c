@@ -75,20 +75,45 @@ static const char *own_price(const ks_cost_outcome *outcome, const ks_piece_cost
                           100 * margin, margin < 0 ? ks_tr("  a loss on each") : "");
 }
 
+static int letters(const char *text)
+{
+    int n = 0;
+    for (; *text; text++)
+        n += ((unsigned char)*text & 0xC0) != 0x80;
+    return n;
+}
+
+static const char *padded(const char *text, int width, ks_arena *arena)
+{
+    int n = letters(text);
+    return n < width ? ks_arena_print(arena, "%s%*s", text, width - n, "") : text;
+}
+
+static int widest_id(const ks_cost_outcome *outcome)
+{
+    int widest = 24;
+    for (int i = 0; i < outcome->costing.n_pieces; i++) {
+        int n = letters(outcome->plan->order->pieces[outcome->costing.pieces[i].piece].id);
+        widest = n > widest ? n : widest;
+    }
+    return widest;
+}
+
 void ks_tell_pieces(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
     const ks_money_terms *terms = outcome->plan->order->money;
-    printf("\n  %-24s%5s%7s%10s%10s%11s%10s%13s%10s%10s   %s each\n", "piece", "load", "copies",
-           "firing", "cost", "wholesale", "retail", "consignment", "own price", "margin",
-           costing->currency);
+    int width = widest_id(outcome);
+    printf("\n  %s%5s%7s%10s%10s%11s%10s%13s%10s%10s   %s each\n",
+           padded(ks_tr("piece"), width, arena), "load", "copies", "firing", "cost", "wholesale",
+           "retail", "consignment", "own price", "margin", costing->currency);
     for (int i = 0; i < costing->n_pieces; i++) {
         const ks_piece_cost *cost = &costing->pieces[i];
         if (ks_cost_told_before(costing, i))
             continue;
         printf(
-            "  %-24.24s%5d%7d%10s%10s%11s%10s%13s%s\n",
-            outcome->plan->order->pieces[cost->piece].id, cost->load + 1,
+            "  %s%5d%7d%10s%10s%11s%10s%13s%s\n",
+            padded(outcome->plan->order->pieces[cost->piece].id, width, arena), cost->load + 1,
             ks_cost_copies_like(costing, i), ks_fine_print(cost->firing, costing->digits, 0, arena),
             money(costing, cost->cost_minor, arena), price(costing, cost->wholesale_minor, arena),
             price(costing, cost->retail_minor, arena),

@@ -20,4 +20,7 @@ void ks_tell_starts(const ks_cost_outcome *outcome, ks_arena *arena);
 void ks_tell_what_if(const ks_cost_outcome *outcome, ks_arena *arena);
 void ks_tell_additions(const ks_cost_outcome *outcome, ks_arena *arena);
 
+/* One load in several kilns, as a table. */
+void ks_tell_kilns(const ks_cost_outcome *outcome, ks_arena *arena);
+
 #endif

@@ -8,16 +8,21 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { SHEET_FIRING = 1 << 20, SHEET_COSTS = 1 << 21 }; /* made by the app, not by the plan alone */
+enum {
+    SHEET_FIRING = 1 << 20,
+    SHEET_COSTS = 1 << 21,
+    SHEET_PRICES = 1 << 22
+}; /* made by the app, not by the plan alone */
 
 static const struct {
     const char *name;
     unsigned sheet;
 } sheet_names[] = {
-    {"firing", SHEET_FIRING},    {"costs", SHEET_COSTS},        {"overview", KS_SHEET_OVERVIEW},
-    {"levels", KS_SHEET_LEVELS}, {"side", KS_SHEET_SIDE},       {"list", KS_SHEET_LIST},
-    {"record", KS_SHEET_RECORD}, {"forms", KS_SHEET_FORMS},     {"all", KS_SHEET_ALL},
-    {"wall", KS_SHEET_WALL},     {"measure", KS_SHEET_MEASURE}, {"mat", KS_SHEET_MAT},
+    {"prices", SHEET_PRICES},        {"firing", SHEET_FIRING},    {"costs", SHEET_COSTS},
+    {"overview", KS_SHEET_OVERVIEW}, {"levels", KS_SHEET_LEVELS}, {"side", KS_SHEET_SIDE},
+    {"list", KS_SHEET_LIST},         {"record", KS_SHEET_RECORD}, {"forms", KS_SHEET_FORMS},
+    {"all", KS_SHEET_ALL},           {"wall", KS_SHEET_WALL},     {"measure", KS_SHEET_MEASURE},
+    {"mat", KS_SHEET_MAT},
 };
 
 /* "overview,levels" as bits. */
@@ -30,11 +35,12 @@ static ks_status choose_sheets(const char *text, unsigned *sheets, ks_error *err
                 strncmp(sheet_names[i].name, text, length) == 0)
                 break;
         if (i == sizeof sheet_names / sizeof *sheet_names)
-            return ks_fail(err, KS_BAD_USAGE,
-                           "--sheets: found \"%s\"; it takes some of overview, levels, side, list, "
-                           "record, forms, firing, costs, wall, measure, mat or all, with commas "
-                           "between",
-                           text);
+            return ks_fail(
+                err, KS_BAD_USAGE,
+                "--sheets: found \"%s\"; it takes some of overview, levels, side, list, "
+                "record, forms, firing, costs, prices, wall, measure, mat or all, with commas "
+                "between",
+                text);
         *sheets |= sheet_names[i].sheet;
         text += length;
     }
@@ -54,7 +60,10 @@ static ks_status read_words(ks_draw_job *job, const char *sheets, const char *pa
     job->options.paper = *paper == 'a' ? KS_A4 : KS_LETTER;
     ks_status status = sheets ? choose_sheets(sheets, &job->options.sheets, err) : KS_OK;
     job->firing = (job->options.sheets & SHEET_FIRING) != 0;
-    job->costs = (job->options.sheets & SHEET_COSTS) != 0;
+    job->costs.tables = (job->options.sheets & SHEET_COSTS) != 0;
+    job->costs.prices = (job->options.sheets & SHEET_PRICES) != 0;
+    if (!status && job->costs.prices && ks_path_ends(job->out_path, ".html"))
+        status = ks_fail(err, KS_BAD_USAGE, "a %s is drawn as PDF, SVG or PNG", "price list");
     job->options.sheets &= KS_SHEET_ALL | KS_SHEET_MORE;
     return status;
 }
@@ -97,7 +106,7 @@ int ks_cli_draw(int argc, char **argv)
         {"output", 'o', "FILE", KS_OPT_TEXT, &job.out_path, 0, 0,
          "where to: .pdf, .svg, .png, .html, or .ics for a calendar; - is PDF to standard output"},
         {"sheets", 's', "LIST", KS_OPT_TEXT, &sheets, 0, 0,
-         "which: overview,levels,record,forms unless told; or side,list,firing,costs, "
+         "which: overview,levels,record,forms unless told; or side,list,firing,costs,prices, "
          "wall,measure,mat; all"},
         {"load", 0, "N", KS_OPT_COUNT, &load, 1, 10000, "this load only"},
         {"level", 0, "N", KS_OPT_COUNT, &job.options.level, 1, 1000, "for mat: this level only"},

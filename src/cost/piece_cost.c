@@ -77,7 +77,8 @@ static void add_clay(const ks_order *order, const ks_piece *piece, ks_piece_cost
     double form_kg = on_setter ? piece->bare_mass_kg : piece->mass_kg;
     if (clay)
         add_body(order, ks_arena_print(arena, "clay, %s, wet", clay->id), clay,
-                 wet_kg(clay, piece->stage, form_kg), cost, arena);
+                 piece->clay_wet_kg > 0 ? piece->clay_wet_kg : wet_kg(clay, piece->stage, form_kg),
+                 cost, arena);
     const ks_clay *under = piece->setter.clay >= 0 ? &order->clays[piece->setter.clay] : clay;
     bool bought_wet = piece->setter.kind == KS_PART_SLAB || piece->setter.kind == KS_PART_COOKIE;
     bool anew = !(piece->setter.stage_told && piece->setter.stage == KS_FIRED);

@@ -79,6 +79,17 @@ static const char *weighed_words(const ks_costing *costing, const ks_piece_cost 
                             : units_words(costing, count * cost->units, arena);
 }
 
+/* A name in a column of 26 letters; what is longer is cut between letters. */
+static const char *name_cell(const char *name, ks_arena *arena)
+{
+    enum { LETTERS = 26 };
+    int n = 0;
+    size_t bytes = 0;
+    while (name[bytes] && (((unsigned char)name[bytes] & 0xC0) == 0x80 || n < LETTERS))
+        n += ((unsigned char)name[bytes++] & 0xC0) != 0x80;
+    return ks_arena_print(arena, "%s%*s", ks_arena_text_n(arena, name, bytes), LETTERS - n, "");
+}
+
 /* What all ware of one load comes to. */
 static void write_together(ks_text *text, const ks_costing *costing, const ks_piece_cost **hers,
                            int n, int load)
@@ -106,8 +117,8 @@ static void write_ware(ks_text *text, const ks_plan *plan, const ks_costing *cos
         if (i == 0 || hers[i]->load != hers[i - 1]->load)
             write_load_head(text, plan, costing, hers[i]->load);
         if (count > 0)
-            ks_text_print(text, "  %5d  %-26.26s %11s %11s %11s\n", count,
-                          plan->order->pieces[hers[i]->piece].name,
+            ks_text_print(text, "  %5d  %s %11s %11s %11s\n", count,
+                          name_cell(plan->order->pieces[hers[i]->piece].name, text->arena),
                           weighed_words(costing, hers[i], 1, text->arena),
                           weighed_words(costing, hers[i], count, text->arena),
                           ks_fine_print(hers[i]->glaze, costing->digits, 1, text->arena));

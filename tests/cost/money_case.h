@@ -103,6 +103,7 @@ static inline int case_piece(money_case *on, const char *owner, double radius_mm
                         .height_mm = height_mm,
                         .area_mm2 = ks_outline_area(&disc),
                         .mass_kg = height_mm / 100,
+                        .clay_wet_kg = NAN,
                         .bare_mass_kg = height_mm / 100,
                         .defaults = ""};
     piece->name = piece->id;

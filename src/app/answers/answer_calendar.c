@@ -15,6 +15,22 @@ static const char *kiln_id(const ks_calendar_load *load)
     return load->of->plan->loads[load->load].kiln_id;
 }
 
+/* What the plan tells, for a full kiln; null where it tells nothing for this start. */
+static void add_planned(ks_json_out *out, const ks_calendar_outcome *outcome,
+                        const ks_calendar_load *load)
+{
+    if (!load->is_planned) {
+        ks_out_null(out, "planned");
+        return;
+    }
+    ks_out_object(out, "planned");
+    add_time(out, "on", outcome, load->planned.on_s);
+    add_time(out, "cone_down", outcome, load->planned.cone_down_s);
+    add_time(out, "ended", outcome, load->planned.ended_s);
+    add_time(out, "open", outcome, load->planned.open_s);
+    ks_out_end(out);
+}
+
 static void add_load(ks_json_out *out, const ks_calendar_outcome *outcome,
                      const ks_calendar_load *load)
 {
@@ -30,6 +46,7 @@ static void add_load(ks_json_out *out, const ks_calendar_outcome *outcome,
     add_time(out, "open", outcome, load->at.open_s);
     add_time(out, "unloading", outcome, load->at.unloading_s);
     add_time(out, "empty", outcome, load->at.empty_s);
+    add_planned(out, outcome, load);
     ks_out_end(out);
 }
 

@@ -218,6 +218,27 @@ static void add_explained(ks_json_out *out, const ks_cost_outcome *outcome)
     ks_out_end(out);
 }
 
+static void add_compared(ks_json_out *out, const ks_kilns_compared *compared)
+{
+    ks_out_array(out, "kilns");
+    for (int i = 0; i < compared->n; i++) {
+        const ks_kiln_row *row = &compared->rows[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "kiln", row->kiln->id);
+        ks_out_whole(out, "load", compared->load + 1);
+        ks_out_bool(out, "as_planned", row->as_planned);
+        ks_out_text(out, "why_not", row->why_not);
+        ks_out_whole(out, "pieces", row->pieces);
+        ks_out_bool(out, "reached", row->reached);
+        ks_out_number(out, "kwh", row->kwh);
+        ks_out_number(out, "hours", row->hours);
+        ks_out_number(out, "open_after_hours", row->open_h);
+        ks_out_whole(out, "bill_minor", row->bill_minor);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
@@ -244,6 +265,8 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
         add_what_if(&out, outcome);
     if (outcome->additions)
         add_additions(&out, outcome);
+    if (outcome->compared)
+        add_compared(&out, outcome->compared);
     if (outcome->starts)
         add_starts(&out, outcome->starts);
     if (outcome->n_statements > 0)

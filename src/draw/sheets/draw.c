@@ -25,7 +25,7 @@ static ks_status check_options(const ks_plan *plan, const ks_draw_options *optio
         return ks_fail(err, KS_BAD_USAGE, "%g dpi: choose 50 to 600", options->dpi);
     if ((options->sheets & (KS_SHEET_ALL | KS_SHEET_ROOM | KS_SHEET_TEMPLATE | KS_SHEET_MORE)) ==
             0 &&
-        options->n_charts + options->n_tables == 0)
+        options->n_charts + options->n_tables == 0 && !options->prices)
         return ks_fail(err, KS_BAD_USAGE, "no sheet is asked for");
     return KS_OK;
 }
@@ -197,6 +197,8 @@ static void all_made(ks_sheets *sheets, ks_facts *const *facts, int n)
         ks_chart_sheet(sheets, &options->charts[i], i + 1);
     for (int i = 0; i < options->n_tables; i++)
         ks_table_sheets(sheets, &options->tables[i], i + 1);
+    if (options->prices)
+        ks_price_sheets(sheets, options->prices);
     ks_sheets_finish(sheets);
 }
 

@@ -136,6 +136,7 @@ void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth);
 ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_mm,
                          double height_mm);
 
+void ks_price_sheets(ks_sheets *sheets, const ks_price_list *list);
 void ks_table_sheets(ks_sheets *sheets, const ks_table *table, int nth);
 
 /* The single page for a telephone; `only` is an owner's id, or NULL for all. */

@@ -48,6 +48,7 @@ static const ks_field piece_fields[] = {
     KS_FIELD_KNOWN("on"),
     ENTRY(MASS, told_mass_kg, "mass", .least = 0.001, .most = 1000),
     ENTRY(MASS, wet_ball_kg, "wet_ball", .least = 0.001, .most = 1000),
+    ENTRY(MASS, piece.clay_wet_kg, "clay_wet", .least = 0.001, .most = 1000),
     ENTRY(MASS, piece.weighed_kg, "weighed", .least = 0.001, .most = 1000),
     ENTRY(MASS, piece.weighed_again_kg, "weighed_again", .least = 0.001, .most = 1000),
     ENTRY(LENGTH, piece.tape_mm, "tape", .least = 0.1, .most = 100),
@@ -318,6 +319,7 @@ static const ks_piece usual_piece = {.name = "",
                                      .on_copy = 1,
                                      .wall_mm = KS_NOT_TOLD,
                                      .tape_mm = KS_NOT_TOLD,
+                                     .clay_wet_kg = KS_NOT_TOLD,
                                      .weighed_kg = KS_NOT_TOLD,
                                      .weighed_again_kg = KS_NOT_TOLD,
                                      .surface_mm2 = KS_NOT_TOLD,
@@ -350,6 +352,8 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
     judge_weighings(reading, node, piece);
     if (isnan(entry.told_mass_kg) && isnan(entry.wet_ball_kg))
         entry.told_mass_kg = piece->weighed_again_kg;
+    if (isnan(piece->clay_wet_kg))
+        piece->clay_wet_kg = entry.wet_ball_kg;
     piece->file_line = node->line;
     piece->understood.family = sizing.family;
     if (*sizing.assumed)

@@ -1,0 +1,76 @@
+/* What is pinned up in a shop: the price list, and under it a tag for each piece to cut out. */
+#include "base/language.h"
+#include "draw/sheets/flow.h"
+
+#define ROW_MM 9.0
+#define TAG_WIDTH_MM 42.0
+#define TAG_HEIGHT_MM 26.0
+#define TAG_APART_MM 1.3
+
+enum { TAGS_IN_A_ROW = 4 };
+
+static const ks_column columns[] = {{"Piece", KS_SHEET_LEFT, 62},
+                                    {"Size", KS_SHEET_LEFT + 64, 46},
+                                    {"Pieces", KS_SHEET_LEFT + 112, 14},
+                                    {"Price", KS_SHEET_LEFT + 128, 20},
+                                    {"Wholesale", KS_SHEET_LEFT + 150, 22}};
+enum { COLUMNS = sizeof columns / sizeof *columns };
+
+static void put_list(ks_flow *flow, const ks_price_list *list)
+{
+    ks_arena *arena = flow->sheets->arena;
+    flow->y = ks_columns_headed(flow->scene, columns, COLUMNS, flow->y + 5);
+    for (int i = 0; i < list->n; i++) {
+        const ks_price_row *row = &list->rows[i];
+        const char *cells[COLUMNS] = {
+            row->name, row->size, ks_arena_print(arena, "%d", row->copies),
+            row->price ? row->price : "-", row->wholesale ? row->wholesale : "-"};
+        const ks_scene *page = flow->scene;
+        ks_flow_need(flow, ROW_MM);
+        if (flow->scene != page)
+            flow->y = ks_columns_headed(flow->scene, columns, COLUMNS, flow->y + 5);
+        ks_flow_row(flow, columns, COLUMNS, cells, ROW_MM);
+    }
+    flow->y += 2;
+    if (*list->note)
+        ks_flow_words(flow, KS_LOOK_TEXT, 0, list->note);
+}
+
+/* Cut along its edge: what it is, what it costs, whose it is. */
+static void put_tag(ks_flow *flow, const ks_price_list *list, const ks_price_row *row, int column)
+{
+    const double inset = 2.5, within = TAG_WIDTH_MM - 2 * inset;
+    double x = KS_SHEET_LEFT + column * (TAG_WIDTH_MM + TAG_APART_MM), y = flow->y;
+    ks_scene *scene = flow->scene;
+    ks_scene_box(scene, KS_LOOK_RULE, (ks_box){x, y, x + TAG_WIDTH_MM, y + TAG_HEIGHT_MM});
+    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){x + inset, y + 5}, KS_SMALL, within, 2, 3.8,
+                  row->name);
+    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x + inset, y + 17.5}, KS_LARGE, row->price,
+                   within);
+    ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){x + inset, y + 23.4}, KS_LEFT, KS_SMALL,
+                    list->studio, within);
+}
+
+static void put_tags(ks_flow *flow, const ks_price_list *list)
+{
+    int n = 0;
+    for (int i = 0; i < list->n; i++)
+        for (int c = 0; c < list->rows[i].copies && list->rows[i].price; c++, n++) {
+            int column = n % TAGS_IN_A_ROW;
+            if (n == 0)
+                ks_flow_title(flow, ks_tr("Tags to cut out"), TAG_HEIGHT_MM);
+            if (column == 0 && n > 0)
+                flow->y += TAG_HEIGHT_MM + TAG_APART_MM;
+            if (column == 0)
+                ks_flow_need(flow, TAG_HEIGHT_MM);
+            put_tag(flow, list, &list->rows[i], column);
+        }
+}
+
+void ks_price_sheets(ks_sheets *sheets, const ks_price_list *list)
+{
+    ks_heading heading = {"prices", "Price list", list->below, "Prices"};
+    ks_flow flow = ks_flow_begin(sheets, NULL, heading);
+    put_list(&flow, list);
+    put_tags(&flow, list);
+}
