@@ -246,8 +246,39 @@ def at_random(base):
     ok(not bad, f'{count} random calendars have no overlap of their own making', bad[:3])
 
 
+def planned(base):
+    """The times that the plan was made with stand beside the simulated ones, where it is switched on as planned."""
+    write('planned.json', base)
+    rows = calendar(path('planned.json'))[1]['result']['loads']
+    times = {load['kiln']: load['times'] for load in base['loads']}
+    ok(all(row['planned'] == {key: times[row['kiln']][key] for key in ('on', 'cone_down', 'ended', 'open')} for row in rows),
+       'planned times are those of the plan', rows)
+    ok(all(moment(row['open']) <= moment(row['planned']['open']) for row in rows), 'a full kiln is open no sooner', rows)
+    told = run('calendar', path('planned.json')).stdout
+    ok(told.count('\n  planned  ') == len(rows), 'and stand in the table', told)
+    one = calendar(path('planned.json'), '--load', '1', '--start', '2026-12-05 13:00')[1]['result']['loads']
+    ok(one[0]['planned'] is None, 'another start was not planned', one)
+
+
+def refused_at_once(base):
+    """What can't be read or drawn is told before anything is simulated: a load that can't be simulated shows it."""
+    broken = copy.deepcopy(base)
+    for load in broken['loads']:
+        load['firing']['schedule'] = 'full of slips'
+    broken['order']['schedules'] = [{'id': 'full of slips', 'purpose': '', 'segments': [{'rate': '100 C/h', 'to': '5000 C', 'hold': '0 s'}]}]
+    write('broken.json', broken)
+    alone = run('calendar', path('broken.json'))
+    ok(alone.returncode == 3, 'it can not be simulated', alone.stderr + alone.stdout)
+    for args, words in ((('--from', 'soon'), '--from'), (('--start', 'noon'), '--start'), (('-o', path('x.html')), 'PDF'),
+                        (('--start', '2026-12-05 13:00'), '2 loads')):
+        done = run('calendar', path('broken.json'), *args)
+        ok(done.returncode == 2 and words in done.stderr, f'refused: {" ".join(args)[:40]}', done.stderr)
+
+
 base = placed()
 year(base)
+planned(base)
+refused_at_once(base)
 new_plan(base)
 clashes(base)
 cheaper_starts(base)

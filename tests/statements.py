@@ -24,7 +24,7 @@ ORDER = {
     'ware': [{'id': 'mug', 'owner': 'ann', 'count': 14, 'diameter': 85, 'height': 95, 'price': 9},
              {'id': 'bowl', 'owner': 'bea', 'count': 9, 'diameter': 150, 'height': 70},
              {'id': 'vase, tall', 'owner': 'guy', 'count': 3, 'diameter': 110, 'height': 240}],
-    'costs': {'electricity': {'price': 0.31}, 'cone_pack': 1.35, 'prices': {'tax': 0.19, 'tax_inside': True},
+    'costs': {'electricity': {'price': 0.31}, 'cone_pack': 1.35, 'labour': {'per_hour': 18, 'steps': [{'step': 'making', 'time': '5 min'}]}, 'prices': {'tax': 0.19, 'tax_inside': True},
               'extras': [{'member': 'bea', 'what': 'credit', 'amount': -2.5}]}}
 
 
@@ -142,9 +142,47 @@ def member_pages():
     ok(re.search(r'14 of \d+ pieces', hers), 'it counts her pieces')
 
 
+def kilns():
+    placed(by='box')
+    rows = json.loads(run('cost', path('plan.json'), '--json', '--kilns', 'round-450,round-580'))['result']['kilns']
+    ok([row['kiln'] for row in rows] == ['round-450', 'round-580'] and rows[0]['as_planned'], 'the plan stands first', rows)
+    loads = json.loads(run('cost', path('plan.json'), '--json'))['result']['loads']
+    ok(rows[0]['bill_minor'] == loads[0]['total_minor'] and abs(rows[0]['kwh'] - loads[0]['kwh']) < 0.01, 'with its own bill', rows[0])
+    ok(rows[1]['pieces'] == rows[0]['pieces'] and rows[1]['kwh'] > rows[0]['kwh'], 'the larger kiln takes it all and more energy', rows)
+    text = run('cost', path('plan.json'), '--kilns', 'round-580')
+    ok(re.search(r'round-580 +\d+ of \d+ +[\d.]+ +[\d.]+ h', text), 'a table tells it', text)
+    done = subprocess.run([program, 'cost', path('plan.json'), '--kilns', 'nowhere'], stderr=subprocess.PIPE, text=True)
+    ok(done.returncode == 2 and 'nowhere' in done.stderr, 'a kiln that is none is refused', done.stderr)
+
+
+def prices():
+    """A price list holds the order's own price, else the proposed one, else a dash; a tag for each piece that has one."""
+    order = dict(ORDER, costs=dict(ORDER['costs'], labour={'per_hour': 18}))
+    order['ware'] = [dict(ORDER['ware'][0]), dict(ORDER['ware'][1], labour='6 min', clay='red', wet_ball=2.1), dict(ORDER['ware'][2])]
+    order['clays'] = [{'id': 'red', 'shrinkage': 0.1, 'price_per_kg': 1}]
+    with open(path('order.json'), 'w', encoding='utf-8') as file:
+        json.dump(order, file)
+    run('place', path('order.json'), '--rounds', '1', '-o', path('plan.json'), '--force')
+    run('draw', path('plan.json'), '-o', path('shop.svg'), '--sheets', 'prices')
+    names = [name for name in os.listdir(folder) if name.startswith('shop')]
+    sheet = ''.join(open(path(name), encoding='utf-8').read() for name in sorted(names))
+    pieces = json.loads(run('cost', path('plan.json'), '--json'))['result']['pieces']
+    bowl = max(piece['shop_minor'] for piece in pieces if piece['id'] == 'bowl')
+    ok(sheet.count('>9.00 EUR<') == 1 + 14, 'fourteen mugs have their own price, and so has the list', sheet.count('>9.00 EUR<'))
+    ok(sheet.count(f'>{bowl / 100:.2f} EUR<') == 1 + 9, 'nine bowls the proposed one', bowl)
+    ok(all(piece['retail_minor'] is None for piece in pieces if piece['id'] == 'vase, tall'), 'a vase without minutes none')
+    done = subprocess.run([program, 'draw', path('plan.json'), '-o', path('shop.html'), '--sheets', 'prices'],
+                          stderr=subprocess.PIPE, text=True)
+    ok(done.returncode == 2, 'not as a page', done.stderr)
+    text = run('cost', path('plan.json'), '--explain', 'bowl')
+    ok(re.search(r'2\.1000 EUR +clay, red, wet +2\.100 kg', text), 'clay is charged as it was told', text)
+
+
 statements()
 tables()
 member_pages()
+kilns()
+prices()
 print(f'1..{number}')
 subprocess.run(['rm', '-r', folder], check=True)
 sys.exit(1 if failures else 0)

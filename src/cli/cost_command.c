@@ -69,6 +69,11 @@ static ks_status read_style(ks_cost_job *job, const char *table, const char *sep
     return KS_OK;
 }
 
+static const char cost_examples[] = "  kilnstow cost plan.json --shares\n"
+                                    "  kilnstow cost plan.json --explain mug --what-if mug\n"
+                                    "  kilnstow cost plan.json --kilns round-450,round-690\n"
+                                    "  kilnstow cost plan.json --csv costs.csv";
+
 int ks_cli_cost(int argc, char **argv)
 {
     ks_cost_job job = {0};
@@ -106,10 +111,7 @@ int ks_cli_cost(int argc, char **argv)
         "PLAN",
         1,
         1,
-        "  kilnstow cost plan.json --shares\n"
-        "  kilnstow cost plan.json --explain mug --what-if mug\n"
-        "  kilnstow cost plan.json --kilns round-450,round-690\n"
-        "  kilnstow cost plan.json --csv costs.csv",
+        cost_examples,
         "The order must tell its costs; see docs/files.md and docs/costing.md.",
         sizeof options / sizeof *options,
         options};

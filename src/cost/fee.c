@@ -19,7 +19,7 @@ static const struct {
     int decimals;
     double size;
 } measures[] = {
-    [KS_RATE_LITRE] = {"l", "a litre", 3, 1e6},
+    [KS_RATE_LITRE] = {"l", "a litre", 4, 1e6},
     [KS_RATE_CUBIC_INCH] = {"in3", "a cubic inch", 1, MM_IN_INCH *MM_IN_INCH *MM_IN_INCH},
     [KS_RATE_KG] = {"kg", "a kilogram", 3, 1},
     [KS_RATE_LB] = {"lb", "a pound", 3, KG_IN_POUND},

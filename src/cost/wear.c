@@ -100,10 +100,12 @@ static void furniture_line(const ks_order *order, const char *what, const ks_fur
     const char *lasts = "no wear given";
     if (worn > 0)
         lasts = ks_arena_print(arena, "lasts %.0f firings", kind->firings);
+    const char *how = ks_arena_print(arena, "%d x %s %s, %s", used, price, order->currency, lasts);
+    if (kind->breakage > 0)
+        how = ks_arena_print(arena, "%s, %s %% break in a firing", how,
+                             ks_number_fixed(100 * kind->breakage, 2, arena));
     ks_whole_line_add(
-        lines, ks_arena_print(arena, "wear, %s", what),
-        ks_arena_print(arena, "%d x %s %s, %s, %s %% break in a firing", used, price,
-                       order->currency, lasts, ks_number_fixed(100 * kind->breakage, 2, arena)),
+        lines, ks_arena_print(arena, "wear, %s", what), how,
         ks_fine_times(ks_minor_fine(kind->price_minor), (worn + kind->breakage) * used), arena);
 }
 

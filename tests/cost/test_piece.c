@@ -157,6 +157,7 @@ static ks_piece_cost priced(ks_money_terms terms, int64_t direct_minor)
     ks_plan plan = {.order = &order};
     ks_piece_cost cost = {.piece = 0};
     terms.labour_minor_h = direct_minor;
+    terms.labour_told = true;
     terms.n_work = 1;
     terms.work = &work;
     ks_piece_costed(&plan, "", &cost, &arena);

@@ -36,17 +36,27 @@ static void put_list(ks_flow *flow, const ks_price_list *list)
         ks_flow_words(flow, KS_LOOK_TEXT, 0, list->note);
 }
 
+/* One height for all prices: the largest at which the widest has room. */
+static double price_cap_mm(ks_scene *scene, const ks_price_list *list, double within_mm)
+{
+    for (int i = 0; i < list->n; i++)
+        if (list->rows[i].price &&
+            ks_scene_measure(scene, KS_LOOK_STRONG, KS_LARGE, list->rows[i].price) > within_mm)
+            return KS_PLAIN;
+    return KS_LARGE;
+}
+
 /* Cut along its edge: what it is, what it costs, whose it is. */
 static void put_tag(ks_flow *flow, const ks_price_list *list, const ks_price_row *row, int column)
 {
-    const double inset = 2.5, within = TAG_WIDTH_MM - 2 * inset;
+    const double inset = 2, within = TAG_WIDTH_MM - 2 * inset;
     double x = KS_SHEET_LEFT + column * (TAG_WIDTH_MM + TAG_APART_MM), y = flow->y;
     ks_scene *scene = flow->scene;
     ks_scene_box(scene, KS_LOOK_RULE, (ks_box){x, y, x + TAG_WIDTH_MM, y + TAG_HEIGHT_MM});
     ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){x + inset, y + 5}, KS_SMALL, within, 2, 3.8,
                   row->name);
-    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x + inset, y + 17.5}, KS_LARGE, row->price,
-                   within);
+    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x + inset, y + 17.5},
+                   price_cap_mm(scene, list, within), row->price, within);
     ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){x + inset, y + 23.4}, KS_LEFT, KS_SMALL,
                     list->studio, within);
 }
