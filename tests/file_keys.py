@@ -73,7 +73,7 @@ TABLES = {
         'on_fields': ([ORDER + '/$defs/piece/properties/on'], 'piece: pose'),
         'turn_fields': ([ORDER + '/$defs/piece/properties/turn/anyOf/1'], 'piece: turn')},
     'studio/files/setter.c': {'setter_fields': ([ORDER + '/$defs/setter'], 'piece: setter')},
-    'studio/files/costs_file.c': {
+    'studio/terms/costs_file.c': {
         'terms_fields': ([ORDER + '/$defs/costs'], 'costs:'),
         'wearing_fields': ([COSTS + '/wear/items'], 'costs: wear'),
         'life_fields': ([COSTS + '/wear/items/properties/life/items'], 'costs: wear'),
@@ -82,13 +82,13 @@ TABLES = {
         'share_fields': ([COSTS + '/share'], 'costs: share'),
         'extra_fields': ([COSTS + '/extras/items'], 'costs: extras'),
         'price_fields': ([COSTS + '/prices'], 'costs: prices')},
-    'studio/files/labour_file.c': {'work_fields': ([ORDER + '/$defs/labour/anyOf/1/items'], 'costs: labour')},
-    'studio/files/rates_file.c': {
+    'studio/terms/labour_file.c': {'work_fields': ([ORDER + '/$defs/labour/anyOf/1/items'], 'costs: labour')},
+    'studio/terms/rates_file.c': {
         'rate_fields': ([ORDER + '/$defs/posted_rate'], 'costing.md: | key of a rate'),
         'tier_fields': ([ORDER + '/$defs/posted_rate/properties/tiers/items'], 'costing.md: | key of a rate'),
         'subscription_fields': ([ORDER + '/$defs/subscription'], 'costs: subscriptions')},
     'studio/files/hours_file.c': {'open_fields': ([ORDER + '/$defs/open'], 'Order: opening_hours')},
-    'studio/files/tariff_file.c': {
+    'studio/terms/tariff_file.c': {
         'power_fields': ([COSTS + '/electricity'], 'costs: electricity'),
         'price_time_fields': ([ORDER + '/$defs/price_time'], 'costs: electricity'),
         'tier_fields': ([TIERS], 'costs: electricity'),

@@ -9,7 +9,7 @@ import re
 import subprocess
 import sys
 
-STUDIO = ['base', 'base/days', 'base/data', 'shape', 'studio', 'clock', 'studio/reading', 'studio/kilns', 'studio/forms', 'studio/files']
+STUDIO = ['base', 'base/days', 'base/data', 'shape', 'studio', 'clock', 'studio/reading', 'studio/kilns', 'studio/forms', 'studio/terms', 'studio/files']
 # In the order of the storeys; None: everything above.
 ROOMS = {
     'base': None,
@@ -21,6 +21,7 @@ ROOMS = {
     'studio/reading': None,
     'studio/kilns': None,
     'studio/forms': None,
+    'studio/terms': None,
     'studio/files': None,
     'check': STUDIO,
     'pack/shelf': STUDIO[:5],
@@ -45,6 +46,7 @@ ROOMS = {
     'app/hours': None,
     'app/machine': None,
     'app/record': None,
+    'app/costs': None,
     'app': None,
     'app/fitting': None,
     'app/answers': None,

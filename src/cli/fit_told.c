@@ -85,11 +85,12 @@ static void tell_stand(const telling *t, const ks_fit_visit *visit)
                            ? ks_arena_print(t->arena, "shelf %s", shelf)
                            : ks_arena_print(t->arena, "%d shelves side by side (%s, ...)",
                                             support->n_shelves, shelf);
-    printf("    roomiest: bay %s, on %s with its top at %s, no shelf over it;\n"
-           "      stood %s to the %s and %s to the %s of the chamber's middle, turned %.0f degrees\n",
-           kiln->bays[way->bay].id, laid, length(t, way->z_mm), down(t, fabs(way->stand.x) + 0.5),
-           way->stand.x < 0 ? ks_tr("left") : ks_tr("right"), down(t, fabs(way->stand.y) + 0.5),
-           way->stand.y < 0 ? ks_tr("front") : ks_tr("back"), way->stand.turn_deg);
+    printf(
+        "    roomiest: bay %s, on %s with its top at %s, no shelf over it;\n"
+        "      stood %s to the %s and %s to the %s of the chamber's middle, turned %.0f degrees\n",
+        kiln->bays[way->bay].id, laid, length(t, way->z_mm), down(t, fabs(way->stand.x) + 0.5),
+        way->stand.x < 0 ? ks_tr("left") : ks_tr("right"), down(t, fabs(way->stand.y) + 0.5),
+        way->stand.y < 0 ? ks_tr("front") : ks_tr("back"), way->stand.turn_deg);
     printf("    to spare beyond all clearances: %s around, nearest the %s; %s above\n",
            give_or_take(t, way->around_mm, visit->error_around_mm), way->tightest,
            give_or_take(t, way->above_mm, visit->error_above_mm));

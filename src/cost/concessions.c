@@ -4,7 +4,7 @@
 #include "base/money_text.h"
 #include "base/number.h"
 #include "cost/fine.h"
-#include "cost/settle.h"
+#include "cost/share.h"
 
 #include <math.h>
 #include <string.h>

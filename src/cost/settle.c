@@ -4,6 +4,7 @@
 #include "cost/concessions.h"
 #include "cost/fine.h"
 #include "cost/piece_cost.h"
+#include "cost/share.h"
 #include "cost/tariff.h"
 
 #include <string.h>
@@ -43,15 +44,6 @@ double *ks_payer_weights(const ks_plan *plan, int load, ks_share_rule rule, ks_a
     if (order->money->empty_space == KS_PAID_STUDIO)
         by_payer[studio] += empty;
     return by_payer;
-}
-
-void ks_share_line(ks_share *share, const char *what, const char *how, int64_t minor,
-                   ks_arena *arena)
-{
-    if (minor == 0)
-        return;
-    ks_cost_line_add(&share->lines, what, how, ks_minor_fine(minor), arena);
-    share->minor += minor;
 }
 
 typedef struct {

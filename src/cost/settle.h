@@ -7,10 +7,6 @@
 /* Fills out->shares and out->total_minor from out->loads and out->pieces. */
 void ks_costing_settle(const ks_plan *plan, ks_share_rule rule, ks_arena *arena, ks_costing *out);
 
-/* Adds a line to a share, but none of nothing. */
-void ks_share_line(ks_share *share, const char *what, const char *how, int64_t minor,
-                   ks_arena *arena);
-
 /* Weights of one load as the payers feel them: a guest's pieces times the guest factor, cone packs
  * and empty space on the studio's account or on nobody's (then all pay for them as they pay for
  * their ware). One for each member, then the studio's. */

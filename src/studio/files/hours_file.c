@@ -1,7 +1,7 @@
 #include "studio/files/hours_file.h"
 
 #include "clock/zone.h"
-#include "studio/files/window_file.h"
+#include "studio/terms/window_file.h"
 
 #include <string.h>
 

@@ -3,7 +3,7 @@
 #include "base/money_text.h"
 #include "base/file.h"
 #include "base/text.h"
-#include "studio/files/costs_file.h"
+#include "studio/terms/costs_file.h"
 #include "studio/files/hours_file.h"
 #include "studio/files/piece_file.h"
 #include "studio/files/recipe_file.h"

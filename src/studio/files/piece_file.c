@@ -2,7 +2,7 @@
 
 #include "base/money_text.h"
 #include "base/words.h"
-#include "studio/files/labour_file.h"
+#include "studio/terms/labour_file.h"
 #include "studio/files/named_only.h"
 #include "studio/names.h"
 #include "studio/files/plan_file.h"

@@ -1,4 +1,4 @@
-#include "studio/files/window_file.h"
+#include "studio/terms/window_file.h"
 
 #include "base/text.h"
 

@@ -1,6 +1,6 @@
 /* labour_file.h: minutes of work as files tell them, for every piece or for one kind. */
-#ifndef KILNSTOW_STUDIO_FILES_LABOUR_FILE_H
-#define KILNSTOW_STUDIO_FILES_LABOUR_FILE_H
+#ifndef KILNSTOW_STUDIO_TERMS_LABOUR_FILE_H
+#define KILNSTOW_STUDIO_TERMS_LABOUR_FILE_H
 
 #include "studio/reading/reading.h"
 #include "studio/reading/writing.h"

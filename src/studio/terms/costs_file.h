@@ -1,6 +1,6 @@
 /* costs_file.h: what an order tells of costs, between the files that read and write it. */
-#ifndef KILNSTOW_STUDIO_FILES_COSTS_FILE_H
-#define KILNSTOW_STUDIO_FILES_COSTS_FILE_H
+#ifndef KILNSTOW_STUDIO_TERMS_COSTS_FILE_H
+#define KILNSTOW_STUDIO_TERMS_COSTS_FILE_H
 
 #include "kilnstow/money.h"
 #include "studio/reading/reading.h"

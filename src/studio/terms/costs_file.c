@@ -1,12 +1,12 @@
 /* Reads and writes what an order tells of costs. Prices per unit are held in fine units, amounts
  * that are paid in minor ones. */
-#include "studio/files/costs_file.h"
+#include "studio/terms/costs_file.h"
 #include "studio/reading/load_times.h"
 
 #include "base/days/civil.h"
 #include "base/days/date.h"
 #include "base/money_text.h"
-#include "studio/files/labour_file.h"
+#include "studio/terms/labour_file.h"
 
 #include <string.h>
 

@@ -1,7 +1,7 @@
 /* Reads and writes a studio's list of fees and its subscriptions. */
 #include "base/language.h"
 #include "base/words.h"
-#include "studio/files/costs_file.h"
+#include "studio/terms/costs_file.h"
 #include "studio/names.h"
 
 #include <math.h>

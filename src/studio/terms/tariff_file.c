@@ -1,8 +1,8 @@
 /* Reads and writes tariffs. */
-#include "studio/files/costs_file.h"
+#include "studio/terms/costs_file.h"
 
 #include "base/money_text.h"
-#include "studio/files/window_file.h"
+#include "studio/terms/window_file.h"
 
 #include <string.h>
 

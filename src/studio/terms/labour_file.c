@@ -1,4 +1,4 @@
-#include "studio/files/labour_file.h"
+#include "studio/terms/labour_file.h"
 
 enum { MOST_STEPS = 50 };
 #define LONGEST_S 1e6

@@ -1,6 +1,6 @@
 /* window_file.h: times of the week and the year, between the files that read and write them. */
-#ifndef KILNSTOW_STUDIO_FILES_WINDOW_FILE_H
-#define KILNSTOW_STUDIO_FILES_WINDOW_FILE_H
+#ifndef KILNSTOW_STUDIO_TERMS_WINDOW_FILE_H
+#define KILNSTOW_STUDIO_TERMS_WINDOW_FILE_H
 
 #include "kilnstow/clock.h"
 #include "studio/reading/reading.h"
