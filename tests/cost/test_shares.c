@@ -1,5 +1,7 @@
 #include "money_case.h"
 
+#include "cost/sides.h"
+
 /* One vase of 300 mm among twenty mugs of 100 mm, all of one footprint, on one level of 300 mm. */
 static void vase_among_mugs(money_case *on)
 {
@@ -255,6 +257,31 @@ static void a_statement_tells_ware_sums_and_what_to_pay(void **state)
     case_closed(&on);
 }
 
+/* A mug of 80 mm with a handle that reaches 35 mm is 115 x 80; a tile of 150 x 100 is that however
+ * it is turned (the sides of a 3-4-5 triangle); a disc is its diameter both ways. */
+static void sides_are_what_a_ruler_tells(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_part mug[] = {{KS_PART_BODY, 0, 100, ks_outline_disc(5, -3, 40, &arena)},
+                     {KS_PART_BODY, 20, 80, {0}}};
+    ks_outline handle = ks_outline_rectangle(50, 20, 0, &arena);
+    mug[1].outline = ks_outline_place(&handle, (ks_stand){5 + 40 + 35 - 25, -3, 0}, &arena);
+    ks_sides sides = ks_parts_sides(2, mug);
+    check_near(sides.length_mm, 115, 1e-9);
+    check_near(sides.width_mm, 80, 1e-9);
+    check_near(sides.height_mm, 100, 1e-9);
+    sides = ks_parts_sides(1, mug);
+    check_near(sides.length_mm, 80, 1e-12);
+    check_near(sides.width_mm, 80, 1e-12);
+    static const ks_point turned[] = {{0, 0}, {120, 90}, {60, 170}, {-60, 80}};
+    ks_part tile = {KS_PART_BODY, 0, 20, {4, turned, 0}};
+    sides = ks_parts_sides(1, &tile);
+    check_near(sides.length_mm, 150, 1e-9);
+    check_near(sides.width_mm, 100, 1e-9);
+    ks_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -269,6 +296,7 @@ int main(void)
         cmocka_unit_test(the_least_charge_lifts_only_who_has_ware),
         cmocka_unit_test(extras_fall_to_whom_they_name),
         cmocka_unit_test(a_statement_tells_ware_sums_and_what_to_pay),
+        cmocka_unit_test(sides_are_what_a_ruler_tells),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
