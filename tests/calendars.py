@@ -265,7 +265,7 @@ def refused_at_once(base):
     broken = copy.deepcopy(base)
     for load in broken['loads']:
         load['firing']['schedule'] = 'full of slips'
-    broken['order']['schedules'] = [{'id': 'full of slips', 'purpose': '', 'segments': [{'rate': '100 C/h', 'to': '1200 C', 'hold': '250 h'}]}]
+    broken['order']['schedules'] = [{'id': 'full of slips', 'purpose': '', 'segments': [{'rate': '0.2 C/h', 'to': '1200 C'}]}]
     write('broken.json', broken)
     alone = run('calendar', path('broken.json'))
     ok(alone.returncode == 3, 'it can not be simulated', alone.stderr + alone.stdout)

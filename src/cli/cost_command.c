@@ -74,6 +74,13 @@ static const char cost_examples[] = "  kilnstow cost plan.json --shares\n"
                                     "  kilnstow cost plan.json --kilns round-450,round-690\n"
                                     "  kilnstow cost plan.json --csv costs.csv";
 
+/* Loads are counted from 0 within. */
+static void ask_kilns(ks_cost_job *job, ks_arena *arena)
+{
+    job->load -= job->load > 0;
+    job->kiln_folder = ks_where_kilns(arena);
+}
+
 int ks_cli_cost(int argc, char **argv)
 {
     ks_cost_job job = {0};
@@ -121,8 +128,7 @@ int ks_cli_cost(int argc, char **argv)
         return exit_status;
     ks_cost_outcome outcome = {0};
     job.plan_path = cli.parsed.args[0];
-    job.load -= job.load > 0;
-    job.kiln_folder = ks_where_kilns(&cli.arena);
+    ask_kilns(&job, &cli.arena);
     ks_status status = ks_cli_output_check(&cli, job.csv_path);
     if (!status)
         status = read_style(&job, table, separator, decimal, &cli.err);
