@@ -36,6 +36,32 @@ static void two_dated_loads(small_order *s)
     cylinder_added(s, "large", 180, 200, 6);
 }
 
+static int copies_in(const ks_plan *plan, int load, const char *id)
+{
+    int n = 0;
+    for (int l = 0; load < plan->n_loads && l < plan->loads[load].n_levels; l++)
+        for (int p = 0; p < plan->loads[load].levels[l].n_pieces; p++)
+            n += strcmp(plan->loads[load].levels[l].pieces[p].id, id) == 0;
+    return n;
+}
+
+/* 08:00 and 58 hours: 18:00 two days later. */
+static void ware_is_in_time_up_to_18_00(void **state)
+{
+    (void)state;
+    for (uint64_t seed = 1; seed <= 3; seed++)
+        for (int over = 0; over < 2; over++) {
+            small_order s;
+            ks_late_ware *late;
+            two_dated_loads(&s);
+            cylinder_added(&s, "due", 60, 60, 2)->due_day = FIRST_DAY + 2;
+            ks_plan *plan = planned_by(&s, (ks_load_hours){9, 10, 58 + over}, seed);
+            assert_int_equal(copies_in(plan, 0, "due"), 2);
+            assert_int_equal(ks_late_ware_find(plan, &s.arena, &late), over);
+            ks_arena_finish(&s.arena);
+        }
+}
+
 static void what_is_late_is_told_and_remarked(void **state)
 {
     (void)state;
@@ -75,6 +101,7 @@ static void the_plan_tells_its_times(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(ware_is_in_time_up_to_18_00),
         cmocka_unit_test(what_is_late_is_told_and_remarked),
         cmocka_unit_test(the_plan_tells_its_times),
     };

@@ -57,7 +57,7 @@ static void a_backlog_takes_as_many_loads_as_it_took(void **state)
     ware_drawn(&s, 12);
     ks_plan *plan = planned(&s, 3, 2, 1);
     assert_int_equal(plan->n_left_out, 0);
-    assert_int_equal(plan->n_loads, 6);
+    assert_int_equal(plan->n_loads, 5);
     assert_int_equal(plan->loads_at_least, 4);
     assert_int_equal(rules_broken(&s, plan), 0);
     ks_arena_finish(&s.arena);
@@ -68,7 +68,7 @@ static void too_few_loads_hold_what_they_held(void **state)
     small_order s;
     ware_drawn(&s, 3);
     ks_plan *plan = planned(&s, 3, 2, 1);
-    check_near(plan->worth, 110.334452445, 1e-9);
+    check_near(plan->worth, 111.518691504, 1e-9);
     assert_int_equal(rules_broken(&s, plan), 0);
     ks_arena_finish(&s.arena);
 }

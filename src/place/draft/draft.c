@@ -179,6 +179,37 @@ int ks_draft_number(const ks_draft *draft, int slot)
     return number;
 }
 
+typedef struct {
+    const ks_job *job;
+    const double *by;
+    int slot;
+    double late;
+} lateness;
+
+/* In no load could it be in time: so it is nowhere later than it must be. */
+static bool is_late_anyway(const ks_job *job, int item)
+{
+    for (int s = 0; s < job->n_slots; s++)
+        if (ks_job_in_time(job, s, item))
+            return false;
+    return true;
+}
+
+static void add_late(void *context, ks_shelf_spot spot)
+{
+    lateness *l = context;
+    if (!ks_job_in_time(l->job, l->slot, spot.item) && !is_late_anyway(l->job, spot.item))
+        l->late += l->by[spot.item];
+}
+
+double ks_draft_late(const ks_job *job, const ks_draft *draft, const double *by)
+{
+    lateness l = {.job = job, .by = by};
+    for (l.slot = 0; job->n_due > 0 && l.slot < draft->n_loads; l.slot++)
+        each_spot(&draft->loads[l.slot], add_late, &l);
+    return l.late;
+}
+
 void ks_draft_clear_level(ks_draft *draft, int slot, int level)
 {
     ks_shelf_layout *layout = &draft->loads[slot].levels[level].layout;

@@ -51,6 +51,10 @@ int ks_draft_number(const ks_draft *draft, int slot);
 /* Whether a load holds nothing at all. */
 bool ks_draft_is_bare(const ks_draft_load *load);
 
+/* Of dated ware in loads that open too late for it, while others do not, the sum of `by` of each
+ * item. */
+double ks_draft_late(const ks_job *job, const ks_draft *draft, const double *by);
+
 /* Lays a level bare; its ware is left again. */
 void ks_draft_clear_level(ks_draft *draft, int slot, int level);
 

@@ -79,11 +79,13 @@ static int fire_loads(const ks_draft *draft)
     return n;
 }
 
-/* Nothing can be better: all that the bound allows is placed, in as few loads as can be. */
+/* Nothing can be better: all that the bound allows is placed, in time, in as few loads as can be.
+ */
 static bool is_proven(const ks_placing *p)
 {
     return p->run.best.worth >= p->bound.value * (1 - 2e-9) &&
-           fire_loads(&p->run.best) <= p->run.fewest;
+           fire_loads(&p->run.best) <= p->run.fewest &&
+           !(ks_draft_late(&p->job, &p->run.best, p->job.worth) > 0);
 }
 
 /* Rounds of filling for each round of planning what is counted; where nothing is, all of them. */

@@ -22,6 +22,8 @@ typedef enum {
     KS_FOR_CHANGES,
     KS_FOR_FILLING,   /* with ware that is not counted */
     KS_FOR_BY_ITSELF, /* a piece in a load of its own */
+    KS_FOR_LOAD,      /* planned from its share of the ware */
+    KS_FOR_LOADS_MENDED,
     KS_N_PURPOSES,
 } ks_purpose;
 

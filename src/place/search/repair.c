@@ -13,6 +13,7 @@ enum { LOADS_EACH = 2 };
 /* How much fuller levels beside emptier ones count next to what is placed: where room is together,
  * what waits finds it. */
 #define TOGETHER 0.2
+#define LATE 10.0 /* nor does anything placed make up for what becomes late */
 
 typedef struct {
     ks_draft draft; /* what became of the task's copy */
@@ -46,7 +47,7 @@ static double merit(const repairing *r, const ks_draft *draft)
     double sum = 0, squares = 0, all = 0;
     int n = 0;
     if (!r->worth)
-        return draft->score;
+        return draft->score - LATE * ks_draft_late(r->search->job, draft, r->search->pool.worth);
     for (int i = 0; i < r->search->job->order->n_pieces; i++) {
         sum -= r->worth[i] * draft->left[i];
         all += r->worth[i] * r->search->job->order->pieces[i].count;
@@ -56,6 +57,7 @@ static double merit(const repairing *r, const ks_draft *draft)
             double fill = fill_of(r, &draft->loads[s].levels[l].layout);
             squares += fill * fill;
         }
+    sum -= LATE * ks_draft_late(r->search->job, draft, r->worth);
     return sum + (all > 0 ? TOGETHER * squares * n / all : 0);
 }
 

@@ -159,7 +159,8 @@ static bool must_waits(const ks_run *search)
 
 static void enter_race(ks_run *search, const ks_draft *draft, bool must_first)
 {
-    if (search->job->n_slots == 1 && !must_first && draft->loads[0].n_levels > 0)
+    if (search->job->n_slots == 1 && !must_first && draft->n_loads > 0 &&
+        draft->loads[0].n_levels > 0)
         search->field[search->n_field++] = ks_draft_copy(search->job, draft, search->arena);
 }
 
@@ -237,6 +238,8 @@ static bool waits(const ks_run *search)
 static void round_of_several(ks_run *search)
 {
     int round = search->round;
+    if (ks_run_load_by_load(search) || (!waits(search) && search->ahead.done))
+        return;
     bool one_by_one = search->job->n_kinds > 1 || (search->job->n_slots < 4 && round % 2 == 0);
     if (round % 3 == 0 && waits(search))
         ks_run_repair(search);

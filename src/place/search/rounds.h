@@ -27,6 +27,16 @@ typedef struct {
     } aim;
     int n_field; /* of one load: plans on unlike stacks, the best of which is worked on */
     ks_draft field[KS_TASKS];
+    struct ks_load_by_load {
+        bool begun, done;
+        int loads, to_pack; /* of this attempt: in all, and those still to be packed */
+        bool *open, *all;   /* of each slot: it may still be packed */
+        bool *tried;        /* of each number of loads */
+        double *bulk;       /* of a copy of each item: of a load's room */
+        double *capacity;   /* of each kind of load, as bulk */
+        ks_draft draft;     /* the loads packed so far */
+        ks_draft none;      /* no load at all */
+    } ahead;
     int round;
     bool begun;     /* the first plan is there, and the rest of the first round is to come */
     ks_draft first; /* that plan, and the task of the first round that it is of */
@@ -80,6 +90,10 @@ void ks_run_ruin_recreate(ks_run *run);
 /* One round of planning all loads anew together, one fewer than the best plan has when that leaves
  * nothing waiting. False when it does not come into question. */
 bool ks_run_joint_loads(ks_run *run);
+
+/* The next of several loads planned by itself, from the share of the ware that it is offered. False
+ * when no number of loads is left to try. */
+bool ks_run_load_by_load(ks_run *run);
 
 /* Makes a copy of a draft the best. */
 void ks_run_set_best(ks_run *search, const ks_draft *draft);
