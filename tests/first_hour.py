@@ -158,8 +158,8 @@ def words(text, folder):
         elif re.match(r'"\w+": ', code):
             in_order(code, folder)
         elif code.startswith('--') and not code.startswith('--columns'):
-            check(any(code.split()[0] in run(f'kilnstow {command} --help', folder).stdout for command in ('place', 'draw')),
-                  f'{code}: place or draw has it')
+            check(any(code.split()[0] in run(f'kilnstow {command} --help', folder).stdout for command in ('place', 'draw', 'fire')),
+                  f'{code}: place, draw or fire has it')
         elif code.startswith('--columns'):
             got = run('kilnstow list ware order.json ' + code, folder)
             check(got.returncode == 0, f'{code}: is taken', got.stderr)

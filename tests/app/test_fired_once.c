@@ -79,7 +79,12 @@ static ks_status said(ks_status status, const ks_error *err)
 static void sheets_of_one_plan_fire_a_load_once(void **state)
 {
     ks_arena arena = {0};
-    ks_draw_job job = {plan_path, sheets_path, ks_draw_default(), true, true, true, NULL};
+    ks_draw_job job = {.plan_path = plan_path,
+                       .out_path = sheets_path,
+                       .options = ks_draw_default(),
+                       .firing = true,
+                       .costs = {.tables = true, .prices = true},
+                       .force = true};
     ks_draw_outcome out;
     ks_error err = {0};
     fired[0] = 0;
