@@ -21,7 +21,8 @@ bool ks_is_in_time(const ks_load_times *times, int due_day);
 /* By load, then in the order's order. Loads without times have none. */
 int ks_late_ware_find(const ks_plan *plan, ks_arena *arena, ks_late_ware **out);
 
-/* "3 x bowl, due by 2026-12-08 18:00, opens by 2026-12-09 05:00". */
+/* "3 x bowl, due by 2026-12-08 18:00, opens by 2026-12-09 05:00; in time if switched on by
+ * 2026-12-05 21:00". */
 const char *ks_late_ware_words(const ks_plan *plan, const ks_late_ware *late, ks_arena *arena);
 
 #endif
