@@ -46,8 +46,7 @@ const char *ks_late_ware_words(const ks_plan *plan, const ks_late_ware *late, ks
     const ks_load_times *times = &plan->loads[late->load].times;
     int64_t due_min = (int64_t)piece->due_day * KS_DAY_MIN + KS_DUE_BY_MIN;
     int64_t on_by_min = due_min - (times->open_min - times->on_min);
-    return ks_arena_print(arena,
-                          "%d x %s, due by %s, opens by %s; in time if switched on by %s",
+    return ks_arena_print(arena, "%d x %s, due by %s, opens by %s; in time if switched on by %s",
                           late->copies, piece->id, ks_civil_print(due_min * MINUTE_S, arena),
                           ks_civil_print(times->open_min * MINUTE_S, arena),
                           ks_civil_print(on_by_min * MINUTE_S, arena));
