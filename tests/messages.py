@@ -27,7 +27,7 @@ SILENT_TAKERS = re.compile(r'^(str\w*|KS_FIELD\w*|ks_json_get|ks_words_find|ks_w
                            r'element|ks_text_add|ks_fd_write|put_line|number|static_assert|__attribute__|fopencookie|perror|'
                            r'ks_joined|ks_book_(do|prepare)|sqlite3_\w+|ask_text|ask_number)$')
 # Formats that make keys, file names and markup, not words.
-MARKUP = re.compile(r'^[\w%.,$*@:-]+$|^<|^ ?(PRAGMA|CREATE|SELECT|INSERT|BEGIN|PRIMARY|FROM|ORDER) |'
+MARKUP = re.compile(r'^[\w%.,$*@:-]+$|^<|^ ?(PRAGMA|CREATE|SELECT|INSERT|BEGIN|PRIMARY|FROM|ORDER BY) |'
                     r'^ \w+ (TEXT|REAL|INTEGER)|^ \(n,|^ data-|^\[\{"id": "espresso|^kiln %\.0f x|^BEGIN:|^DTSTART')
 TOKEN = re.compile(r'/\*.*?\*/|//[^\n]*|"(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\'|[A-Za-z_]\w*|\S', re.S)
 DECLARED = re.compile(r'(\w+)\([^;{}]*?\)\s*__attribute__\(\(format\(printf, (\d+), \d+\)\)\)')

@@ -102,16 +102,19 @@ static bool is_last(const ks_job *job, const int *after)
 }
 
 /* Of one load the stack worth most alone comes first; or as many others before, so that tasks try
- * unlike ones. */
-static void rank_alone(const ks_greedy *greedy, const ks_relax_ask *ask, ks_relaxed *relaxed,
-                       ks_arena *arena)
+ * unlike ones. Of those of its kind one is always left. */
+static void rank_alone(const ks_greedy *greedy, const ks_relax_ask *ask, int kind,
+                       ks_relaxed *relaxed, ks_arena *arena)
 {
+    int left = 0;
     ks_relax_list(ask, STACKS_LISTED, relaxed, arena);
     ks_relax_alone(ask, relaxed);
-    for (int i = 0; i < relaxed->n_stacks; i++)
+    for (int i = 0; i < relaxed->n_stacks; i++) {
         relaxed->stacks[i].used = relaxed->stacks[i].alone;
-    for (int passed = 0; passed < greedy->rank && passed < relaxed->n_stacks - 1; passed++)
-        stack_most_used(relaxed, 0)->used = -1;
+        left += relaxed->stacks[i].kind == kind && relaxed->stacks[i].used >= 0;
+    }
+    for (int passed = 0; passed < greedy->rank && left > 1; passed++, left--)
+        stack_most_used(relaxed, kind)->used = -1;
 }
 
 void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const int *after,
@@ -134,7 +137,7 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
     ask.needs = needs;
     ks_relaxed relaxed = ks_relax(&ask, &scratch);
     if (alone)
-        rank_alone(greedy, &ask, &relaxed, &scratch);
+        rank_alone(greedy, &ask, job->slot_kind[slot], &relaxed, &scratch);
     const ks_stack *stack =
         ks_stop_is_asked(job->stop) ? NULL : build_stack(job, &relaxed, draft, slot, arena);
     if (stack) {
