@@ -210,9 +210,9 @@ def telling(browser, results):
     every = browser.value('''document.querySelectorAll('ol.steps li').length''')
     plan = browser.value('''document.body.getAttribute('data-plan').slice(0, 8)''')
     counts = browser.value('''[...document.querySelectorAll('.level')].map(e => [e.querySelector('[data-level-name]').getAttribute(
-        'data-level-name'), [...e.querySelectorAll('.no')].filter(n => !/C/.test(n.textContent)).length])''')
-    wide = next(name for name, n in counts if n >= 3)
-    other = next(name for name, n in counts if name != wide)
+        'data-level-name'), [...e.querySelectorAll('.no')].map(n => n.textContent.trim())])''')
+    wide = next(name for name, marks in counts if marks[1:3] == ['2', '3'])
+    other = next(name for name, _ in counts if name != wide)
     left = [(f'{wide}.2-3' if name == wide else f'{other}.1') for name, _ in counts if name in (wide, other)]
     said = heard(browser, f'  {plan.upper()} 1: NOT {", ".join(left)} ')
     told = browser.value('''document.getElementById('tell').value''')
