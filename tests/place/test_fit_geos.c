@@ -66,12 +66,15 @@ static centre independent_centre(const ks_piece *form)
 /* From under the centre to the edge of the hull of both feet, negative outside. */
 static double independent_stand(const ks_piece *form, centre at)
 {
-    GEOSGeometry *feet =
-        GEOSUnion(oracle_whole(&form->parts[0].outline), oracle_whole(&form->parts[1].outline));
+    GEOSGeometry *one = oracle_whole(&form->parts[0].outline);
+    GEOSGeometry *other = oracle_whole(&form->parts[1].outline);
+    GEOSGeometry *feet = GEOSUnion(one, other);
     GEOSGeometry *hull = GEOSConvexHull(feet), *edge = GEOSBoundary(hull);
     GEOSGeometry *point = GEOSGeom_createPointFromXY(at.x, at.y);
     double far = oracle_distance(point, edge);
     bool inside = GEOSCovers(hull, point) == 1;
+    GEOSGeom_destroy(one);
+    GEOSGeom_destroy(other);
     GEOSGeom_destroy(feet);
     GEOSGeom_destroy(hull);
     GEOSGeom_destroy(edge);
