@@ -141,7 +141,8 @@ static void state(master *m, ks_pool *pool, ks_arena *arena)
     *m = (master){.pool = pool, .lp = {.arena = arena}};
     m->good_row = KS_TAKE(arena, pool->job->n_items, int);
     m->kind_row = KS_TAKE(arena, pool->job->n_kinds, int);
-    qsort(pool->classes, (size_t)pool->n_classes, sizeof *pool->classes, by_class);
+    if (pool->n_classes > 0)
+        qsort(pool->classes, (size_t)pool->n_classes, sizeof *pool->classes, by_class);
     put_rows(m);
     put_patterns(m);
     put_stacks(m);
