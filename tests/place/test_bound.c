@@ -135,8 +135,9 @@ static double best_by_rows(const ks_piece *kinds, int n, double height_mm)
 static void no_levels_of_rows_exceed_the_bound(void **state)
 {
     ks_random random = ks_random_of(13, 0);
-    int met = 0;
-    for (int trial = 0; trial < trials_of(40); trial++) {
+    double ratios = 0; /* of the bound to the best by rows */
+    int trials = trials_of(40);
+    for (int trial = 0; trial < trials; trial++) {
         small_order s;
         small_begun(&s, 320, 4, trial % 2 ? 4 : 0, 1);
         for (int k = 0; k < 4; k++) {
@@ -154,10 +155,10 @@ static void no_levels_of_rows_exceed_the_bound(void **state)
         assert_true(best > 0);
         if (bound < best)
             fail_msg("trial %d: %g of at most %g", trial, best, bound);
-        met += bound < best * 1.5;
+        ratios += bound / best;
         ks_arena_finish(&s.arena);
     }
-    assert_true(met > 0);
+    assert_true(ratios / trials < 2.1); /* a bound that says nothing is no bound */
 }
 
 /* A load holds the giant alone or all the cups: both cannot be, and the bound knows. */
