@@ -182,6 +182,9 @@ typedef struct {
     const char *defaults; /* which values are our assumptions */
 } ks_kiln;
 
+/* Of the whole chamber, as if it were empty. */
+double ks_chamber_litres(const ks_kiln *kiln);
+
 #ifdef __cplusplus
 }
 #endif

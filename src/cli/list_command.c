@@ -14,15 +14,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static double chamber_litres(const ks_kiln *kiln)
-{
-    double mm3 = 0;
-    for (int i = 0; i < kiln->n_parts; i++)
-        mm3 += ks_outline_area(&kiln->parts[i].outline) *
-               (kiln->parts[i].to_mm - kiln->parts[i].from_mm);
-    return mm3 / 1e6;
-}
-
 static void kiln_as_json(ks_json_out *out, const char *file, const ks_kiln *kiln)
 {
     ks_box box = ks_outline_box(&kiln->parts[0].outline);
@@ -32,7 +23,7 @@ static void kiln_as_json(ks_json_out *out, const char *file, const ks_kiln *kiln
     ks_out_number(out, "width_mm", box.x1 - box.x0);
     ks_out_number(out, "depth_mm", box.y1 - box.y0);
     ks_out_number(out, "height_mm", kiln->height_mm);
-    ks_out_number(out, "volume_litres", chamber_litres(kiln));
+    ks_out_number(out, "volume_litres", ks_chamber_litres(kiln));
     ks_out_number(out, "first_gap_mm", kiln->first_gap_mm);
     ks_out_number(out, "top_gap_mm", kiln->top_gap_mm);
     ks_out_number(out, "rated_kw", kiln->heat.rated_kw);
@@ -43,7 +34,8 @@ static void kiln_as_text(const char *file, const ks_kiln *kiln)
 {
     ks_box box = ks_outline_box(&kiln->parts[0].outline);
     printf("%-26s %5.0f x %4.0f x %4.0f mm %6.0f l %6.1f kW  %s\n", file, box.x1 - box.x0,
-           box.y1 - box.y0, kiln->height_mm, chamber_litres(kiln), kiln->heat.rated_kw, kiln->name);
+           box.y1 - box.y0, kiln->height_mm, ks_chamber_litres(kiln), kiln->heat.rated_kw,
+           kiln->name);
 }
 
 /* Opens the answer's envelope, and its result as a list. */

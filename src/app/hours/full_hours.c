@@ -9,17 +9,7 @@
  * stock, a tier to so many mm of its height (common practice, no source). */
 #define WARE_KG_L 0.35
 #define TIER_MM 150
-#define MM3_L 1e6
 enum { TIERS_MOST = 20, NOT_COOL_H = 240 };
-
-static double chamber_l(const ks_kiln *kiln)
-{
-    double sum = 0;
-    for (int i = 0; i < kiln->n_parts; i++)
-        sum += ks_outline_area(&kiln->parts[i].outline) *
-               (kiln->parts[i].to_mm - kiln->parts[i].from_mm);
-    return sum / MM3_L;
-}
 
 static double shelves_kg(const ks_kiln *kiln)
 {
@@ -49,7 +39,7 @@ static ks_bulk_load full(const ks_order *order, const ks_kiln *kiln, const ks_fi
         bulk.loss_on_ignition = fmax(bulk.loss_on_ignition,
                                      ks_clay_or_usual(order->clays, piece->clay)->loss_on_ignition);
     }
-    bulk.ware_kg = fmin(bulk.ware_kg, WARE_KG_L * chamber_l(kiln));
+    bulk.ware_kg = fmin(bulk.ware_kg, WARE_KG_L * ks_chamber_litres(kiln));
     return bulk;
 }
 

@@ -52,15 +52,6 @@ static double bulk_in(const ks_run *run, const ks_draft_load *load)
     return sum;
 }
 
-static double chamber_l(const ks_kiln *kiln)
-{
-    double sum = 0;
-    for (int p = 0; p < kiln->n_parts; p++)
-        sum += ks_outline_area(&kiln->parts[p].outline) *
-               (kiln->parts[p].to_mm - kiln->parts[p].from_mm);
-    return sum / MM3_L;
-}
-
 /* As the fullest of each kind in the first plan tells; a kind that it has not is filled like the
  * best of the others, for its chamber. */
 static void find_capacities(ks_run *run)
@@ -71,11 +62,11 @@ static void find_capacities(ks_run *run)
         double *most = &run->ahead.capacity[job->slot_kind[s]];
         const ks_kiln *kiln = job->kinds[job->slot_kind[s]].furniture->kiln;
         *most = fmax(*most, HOPED * bulk_in(run, &run->best.loads[s]));
-        density = fmax(density, *most / chamber_l(kiln));
+        density = fmax(density, *most / ks_chamber_litres(kiln));
     }
     for (int k = 0; k < job->n_kinds; k++)
         if (run->ahead.capacity[k] <= 0)
-            run->ahead.capacity[k] = density * chamber_l(job->kinds[k].furniture->kiln);
+            run->ahead.capacity[k] = density * ks_chamber_litres(job->kinds[k].furniture->kiln);
 }
 
 static ks_sharing shared(const ks_run *run, const int *left, const bool *open, int loads,

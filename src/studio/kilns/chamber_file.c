@@ -183,3 +183,12 @@ void ks_chamber_write(ks_json_out *out, const char *key, double height_mm, int n
     ks_out_end(out);
     ks_out_end(out);
 }
+
+double ks_chamber_litres(const ks_kiln *kiln)
+{
+    double mm3 = 0;
+    for (int i = 0; i < kiln->n_parts; i++)
+        mm3 += ks_outline_area(&kiln->parts[i].outline) *
+               (kiln->parts[i].to_mm - kiln->parts[i].from_mm);
+    return mm3 / 1e6;
+}

@@ -47,15 +47,6 @@ static const ks_field lining_fields[] = {KS_FIELD_KNOWN("wall"), KS_FIELD_KNOWN(
 static const double usual_kw_per_litre = 0.058, usual_top_c = 1280, usual_excess_air = 0.2,
                     usual_leak_m3_h = 1, usual_emissivity = 0.4;
 
-double ks_chamber_litres(const ks_kiln *kiln)
-{
-    double mm3 = 0;
-    for (int i = 0; i < kiln->n_parts; i++)
-        mm3 += ks_outline_area(&kiln->parts[i].outline) *
-               (kiln->parts[i].to_mm - kiln->parts[i].from_mm);
-    return mm3 / 1e6;
-}
-
 static void read_zone(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_zone *zone = into;

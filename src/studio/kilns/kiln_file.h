@@ -28,8 +28,6 @@ void ks_bays_write(ks_json_out *out, const ks_kiln *kiln);
 void ks_heat_read(ks_reading *reading, const ks_json *node, ks_kiln *kiln);
 void ks_heat_write(ks_json_out *out, const ks_kiln *kiln);
 
-double ks_chamber_litres(const ks_kiln *kiln);
-
 /* Also of an order's rules, and of a plan's load. Fields left out stay as they are. */
 void ks_clearance_read(ks_reading *reading, const ks_json *node, ks_clearance *clearance);
 void ks_clearance_write(ks_json_out *out, const char *key, const ks_clearance *clearance);
