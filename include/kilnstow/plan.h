@@ -129,6 +129,9 @@ typedef struct {
 /* (bound - worth) / worth; 0 when both are 0, infinity when only worth is. */
 double ks_plan_gap(const ks_plan *plan);
 
+/* Copies of each piece of the order in a load, [order.n_pieces]. */
+int *ks_load_copies(const ks_plan *plan, int load, ks_arena *arena);
+
 int ks_plan_placed(const ks_plan *plan); /* counted pieces of the order; no cone packs */
 int ks_plan_filled(const ks_plan *plan); /* pieces of ware counted as "fill" beside those */
 int ks_plan_filled_of(const ks_plan *plan, int piece); /* of these of one kind */

@@ -3,8 +3,6 @@
 
 #include "studio/late_ware.h"
 
-#include <string.h>
-
 enum { MINUTE_S = 60, DAY_S = KS_DAY_MIN * MINUTE_S, DUE_S = KS_DUE_BY_MIN * MINUTE_S };
 
 typedef struct {
@@ -36,12 +34,7 @@ static void add_load(due_list *to, int at)
 {
     const ks_calendar_load *load = &to->out->loads[at];
     const ks_order *order = load->of->plan->order;
-    const ks_load *of = &load->of->plan->loads[load->load];
-    int *copies = KS_TAKE(to->arena, order->n_pieces, int);
-    for (int v = 0; v < of->n_levels; v++)
-        for (int p = 0; p < of->levels[v].n_pieces; p++)
-            if (of->levels[v].pieces[p].piece >= 0)
-                copies[of->levels[v].pieces[p].piece]++;
+    const int *copies = ks_load_copies(load->of->plan, load->load, to->arena);
     for (int i = 0; i < order->n_pieces; i++)
         if (copies[i] > 0 && order->pieces[i].due_day != KS_NO_DAY)
             add_due(to,

@@ -10,28 +10,15 @@ bool ks_is_in_time(const ks_load_times *times, int due_day)
            times->open_min <= (int64_t)due_day * KS_DAY_MIN + KS_DUE_BY_MIN;
 }
 
-static int *copies_of(const ks_plan *plan, const ks_load *load, ks_arena *arena)
-{
-    int *copies = KS_TAKE(arena, plan->order->n_pieces, int);
-    for (int l = 0; l < load->n_levels; l++)
-        for (int p = 0; p < load->levels[l].n_pieces; p++) {
-            int piece = load->levels[l].pieces[p].piece;
-            if (piece >= 0 && piece < plan->order->n_pieces)
-                copies[piece]++;
-        }
-    return copies;
-}
-
 int ks_late_ware_find(const ks_plan *plan, ks_arena *arena, ks_late_ware **out)
 {
     int n = 0, room = 0;
     *out = NULL;
     for (int l = 0; l < plan->n_loads; l++) {
-        const int *copies =
-            plan->loads[l].times.told ? copies_of(plan, &plan->loads[l], arena) : NULL;
+        const ks_load_times *times = &plan->loads[l].times;
+        const int *copies = times->told ? ks_load_copies(plan, l, arena) : NULL;
         for (int i = 0; i < plan->order->n_pieces && copies; i++) {
-            if (copies[i] == 0 ||
-                ks_is_in_time(&plan->loads[l].times, plan->order->pieces[i].due_day))
+            if (copies[i] == 0 || ks_is_in_time(times, plan->order->pieces[i].due_day))
                 continue;
             *out = KS_GROW(arena, *out, n, &room, ks_late_ware);
             (*out)[n++] = (ks_late_ware){i, l, copies[i]};

@@ -20,6 +20,19 @@ static int count_ware(const ks_plan *plan, bool fill, int piece)
     return n;
 }
 
+int *ks_load_copies(const ks_plan *plan, int load, ks_arena *arena)
+{
+    const ks_load *of = &plan->loads[load];
+    int *copies = KS_TAKE(arena, plan->order->n_pieces, int);
+    for (int v = 0; v < of->n_levels; v++)
+        for (int p = 0; p < of->levels[v].n_pieces; p++) {
+            int piece = of->levels[v].pieces[p].piece;
+            if (piece >= 0 && piece < plan->order->n_pieces)
+                copies[piece]++;
+        }
+    return copies;
+}
+
 int ks_plan_placed(const ks_plan *plan)
 {
     return count_ware(plan, false, -1);

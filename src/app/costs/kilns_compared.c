@@ -23,23 +23,11 @@ static int firing_of(const ks_order *order, const ks_firing *firing)
     return -1;
 }
 
-/* Copies of each kind in the load. */
-static int *copies_of(const comparison *of)
-{
-    const ks_load *load = &of->plan->loads[of->load];
-    int *copies = KS_TAKE(of->arena, of->plan->order->n_pieces, int);
-    for (int v = 0; v < load->n_levels; v++)
-        for (int p = 0; p < load->levels[v].n_pieces; p++)
-            if (load->levels[v].pieces[p].piece >= 0)
-                copies[load->levels[v].pieces[p].piece]++;
-    return copies;
-}
-
 /* The load's ware and nothing else, to be fired once in this kiln; nobody is promised a place. */
 static ks_order *order_for(const comparison *of, const ks_kiln *kiln)
 {
     const ks_order *order = of->plan->order;
-    const int *copies = copies_of(of);
+    const int *copies = ks_load_copies(of->plan, of->load, of->arena);
     ks_order *asked = KS_TAKE(of->arena, 1, ks_order);
     *asked = *order;
     asked->n_kilns = asked->n_slots = 1;
