@@ -188,6 +188,9 @@ ks_clearance ks_order_clearance(const ks_order *order, const ks_kiln *kiln);
 /* The cone packs that a load in this kiln is to have. */
 ks_cone_packs ks_order_cones(const ks_order *order, const ks_kiln *kiln);
 
+/* The order's own schedule of that id; NULL = it has none, or none is named. */
+const ks_schedule *ks_order_schedule(const ks_order *order, const char *id);
+
 /* Cones from coldest to hottest: place in the row, -1 if there is no such cone ("5.5" and "5 1/2"
  * are one). */
 int ks_cone_rank(const char *cone);

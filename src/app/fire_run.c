@@ -6,14 +6,6 @@
 
 #include <string.h>
 
-static const ks_schedule *schedule_of(const ks_order *order, const char *id)
-{
-    for (int i = 0; i < order->n_schedules; i++)
-        if (strcmp(order->schedules[i].id, id) == 0)
-            return &order->schedules[i];
-    return NULL;
-}
-
 static bool style_known(const char *name)
 {
     for (const ks_schedule_style *style = ks_schedule_styles(); style->name; style++)
@@ -45,7 +37,7 @@ static ks_status schedule_chosen(const ks_fire_job *job, const ks_order *order, 
         options->schedule = read;
         return ks_schedule_read(job->schedule, arena, read, err);
     }
-    options->schedule = schedule_of(order, job->schedule);
+    options->schedule = ks_order_schedule(order, job->schedule);
     if (options->schedule)
         return KS_OK;
     options->style = job->schedule;

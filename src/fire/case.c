@@ -88,15 +88,6 @@ static ks_status check_schedule(ks_fire_case *out, ks_error *err)
     return KS_OK;
 }
 
-static const ks_schedule *own_schedule(const ks_plan *plan, const ks_fire_case *asked)
-{
-    const char *id = asked->firing->schedule;
-    for (int i = 0; plan && id && *id && i < plan->order->n_schedules; i++)
-        if (strcmp(plan->order->schedules[i].id, id) == 0)
-            return &plan->order->schedules[i];
-    return NULL;
-}
-
 /* What the kiln's file tells where the options do not. */
 static void take_kilns_ways(ks_fire_case *out)
 {
@@ -129,8 +120,8 @@ static ks_status choose_schedule(const ks_plan *plan, ks_arena *arena, ks_fire_c
     const ks_schedule *own = out->options.schedule;
     take_kilns_ways(out);
     fill_needs(out);
-    if (!own && !out->options.style)
-        own = own_schedule(plan, out);
+    if (!own && !out->options.style && plan)
+        own = ks_order_schedule(plan->order, out->firing->schedule);
     if (own) {
         out->schedule = *own;
     } else {

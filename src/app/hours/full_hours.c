@@ -3,7 +3,6 @@
 #include "kilnstow/fire.h"
 
 #include <math.h>
-#include <string.h>
 
 /* Of a full kiln: ware by the chamber's room, or all there is if that is less, all shelves of the
  * stock, a tier to so many mm of its height (common practice, no source). */
@@ -43,14 +42,6 @@ static ks_bulk_load full(const ks_order *order, const ks_kiln *kiln, const ks_fi
     return bulk;
 }
 
-static const ks_schedule *schedule_of(const ks_order *order, const ks_firing *firing)
-{
-    for (int i = 0; i < order->n_schedules; i++)
-        if (strcmp(order->schedules[i].id, firing->schedule) == 0)
-            return &order->schedules[i];
-    return NULL;
-}
-
 /* A kiln that is not cool after ten days, or never gets to its cone, is taken up as long as that.
  */
 static int hours_up(double hours)
@@ -65,7 +56,7 @@ static ks_status hours_of(const ks_order *order, int kiln, int firing, ks_load_h
     ks_firing_result fired;
     ks_fire_options options = ks_fire_default();
     ks_bulk_load bulk = full(order, &order->kilns[kiln], &order->firings[firing], &scratch);
-    options.schedule = schedule_of(order, &order->firings[firing]);
+    options.schedule = ks_order_schedule(order, order->firings[firing].schedule);
     options.cooling = true;
     ks_status status = ks_fire_bulk(&order->kilns[kiln], &bulk, &options, &scratch, &fired, err);
     if (!status) {

@@ -203,3 +203,10 @@ ks_status ks_schedule_read(const char *path, ks_arena *arena, ks_schedule *out, 
     schedule_with_fields(&reading, file, SCHEDULE_FILE_FIELDS, out);
     return reading.fields.err->count > 0 ? reading.fields.err->status : KS_OK;
 }
+
+const ks_schedule *ks_order_schedule(const ks_order *order, const char *id)
+{
+    ks_id_list schedules = KS_ID_LIST("schedule", order->schedules, order->n_schedules);
+    int place = id ? ks_id_place(&schedules, id) : -1;
+    return place < 0 ? NULL : &order->schedules[place];
+}
