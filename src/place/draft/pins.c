@@ -22,8 +22,7 @@ static int bay_kept(const ks_kiln *kiln, const ks_keep *keep)
 
 static bool is_for(const ks_job *job, int slot, int piece)
 {
-    const ks_keep *keep = &job->order->pieces[piece].keep;
-    return keep->kept && keep->load == slot && job->items[piece].copies > 0 &&
+    return ks_job_is_kept_in(job, slot, piece) && job->items[piece].copies > 0 &&
            job->kinds[job->slot_kind[slot]].suits[piece];
 }
 

@@ -407,6 +407,12 @@ bool ks_job_has_owner(const ks_job *job, int item)
            job->order->pieces[item].owner[0];
 }
 
+bool ks_job_is_kept_in(const ks_job *job, int slot, int item)
+{
+    const ks_keep *keep = &job->order->pieces[item].keep;
+    return keep->kept && keep->load == slot;
+}
+
 bool ks_job_in_time(const ks_job *job, int slot, int item)
 {
     return item >= job->order->n_pieces ||

@@ -79,6 +79,9 @@ bool ks_job_is_fill(const ks_job *job, int item);
 /* Whether its owner is named. */
 bool ks_job_has_owner(const ks_job *job, int item);
 
+/* Whether the order keeps this piece of it in a place in that slot. */
+bool ks_job_is_kept_in(const ks_job *job, int slot, int item);
+
 /* Whether the slot's lid can be opened on its due day at the latest; so of what has none, and in a
  * slot without a date, which may be fired whenever it has to. */
 bool ks_job_in_time(const ks_job *job, int slot, int item);

@@ -23,14 +23,6 @@ typedef struct {
     int *copies; /* of each item that is for these loads */
 } aiming;
 
-static bool all_placed(const ks_run *run)
-{
-    for (int i = 0; i < run->job->order->n_pieces; i++)
-        if (run->best.left[i] > 0)
-            return false;
-    return true;
-}
-
 static bool has_pins(const ks_job *job, int slot)
 {
     ks_arena scratch = {0};
@@ -166,7 +158,7 @@ static void begin_aim(ks_run *run)
     const ks_job *job = run->job;
     struct ks_joint_loads *aim = &run->aim;
     ks_random random = ks_run_random(run, KS_FOR_AIM, 0);
-    bool fewer = all_placed(run);
+    bool fewer = !ks_run_waits(run);
     aim->draft = ks_draft_copy(job, &run->best, run->arena);
     aiming a = aiming_of(run, &aim->draft, fewer, &random);
     double *rent = KS_TAKE(run->arena, job->n_items, double);

@@ -4,7 +4,6 @@
 #include "place/search/sharing.h"
 
 #include <math.h>
-#include <string.h>
 
 /* Several loads, of one kind of kiln or of many, one after another in the order of their dates. How
  * much of what goes where is decided first (sharing.h), for the fewest loads that liquid ware could
@@ -69,40 +68,44 @@ static void find_capacities(ks_run *run)
             run->ahead.capacity[k] = density * ks_chamber_litres(job->kinds[k].furniture->kiln);
 }
 
-static ks_sharing shared(const ks_run *run, const int *left, const bool *open, int loads,
-                         ks_arena *arena)
+static ks_sharing shared(const ks_run *run, const int *left, int loads, ks_arena *arena)
 {
     const ks_job *job = run->job;
     double *capacity = KS_TAKE(arena, job->n_slots, double);
     for (int s = 0; s < job->n_slots; s++)
         capacity[s] = run->ahead.capacity[job->slot_kind[s]];
-    ks_sharing_ask ask = {job, left, run->ahead.bulk, open, capacity, loads};
+    ks_sharing_ask ask = {job, left, run->ahead.bulk, run->ahead.open, capacity, loads};
     return ks_sharing_find(&ask, arena);
 }
 
-/* The fewest loads in which as much finds room as in all of them. */
+/* The fewest loads in which as much finds room as in all of them, while all are open. */
 static int fewest_loads(const ks_run *run)
 {
     const ks_job *job = run->job;
     ks_arena scratch = {0};
-    ks_draft none = ks_draft_empty(job, &scratch);
-    double all = shared(run, none.left, run->ahead.all, job->n_slots, &scratch).bulk;
+    const int *left = run->ahead.none.left;
+    double all = shared(run, left, job->n_slots, &scratch).bulk;
     int loads = run->fewest < 1 ? 1 : run->fewest > job->n_slots ? job->n_slots : run->fewest;
     while (loads < job->n_slots && !ks_stop_is_asked(job->stop) &&
-           shared(run, none.left, run->ahead.all, loads, &scratch).bulk < NEARLY * all)
+           shared(run, left, loads, &scratch).bulk < NEARLY * all)
         loads++;
     ks_arena_finish(&scratch);
     return loads;
 }
 
+static void open_all(ks_run *run)
+{
+    for (int s = 0; s < run->job->n_slots; s++)
+        run->ahead.open[s] = true;
+}
+
 static void begin_attempt(ks_run *run, int loads)
 {
     struct ks_load_by_load *a = &run->ahead;
-    const ks_job *job = run->job;
     a->tried[loads] = true;
     a->loads = a->to_pack = loads;
-    a->draft = ks_draft_empty(job, run->arena);
-    memcpy(a->open, a->all, sizeof *a->open * (size_t)job->n_slots);
+    a->draft = ks_draft_empty(run->job, run->arena);
+    open_all(run);
 }
 
 static void begin(ks_run *run)
@@ -113,31 +116,23 @@ static void begin(ks_run *run)
     a->bulk = KS_TAKE(run->arena, job->n_items, double);
     a->capacity = KS_TAKE(run->arena, job->n_kinds, double);
     a->open = KS_TAKE(run->arena, job->n_slots, bool);
-    a->all = KS_TAKE(run->arena, job->n_slots, bool);
     a->tried = KS_TAKE(run->arena, job->n_slots + 1, bool);
-    for (int s = 0; s < job->n_slots; s++)
-        a->all[s] = true;
     a->none = ks_draft_empty(job, run->arena);
     find_bulk(run);
     find_capacities(run);
+    open_all(run);
     begin_attempt(run, fewest_loads(run));
 }
 
-static bool is_pinned_in(const ks_job *job, int item, int slot)
-{
-    const ks_keep *keep = &job->order->pieces[item].keep;
-    return keep->kept && keep->load == slot;
-}
-
-/* How much of what is left the load is offered, for each part of it that is its share. */
-static double offered_by(const ks_run *run, const ks_sharing *sharing)
+/* Whether the loads to be packed must hold about all that they can. */
+static bool is_tight(const ks_run *run, const ks_sharing *sharing)
 {
     const ks_job *job = run->job;
     double room = 0;
     for (int s = 0; s < job->n_slots; s++)
         room +=
             run->ahead.open[s] && sharing->fired[s] ? run->ahead.capacity[job->slot_kind[s]] : 0;
-    return sharing->bulk > TIGHT * room ? TO_CHOOSE : TO_SPARE;
+    return sharing->bulk > TIGHT * room;
 }
 
 /* Whether a later load that is to be packed may take it, in time. */
@@ -155,7 +150,8 @@ static bool goes_on(const ks_job *job, const ks_sharing *sharing, int slot, int 
 static void find_offer(const ks_run *run, const ks_sharing *sharing, int slot, int *copies)
 {
     const ks_job *job = run->job;
-    double by = offered_by(run, sharing), least = by > TO_SPARE ? OFFER_LEAST : 0, over = 0.5;
+    bool tight = is_tight(run, sharing);
+    double by = tight ? TO_CHOOSE : TO_SPARE, least = tight ? OFFER_LEAST : 0, over = 0.5;
     for (int i = 0; i < job->order->n_pieces; i++) {
         int left = run->ahead.draft.left[i];
         double part = sharing->part[slot * job->n_items + i];
@@ -166,17 +162,9 @@ static void find_offer(const ks_run *run, const ks_sharing *sharing, int slot, i
         over += all ? 0 : left * fmin(1, fmax(least, by * part));
         copies[i] = all ? left : (int)fmin(left, floor(over));
         over -= all ? 0 : copies[i];
-        if (is_pinned_in(job, i, slot) && copies[i] == 0)
+        if (ks_job_is_kept_in(job, slot, i) && copies[i] == 0)
             copies[i] = 1;
     }
-}
-
-static bool any_left(const ks_run *run)
-{
-    for (int i = 0; i < run->job->order->n_pieces; i++)
-        if (run->best.left[i] > 0)
-            return true;
-    return false;
 }
 
 /* The offer planned as a single load; true when all of it is in. */
@@ -196,8 +184,8 @@ static bool pack(ks_run *run, int slot, const int *copies)
     do
         ks_run_round(&single);
     while (!ks_stop_is_asked(job->stop) && single.round < share.job.options.rounds &&
-           any_left(&single));
-    bool all = !any_left(&single);
+           ks_run_waits(&single));
+    bool all = !ks_run_waits(&single);
     ks_draft best = ks_draft_copy(&share.job, &single.best, run->arena);
     ks_draft_settle(&share.job, &best);
     a->draft.loads[slot] = best.loads[0];
@@ -258,7 +246,7 @@ static bool pack_next(ks_run *run)
     struct ks_load_by_load *a = &run->ahead;
     const ks_job *job = run->job;
     ks_arena scratch = {0};
-    ks_sharing sharing = shared(run, a->draft.left, a->open, a->to_pack, &scratch);
+    ks_sharing sharing = shared(run, a->draft.left, a->to_pack, &scratch);
     int slot = 0, *copies = KS_TAKE(&scratch, job->n_items, int);
     while (slot < job->n_slots && !(a->open[slot] && sharing.solved && sharing.fired[slot]))
         slot++;

@@ -225,7 +225,7 @@ static void begin_rest(ks_run *search)
         ks_run_start_from(search);
 }
 
-static bool waits(const ks_run *search)
+bool ks_run_waits(const ks_run *search)
 {
     for (int i = 0; i < search->job->order->n_pieces; i++)
         if (search->best.left[i] > 0)
@@ -238,10 +238,10 @@ static bool waits(const ks_run *search)
 static void round_of_several(ks_run *search)
 {
     int round = search->round;
-    if (ks_run_load_by_load(search) || (!waits(search) && search->ahead.done))
+    if (ks_run_load_by_load(search) || (!ks_run_waits(search) && search->ahead.done))
         return;
     bool one_by_one = search->job->n_kinds > 1 || (search->job->n_slots < 4 && round % 2 == 0);
-    if (round % 3 == 0 && waits(search))
+    if (round % 3 == 0 && ks_run_waits(search))
         ks_run_repair(search);
     else if (one_by_one || !ks_run_joint_loads(search))
         ks_run_ruin_recreate(search);

@@ -30,7 +30,7 @@ typedef struct {
     struct ks_load_by_load {
         bool begun, done;
         int loads, to_pack; /* of this attempt: in all, and those still to be packed */
-        bool *open, *all;   /* of each slot: it may still be packed */
+        bool *open;         /* of each slot: it may still be packed */
         bool *tried;        /* of each number of loads */
         double *bulk;       /* of a copy of each item: of a load's room */
         double *capacity;   /* of each kind of load, as bulk */
@@ -94,6 +94,9 @@ bool ks_run_joint_loads(ks_run *run);
 /* The next of several loads planned by itself, from the share of the ware that it is offered. False
  * when no number of loads is left to try. */
 bool ks_run_load_by_load(ks_run *run);
+
+/* Whether the best plan leaves any ware out. */
+bool ks_run_waits(const ks_run *search);
 
 /* Makes a copy of a draft the best. */
 void ks_run_set_best(ks_run *search, const ks_draft *draft);

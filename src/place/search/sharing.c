@@ -101,7 +101,7 @@ static bool takes(const sharing *s, int g, int slot)
 static bool is_kept_for(const ks_job *job, int slot)
 {
     for (int i = 0; i < job->order->n_pieces; i++)
-        if (job->order->pieces[i].keep.kept && job->order->pieces[i].keep.load == slot)
+        if (ks_job_is_kept_in(job, slot, i))
             return true;
     return false;
 }
