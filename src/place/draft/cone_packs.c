@@ -10,10 +10,13 @@ static bool can_hold(const ks_job *job, const ks_draft_load *load, int level)
            job->height_mm[job->cone];
 }
 
-/* The level nearest to this height that can take a pack and lies between the two others (-1 = no
- * end there); -1 if none can. */
+/* Whether a level takes a pack. */
+typedef bool takes_pack(const ks_job *job, const ks_draft_load *load, int level);
+
+/* The level nearest to this height that takes a pack and lies between the two others (-1 = no end
+ * there); -1 if none does. */
 static int nearest_level(const ks_job *job, const ks_draft_load *load, double z_mm, int over,
-                         int under)
+                         int under, takes_pack *takes)
 {
     int best = -1;
     double least = INFINITY;
@@ -21,7 +24,7 @@ static int nearest_level(const ks_job *job, const ks_draft_load *load, double z_
         double off = fabs(ks_mm_of(load->levels[l].at.z) - z_mm);
         bool between = (over < 0 || load->levels[l].at.z > load->levels[over].at.z) &&
                        (under < 0 || load->levels[l].at.z < load->levels[under].at.z);
-        if (between && can_hold(job, load, l) && off < least) {
+        if (between && off < least && takes(job, load, l)) {
             best = l;
             least = off;
         }
@@ -56,12 +59,26 @@ typedef struct {
     int lowest, middle, highest;
 } reach;
 
+static double low_mm(const ks_draft_load *load)
+{
+    return ks_mm_of(load->levels[0].at.z);
+}
+
+static double top_mm(const ks_draft_load *load)
+{
+    return ks_mm_of(load->levels[load->n_levels - 1].at.z);
+}
+
+static double middle_mm(const ks_draft_load *load)
+{
+    return (low_mm(load) + top_mm(load)) / 2;
+}
+
 static reach reach_of(const ks_job *job, const ks_draft_load *load)
 {
-    double top = ks_mm_of(load->levels[load->n_levels - 1].at.z),
-           low = ks_mm_of(load->levels[0].at.z);
-    reach r = {nearest_level(job, load, low, -1, -1), -1, nearest_level(job, load, top, -1, -1)};
-    r.middle = nearest_level(job, load, (low + top) / 2, r.lowest, r.highest);
+    reach r = {nearest_level(job, load, low_mm(load), -1, -1, can_hold), -1,
+               nearest_level(job, load, top_mm(load), -1, -1, can_hold)};
+    r.middle = nearest_level(job, load, middle_mm(load), r.lowest, r.highest, can_hold);
     return r;
 }
 
@@ -140,33 +157,18 @@ static bool ask_on(asking *a, int level)
  * there is none. */
 static int seen_level(const asking *a, int over, int under)
 {
-    const ks_draft_load *load = a->load;
-    double middle =
-               (ks_mm_of(load->levels[0].at.z) + ks_mm_of(load->levels[load->n_levels - 1].at.z)) /
-               2,
-           least = INFINITY;
-    int best = -1;
-    for (int l = 0; l < load->n_levels && a->packs.at_peephole; l++) {
-        double off = fabs(ks_mm_of(load->levels[l].at.z) - middle);
-        bool between = (over < 0 || load->levels[l].at.z > load->levels[over].at.z) &&
-                       (under < 0 || load->levels[l].at.z < load->levels[under].at.z);
-        if (between && off < least && can_hold(a->job, load, l) &&
-            next_peephole(a->job, load, l, 0) > 0 && could_be_seen(a->job, load, l)) {
-            best = l;
-            least = off;
-        }
-    }
-    return best;
+    double middle = middle_mm(a->load);
+    return a->packs.at_peephole ? nearest_level(a->job, a->load, middle, over, under, could_be_seen)
+                                : -1;
 }
 
 /* One on the level from where it is seen, else the one nearest to the middle. */
 static bool ask_one(asking *a)
 {
-    const ks_draft_load *load = a->load;
-    double low = ks_mm_of(load->levels[0].at.z),
-           top = ks_mm_of(load->levels[load->n_levels - 1].at.z);
     int level = seen_level(a, -1, -1);
-    return ask_on(a, level >= 0 ? level : nearest_level(a->job, load, (low + top) / 2, -1, -1));
+    if (level < 0)
+        level = nearest_level(a->job, a->load, middle_mm(a->load), -1, -1, can_hold);
+    return ask_on(a, level);
 }
 
 static bool ask_each(asking *a)
