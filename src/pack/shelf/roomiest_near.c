@@ -1,6 +1,7 @@
 #include "pack/shelf/roomiest_near.h"
 
 #include "pack/shelf/shelf_rule.h"
+#include "shape/plane.h"
 
 #include <math.h>
 
@@ -41,9 +42,7 @@ static int least_along(const ks_holding *h, int k, ks_point way)
     int n = h->parts[0].n;
     for (int gone = 0; gone < n; gone++) {
         int next = k + 1 < n ? k + 1 : 0;
-        if (way.x * (h->turned[next].x - h->turned[k].x) +
-                way.y * (h->turned[next].y - h->turned[k].y) >
-            0)
+        if (dot(way, minus(h->turned[next], h->turned[k])) > 0)
             break;
         k = next;
     }
@@ -54,8 +53,7 @@ static int least_of_all_along(const ks_holding *h, ks_point way)
 {
     int k = 0;
     for (int i = 1; i < h->parts[0].n; i++)
-        if (way.x * (h->turned[i].x - h->turned[k].x) + way.y * (h->turned[i].y - h->turned[k].y) <
-            0)
+        if (dot(way, minus(h->turned[i], h->turned[k])) < 0)
             k = i;
     return k;
 }
@@ -69,8 +67,7 @@ static double most_within(const ks_holding *h, int nearest, ks_point normal, ks_
     double bound = INFINITY;
     for (int i = 0; i < around; i++) {
         ks_point v = h->turned[(nearest + i + n - around / 2) % n];
-        double along = normal.x * v.x + normal.y * v.y;
-        bound = lesser(bound, turned_at_most(along, fabs(normal.x * v.y - normal.y * v.x), half));
+        bound = lesser(bound, turned_at_most(dot(normal, v), fabs(cross(normal, v)), half));
     }
     return bound;
 }
@@ -87,7 +84,7 @@ static void turn_hull(ks_holding *h, ks_point centre, const ks_stand_box *box, d
     for (int e = 0; e < h->n_edges; e++) {
         ks_point n = h->normal[e];
         k = least_along(h, k, n);
-        h->within[e] = n.x * h->turned[k].x + n.y * h->turned[k].y;
+        h->within[e] = dot(n, h->turned[k]);
         h->at_most[e] = most_within(h, k, n, half);
     }
     h->turn_deg = box->turn_deg;

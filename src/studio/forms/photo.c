@@ -1,6 +1,8 @@
 /* A form's outline in a photograph, beside a stick of known length. */
 #include "studio/forms/slices.h"
 
+#include "shape/plane.h"
+
 #include <stdlib.h>
 
 enum { POINTS_LEAST = 3, POINTS_MOST = 40 };
@@ -48,8 +50,7 @@ static ks_point *read_points(ks_reading *reading, const ks_json *photo, const ch
 
 static double apart(ks_point a, ks_point b)
 {
-    double x = b.x - a.x, y = b.y - a.y;
-    return sqrt(x * x + y * y);
+    return length(minus(b, a));
 }
 
 /* From the picture's axes to those of the foot, the line from the first point to the last; it
