@@ -41,6 +41,7 @@ typedef struct {
     int piece;              /* into order.pieces */
     int copy;
     const char *owner;
+    int payer; /* its owner's place among the members; behind the last: the studio's */
     ks_cost_lines
         lines;        /* firing, glaze, clay, setter, labour, earlier firings, overhead, losses */
     double units;     /* what it is weighed by: litres, kg or pieces, a guest's times the factor */

@@ -18,16 +18,6 @@ const ks_subscription *ks_subscription_of(const ks_order *order, int member)
     return NULL;
 }
 
-double ks_owner_factor(const ks_order *order, ks_share_rule rule, const char *owner)
-{
-    for (int m = 0; owner && m < order->n_members; m++)
-        if (strcmp(order->members[m].id, owner) == 0) {
-            bool surcharged = rule == KS_SHARE_RATE && order->members[m].guest;
-            return (surcharged ? order->money->guest_factor : 1) * (1 - order->members[m].discount);
-        }
-    return 1;
-}
-
 typedef struct {
     const ks_order *order;
     ks_costing *costing;
@@ -72,11 +62,10 @@ static void surcharge_guest(concession *of)
 static double own_units(const concession *of, const char **unit)
 {
     double units = 0;
-    const char *id = of->order->members[of->member].id;
     *unit = "";
     for (int i = 0; i < of->costing->n_pieces; i++) {
         const ks_piece_cost *cost = &of->costing->pieces[i];
-        if (!cost->owner || strcmp(cost->owner, id) != 0)
+        if (cost->payer != of->member)
             continue;
         units += cost->units;
         *unit = cost->unit;

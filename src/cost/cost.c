@@ -4,11 +4,11 @@
 #include "base/number.h"
 #include "cost/assumed.h"
 #include "cost/bill.h"
-#include "cost/concessions.h"
 #include "cost/fee.h"
 #include "cost/fine.h"
 #include "cost/piece_cost.h"
 #include "cost/settle.h"
+#include "cost/share.h"
 
 #include <string.h>
 
@@ -32,26 +32,6 @@ static const char *const shared_by[] = {
     [KS_SHARE_RATE] = "the studio's rates",
 };
 
-static double guest_factor(const ks_order *order, const char *owner)
-{
-    for (int m = 0; owner && m < order->n_members; m++)
-        if (strcmp(order->members[m].id, owner) == 0)
-            return order->members[m].guest ? order->money->guest_factor : 1;
-    return 1;
-}
-
-/* By a list what it tells; else its part of the bill. */
-static ks_fine firing_share(const sharing *by, const ks_placed *placed, double weight,
-                            const ks_fee *fee)
-{
-    const ks_order *order = by->plan->order;
-    double factor = ks_owner_factor(order, by->rule, placed->owner);
-    if (fee)
-        return ks_fine_times(fee->fee, factor);
-    double weighed = weight * guest_factor(order, placed->owner);
-    return by->sum > 0 ? ks_fine_times(by->bill, weighed / by->sum * factor) : 0;
-}
-
 static void weigh_payers(const ks_plan *plan, int load, ks_arena *arena, sharing *by)
 {
     const double *payers = ks_payer_weights(plan, load, by->rule, arena);
@@ -64,7 +44,7 @@ static sharing sharing_of(const ks_plan *plan, int load, ks_share_rule rule, ks_
                           const ks_costing *out)
 {
     sharing by = {plan, rule, 0, 0, 0, "the load's bill"};
-    bool together = plan->order->money->pool == KS_LOADS_TOGETHER && rule != KS_SHARE_RATE;
+    bool together = ks_loads_together(plan->order, rule);
     if (together)
         by.bill_name = "the bill of all loads";
     for (int l = together ? 0 : load; l < (together ? plan->n_loads : load + 1); l++) {
@@ -75,34 +55,55 @@ static sharing sharing_of(const ks_plan *plan, int load, ks_share_rule rule, ks_
     return by;
 }
 
-static void piece_shared(const sharing *by, const ks_placed *placed, double weight,
-                         const ks_fee *fee, ks_arena *arena, ks_piece_cost *cost)
+/* What is left to pay after her discount. */
+static double after_discount(const ks_order *order, int payer)
 {
-    const ks_plan *plan = by->plan;
-    const char *how = "";
-    cost->firing = firing_share(by, placed, weight, fee);
-    cost->units = ks_share_units(by->rule, weight) * guest_factor(plan->order, placed->owner);
+    return payer < order->n_members ? 1 - order->members[payer].discount : 1;
+}
+
+/* By the studio's list; in words how. */
+static const char *charge_fee(const ks_order *order, const ks_fee *fee, ks_arena *arena,
+                              ks_piece_cost *cost)
+{
+    double factor = ks_guest_factor(order, cost->payer) * after_discount(order, cost->payer);
+    cost->firing = ks_fine_times(fee->fee, factor);
+    cost->units = fee->units;
+    cost->unit = fee->unit;
+    cost->fee = fee->fee;
+    cost->fee_how = fee->how;
+    if (factor == 1)
+        return fee->how;
+    return ks_arena_print(arena, "%s, times %g for a guest or by discount", fee->how, factor);
+}
+
+/* Its part of the bill by its weight. */
+static void charge_part(const sharing *by, double weight, ks_piece_cost *cost)
+{
+    const ks_order *order = by->plan->order;
+    double times = ks_guest_factor(order, cost->payer);
+    double part = by->sum > 0 ? weight * times / by->sum * after_discount(order, cost->payer) : 0;
+    cost->firing = ks_fine_times(by->bill, part);
+    cost->units = ks_share_units(by->rule, weight) * times;
     cost->unit = ks_share_unit(by->rule);
     cost->fee_how = "";
-    if (fee) {
-        cost->units = fee->units;
-        cost->unit = fee->unit;
-        cost->fee = fee->fee;
-        cost->fee_how = fee->how;
-        double factor = ks_owner_factor(plan->order, by->rule, placed->owner);
-        if (factor != 1)
-            how =
-                ks_arena_print(arena, "%s, times %g for a guest or by discount", fee->how, factor);
-        else
-            how = fee->how;
-    }
+}
+
+/* By the list where there is a fee, else by weight. */
+static void piece_shared(const sharing *by, double weight, const ks_fee *fee, ks_arena *arena,
+                         ks_piece_cost *cost)
+{
+    const char *how = "";
+    if (fee)
+        how = charge_fee(by->plan->order, fee, arena, cost);
+    else
+        charge_part(by, weight, cost);
     cost->firing_part = by->bill > 0 ? (double)cost->firing / (double)by->bill : 0;
     cost->kwh = cost->firing_part * by->kwh;
     if (!fee)
         how = ks_arena_print(arena, "%s %% of %s, by %s",
                              ks_number_fixed(100 * cost->firing_part, 2, arena), by->bill_name,
                              shared_by[by->rule]);
-    ks_piece_costed(plan, how, cost, arena);
+    ks_piece_costed(by->plan, how, cost, arena);
 }
 
 static ks_status load_costed(const sharing *by, int load, ks_arena *arena, ks_costing *out,
@@ -126,8 +127,9 @@ static ks_status load_costed(const sharing *by, int load, ks_arena *arena, ks_co
                                     .place = p,
                                     .piece = placed->piece,
                                     .copy = placed->copy,
-                                    .owner = placed->owner};
-            piece_shared(by, placed, weights[at], fees ? &fees[at] : NULL, arena, cost);
+                                    .owner = placed->owner,
+                                    .payer = ks_payer_of(plan->order, placed->owner)};
+            piece_shared(by, weights[at], fees ? &fees[at] : NULL, arena, cost);
         }
     return KS_OK;
 }
@@ -193,7 +195,7 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
         return status;
     sharing by = {0};
     for (int l = 0; l < plan->n_loads && !status; l++) {
-        if (l == 0 || order->money->pool == KS_LOADS_EACH || rule == KS_SHARE_RATE)
+        if (l == 0 || !ks_loads_together(order, rule))
             by = sharing_of(plan, l, rule, arena, out);
         status = load_costed(&by, l, arena, out, err);
     }

@@ -7,23 +7,6 @@
 #include "cost/share.h"
 #include "cost/tariff.h"
 
-#include <string.h>
-
-/* Ware of nobody named is the studio's. */
-static int payer_of(const ks_order *order, const char *owner)
-{
-    for (int m = 0; owner && m < order->n_members; m++)
-        if (strcmp(order->members[m].id, owner) == 0)
-            return m;
-    return order->n_members;
-}
-
-static double factor_of(const ks_order *order, int payer)
-{
-    bool guest = payer < order->n_members && order->members[payer].guest;
-    return guest ? order->money->guest_factor : 1;
-}
-
 double *ks_payer_weights(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena)
 {
     const ks_order *order = plan->order;
@@ -38,8 +21,8 @@ double *ks_payer_weights(const ks_plan *plan, int load, ks_share_rule rule, ks_a
                 by_payer[studio] += order->money->cones == KS_PAID_STUDIO ? weights[at] : 0;
                 continue;
             }
-            int payer = payer_of(order, placed->owner);
-            by_payer[payer] += weights[at] * factor_of(order, payer);
+            int payer = ks_payer_of(order, placed->owner);
+            by_payer[payer] += weights[at] * ks_guest_factor(order, payer);
         }
     if (order->money->empty_space == KS_PAID_STUDIO)
         by_payer[studio] += empty;
@@ -99,13 +82,13 @@ static void loads_settled_together(const ks_plan *plan, ks_share_rule rule, ks_a
 }
 
 /* By the studio's list: the studio takes what is over and bears what is short. */
-static void load_at_rate(const ks_plan *plan, int load, ks_arena *arena, ks_costing *out)
+static void load_at_rate(int load, ks_arena *arena, ks_costing *out)
 {
     int studio = out->n_shares - 1;
     ks_fine *fees = KS_TAKE(arena, out->n_shares, ks_fine);
     int64_t left = out->loads[load].total_minor;
     for (int i = 0; i < out->n_pieces; i++) {
-        int payer = payer_of(plan->order, out->pieces[i].owner);
+        int payer = out->pieces[i].payer;
         if (out->pieces[i].load == load && payer != studio)
             fees[payer] = ks_fine_plus(fees[payer], out->pieces[i].fee);
     }
@@ -117,14 +100,14 @@ static void load_at_rate(const ks_plan *plan, int load, ks_arena *arena, ks_cost
 }
 
 /* Glazes are the studio's: who used them pays them, to the cent by the largest remainder. */
-static int64_t settle_glazes(const ks_plan *plan, ks_arena *arena, ks_costing *out)
+static int64_t settle_glazes(ks_arena *arena, ks_costing *out)
 {
     double *due = KS_TAKE(arena, out->n_shares, double);
     int64_t *parts = KS_TAKE(arena, out->n_shares, int64_t);
     ks_fine sum = 0;
     for (int i = 0; i < out->n_pieces; i++) {
         const ks_piece_cost *cost = &out->pieces[i];
-        due[payer_of(plan->order, cost->owner)] += (double)cost->glaze;
+        due[cost->payer] += (double)cost->glaze;
         sum = ks_fine_plus(sum, cost->glaze);
     }
     int64_t total = ks_fine_minor(sum);
@@ -171,18 +154,18 @@ static void open_shares(const ks_order *order, ks_arena *arena, ks_costing *out)
         out->shares[m] = (ks_share){.member = order->members[m].id, .name = order->members[m].name};
     out->shares[order->n_members] = (ks_share){.member = "", .name = "the studio"};
     for (int i = 0; i < out->n_pieces; i++)
-        out->shares[payer_of(order, out->pieces[i].owner)].pieces++;
+        out->shares[out->pieces[i].payer].pieces++;
 }
 
 void ks_costing_settle(const ks_plan *plan, ks_share_rule rule, ks_arena *arena, ks_costing *out)
 {
     open_shares(plan->order, arena, out);
     out->total_minor = 0;
-    bool together = plan->order->money->pool == KS_LOADS_TOGETHER && rule != KS_SHARE_RATE;
+    bool together = ks_loads_together(plan->order, rule);
     for (int l = 0; l < out->n_loads; l++) {
         out->total_minor += out->loads[l].total_minor;
         if (rule == KS_SHARE_RATE)
-            load_at_rate(plan, l, arena, out);
+            load_at_rate(l, arena, out);
         else if (!together)
             settle_bill(&(shared_bill){out->loads[l].total_minor,
                                        ks_arena_print(arena, "firing of load %d", l + 1), rule},
@@ -191,7 +174,7 @@ void ks_costing_settle(const ks_plan *plan, ks_share_rule rule, ks_arena *arena,
     if (together)
         loads_settled_together(plan, rule, arena, out);
     ks_concessions_settle(plan, rule, arena, out);
-    out->total_minor += settle_glazes(plan, arena, out);
+    out->total_minor += settle_glazes(arena, out);
     charge_least(plan->order, arena, out);
     out->total_minor += settle_extras(plan->order->money, arena, out);
 }

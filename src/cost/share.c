@@ -3,6 +3,27 @@
 #include "cost/fine.h"
 #include "cost/tariff.h"
 
+#include <string.h>
+
+int ks_payer_of(const ks_order *order, const char *owner)
+{
+    for (int m = 0; owner && m < order->n_members; m++)
+        if (strcmp(order->members[m].id, owner) == 0)
+            return m;
+    return order->n_members;
+}
+
+double ks_guest_factor(const ks_order *order, int payer)
+{
+    bool guest = payer < order->n_members && order->members[payer].guest;
+    return guest ? order->money->guest_factor : 1;
+}
+
+bool ks_loads_together(const ks_order *order, ks_share_rule rule)
+{
+    return order->money->pool == KS_LOADS_TOGETHER && rule != KS_SHARE_RATE;
+}
+
 void ks_share_line(ks_share *share, const char *what, const char *how, int64_t minor,
                    ks_arena *arena)
 {

@@ -6,10 +6,9 @@
 #include "base/text.h"
 #include "cost/fee.h"
 #include "cost/fine.h"
+#include "cost/share.h"
 #include "cost/tariff.h"
 #include "kilnstow/cost.h"
-
-#include <string.h>
 
 static const char *const rule_sentences[] = {
     [KS_SHARE_BOX] = "by each piece's own box: its outline seen from above times its height",
@@ -20,16 +19,6 @@ static const char *const rule_sentences[] = {
     [KS_SHARE_SIDES] = "by the box around each piece: length times width times height",
     [KS_SHARE_RATE] = "by the studio's list",
 };
-
-static bool owns(const ks_plan *plan, const ks_share *share, const char *owner)
-{
-    if (*share->member)
-        return owner && strcmp(owner, share->member) == 0;
-    for (int m = 0; owner && m < plan->order->n_members; m++)
-        if (strcmp(plan->order->members[m].id, owner) == 0)
-            return false;
-    return true;
-}
 
 static void write_head(ks_text *text, const ks_plan *plan, const ks_share *share)
 {
@@ -162,26 +151,23 @@ static void write_rates(ks_text *text, const ks_order *order)
         ks_text_print(text, "  %s\n", ks_rate_words(order, &rates[i], text->arena));
 }
 
-static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *costing,
-                        const ks_share *share)
+static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *costing, int share)
 {
     const ks_money_terms *terms = plan->order->money;
     ks_text_print(text,
                   by_list(costing) ? ks_tr("\nThe firing is charged %s.\n")
                                    : ks_tr("\nThe firing is shared %s.\n"),
                   rule_sentences[costing->rule]);
-    if (costing->rule != KS_SHARE_RATE)
+    if (!by_list(costing))
         ks_text_print(text,
                       "Empty space is paid by %s, and so is the room that witness cones take by "
                       "%s;\ntheir price stands in the bill like all else.\n",
                       terms->empty_space == KS_PAID_STUDIO ? "the studio" : "all, with their ware",
                       terms->cones == KS_PAID_STUDIO ? "the studio" : "all, with their ware");
-    if (costing->rule != KS_SHARE_RATE && terms->pool == KS_LOADS_TOGETHER)
+    if (ks_loads_together(plan->order, costing->rule))
         ks_text_add(text, "All loads are shared as one.\n");
-    for (int m = 0; m < plan->order->n_members; m++)
-        if (!by_list(costing) && plan->order->members[m].guest && terms->guest_factor != 1 &&
-            strcmp(plan->order->members[m].id, share->member) == 0)
-            ks_text_print(text, "Guests' ware counts %g times.\n", terms->guest_factor);
+    if (!by_list(costing) && ks_guest_factor(plan->order, share) != 1)
+        ks_text_print(text, "Guests' ware counts %g times.\n", terms->guest_factor);
     if (by_list(costing))
         write_rates(text, plan->order);
     else
@@ -199,11 +185,11 @@ const char *ks_statement(const ks_plan *plan, const ks_costing *costing, int sha
     const ks_piece_cost **hers = KS_TAKE(arena, costing->n_pieces, const ks_piece_cost *);
     int n = 0;
     for (int i = 0; i < costing->n_pieces; i++)
-        if (owns(plan, of, costing->pieces[i].owner))
+        if (costing->pieces[i].payer == share)
             hers[n++] = &costing->pieces[i];
     write_head(&text, plan, of);
     write_ware(&text, plan, costing, hers, n);
     write_sums(&text, costing, of);
-    write_terms(&text, plan, costing, of);
+    write_terms(&text, plan, costing, share);
     return ks_text_end(&text);
 }
