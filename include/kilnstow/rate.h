@@ -27,8 +27,8 @@ typedef enum {
 
 /* A size of ware, and what a piece of it pays. */
 typedef struct {
-    double up_to;      /* in the rate's unit; infinity = however much */
-    double longest_mm; /* no side is longer; infinity = however long */
+    double up_to;      /* in the rate's unit; NAN = however much */
+    double longest_mm; /* no side is longer; NAN = however long */
     int64_t price_minor;
 } ks_size_tier;
 
@@ -51,7 +51,7 @@ typedef struct {
 typedef struct {
     const char *id, *name;
     int64_t fee_minor; /* on each statement with ware on it; 0 = paid elsewhere */
-    double included;   /* in the unit that firings are shared or charged by; infinity = all */
+    double included;   /* in the unit that firings are shared or charged by; NAN = all */
 } ks_subscription;
 
 #ifdef __cplusplus

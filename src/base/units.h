@@ -14,6 +14,10 @@ typedef struct {
     const char *temp;   /* "C", "F" or "K" */
 } ks_units;
 
+/* The international yard and pound of 1959. */
+#define KS_MM_IN_INCH 25.4
+#define KS_KG_IN_POUND 0.45359237
+
 /* The declared unit for a quantity: a rate takes the temperature's degrees per hour; NULL = none.
  */
 const char *ks_units_of(const ks_units *units, ks_quantity quantity);

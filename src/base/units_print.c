@@ -10,7 +10,7 @@ enum { SIXTEENTHS = 16 };
 /* "10 1/2 in": a fraction of sixteenths in lowest terms. */
 static const char *inches(double mm, ks_arena *arena)
 {
-    double rounded = floor(fabs(mm) / 25.4 * SIXTEENTHS + 0.5);
+    double rounded = floor(fabs(mm) / KS_MM_IN_INCH * SIXTEENTHS + 0.5);
     double whole = floor(rounded / SIXTEENTHS);
     int part = (int)(rounded - whole * SIXTEENTHS), of = SIXTEENTHS;
     for (; part > 0 && part % 2 == 0; part /= 2)
@@ -48,7 +48,7 @@ static const struct {
     {KS_LENGTH, "ft", 304.8, 0, 2, "ft"},
     {KS_MASS, "kg", 1, 0, 2, "kg"},
     {KS_MASS, "g", 0.001, 0, 0, "g"},
-    {KS_MASS, "lb", 0.45359237, 0, 2, "lb"},
+    {KS_MASS, "lb", KS_KG_IN_POUND, 0, 2, "lb"},
     {KS_MASS, "oz", 0.028349523125, 0, 1, "oz"},
     {KS_TEMP, "C", 1, 0, 0, "\u00B0C"},
     {KS_TEMP, "F", 5.0 / 9, -160.0 / 9, 0, "\u00B0F"},

@@ -6,12 +6,10 @@
 #include "cost/fine.h"
 #include "cost/sides.h"
 #include "cost/tariff.h"
+#include "studio/display.h"
 
 #include <math.h>
 #include <string.h>
-
-#define MM_IN_INCH 25.4        /* the international inch (1959) */
-#define KG_IN_POUND 0.45359237 /* and pound */
 
 /* How a rate's unit is told, to how many digits, and how many mm3 or kg make one. */
 static const struct {
@@ -20,9 +18,9 @@ static const struct {
     double size;
 } measures[] = {
     [KS_RATE_LITRE] = {"l", "a litre", 4, 1e6},
-    [KS_RATE_CUBIC_INCH] = {"in3", "a cubic inch", 1, MM_IN_INCH *MM_IN_INCH *MM_IN_INCH},
+    [KS_RATE_CUBIC_INCH] = {"in3", "a cubic inch", 1, KS_MM_IN_INCH *KS_MM_IN_INCH *KS_MM_IN_INCH},
     [KS_RATE_KG] = {"kg", "a kilogram", 3, 1},
-    [KS_RATE_LB] = {"lb", "a pound", 3, KG_IN_POUND},
+    [KS_RATE_LB] = {"lb", "a pound", 3, KS_KG_IN_POUND},
     [KS_RATE_PIECE] = {"pieces", "a piece", 0, 1},
     [KS_RATE_SHELF] = {"shelf", "a shelf", 4, 1},
     [KS_RATE_HALF_SHELF] = {"shelf", "half a shelf", 4, 1},
@@ -98,29 +96,25 @@ static double ruled_mm(const fee_list *list, const ks_rate *rate, double mm)
     double step = rate->round_up_mm;
     if (step > 0)
         return ceil(mm / step - 1e-6) * step;
-    return inches ? rounded(mm / MM_IN_INCH, 2) * MM_IN_INCH : rounded(mm, 1);
+    return inches ? rounded(mm / KS_MM_IN_INCH, 2) * KS_MM_IN_INCH : rounded(mm, 1);
 }
 
 static const char *side_words(const ks_display *display, double mm, ks_arena *arena)
 {
-    double in_unit = strcmp(display->length, "in") == 0   ? mm / MM_IN_INCH
-                     : strcmp(display->length, "cm") == 0 ? mm / 10
-                                                          : mm;
-    return ks_arena_print(arena, "%g", rounded(in_unit, 4));
+    return ks_arena_print(arena, "%g", rounded(ks_show_number(display, KS_LENGTH, mm), 4));
 }
 
 static double box_mm3(const fee_list *list, const ks_rate *rate, const ks_piece *piece,
-                      const char **how)
+                      const ks_sides *sides, const char **how)
 {
-    ks_sides sides = ks_parts_sides(piece->n_parts, piece->parts);
     const ks_display *display = &list->plan->order->display;
     ks_arena *arena = list->arena;
     *how = "";
     if (rate->box == KS_RATE_BY_OUTLINE)
-        return piece->area_mm2 * sides.height_mm;
-    double length = ruled_mm(list, rate, sides.length_mm);
-    double width = ruled_mm(list, rate, sides.width_mm);
-    double height = ruled_mm(list, rate, sides.height_mm);
+        return piece->area_mm2 * sides->height_mm;
+    double length = ruled_mm(list, rate, sides->length_mm);
+    double width = ruled_mm(list, rate, sides->width_mm);
+    double height = ruled_mm(list, rate, sides->height_mm);
     *how = ks_arena_print(arena, "%s x %s x %s %s = ", side_words(display, length, arena),
                           side_words(display, width, arena), side_words(display, height, arena),
                           display->length);
@@ -128,14 +122,13 @@ static double box_mm3(const fee_list *list, const ks_rate *rate, const ks_piece 
 }
 
 static double measured(const fee_list *list, const ks_rate *rate, const ks_piece *piece,
-                       const char **how)
+                       const ks_sides *sides, const char **how)
 {
-    ks_sides sides;
     *how = "";
     switch (rate->per) {
     case KS_RATE_LITRE:
     case KS_RATE_CUBIC_INCH:
-        return box_mm3(list, rate, piece, how);
+        return box_mm3(list, rate, piece, sides, how);
     case KS_RATE_KG:
     case KS_RATE_LB:
         return piece->mass_kg;
@@ -145,22 +138,17 @@ static double measured(const fee_list *list, const ks_rate *rate, const ks_piece
     case KS_RATE_HALF_SHELF:
         break;
     }
-    sides = ks_parts_sides(piece->n_parts, piece->parts);
-    return list->whole_shelf_mm2 > 0 ? sides.length_mm * sides.width_mm / list->whole_shelf_mm2 : 0;
-}
-
-static double longest_side_mm(const ks_piece *piece)
-{
-    ks_sides sides = ks_parts_sides(piece->n_parts, piece->parts);
-    return fmax(sides.length_mm, sides.height_mm);
+    double area_mm2 = sides->length_mm * sides->width_mm;
+    return list->whole_shelf_mm2 > 0 ? area_mm2 / list->whole_shelf_mm2 : 0;
 }
 
 /* The first size that holds the piece. */
-static const ks_size_tier *tier_of(const ks_rate *rate, double units, const ks_piece *piece)
+static const ks_size_tier *tier_of(const ks_rate *rate, double units, const ks_sides *sides)
 {
+    double longest_mm = fmax(sides->length_mm, sides->height_mm);
     for (int i = 0; i < rate->n_tiers; i++) {
         const ks_size_tier *tier = &rate->tiers[i];
-        bool slim = isnan(tier->longest_mm) || longest_side_mm(piece) <= tier->longest_mm + 0.05;
+        bool slim = isnan(tier->longest_mm) || longest_mm <= tier->longest_mm + 0.05;
         if (slim && (isnan(tier->up_to) || units <= tier->up_to))
             return tier;
     }
@@ -180,7 +168,7 @@ static const char *units_words(const ks_fee *fee, const ks_rate *rate, ks_arena 
 }
 
 /* By the price of one unit, or of a size; in whole minor units. */
-static void price_fee(const fee_list *list, const ks_rate *rate, const ks_piece *piece,
+static void price_fee(const fee_list *list, const ks_rate *rate, const ks_sides *sides,
                       const char *measured_as, ks_fee *out)
 {
     const ks_order *order = list->plan->order;
@@ -188,7 +176,7 @@ static void price_fee(const fee_list *list, const ks_rate *rate, const ks_piece 
     const char *told = units_words(out, rate, arena);
     int digits = ks_currency_digits(order->currency);
     if (rate->n_tiers > 0) {
-        const ks_size_tier *tier = tier_of(rate, out->units, piece);
+        const ks_size_tier *tier = tier_of(rate, out->units, sides);
         out->fee = ks_minor_fine(tier->price_minor);
         out->how = ks_arena_print(arena, "%s%s %s: its size pays %s", measured_as, told, out->unit,
                                   amount_words(order, tier->price_minor, arena));
@@ -284,10 +272,11 @@ static void charge(const fee_list *list, const ks_rate *rate, const fee_rows *ro
         if (!pays(rows->placed[i]))
             continue;
         const ks_piece *piece = &list->plan->order->pieces[rows->placed[i]->piece];
-        fee->units = rounded(measured(list, rate, piece, &how) / measures[rate->per].size,
+        ks_sides sides = ks_parts_sides(piece->n_parts, piece->parts);
+        fee->units = rounded(measured(list, rate, piece, &sides, &how) / measures[rate->per].size,
                              measures[rate->per].decimals);
         if (!shelves)
-            price_fee(list, rate, piece, how, fee);
+            price_fee(list, rate, &sides, how, fee);
     }
     for (int i = 0; i < rows->n && shelves; i++)
         if (pays(rows->placed[i]))

@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-static const double mm_in_inch = 25.4, kg_in_pound = 0.45359237, most_small_kg = 10;
+static const double most_small_kg = 10;
 
 static bool is_inches(const ks_display *display)
 {
@@ -49,9 +49,9 @@ const char *ks_show_unit(const ks_display *display, ks_quantity quantity)
 double ks_show_number(const ks_display *display, ks_quantity quantity, double value)
 {
     if (quantity == KS_LENGTH)
-        return is_inches(display) ? value / mm_in_inch : is_cm(display) ? value / 10 : value;
+        return is_inches(display) ? value / KS_MM_IN_INCH : is_cm(display) ? value / 10 : value;
     if (quantity == KS_MASS && is_pounds(display))
-        return value / kg_in_pound;
+        return value / KS_KG_IN_POUND;
     if (quantity == KS_TEMP && is_fahrenheit(display))
         return value * 1.8 + 32;
     if (quantity == KS_RATE && is_fahrenheit(display))
