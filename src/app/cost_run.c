@@ -1,6 +1,7 @@
 #include "app/cost_run.h"
 
 #include "app/machine/target.h"
+#include "base/data/csv_out.h"
 #include "base/file.h"
 #include "base/money_text.h"
 #include "base/number.h"
@@ -153,59 +154,23 @@ ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *
     return ks_file_write(job->csv_path, csv, strlen(csv), err);
 }
 
-/* A table for spreadsheets of any locale. */
-typedef struct {
-    ks_text text;
-    char separator, decimal;
-    bool begun; /* the row has a cell */
-} csv_table;
-
-static void open_cell(csv_table *table)
+static ks_csv_out table_of(const ks_csv_style *style, ks_arena *arena)
 {
-    if (table->begun)
-        ks_text_add_n(&table->text, &table->separator, 1);
-    table->begun = true;
+    return (ks_csv_out){
+        .text.arena = arena, .separator = style->separator, .decimal = style->decimal};
 }
 
-/* Quoted always: ids may hold commas, quotes and line breaks. */
-static void text_cell(csv_table *table, const char *cell)
+static void head_row(ks_csv_out *table, const ks_costing *costing)
 {
-    open_cell(table);
-    ks_text_add(&table->text, "\"");
-    if (*cell && strchr("=+-@\t\r", *cell))
-        ks_text_add(&table->text, "'");
-    for (; *cell; cell++) {
-        if (*cell == '"')
-            ks_text_add(&table->text, "\"");
-        ks_text_add_n(&table->text, cell, 1);
-    }
-    ks_text_add(&table->text, "\"");
-}
-
-static void number_cell(csv_table *table, const char *number)
-{
-    open_cell(table);
-    for (; *number; number++)
-        ks_text_add_n(&table->text, *number == '.' ? &table->decimal : number, 1);
-}
-
-static void end_row(csv_table *table)
-{
-    ks_text_add(&table->text, "\r\n");
-    table->begun = false;
-}
-
-static void head_row(csv_table *table, const ks_costing *costing)
-{
-    static const char *const plain[] = {"load", "level",  "id",  "copy",    "owner",
-                                        "name", "litres", "kwh", "glaze_g", "margin_percent"};
+    static const char *const plain[] = {"load",    "level",          "id",     "copy",
+                                        "owner",   "name",           "litres", "kwh",
+                                        "glaze_g", "margin_percent", NULL};
     static const char *const amounts[] = {"price",  "firing",      "cost", "wholesale",
                                           "retail", "consignment", "shop", "tax"};
-    for (size_t i = 0; i < sizeof plain / sizeof *plain; i++)
-        number_cell(table, plain[i]);
+    ks_csv_heads(table, plain);
     for (size_t i = 0; i < sizeof amounts / sizeof *amounts; i++)
-        number_cell(table, ks_joined(amounts[i], "_", costing->currency, table->text.arena));
-    end_row(table);
+        ks_csv_plain(table, ks_joined(amounts[i], "_", costing->currency, table->text.arena));
+    ks_csv_end_row(table);
 }
 
 static double glaze_g(const ks_order *order, const ks_piece *piece)
@@ -216,45 +181,45 @@ static double glaze_g(const ks_order *order, const ks_piece *piece)
     return grams;
 }
 
-static void plain_cells(csv_table *table, const ks_order *order, const ks_piece_cost *cost)
+static void plain_cells(ks_csv_out *table, const ks_order *order, const ks_piece_cost *cost)
 {
     static const double mm3_in_l = 1e6;
     ks_arena *arena = table->text.arena;
     const ks_piece *piece = &order->pieces[cost->piece];
     double margin = ks_piece_margin(order, cost);
-    number_cell(table, ks_arena_print(arena, "%d", cost->load + 1));
-    number_cell(table, ks_arena_print(arena, "%d", cost->level + 1));
-    text_cell(table, piece->id);
-    number_cell(table, ks_arena_print(arena, "%d", cost->copy));
-    text_cell(table, cost->owner ? cost->owner : "");
-    text_cell(table, piece->name ? piece->name : "");
-    number_cell(table, ks_number_fixed(piece->area_mm2 * piece->height_mm / mm3_in_l, 4, arena));
-    number_cell(table, ks_number_fixed(cost->kwh, 3, arena));
-    number_cell(table, ks_number_fixed(glaze_g(order, piece), 1, arena));
-    number_cell(table, isnan(margin) ? "" : ks_number_fixed(100 * margin, 1, arena));
+    ks_csv_plain(table, ks_arena_print(arena, "%d", cost->load + 1));
+    ks_csv_plain(table, ks_arena_print(arena, "%d", cost->level + 1));
+    ks_csv_quoted(table, piece->id);
+    ks_csv_plain(table, ks_arena_print(arena, "%d", cost->copy));
+    ks_csv_quoted(table, cost->owner ? cost->owner : "");
+    ks_csv_quoted(table, piece->name ? piece->name : "");
+    ks_csv_plain(table, ks_number_fixed(piece->area_mm2 * piece->height_mm / mm3_in_l, 4, arena));
+    ks_csv_plain(table, ks_number_fixed(cost->kwh, 3, arena));
+    ks_csv_plain(table, ks_number_fixed(glaze_g(order, piece), 1, arena));
+    ks_csv_plain(table, isnan(margin) ? "" : ks_number_fixed(100 * margin, 1, arena));
 }
 
-static void amount_cells(csv_table *table, const ks_costing *costing, const ks_order *order,
+static void amount_cells(ks_csv_out *table, const ks_costing *costing, const ks_order *order,
                          const ks_piece_cost *cost)
 {
     ks_arena *arena = table->text.arena;
     int64_t price_minor = order->pieces[cost->piece].price_minor;
     const int64_t amounts[] = {cost->cost_minor,        cost->wholesale_minor, cost->retail_minor,
                                cost->consignment_minor, cost->shop_minor,      cost->tax_minor};
-    number_cell(table, price_minor >= 0 ? ks_money_print(price_minor, costing->digits, arena) : "");
-    number_cell(table, ks_fine_print(cost->firing, costing->digits, 2, arena));
+    ks_csv_plain(table,
+                 price_minor >= 0 ? ks_money_print(price_minor, costing->digits, arena) : "");
+    ks_csv_plain(table, ks_fine_print(cost->firing, costing->digits, 2, arena));
     for (size_t a = 0; a < sizeof amounts / sizeof *amounts; a++)
-        number_cell(table, amounts[a] == KS_NO_PRICE
-                               ? ""
-                               : ks_money_print(amounts[a], costing->digits, arena));
-    end_row(table);
+        ks_csv_plain(table, amounts[a] == KS_NO_PRICE
+                                ? ""
+                                : ks_money_print(amounts[a], costing->digits, arena));
+    ks_csv_end_row(table);
 }
 
 const char *ks_cost_csv(const ks_cost_outcome *outcome, const ks_csv_style *style, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
-    csv_table table = {
-        .text.arena = arena, .separator = style->separator, .decimal = style->decimal};
+    ks_csv_out table = table_of(style, arena);
     head_row(&table, costing);
     for (int i = 0; i < costing->n_pieces; i++) {
         plain_cells(&table, outcome->plan->order, &costing->pieces[i]);
@@ -263,54 +228,51 @@ const char *ks_cost_csv(const ks_cost_outcome *outcome, const ks_csv_style *styl
     return ks_text_end(&table.text);
 }
 
-static void share_rows(csv_table *table, const ks_costing *costing)
+/* The last cells of a row. */
+static void line_cells(ks_csv_out *table, const ks_costing *costing, const ks_cost_line *line)
 {
-    ks_arena *arena = table->text.arena;
-    for (int i = 0; i < costing->n_shares; i++)
-        for (int k = 0; k < costing->shares[i].lines.n; k++) {
-            const ks_cost_line *line = &costing->shares[i].lines.lines[k];
-            text_cell(table, costing->shares[i].member);
-            text_cell(table, costing->shares[i].name);
-            text_cell(table, line->what);
-            text_cell(table, line->how);
-            number_cell(table, ks_money_print(ks_fine_minor(line->amount), costing->digits, arena));
-            end_row(table);
-        }
+    ks_csv_quoted(table, line->what);
+    ks_csv_quoted(table, line->how);
+    ks_csv_plain(table,
+                 ks_money_print(ks_fine_minor(line->amount), costing->digits, table->text.arena));
+    ks_csv_end_row(table);
+}
+
+static void line_heads(ks_csv_out *table, const ks_costing *costing)
+{
+    ks_csv_plain(table, "what");
+    ks_csv_plain(table, "how");
+    ks_csv_plain(table, ks_arena_print(table->text.arena, "amount_%s", costing->currency));
+    ks_csv_end_row(table);
 }
 
 const char *ks_shares_csv(const ks_cost_outcome *outcome, const ks_csv_style *style,
                           ks_arena *arena)
 {
-    csv_table table = {
-        .text.arena = arena, .separator = style->separator, .decimal = style->decimal};
-    static const char *const head[] = {"member", "name", "what", "how"};
-    for (size_t i = 0; i < sizeof head / sizeof *head; i++)
-        number_cell(&table, head[i]);
-    number_cell(&table, ks_arena_print(arena, "amount_%s", outcome->costing.currency));
-    end_row(&table);
-    share_rows(&table, &outcome->costing);
+    const ks_costing *costing = &outcome->costing;
+    ks_csv_out table = table_of(style, arena);
+    ks_csv_plain(&table, "member");
+    ks_csv_plain(&table, "name");
+    line_heads(&table, costing);
+    for (int i = 0; i < costing->n_shares; i++)
+        for (int k = 0; k < costing->shares[i].lines.n; k++) {
+            ks_csv_quoted(&table, costing->shares[i].member);
+            ks_csv_quoted(&table, costing->shares[i].name);
+            line_cells(&table, costing, &costing->shares[i].lines.lines[k]);
+        }
     return ks_text_end(&table.text);
 }
 
 const char *ks_bills_csv(const ks_cost_outcome *outcome, const ks_csv_style *style, ks_arena *arena)
 {
     const ks_costing *costing = &outcome->costing;
-    csv_table table = {
-        .text.arena = arena, .separator = style->separator, .decimal = style->decimal};
-    static const char *const head[] = {"load", "what", "how"};
-    for (size_t i = 0; i < sizeof head / sizeof *head; i++)
-        number_cell(&table, head[i]);
-    number_cell(&table, ks_arena_print(arena, "amount_%s", costing->currency));
-    end_row(&table);
+    ks_csv_out table = table_of(style, arena);
+    ks_csv_plain(&table, "load");
+    line_heads(&table, costing);
     for (int l = 0; l < costing->n_loads; l++)
         for (int k = 0; k < costing->loads[l].lines.n; k++) {
-            const ks_cost_line *line = &costing->loads[l].lines.lines[k];
-            number_cell(&table, ks_arena_print(arena, "%d", l + 1));
-            text_cell(&table, line->what);
-            text_cell(&table, line->how);
-            number_cell(&table,
-                        ks_money_print(ks_fine_minor(line->amount), costing->digits, arena));
-            end_row(&table);
+            ks_csv_plain(&table, ks_arena_print(arena, "%d", l + 1));
+            line_cells(&table, costing, &costing->loads[l].lines.lines[k]);
         }
     return ks_text_end(&table.text);
 }

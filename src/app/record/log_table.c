@@ -1,30 +1,14 @@
 /* The record's firings as a table for spreadsheets. */
 #include "app/record/log_run.h"
 
+#include "base/data/csv_out.h"
 #include "base/money_text.h"
-#include "base/text.h"
 
 #include <math.h>
-#include <string.h>
 
-static void add_cell(ks_text *to, const char *text, bool last)
+static void add_number(ks_csv_out *out, double number)
 {
-    ks_text_add(to, "\"");
-    if (*text && strchr("=+-@\t\r", *text)) /* which a spreadsheet would take for a formula */
-        ks_text_add(to, "'");
-    for (; *text; text++) {
-        if (*text == '"')
-            ks_text_add(to, "\"");
-        ks_text_add_n(to, text, 1);
-    }
-    ks_text_add(to, last ? "\"\r\n" : "\",");
-}
-
-static void add_number(ks_text *to, double number)
-{
-    if (!isnan(number))
-        ks_text_add_number(to, number);
-    ks_text_add(to, ",");
+    ks_csv_plain(out, isnan(number) ? "" : ks_number_print(number, out->text.arena));
 }
 
 static const char *cones_of(const ks_book_firing *firing, ks_arena *arena)
@@ -53,29 +37,32 @@ static const char *losses_of(const ks_book_firing *firing, ks_arena *arena)
 
 const char *ks_log_csv(int n, const ks_book_firing *firings, ks_arena *arena)
 {
-    ks_text to = {.arena = arena};
-    ks_text_add(&to, "n,kiln,title,load,started,ended,kwh,meter_from,meter_to,meter_unit,minutes,"
-                     "bill,currency,cones,losses,note\r\n");
+    static const char *const headings[] = {
+        "n",        "kiln",       "title",    "load",       "started", "ended",
+        "kwh",      "meter_from", "meter_to", "meter_unit", "minutes", "bill",
+        "currency", "cones",      "losses",   "note",       NULL};
+    ks_csv_out out = {.text.arena = arena, .separator = ',', .decimal = '.'};
+    ks_csv_heads(&out, headings);
+    ks_csv_end_row(&out);
     for (int i = 0; i < n; i++) {
         const ks_book_firing *f = &firings[i];
-        add_number(&to, f->mark.n);
-        add_cell(&to, f->kiln, false);
-        add_cell(&to, f->title, false);
-        add_number(&to, f->load);
-        add_cell(&to, f->started, false);
-        add_cell(&to, f->ended, false);
-        add_number(&to, f->kwh);
-        add_number(&to, f->meter_from);
-        add_number(&to, f->meter_to);
-        add_cell(&to, f->meter_unit, false);
-        add_number(&to, f->minutes);
-        if (*f->currency)
-            ks_text_add(&to, ks_money_print(f->bill_minor, f->digits, arena));
-        ks_text_add(&to, ",");
-        add_cell(&to, f->currency, false);
-        add_cell(&to, cones_of(f, arena), false);
-        add_cell(&to, losses_of(f, arena), false);
-        add_cell(&to, f->note, true);
+        add_number(&out, f->mark.n);
+        ks_csv_quoted(&out, f->kiln);
+        ks_csv_quoted(&out, f->title);
+        add_number(&out, f->load);
+        ks_csv_quoted(&out, f->started);
+        ks_csv_quoted(&out, f->ended);
+        add_number(&out, f->kwh);
+        add_number(&out, f->meter_from);
+        add_number(&out, f->meter_to);
+        ks_csv_quoted(&out, f->meter_unit);
+        add_number(&out, f->minutes);
+        ks_csv_plain(&out, *f->currency ? ks_money_print(f->bill_minor, f->digits, arena) : "");
+        ks_csv_quoted(&out, f->currency);
+        ks_csv_quoted(&out, cones_of(f, arena));
+        ks_csv_quoted(&out, losses_of(f, arena));
+        ks_csv_quoted(&out, f->note);
+        ks_csv_end_row(&out);
     }
-    return ks_text_end(&to);
+    return ks_text_end(&out.text);
 }
