@@ -133,14 +133,24 @@ static bool same_kiln(const ks_calendar_load *a, const ks_calendar_load *b)
     return strcmp(a->of->plan->loads[a->load].kiln_id, b->of->plan->loads[b->load].kiln_id) == 0;
 }
 
-int ks_calendar_others(const ks_calendar_outcome *out, int at, const ks_occupation *now,
-                       const ks_occupation **others)
+ks_start_wanted ks_calendar_wanted(const ks_calendar_outcome *out, int at, const ks_occupation *now,
+                                   ks_arena *arena)
 {
-    int n = 0;
+    const ks_occupation **others = KS_TAKE(arena, out->n_loads, const ks_occupation *);
+    ks_start_wanted wanted = {
+        .lengths = &out->loads[at].lengths, .people = &out->people, .others = others, .at_min = -1};
     for (int i = 0; i < out->n_loads; i++)
         if (i != at && now[i].on_s != KS_NO_TIME && same_kiln(&out->loads[i], &out->loads[at]))
-            others[n++] = &now[i];
-    return n;
+            others[wanted.n_others++] = &now[i];
+    return wanted;
+}
+
+ks_occupation *ks_calendar_now(const ks_calendar_outcome *out, ks_arena *arena)
+{
+    ks_occupation *now = KS_TAKE(arena, out->n_loads, ks_occupation);
+    for (int i = 0; i < out->n_loads; i++)
+        now[i] = out->loads[i].at;
+    return now;
 }
 
 /* From when on a load without a date is proposed, and at which minute of the day. */
@@ -161,11 +171,7 @@ static ks_status propose(const ks_calendar_job *job, int at, ks_occupation *now,
                          ks_calendar_outcome *out, ks_error *err)
 {
     ks_calendar_load *load = &out->loads[at];
-    const ks_occupation **others = KS_TAKE(arena, out->n_loads, const ks_occupation *);
-    ks_start_wanted wanted = {.lengths = &load->lengths,
-                              .people = &out->people,
-                              .n_others = ks_calendar_others(out, at, now, others),
-                              .others = others};
+    ks_start_wanted wanted = ks_calendar_wanted(out, at, now, arena);
     int64_t from_s = 0;
     propose_from(job, load, &out->rule, &from_s, &wanted.at_min);
     int64_t on_s = ks_start_free(&wanted, from_s);
@@ -281,25 +287,10 @@ ks_status ks_calendar_fill(const ks_calendar_job *job, int n_plans, const ks_cal
     return status;
 }
 
-static int64_t free_start(const ks_calendar_outcome *out, int at, const ks_occupation *now,
-                          ks_arena *arena)
-{
-    const ks_calendar_load *load = &out->loads[at];
-    const ks_occupation **others = KS_TAKE(arena, out->n_loads, const ks_occupation *);
-    ks_start_wanted wanted = {.lengths = &load->lengths,
-                              .people = &out->people,
-                              .n_others = ks_calendar_others(out, at, now, others),
-                              .others = others,
-                              .at_min = -1};
-    return ks_start_free(&wanted, load->at.on_s);
-}
-
 void ks_calendar_clashes_find(ks_calendar_outcome *out, ks_arena *arena)
 {
     int room = 0;
-    ks_occupation *now = KS_TAKE(arena, out->n_loads, ks_occupation);
-    for (int i = 0; i < out->n_loads; i++)
-        now[i] = out->loads[i].at;
+    ks_occupation *now = ks_calendar_now(out, arena);
     for (int later = 0; later < out->n_loads; later++) {
         int first = out->n_clashes;
         for (int i = 0; i < later; i++) {
@@ -312,7 +303,8 @@ void ks_calendar_clashes_find(ks_calendar_outcome *out, ks_arena *arena)
         }
         if (out->n_clashes == first)
             continue;
-        int64_t free_s = free_start(out, later, now, arena);
+        ks_start_wanted wanted = ks_calendar_wanted(out, later, now, arena);
+        int64_t free_s = ks_start_free(&wanted, out->loads[later].at.on_s);
         for (int c = first; c < out->n_clashes; c++)
             out->clashes[c].free_s = free_s;
         if (free_s != KS_NO_TIME)

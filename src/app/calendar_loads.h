@@ -7,9 +7,13 @@
 /* Whether the job's own times can be read; before anything is simulated. */
 ks_status ks_calendar_job_check(const ks_calendar_job *job, ks_arena *arena, ks_error *err);
 
-/* The other loads of its kiln whose times are known, one of each in `now`; how many. */
-int ks_calendar_others(const ks_calendar_outcome *out, int at, const ks_occupation *now,
-                       const ks_occupation **others);
+/* What a start of the load has to suit, at any minute of the day: who is at the studio, and the
+ * other loads of its kiln whose times in `now`, one for each load, are known. */
+ks_start_wanted ks_calendar_wanted(const ks_calendar_outcome *out, int at, const ks_occupation *now,
+                                   ks_arena *arena);
+
+/* The times of each load as it is on the clock. */
+ks_occupation *ks_calendar_now(const ks_calendar_outcome *out, ks_arena *arena);
 
 /* Simulates the loads that are asked for, and puts each on the clock: those with a date as told,
  * the others where their kiln is free. */

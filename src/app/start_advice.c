@@ -32,18 +32,8 @@ static int64_t open_by(const ks_calendar_outcome *calendar, int at)
 static search search_of(const ks_calendar_outcome *calendar, int at, const ks_firing_result *fired,
                         ks_arena *arena)
 {
-    const ks_calendar_load *load = &calendar->loads[at];
-    const ks_occupation **others = KS_TAKE(arena, calendar->n_loads, const ks_occupation *);
-    ks_occupation *now = KS_TAKE(arena, calendar->n_loads, ks_occupation);
-    for (int i = 0; i < calendar->n_loads; i++)
-        now[i] = calendar->loads[i].at;
-    search s = {calendar, fired, load, open_by(calendar, at), {0}};
-    s.wanted = (ks_start_wanted){.lengths = &load->lengths,
-                                 .people = &calendar->people,
-                                 .n_others = ks_calendar_others(calendar, at, now, others),
-                                 .others = others,
-                                 .at_min = -1};
-    return s;
+    return (search){calendar, fired, &calendar->loads[at], open_by(calendar, at),
+                    ks_calendar_wanted(calendar, at, ks_calendar_now(calendar, arena), arena)};
 }
 
 /* Into the list, by what it saves; of equal ones the earliest stays. */
