@@ -3,6 +3,7 @@
 #include "base/days/civil.h"
 #include "base/language.h"
 #include "base/money_text.h"
+#include "base/text.h"
 #include "cost/fine.h"
 
 #include <math.h>
@@ -75,17 +76,9 @@ static const char *own_price(const ks_cost_outcome *outcome, const ks_piece_cost
                           100 * margin, margin < 0 ? ks_tr("  a loss on each") : "");
 }
 
-static int letters(const char *text)
-{
-    int n = 0;
-    for (; *text; text++)
-        n += ((unsigned char)*text & 0xC0) != 0x80;
-    return n;
-}
-
 static const char *padded(const char *text, int width, ks_arena *arena)
 {
-    int n = letters(text);
+    int n = ks_utf8_count(text);
     return n < width ? ks_arena_print(arena, "%s%*s", text, width - n, "") : text;
 }
 
@@ -93,7 +86,7 @@ static int widest_id(const ks_cost_outcome *outcome)
 {
     int widest = 24;
     for (int i = 0; i < outcome->costing.n_pieces; i++) {
-        int n = letters(outcome->plan->order->pieces[outcome->costing.pieces[i].piece].id);
+        int n = ks_utf8_count(outcome->plan->order->pieces[outcome->costing.pieces[i].piece].id);
         widest = n > widest ? n : widest;
     }
     return widest;

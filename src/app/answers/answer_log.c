@@ -101,10 +101,7 @@ const char *ks_answer_learnt(const ks_learnt *learnt, ks_arena *arena)
         ks_out_end(&out);
     }
     ks_out_end(&out);
-    ks_out_array(&out, "warnings");
-    for (int i = 0; i < learnt->n_warnings; i++)
-        ks_out_text(&out, NULL, learnt->warnings[i]);
-    ks_out_end(&out);
+    ks_answer_texts(&out, "warnings", learnt->n_warnings, learnt->warnings);
     return ks_answer_close(&out);
 }
 

@@ -78,16 +78,20 @@ static bool is_of_shelves(const ks_rate *rate)
     return rate->per == KS_RATE_SHELF || rate->per == KS_RATE_HALF_SHELF;
 }
 
+static bool is_of_box(const ks_rate *rate)
+{
+    return rate->per == KS_RATE_LITRE || rate->per == KS_RATE_CUBIC_INCH;
+}
+
 /* A key that says nothing about what is measured would be passed over in silence. */
 static void check_keys(ks_reading *reading, const ks_json *node, const ks_rate *rate)
 {
-    bool of_box = rate->per == KS_RATE_LITRE || rate->per == KS_RATE_CUBIC_INCH;
     const struct {
         const char *key, *only;
         bool fits;
     } keys[] = {{"half", "per shelf", rate->per == KS_RATE_SHELF},
-                {"box", "per litre or cubic inch", of_box},
-                {"round_up", "of sides", of_box && rate->box == KS_RATE_BY_SIDES},
+                {"box", "per litre or cubic inch", is_of_box(rate)},
+                {"round_up", "of sides", is_of_box(rate) && rate->box == KS_RATE_BY_SIDES},
                 {"piece_least", "of a piece, not of shelves", !is_of_shelves(rate)},
                 {"tiers", "of a piece, not of shelves", !is_of_shelves(rate)}};
     for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
@@ -186,10 +190,9 @@ static void write_rate(ks_json_out *out, const ks_order *order, const ks_rate *r
         ks_out_end(out);
     }
     ks_out_text(out, "per", ks_word_at(UNIT_WORDS, (int)rate->per).text);
-    bool of_box = rate->per == KS_RATE_LITRE || rate->per == KS_RATE_CUBIC_INCH;
-    if (of_box)
+    if (is_of_box(rate))
         ks_out_text(out, "box", ks_word_at(BOX_WORDS, (int)rate->box).text);
-    if (of_box && rate->box == KS_RATE_BY_SIDES)
+    if (is_of_box(rate) && rate->box == KS_RATE_BY_SIDES)
         ks_length_write(out, "round_up", rate->round_up_mm);
     if (rate->half_minor != KS_NO_MONEY)
         ks_out_money(out, "half", rate->half_minor, digits);
