@@ -5,7 +5,6 @@
 #include "base/days/date.h"
 #include "base/hash.h"
 #include "base/language.h"
-#include "base/units.h"
 #include "kilnstow/money.h"
 
 #include <math.h>
@@ -24,18 +23,13 @@ static void note(ks_calendar_outcome *out, const char *english)
 }
 
 /* A start that the user tells, for this load whatever its date. */
-static ks_status read_start(const char *text, ks_arena *arena, ks_start *start, ks_error *err)
+static ks_status read_start(const char *text, ks_start *start, ks_error *err)
 {
-    int day;
-    double time_s;
-    if (strlen(text) != 16 || text[10] != ' ' ||
-        ks_date_parse(ks_arena_text_n(arena, text, 10), &day) ||
-        ks_quantity_parse(KS_TIME, text + 11, NULL, &time_s) || time_s >= DAY_S)
-        return ks_fail(err, KS_BAD_USAGE,
-                       "--start: found \"%s\"; it takes a time like \"2026-11-28 18:00\"", text);
-    *start = (ks_start){.local_min = (int64_t)day * KS_DAY_MIN + (int64_t)(time_s / MINUTE_S),
-                        .known = true};
-    return KS_OK;
+    *start = (ks_start){.known = true};
+    if (ks_moment_parse(text, &start->local_min))
+        return KS_OK;
+    return ks_fail(err, KS_BAD_USAGE,
+                   "--start: found \"%s\"; it takes a time like \"2026-11-28 18:00\"", text);
 }
 
 /* Filling takes twice as long as emptying (common practice, no source). */
@@ -235,14 +229,14 @@ static int by_loading(const void *a, const void *b)
     return x->of != y->of ? (x->of < y->of ? -1 : 1) : x->load - y->load;
 }
 
-ks_status ks_calendar_job_check(const ks_calendar_job *job, ks_arena *arena, ks_error *err)
+ks_status ks_calendar_job_check(const ks_calendar_job *job, ks_error *err)
 {
     int day;
     ks_start start;
     const char *fault = job->from ? ks_date_parse(job->from, &day) : NULL;
     if (fault)
         return ks_fail(err, KS_BAD_USAGE, "--from: found \"%s\"; %s", job->from, fault);
-    return job->start ? read_start(job->start, arena, &start, err) : KS_OK;
+    return job->start ? read_start(job->start, &start, err) : KS_OK;
 }
 
 static ks_status one_start_suffices(const ks_calendar_job *job, int n_loads, ks_error *err)
@@ -255,13 +249,13 @@ static ks_status one_start_suffices(const ks_calendar_job *job, int n_loads, ks_
                    n_loads);
 }
 
-static void start_as_told(const ks_calendar_job *job, ks_arena *arena, ks_calendar_outcome *out)
+static void start_as_told(const ks_calendar_job *job, ks_calendar_outcome *out)
 {
     ks_error checked = {0};
     if (!job->start)
         return;
     out->loads[0].proposed = false;
-    (void)read_start(job->start, arena, &out->loads[0].start, &checked);
+    (void)read_start(job->start, &out->loads[0].start, &checked);
 }
 
 ks_status ks_calendar_fill(const ks_calendar_job *job, int n_plans, const ks_calendar_plan *plans,
@@ -276,7 +270,7 @@ ks_status ks_calendar_fill(const ks_calendar_job *job, int n_plans, const ks_cal
         status = add_loads(job, &plans[p], arena, out, err);
     hash_uids(out, arena);
     if (!status)
-        start_as_told(job, arena, out);
+        start_as_told(job, out);
     if (!status)
         status = put_on_clock(job, arena, out, err);
     if (out->people.n_open == 0)

@@ -5,7 +5,7 @@
 #include "app/calendar_outcome.h"
 
 /* Whether the job's own times can be read; before anything is simulated. */
-ks_status ks_calendar_job_check(const ks_calendar_job *job, ks_arena *arena, ks_error *err);
+ks_status ks_calendar_job_check(const ks_calendar_job *job, ks_error *err);
 
 /* What a start of the load has to suit, at any minute of the day: who is at the studio, and the
  * other loads of its kiln whose times in `now`, one for each load, are known. */

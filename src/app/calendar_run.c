@@ -37,7 +37,7 @@ ks_status ks_calendar_of(const ks_calendar_job *job, int n_plans, const ks_calen
                          ks_arena *arena, ks_calendar_outcome *out, ks_error *err)
 {
     *out = (ks_calendar_outcome){.zone = ""};
-    ks_status status = ks_calendar_job_check(job, arena, err);
+    ks_status status = ks_calendar_job_check(job, err);
     if (!status)
         status = zone_of(n_plans, plans, out, err);
     if (!status)

@@ -63,12 +63,31 @@ static void days_that_do_not_exist_are_refused(void **state)
     }
 }
 
+static void a_moment_is_a_day_and_a_time_of_it(void **state)
+{
+    int64_t minute = -7;
+    assert_true(ks_moment_parse("1970-01-02 00:01", &minute));
+    assert_int_equal(minute, 24 * 60 + 1);
+    static const char *const none[] = {"2026-11-28",
+                                       "2026-11-28 24:00",
+                                       "2026-11-28 12:60",
+                                       "2026-11-28T12:00",
+                                       "2026-11-28 1.5 h",
+                                       "2026-02-30 12:00",
+                                       "",
+                                       "2026-11-28 12:00 "};
+    for (size_t i = 0; i < sizeof none / sizeof *none; i++)
+        assert_false(ks_moment_parse(none[i], &minute));
+    assert_int_equal(minute, 24 * 60 + 1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(known_days_are_right),
         cmocka_unit_test(the_calendar_is_that_of_the_c_library),
         cmocka_unit_test(days_that_do_not_exist_are_refused),
+        cmocka_unit_test(a_moment_is_a_day_and_a_time_of_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -14,7 +14,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { MINUTE_S = 60, DAY_TEXT = 10, MOMENT_TEXT = 16 };
+enum { MINUTE_S = 60, DAY_TEXT = 10 };
 #define MOST_KWH 1e6
 /* Beyond these, times what the model says, a meter is more likely misread than the model wrong. */
 #define LEAST_OF_MODEL 0.5
@@ -42,13 +42,8 @@ static ks_status read_moment(const reading *r, const char *option, const char *t
                              const char **out)
 {
     int day;
-    double time_s = 0;
-    size_t length = strlen(text);
-    bool day_alone = length == DAY_TEXT;
-    if ((!day_alone && (length != MOMENT_TEXT || text[DAY_TEXT] != ' ')) ||
-        ks_date_parse(ks_arena_text_n(r->arena, text, DAY_TEXT), &day) ||
-        (!day_alone && (ks_quantity_parse(KS_TIME, text + DAY_TEXT + 1, NULL, &time_s) ||
-                        time_s >= KS_DAY_MIN * MINUTE_S)))
+    int64_t minute;
+    if (ks_date_parse(text, &day) && !ks_moment_parse(text, &minute))
         return ks_fail(r->err, KS_BAD_USAGE,
                        "--%s: found \"%s\"; it takes a time like \"2026-11-28 18:00\", or a day",
                        option, text);

@@ -5,7 +5,7 @@
 #include <assert.h>
 #include <string.h>
 
-enum { DAY_S = 86400 };
+enum { DAY_S = 86400, DATE_LENGTH = 10, MOMENT_LENGTH = 16 };
 
 /* `digits` digits at text as a number; -1 if they are not there. */
 static int number_at(const char *text, int digits)
@@ -36,6 +36,21 @@ const char *ks_date_parse(const char *text, int *day)
         return none;
     *day = (int)counted;
     return NULL;
+}
+
+bool ks_moment_parse(const char *text, int64_t *local_min)
+{
+    char date[DATE_LENGTH + 1];
+    int day;
+    if (strlen(text) != MOMENT_LENGTH || text[DATE_LENGTH] != ' ' || text[DATE_LENGTH + 3] != ':')
+        return false;
+    memcpy(date, text, DATE_LENGTH);
+    date[DATE_LENGTH] = '\0';
+    int hour = number_at(text + DATE_LENGTH + 1, 2), minute = number_at(text + DATE_LENGTH + 4, 2);
+    if (ks_date_parse(date, &day) || hour < 0 || hour > 23 || minute < 0 || minute > 59)
+        return false;
+    *local_min = ((int64_t)day * 24 + hour) * 60 + minute;
+    return true;
 }
 
 const char *ks_date_print(int day, ks_arena *arena)

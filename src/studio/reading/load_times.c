@@ -2,11 +2,10 @@
 
 #include "base/days/civil.h"
 #include "base/days/date.h"
-#include "base/units.h"
 
 #include <string.h>
 
-enum { DATE_LENGTH = 10, TIME_LENGTH = 16, DAY_S = 86400, MINUTE_S = 60 };
+enum { MINUTE_S = 60 };
 
 /* In the order in which they follow one another. */
 static const ks_field times_fields[] = {
@@ -19,15 +18,8 @@ enum { N_TIMES = sizeof times_fields / sizeof *times_fields };
 
 bool ks_clock_time_read(ks_reading *reading, const ks_json *node, int64_t *local_min)
 {
-    int day;
-    double time_s;
-    const char *text = node->kind == KS_JSON_TEXT ? node->text : "";
-    if (strlen(text) == TIME_LENGTH && text[DATE_LENGTH] == ' ' && text[DATE_LENGTH + 3] == ':' &&
-        !ks_date_parse(ks_arena_text_n(reading->fields.arena, text, DATE_LENGTH), &day) &&
-        !ks_quantity_parse(KS_TIME, text + DATE_LENGTH + 1, NULL, &time_s) && time_s < DAY_S) {
-        *local_min = (int64_t)day * KS_DAY_MIN + (int64_t)(time_s / MINUTE_S);
+    if (node->kind == KS_JSON_TEXT && ks_moment_parse(node->text, local_min))
         return true;
-    }
     ks_json_fail(node, reading->fields.err,
                  "found %s; a time on the studio's clock is needed, like \"2026-11-28 18:00\"",
                  ks_json_found(node).words);
