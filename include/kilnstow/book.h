@@ -110,6 +110,7 @@ typedef struct {
     int n, load, edition;  /* this entry; this load; this edition; 0 = all */
     bool editions;         /* all of each entry, in order of number, not the last alone */
     bool struck;           /* those that count no more as well */
+    bool curves;           /* with their readings, of which there are many; else n_readings is 0 */
 } ks_book_asked;
 
 /* Adds the entry (mark.n 0), or writes its next edition; fills in n and edition. `written` must be
@@ -128,6 +129,10 @@ ks_status ks_book_payments(ks_book *book, const ks_book_asked *asked, ks_arena *
 /* The text of a plan of the record; KS_BAD_INPUT where it has none of that hash. */
 ks_status ks_book_plan(ks_book *book, const char *hash, ks_arena *arena, const char **text,
                        ks_error *err);
+
+/* The same, read. */
+ks_status ks_book_plan_read(ks_book *book, const char *hash, ks_arena *arena, ks_plan **out,
+                            ks_error *err);
 
 /* All of it, every edition and plan, as JSON ("kilnstow-book/1"), and back into a record: what it
  * has already is passed over, so that importing twice changes nothing. An entry is known again by

@@ -88,13 +88,15 @@ ks_status ks_book_waiting(ks_book *book, ks_arena *arena, int *n, ks_waiting_war
                           ks_error *err);
 
 /* What this load's firing costs by its meter, and each member's part: fills bill, currency and
- * charges. Without terms of cost in the plan's order nothing is billed. Lines that no load gave
- * rise to (damage, credits) go with load 1. */
-ks_status ks_book_bill(const ks_plan *plan, ks_arena *arena, ks_book_firing *firing, ks_error *err);
+ * charges. `fired` is the load as simulated. Without terms of cost in the plan's order nothing is
+ * billed. Lines that no load gave rise to (damage, credits) go with load 1. */
+ks_status ks_book_bill(const ks_plan *plan, const ks_firing_result *fired, ks_arena *arena,
+                       ks_book_firing *firing, ks_error *err);
 
-/* What a gas meter's reading (m3, or kg of propane) is in kWh of this load's fuel. */
-ks_status ks_book_fuel_kwh(const ks_plan *plan, int load, const char *unit, double used,
-                           ks_arena *arena, double *kwh, ks_error *err);
+/* What a reading in this unit is in kWh of the fuel of the load so simulated: "kWh", or for gas
+ * "m3" or "kg" (of propane). KS_BAD_USAGE where the kiln is not metered so. */
+ks_status ks_book_meter_kwh(const ks_firing_result *fired, const char *unit, double used,
+                            double *kwh, ks_error *err);
 
 #ifdef __cplusplus
 }

@@ -73,21 +73,6 @@ ks_status ks_book_copy(ks_book *book, const char *path, ks_error *err)
     return status;
 }
 
-static ks_status keep_plan(ks_book *book, const char *hash, const char *text, ks_error *err)
-{
-    sqlite3_stmt *statement = NULL;
-    bool more;
-    ks_status status = ks_book_prepare(
-        book, "INSERT OR IGNORE INTO plan (hash, text) VALUES (?1, ?2)", &statement, err);
-    if (!status) {
-        sqlite3_bind_text(statement, 1, hash, -1, SQLITE_STATIC);
-        sqlite3_bind_text(statement, 2, text, -1, SQLITE_STATIC);
-        status = ks_book_step(book, statement, &more, err);
-    }
-    sqlite3_finalize(statement);
-    return status;
-}
-
 static ks_status write_entry(ks_book *book, const ks_book_table *table, ks_book_mark *mark,
                              const char *hash, const char *plan_text, ks_error *err)
 {
@@ -97,7 +82,7 @@ static ks_status write_entry(ks_book *book, const ks_book_table *table, ks_book_
     if (status)
         return status;
     if (plan_text)
-        status = keep_plan(book, hash, plan_text, err);
+        status = ks_entry_keep_plan(book, hash, plan_text, err);
     if (!status)
         status = ks_entry_write(book, table, mark, false, err);
     status = ks_book_settle(book, status, err);
@@ -124,9 +109,9 @@ ks_status ks_book_firings(ks_book *book, const ks_book_asked *asked, ks_arena *a
     ks_status status = ks_entries_read(book, &ks_book_table_firing, asked, arena, &found, err);
     *n = found.n;
     *out = found.entries;
-    for (int i = 0; i < found.n && !status; i++)
-        status = ks_entry_lists(book, &ks_book_table_firing, &(*out)[i], arena, err);
-    return status;
+    return status
+               ? status
+               : ks_entries_lists(book, &ks_book_table_firing, &found, asked->curves, arena, err);
 }
 
 ks_status ks_book_payments(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
@@ -156,4 +141,14 @@ ks_status ks_book_plan(ks_book *book, const char *hash, ks_arena *arena, const c
     if (!status && !more)
         return ks_fail(err, KS_BAD_INPUT, "%s: has no plan %.8s", book->path, hash);
     return status;
+}
+
+ks_status ks_book_plan_read(ks_book *book, const char *hash, ks_arena *arena, ks_plan **out,
+                            ks_error *err)
+{
+    const char *text;
+    ks_status status = ks_book_plan(book, hash, arena, &text, err);
+    return status ? status
+                  : ks_plan_parse(ks_arena_print(arena, "plan %.8s of the record", hash), text,
+                                  strlen(text), arena, out, err);
 }

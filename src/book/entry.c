@@ -257,10 +257,30 @@ ks_status ks_entries_read(ks_book *book, const ks_book_table *table, const ks_bo
     return status;
 }
 
-static ks_status read_list(ks_book *book, const ks_book_list *list, void *entry, ks_arena *arena,
-                           ks_error *err)
+static ks_status read_items(ks_book *book, const ks_book_list *list, sqlite3_stmt *statement,
+                            void *entry, ks_arena *arena, ks_error *err)
 {
     const ks_book_mark *mark = entry;
+    int *n = at(entry, list->n_at), room = 0;
+    void **items = at(entry, list->items_at);
+    bool more;
+    sqlite3_bind_int(statement, 1, mark->n);
+    sqlite3_bind_int(statement, 2, mark->edition);
+    ks_status status;
+    while (!(status = ks_book_step(book, statement, &more, err)) && more) {
+        *items = ks_arena_grow(arena, *items, *n, &room, list->size);
+        void *item = at(*items, (size_t)(*n)++ * list->size);
+        memset(item, 0, list->size);
+        take_columns(statement, 1, list->n_columns, list->columns, arena, item);
+    }
+    sqlite3_reset(statement);
+    return status;
+}
+
+/* One statement serves all entries. */
+static ks_status read_list(ks_book *book, const ks_book_list *list, const ks_entries *entries,
+                           size_t size, ks_arena *arena, ks_error *err)
+{
     ks_text sql = {.arena = arena};
     ks_text_add(&sql, "SELECT place");
     add_names(&sql, "", list->n_columns, list->columns);
@@ -268,30 +288,34 @@ static ks_status read_list(ks_book *book, const ks_book_list *list, void *entry,
                                 " WHERE n = ?1 AND edition = ?2 ORDER BY place", arena));
     sqlite3_stmt *statement = NULL;
     ks_status status = ks_book_prepare(book, ks_text_end(&sql), &statement, err);
-    int *n = at(entry, list->n_at), room = 0;
-    void **items = at(entry, list->items_at);
-    bool more = !status;
-    if (!status) {
-        sqlite3_bind_int(statement, 1, mark->n);
-        sqlite3_bind_int(statement, 2, mark->edition);
-        status = ks_book_step(book, statement, &more, err);
-    }
-    for (*n = 0, *items = NULL; more && !status;) {
-        *items = ks_arena_grow(arena, *items, *n, &room, list->size);
-        void *item = at(*items, (size_t)(*n)++ * list->size);
-        memset(item, 0, list->size);
-        take_columns(statement, 1, list->n_columns, list->columns, arena, item);
-        status = ks_book_step(book, statement, &more, err);
-    }
+    for (int i = 0; i < entries->n && !status; i++)
+        status =
+            read_items(book, list, statement, at(entries->entries, (size_t)i * size), arena, err);
     sqlite3_finalize(statement);
     return status;
 }
 
-ks_status ks_entry_lists(ks_book *book, const ks_book_table *table, void *entry, ks_arena *arena,
-                         ks_error *err)
+ks_status ks_entries_lists(ks_book *book, const ks_book_table *table, const ks_entries *entries,
+                           bool curves, ks_arena *arena, ks_error *err)
 {
     ks_status status = KS_OK;
     for (int i = 0; i < table->n_lists && !status; i++)
-        status = read_list(book, &table->lists[i], entry, arena, err);
+        if (curves || !table->lists[i].is_long)
+            status = read_list(book, &table->lists[i], entries, table->size, arena, err);
+    return status;
+}
+
+ks_status ks_entry_keep_plan(ks_book *book, const char *hash, const char *text, ks_error *err)
+{
+    sqlite3_stmt *statement = NULL;
+    bool more;
+    ks_status status = ks_book_prepare(
+        book, "INSERT OR IGNORE INTO plan (hash, text) VALUES (?, ?)", &statement, err);
+    if (!status) {
+        bind_text(statement, 1, hash);
+        bind_text(statement, 2, text);
+        status = ks_book_step(book, statement, &more, err);
+    }
+    sqlite3_finalize(statement);
     return status;
 }

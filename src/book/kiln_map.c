@@ -13,15 +13,6 @@ enum { HEIGHTS = 3 };
 /* A cone bends over 22 K; one sigma of reading a single one. */
 #define ONE_CONE_K 11.0
 
-static ks_status plan_of(ks_book *book, const ks_book_firing *firing, ks_arena *arena,
-                         ks_plan **out, ks_error *err)
-{
-    const char *text;
-    ks_status status = ks_book_plan(book, firing->plan, arena, &text, err);
-    return status ? status
-                  : ks_plan_parse("the plan of an entry", text, strlen(text), arena, out, err);
-}
-
 /* The third of the chamber that the level of that name begins in; -1 = the load has none. */
 static int third_of(const ks_load *load, const char *level, ks_arena *arena)
 {
@@ -106,7 +97,7 @@ ks_status ks_book_map(ks_book *book, const char *kiln, ks_arena *arena, ks_kiln_
         ks_plan *plan;
         if (firings[i].n_cones < 2)
             continue;
-        status = plan_of(book, &firings[i], arena, &plan, err);
+        status = ks_book_plan_read(book, firings[i].plan, arena, &plan, err);
         if (status)
             break;
         out->firings++;

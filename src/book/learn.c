@@ -59,12 +59,8 @@ static int choose(const ks_book_firing *firings, int n, int *unread, const ks_bo
 static ks_status make_metered(ks_book *book, const ks_book_firing *firing, ks_arena *arena,
                               ks_metered *out, ks_error *err)
 {
-    const char *text;
     ks_plan *plan;
-    ks_status status = ks_book_plan(book, firing->plan, arena, &text, err);
-    if (!status)
-        status = ks_plan_parse(ks_arena_print(arena, "entry %d, its plan", firing->mark.n), text,
-                               strlen(text), arena, &plan, err);
+    ks_status status = ks_book_plan_read(book, firing->plan, arena, &plan, err);
     if (status)
         return status;
     *out = (ks_metered){.plan = plan, .options = ks_fire_default(), .meter_kwh = firing->kwh};

@@ -58,21 +58,18 @@ static void take_shares(const ks_costing *costing, ks_arena *arena, ks_book_firi
     }
 }
 
-ks_status ks_book_bill(const ks_plan *plan, ks_arena *arena, ks_book_firing *firing, ks_error *err)
+ks_status ks_book_bill(const ks_plan *plan, const ks_firing_result *fired, ks_arena *arena,
+                       ks_book_firing *firing, ks_error *err)
 {
     if (!plan->order->money)
         return KS_OK;
     load_alone alone;
-    ks_firing_result fired;
-    ks_fire_options options = ks_fire_default();
+    ks_firing_result metered = *fired;
     ks_cost_options by_order = {.rule = -1};
     ks_costing costing;
     set_alone(plan, firing->load - 1, &alone);
-    ks_status status = ks_fire(&alone.plan, &options, arena, &fired, err);
-    if (status)
-        return status;
-    scale(&fired, firing->kwh, arena);
-    status = ks_cost(&alone.plan, &fired, &by_order, arena, &costing, err);
+    scale(&metered, firing->kwh, arena);
+    ks_status status = ks_cost(&alone.plan, &metered, &by_order, arena, &costing, err);
     if (status)
         return status;
     firing->currency = costing.currency;
@@ -82,26 +79,18 @@ ks_status ks_book_bill(const ks_plan *plan, ks_arena *arena, ks_book_firing *fir
     return KS_OK;
 }
 
-ks_status ks_book_fuel_kwh(const ks_plan *plan, int load, const char *unit, double used,
-                           ks_arena *arena, double *kwh, ks_error *err)
+ks_status ks_book_meter_kwh(const ks_firing_result *fired, const char *unit, double used,
+                            double *kwh, ks_error *err)
 {
-    ks_firing_result fired;
-    ks_fire_options options = ks_fire_default();
-    options.load = load;
-    if (strcmp(unit, "kWh") == 0) {
-        *kwh = used;
-        return KS_OK;
-    }
-    ks_status status = ks_fire(plan, &options, arena, &fired, err);
-    if (status)
-        return status;
-    double simulated = strcmp(unit, "m3") == 0 ? fired.fuel_m3 : fired.fuel_kg;
+    double simulated = strcmp(unit, "kWh") == 0  ? fired->energy.total
+                       : strcmp(unit, "m3") == 0 ? fired->fuel_m3
+                                                 : fired->fuel_kg;
     if (!(simulated > 0))
         return ks_fail(err, KS_BAD_USAGE,
                        "--unit: found \"%s\"; the kiln of this load is not metered so: %s", unit,
-                       fired.fuel_kg > 0   ? "its propane is told in kg or kWh"
-                       : fired.fuel_m3 > 0 ? "its gas is told in m3 or kWh"
-                                           : "it is electric, and told in kWh");
-    *kwh = used * fired.energy.total / simulated;
+                       fired->fuel_kg > 0   ? "its propane is told in kg or kWh"
+                       : fired->fuel_m3 > 0 ? "its gas is told in m3 or kWh"
+                                            : "it is electric, and told in kWh");
+    *kwh = strcmp(unit, "kWh") == 0 ? used : used * fired->energy.total / simulated;
     return KS_OK;
 }

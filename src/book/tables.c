@@ -53,13 +53,14 @@ static const ks_book_column waited_columns[] = {
 #define LIST(table, type, columns, n, items)                                                       \
     {                                                                                              \
         table, sizeof(type), COLUMNS(columns), offsetof(ks_book_firing, n),                        \
-            offsetof(ks_book_firing, items)                                                        \
+            offsetof(ks_book_firing, items), false                                                 \
     }
 static const ks_book_list firing_lists[] = {
     LIST("cone", ks_cone_seen, cone_columns, n_cones, cones),
     LIST("loss", ks_loss, loss_columns, n_losses, losses),
     LIST("photo", ks_photo, photo_columns, n_photos, photos),
-    LIST("reading", ks_logged_reading, reading_columns, n_readings, readings),
+    {"reading", sizeof(ks_logged_reading), COLUMNS(reading_columns),
+     offsetof(ks_book_firing, n_readings), offsetof(ks_book_firing, readings), true},
     LIST("charge", ks_charge, charge_columns, n_charges, charges),
     LIST("waited", ks_waited, waited_columns, n_waited, waited),
 };

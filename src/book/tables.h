@@ -26,6 +26,7 @@ typedef struct {
     int n_columns;
     const ks_book_column *columns;
     size_t n_at, items_at; /* an int and a pointer, in the entry */
+    bool is_long;          /* so many that they are read only where asked for */
 } ks_book_list;
 
 /* A table whose rows are editions of entries; each begins with its ks_book_mark. */

@@ -46,10 +46,11 @@ static ks_status out_table(ks_json_out *out, ks_book *book, const ks_book_table 
         ks_entries_read(book, table, &(ks_book_asked){.editions = true, .struck = true},
                         out->text.arena, &found, err);
     ks_out_array(out, table->name);
+    if (!status)
+        status = ks_entries_lists(book, table, &found, true, out->text.arena, err);
     for (int i = 0; i < found.n && !status; i++) {
-        void *entry = (char *)found.entries + (size_t)i * table->size;
+        const void *entry = (char *)found.entries + (size_t)i * table->size;
         const ks_book_mark *mark = entry;
-        status = ks_entry_lists(book, table, entry, out->text.arena, err);
         ks_out_object(out, NULL);
         ks_out_whole(out, "n", mark->n);
         ks_out_whole(out, "edition", mark->edition);
@@ -219,13 +220,14 @@ static ks_status find_same(const import *in, const ks_book_table *table, ks_book
     ks_entries found;
     asked.editions = asked.struck = true;
     ks_status status = ks_entries_read(in->book, table, &asked, in->arena, &found, in->err);
+    if (!status)
+        status = ks_entries_lists(in->book, table, &found, true, in->arena, in->err);
     const char *wanted = as_text(table, entry, in->arena);
     *n = found.n;
     *out = NULL;
     for (int i = 0; i < found.n && !status && !*out; i++) {
-        void *here = (char *)found.entries + (size_t)i * table->size;
-        status = ks_entry_lists(in->book, table, here, in->arena, in->err);
-        if (!status && strcmp(as_text(table, here, in->arena), wanted) == 0)
+        const void *here = (char *)found.entries + (size_t)i * table->size;
+        if (strcmp(as_text(table, here, in->arena), wanted) == 0)
             *out = here;
     }
     return status;
@@ -312,18 +314,7 @@ static ks_status one_plan(const import *in, const ks_json *object)
         return ks_json_lacks(object, "hash", in->err, "the plan's own");
     for (int i = 0; !status && i < pieces->n; i++)
         ks_text_add(&text, pieces->items[i].text ? pieces->items[i].text : "");
-    sqlite3_stmt *statement = NULL;
-    bool more;
-    if (!status)
-        status = ks_book_prepare(in->book, "INSERT OR IGNORE INTO plan (hash, text) VALUES (?, ?)",
-                                 &statement, in->err);
-    if (!status) {
-        sqlite3_bind_text(statement, 1, hash->text, -1, SQLITE_STATIC);
-        sqlite3_bind_text(statement, 2, ks_text_end(&text), -1, SQLITE_STATIC);
-        status = ks_book_step(in->book, statement, &more, in->err);
-    }
-    sqlite3_finalize(statement);
-    return status;
+    return status ? status : ks_entry_keep_plan(in->book, hash->text, ks_text_end(&text), in->err);
 }
 
 ks_status ks_book_import(ks_book *book, const char *path, ks_arena *arena, int *added,

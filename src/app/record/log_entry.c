@@ -29,6 +29,7 @@ typedef struct {
     ks_book_firing *entry;
     ks_log_notes *notes;
     ks_error *err;
+    const ks_firing_result *fired; /* the model's answer to the same load */
 } reading;
 
 static void note(const reading *r, const char *text)
@@ -104,8 +105,7 @@ static ks_status read_meter(const reading *r)
                        "--meter: found %s before and %s after; the second must be higher (a meter "
                        "that began anew: give what was drawn with --kwh)",
                        r->told->meter[0], r->told->meter[1]);
-    return ks_book_fuel_kwh(r->plan, entry->load - 1, entry->meter_unit, used, r->arena,
-                            &entry->kwh, r->err);
+    return ks_book_meter_kwh(r->fired, entry->meter_unit, used, &entry->kwh, r->err);
 }
 
 static ks_status read_unit(const reading *r)
@@ -288,50 +288,69 @@ static void take_curve(const reading *r, const ks_measured *record)
         note(r, record->remarks[i]);
 }
 
-/* The model's answer to the same load: a curve is read by it, and a meter looked at. */
-static ks_status compare(const reading *r)
+/* A recorder's table is read by what the model expects of it. */
+static ks_status read_curve(const reading *r)
 {
-    ks_firing_result fired;
-    ks_fire_options options = ks_fire_default();
-    options.load = r->entry->load - 1;
-    if (!r->told->curve_path && isnan(r->entry->kwh))
+    ks_measured record;
+    if (!r->told->curve_path)
         return KS_OK;
-    ks_status status = ks_fire(r->plan, &options, r->arena, &fired, r->err);
-    if (!status && r->told->curve_path) {
-        ks_measured record;
-        status = ks_measured_read(r->told->curve_path, (ks_measured_hint){fired.hours, fired.top_c},
-                                  r->arena, &record, r->err);
-        if (!status)
-            take_curve(r, &record);
-    }
-    double part = r->entry->kwh / fired.energy.total;
-    if (!status && (part < LEAST_OF_MODEL || part > MOST_OF_MODEL))
+    ks_status status =
+        ks_measured_read(r->told->curve_path, (ks_measured_hint){r->fired->hours, r->fired->top_c},
+                         r->arena, &record, r->err);
+    if (!status)
+        take_curve(r, &record);
+    return status;
+}
+
+static void compare_meter(const reading *r)
+{
+    double simulated = r->fired->energy.total, part = r->entry->kwh / simulated;
+    if (part < LEAST_OF_MODEL || part > MOST_OF_MODEL)
         note(r, ks_arena_print(
                     r->arena,
                     "the meter says %.1f kWh, and the model of this load %.0f kWh: look at the "
                     "meter's multiplier, and whether another kiln or heater was on it",
-                    r->entry->kwh, fired.energy.total));
-    return status;
+                    r->entry->kwh, simulated));
 }
 
-static ks_status read_all(const reading *r)
+static void read_words(const reading *r)
 {
-    ks_status status = read_times(r);
-    if (!status)
-        status = read_energy(r);
-    if (!status)
-        status = read_lists(r);
     if (!isnan(r->told->minutes))
         r->entry->minutes = r->told->minutes;
     if (r->told->note)
         r->entry->note = r->told->note;
     if (r->told->strike)
         r->entry->struck = r->told->strike;
+}
+
+/* Without a meter or a curve nothing is asked of the model. */
+static ks_status simulate(const reading *r, ks_firing_result *out)
+{
+    ks_fire_options options = ks_fire_default();
+    options.load = r->entry->load - 1;
+    bool asked =
+        r->told->curve_path || r->told->meter[0] || !isnan(r->told->kwh) || !isnan(r->entry->kwh);
+    return asked ? ks_fire(r->plan, &options, r->arena, out, r->err) : KS_OK;
+}
+
+static ks_status read_all(reading *r)
+{
+    ks_firing_result fired = {0};
+    r->fired = &fired;
+    ks_status status = read_times(r);
     if (!status)
-        status = compare(r);
-    if (!status && !isnan(r->entry->kwh))
-        status = ks_book_bill(r->plan, r->arena, r->entry, r->err);
-    return status;
+        status = simulate(r, &fired);
+    if (!status)
+        status = read_energy(r);
+    if (!status)
+        status = read_lists(r);
+    if (!status)
+        status = read_curve(r);
+    read_words(r);
+    if (status || isnan(r->entry->kwh))
+        return status;
+    compare_meter(r);
+    return ks_book_bill(r->plan, &fired, r->arena, r->entry, r->err);
 }
 
 static void list_waiting(const ks_plan *plan, ks_arena *arena, ks_book_firing *out)
@@ -364,13 +383,13 @@ ks_status ks_log_entry_make(const ks_plan *plan, int load, const ks_log_told *to
                             .note = "",
                             .struck = ""};
     list_waiting(plan, arena, out);
-    reading r = {plan, &plan->loads[load], told, arena, out, notes, err};
+    reading r = {plan, &plan->loads[load], told, arena, out, notes, err, NULL};
     return read_all(&r);
 }
 
 ks_status ks_log_entry_mend(const ks_plan *plan, const ks_log_told *told, ks_arena *arena,
                             ks_book_firing *entry, ks_log_notes *notes, ks_error *err)
 {
-    reading r = {plan, &plan->loads[entry->load - 1], told, arena, entry, notes, err};
+    reading r = {plan, &plan->loads[entry->load - 1], told, arena, entry, notes, err, NULL};
     return read_all(&r);
 }

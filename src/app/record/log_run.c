@@ -77,15 +77,6 @@ static ks_status add(const ks_log_job *job, ks_arena *arena, ks_log_outcome *out
     return status;
 }
 
-static ks_status plan_of(ks_book *book, const ks_book_firing *entry, ks_arena *arena, ks_plan **out,
-                         ks_error *err)
-{
-    const char *text;
-    ks_status status = ks_book_plan(book, entry->plan, arena, &text, err);
-    return status ? status
-                  : ks_plan_parse("the record's plan", text, strlen(text), arena, out, err);
-}
-
 static ks_status mend(const ks_log_job *job, ks_arena *arena, ks_log_outcome *out, ks_error *err)
 {
     ks_plan *plan;
@@ -94,13 +85,14 @@ static ks_status mend(const ks_log_job *job, ks_arena *arena, ks_log_outcome *ou
     int n = 0;
     ks_status status = ks_book_open(out->book_path, KS_BOOK_EDIT, &book, err);
     if (!status)
-        status = ks_book_firings(book, &(ks_book_asked){.n = job->n, .struck = true}, arena, &n,
-                                 &found, err);
+        status =
+            ks_book_firings(book, &(ks_book_asked){.n = job->n, .struck = true, .curves = true},
+                            arena, &n, &found, err);
     if (!status && n == 0)
         status = ks_fail(err, KS_BAD_USAGE, "log mend: found %d; %s has no entry of that number",
                          job->n, out->book_path);
     if (!status)
-        status = plan_of(book, found, arena, &plan, err);
+        status = ks_book_plan_read(book, found->plan, arena, &plan, err);
     if (!status) {
         out->entry = *found;
         status = ks_log_entry_mend(plan, &job->told, arena, &out->entry, &out->notes, err);

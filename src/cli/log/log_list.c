@@ -66,9 +66,10 @@ static int show(ks_cli *cli, const char *book_path)
                          "them",
                          cli->parsed.args[0]);
     if (!status)
-        status =
-            ks_log_list(book_path, &(ks_book_asked){.n = (int)n, .editions = true, .struck = true},
-                        &cli->arena, &listed, &cli->err);
+        status = ks_log_list(
+            book_path,
+            &(ks_book_asked){.n = (int)n, .editions = true, .struck = true, .curves = true},
+            &cli->arena, &listed, &cli->err);
     if (!status && listed.n == 0)
         status = ks_fail(&cli->err, KS_BAD_USAGE, "log show: found %d; %s has no such entry",
                          (int)n, listed.book_path);
