@@ -150,8 +150,10 @@ static const char *price(const ks_costing *costing, int64_t minor, ks_arena *are
 static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_arena *arena)
 {
     static const ks_table_column columns[] = {
-        {"Piece", 34, false},    {"Load", 7, true},    {"Copies", 9, true}, {"Cost", 12, true},
-        {"Wholesale", 13, true}, {"Retail", 12, true}, {"Shop", 13, true}};
+        {KS_WORDS("Piece"), 33, false},    {KS_WORDS("Load"), 8, true},
+        {KS_WORDS("Copies"), 9, true},     {KS_WORDS("Cost"), 12, true},
+        {KS_WORDS("Wholesale"), 13, true}, {KS_WORDS("Retail"), 12, true},
+        {KS_WORDS("Shop"), 13, true}};
     enum { COLUMNS = sizeof columns / sizeof *columns };
     const char **cells = KS_TAKE(arena, COLUMNS * costing->n_pieces, const char *), **at = cells;
     for (int i = 0; i < costing->n_pieces; i++) {
@@ -167,9 +169,9 @@ static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_
         *at++ = price(costing, cost->shop_minor, arena);
     }
     return (ks_table){
-        .title = "What each piece costs",
+        .title = ks_tr("What each piece costs"),
         .below = ks_arena_print(arena, "All amounts in %s for one piece", costing->currency),
-        .kind = "Costs",
+        .kind = ks_tr("Costs"),
         .n_columns = COLUMNS,
         .columns = columns,
         .n_rows = (int)((at - cells) / COLUMNS),
@@ -180,22 +182,22 @@ static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_
 static ks_table shares_table(const ks_costing *costing, ks_arena *arena)
 {
     static const ks_table_column columns[] = {
-        {"Who", 50, false}, {"Pieces", 20, true}, {"Pays", 30, true}};
+        {KS_WORDS("Who"), 50, false}, {KS_WORDS("Pieces"), 20, true}, {KS_WORDS("Pays"), 30, true}};
     const char **cells = KS_TAKE(arena, 3 * costing->n_shares, const char *), **at = cells;
     for (int i = 0; i < costing->n_shares; i++) {
         const ks_share *share = &costing->shares[i];
         if (share->pieces == 0 && share->minor == 0)
             continue;
-        *at++ = share->name;
+        *at++ = *share->member ? share->name : ks_tr(share->name);
         *at++ = ks_arena_print(arena, "%d", share->pieces);
         *at++ =
             ks_arena_print(arena, "%s %s", money(costing, share->minor, arena), costing->currency);
     }
-    return (ks_table){.title = "Who owes what",
+    return (ks_table){.title = ks_tr("Who owes what"),
                       .below = ks_arena_print(arena, "Together %s %s: the bill, to the last cent",
                                               money(costing, costing->total_minor, arena),
                                               costing->currency),
-                      .kind = "Shares",
+                      .kind = ks_tr("Shares"),
                       .n_columns = 3,
                       .columns = columns,
                       .n_rows = (int)((at - cells) / 3),

@@ -112,6 +112,13 @@ LOOK = r'''(() => {
     if (seen(e) && (r.width < 63.5 || r.height < 63.5)) bad.push('target of ' + r.width + ' x ' + r.height + ': ' + text(e));
   }
 
+  for (const e of document.querySelectorAll('th, td:first-child')) { // "Piece" is one word on one line
+    const words = document.createRange();
+    for (const n of [...e.childNodes].filter(n => n.nodeType === 3))
+      for (const m of n.data.matchAll(/\S+/g)) { words.setStart(n, m.index); words.setEnd(n, m.index + m[0].length);
+        if (m[0].length < 8 && words.getClientRects().length > 1) bad.push('a broken word: ' + m[0]); }
+  }
+
   const ids = [...document.querySelectorAll('[id]')].map(e => e.id);
   ids.forEach((id, i) => { if (ids.indexOf(id) !== i) bad.push('the id ' + id + ' twice'); });
   for (const a of document.querySelectorAll('a[href^="#"]'))

@@ -2,7 +2,8 @@
 """Every word of every sheet of every example, in every language, as the PDF has it. Usage: said.py PROGRAM, from the top folder.
 
 What the sheets are to say is taken from their SVG, where words stand as they are; pdftotext (poppler) finds each of them on the
-same page of the PDF. Words that found no room would be told by the program, and it may tell of none."""
+same page of the PDF. Words that found no room would be told by the program, and it may tell of none. Nor may a whole text stay in English that the
+catalogue has a translation of, but for those that the plan itself tells."""
 import os
 import re
 import subprocess
@@ -10,10 +11,14 @@ import sys
 import tempfile
 from html import unescape
 
+sys.dont_write_bytecode = True
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), '..', '..', 'src', 'words'))
+import catalogue  # noqa: E402
+
 PROGRAM = os.path.abspath(sys.argv[1])
 EXAMPLES = ('first', 'mugs', 'forms', 'weekly')
 LANGUAGES = ('en', 'de')
-SHEETS = ['all,firing,measure,wall', 'overview,levels,record,forms,costs']
+SHEETS = ['all,firing,measure,wall', 'overview,levels,record,forms,costs,prices']
 MORE = (['--paper', 'letter'], ['--names', '--class'])
 COSTED = ('mugs', 'weekly')
 
@@ -32,6 +37,20 @@ def said(path):
         return [unescape(words) for words in re.findall(r'<text[^>]*>([^<]*)</text>', file.read())]
 
 
+def translations_of(language):
+    """Messages and what each is in the language, where that is something else."""
+    path = f'src/words/{language}.po'
+    read = catalogue.read(path) if os.path.exists(path) else []
+    return {m.id: m.said.get(0) for m in read if m.id and m.said.get(0) not in (None, m.id)}
+
+
+def left_in_english(path, plan, translations):
+    with open(plan, encoding='utf-8') as file:
+        told = file.read()
+    return [f'{os.path.basename(path)}: "{words}" is "{translations[words]}"' for words in said(path)
+            if words in translations and f'"{words}"' not in told]
+
+
 def faults_of(plan, folder, language, extra):
     pdf, svg = os.path.join(folder, 'sheets.pdf'), os.path.join(folder, 'sheets.svg')
     told = draw(plan, pdf, language, extra).stderr
@@ -40,6 +59,7 @@ def faults_of(plan, folder, language, extra):
     for page, path in enumerate((line for line in listed if line.endswith('.svg')), 1):
         text = packed(subprocess.run(['pdftotext', '-raw', '-f', str(page), '-l', str(page), pdf, '-'],
                                      check=True, capture_output=True, text=True).stdout)
+        found += left_in_english(path, plan, translations_of(language))
         found += [f'{os.path.basename(path)}: "{words}" is not found' for words in said(path) if packed(words) not in text]
     return found
 
@@ -52,7 +72,7 @@ def main():
             subprocess.run([PROGRAM, 'place', f'examples/{example}/order.json', '--rounds', '1', '--force', '-o', plan],
                            capture_output=True)
             for language in LANGUAGES:
-                wanted = [SHEETS[0], SHEETS[1] if example in COSTED else SHEETS[1].replace(',costs', '')]
+                wanted = [SHEETS[0], SHEETS[1] if example in COSTED else SHEETS[1].replace(',costs,prices', '')]
                 faults = [fault for sheets, more in zip(wanted, MORE)
                           for fault in faults_of(plan, folder, language, ['--sheets', sheets, *more])]
                 number += 1

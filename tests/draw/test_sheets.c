@@ -1,5 +1,6 @@
 #include "check.h"
 #include "draw/sample.h"
+#include "draw/sheets/level_sheet.h"
 #include "draw/sheets/sheets.h"
 
 #include <stdlib.h>
@@ -191,6 +192,17 @@ static void rings_are_as_wide_as_they_say(const ks_sheets *sheets)
         assert_true(seen[k]);
 }
 
+/* What is cut along is not hidden under a shelf that covers all of the sheet. */
+static void the_frame_is_over_the_drawing(const ks_scene *mat)
+{
+    int frame = -1, shelf = -1;
+    for (int i = 0; i < mat->n; i++) {
+        frame = mat->marks[i].look == KS_LOOK_RULE && frame < 0 ? i : frame;
+        shelf = mat->marks[i].look == KS_LOOK_SHELF ? i : shelf;
+    }
+    assert_true(frame > shelf);
+}
+
 /* Twelve pieces stand on tiles that together are as large as the shelf, none without a number. */
 static void rings_mats_and_cautions_are_sheets_of_their_own(void **state)
 {
@@ -211,6 +223,8 @@ static void rings_mats_and_cautions_are_sheets_of_their_own(void **state)
         no_words_are_cut(scene);
         walls += strcmp(scene->name, "wall") == 0;
         mats += strncmp(scene->name, "mat-2-", 6) == 0;
+        if (strncmp(scene->name, "mat-2-", 6) == 0)
+            the_frame_is_over_the_drawing(scene);
         for (int k = 0; k < scene->n && strncmp(scene->name, "mat", 3) == 0; k++)
             if (scene->marks[k].kind == KS_WORDS && scene->marks[k].look == KS_LOOK_NUMBER)
                 seen[atoi(scene->marks[k].text) % 100] = true;
@@ -325,6 +339,38 @@ static bool says(const ks_scene *scene, const char *words)
     return false;
 }
 
+/* Twenty numbers of one kind beside a narrow drawing: they stand over their words, and both are
+ * read in the column. */
+static void long_marks_leave_room_for_their_words(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    const char *marks = "2, 4, 6, 8, 10, 12, 14, 16, 18, 20, 22, 24, 26, 28, 30";
+    const ks_level_line lines[] = {{"1", "bowl; clear", "", "", false},
+                                   {marks, "cup for the opening; clear", "heavy", "", false}};
+    ks_draw_options options = ks_draw_default();
+    ks_sheets sheets;
+    assert_int_equal(
+        ks_sheets_begin(&sheets, sample_plan(&arena, sample_small()), &options, &arena, NULL),
+        KS_OK);
+    for (double width = 40; width < 200; width += 10) {
+        ks_scene *scene = ks_scene_create(&arena, sheets.type, width, 180);
+        double marks_mm[2];
+        for (int i = 0; i < 2; i++)
+            marks_mm[i] = ks_scene_measure(scene, KS_LOOK_NUMBER, KS_SMALL, lines[i].mark);
+        const ks_level_list list = {scene, 2, lines, marks_mm, "key", 5, false};
+        assert_int_equal(ks_level_list_draw(&list, 0, 1, (ks_box){0, 0, width, 180}), 3);
+        no_words_overlap_or_leave(scene);
+        assert_true(says(scene, "bowl"));
+        assert_true(says(scene, "cup"));
+        assert_true(says(scene, "heavy"));
+        assert_true(says(scene, "30"));
+        assert_int_equal(scene->n_cut, 0);
+    }
+    ks_type_destroy(sheets.type);
+    ks_arena_finish(&arena);
+}
+
 /* Shelves, a piece over 2 kg and a level deeper than 400 mm are an adult's, a mug at the rim is
  * not; glazes are named by what is in them. Without a class nothing is marked. */
 static void a_class_is_told_what_its_adult_does(void **state)
@@ -368,6 +414,14 @@ static void a_class_is_told_what_its_adult_does(void **state)
     ks_arena_finish(&arena);
 }
 
+/* So are those for which a column has not even room for a letter. */
+static void lost_in_no_width(ks_sheets *sheets)
+{
+    ks_scene *scene = ks_scene_create(sheets->arena, sheets->type, 100, 100);
+    (void)ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){0, 9}, KS_SMALL, -3, 9, 4, "cup");
+    assert_int_equal(scene->n_cut, 1);
+}
+
 /* Words that find no room are told to who prints the sheets. */
 static void what_is_cut_is_told(void **state)
 {
@@ -380,6 +434,7 @@ static void what_is_cut_is_told(void **state)
     ks_draw_options options = ks_draw_default();
     ks_sheets sheets = made(&arena, plan, &options);
     assert_int_equal(sheets.n_warnings, 0);
+    lost_in_no_width(&sheets);
     ks_type_destroy(sheets.type);
     options.date = wide;
     sheets = made(&arena, plan, &options);
@@ -604,6 +659,7 @@ int main(void)
         cmocka_unit_test(members_sheets_hold_only_their_own_numbers),
         cmocka_unit_test(a_hundred_and_fifty_pieces_each_have_their_number),
         cmocka_unit_test(a_load_has_two_sheets_more_than_tiers),
+        cmocka_unit_test(long_marks_leave_room_for_their_words),
         cmocka_unit_test(a_class_is_told_what_its_adult_does),
         cmocka_unit_test(what_is_cut_is_told),
         cmocka_unit_test(owners_have_unlike_marks),

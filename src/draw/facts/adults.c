@@ -72,8 +72,8 @@ static bool is_used(const ks_facts *facts, int material)
 {
     const ks_order *order = facts->plan->order;
     for (int i = 0; i < order->n_glazes; i++)
-        for (int k = 0; k < order->glazes[i].n_lines && is_in_load(facts, i); k++)
-            if (order->glazes[i].lines[k].material == material)
+        for (int k = 0; k < order->glazes[i].n_lines; k++)
+            if (order->glazes[i].lines[k].material == material && is_in_load(facts, i))
                 return true;
     return false;
 }

@@ -189,10 +189,11 @@ int ks_scene_wrap(ks_scene *scene, ks_look look, ks_point at, double cap_mm, dou
     double em = most_mm / em_of(cap_mm);
     bool bold = ks_looks[look].bold;
     int needed = ks_type_wrap(scene->type, clean, bold, em, most, found);
-    if (needed > lines) {
+    bool narrow = needed > 0 && !*found[needed - 1]; /* not even a letter fits */
+    if (needed > lines || narrow)
         note_cut(scene, clean);
+    if (needed > lines)
         needed = ks_type_wrap(scene->type, clean, bold, em, lines, found);
-    }
     for (int i = 0; i < needed; i++)
         clean_words(scene, look, (ks_point){at.x, at.y + i * pitch_mm}, KS_LEFT, cap_mm, found[i]);
     return needed;

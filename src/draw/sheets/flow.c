@@ -60,23 +60,19 @@ void ks_flow_words(ks_flow *flow, ks_look look, double indent_mm, const char *wo
     flow->y += LINE_MM * n + 0.6;
 }
 
-static int most_of(int a, int b)
-{
-    return a > b ? a : b;
-}
-
 void ks_flow_row(ks_flow *flow, const ks_column *columns, int n, const char *const *cells,
                  double pitch_mm)
 {
-    int lines = 1;
-    for (int i = 0; i < n; i++)
-        lines = most_of(lines, ks_scene_lines(flow->scene, KS_LOOK_TEXT, KS_SMALL,
-                                              columns[i].width_mm, cells[i]));
-    pitch_mm = fmax(pitch_mm, 3.9 * lines + 1.2);
+    int most = 1;
+    for (int i = 0; i < n; i++) {
+        int lines =
+            ks_cell_wrapped(flow->scene, &columns[i], KS_LOOK_TEXT, flow->y, 0, cells[i], false);
+        most = lines > most ? lines : most;
+    }
+    pitch_mm = fmax(pitch_mm, 3.9 * most + 1.2);
     ks_flow_need(flow, pitch_mm);
     for (int i = 0; i < n; i++)
-        ks_scene_wrap(flow->scene, KS_LOOK_TEXT, (ks_point){columns[i].x_mm, flow->y + 3.8},
-                      KS_SMALL, columns[i].width_mm, lines, 3.9, cells[i]);
+        ks_cell_wrapped(flow->scene, &columns[i], KS_LOOK_TEXT, flow->y, 0, cells[i], true);
     flow->y += pitch_mm;
     ks_scene_line(flow->scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, flow->y},
                   (ks_point){KS_SHEET_RIGHT, flow->y});

@@ -267,7 +267,7 @@ static void put_table(const page *p, const ks_table *table)
 {
     element(p, "<h2>", table->title, "</h2>\n<table><thead><tr>");
     for (int i = 0; i < table->n_columns; i++)
-        element(p, "<th scope=\"col\">", table->columns[i].head, "</th>");
+        element(p, "<th scope=\"col\">", ks_tr(table->columns[i].head), "</th>");
     ks_text_add(p->out, "</tr></thead><tbody>\n");
     for (int row = 0; row < table->n_rows; row++) {
         ks_text_add(p->out, "<tr>");

@@ -40,11 +40,10 @@ static ks_box join(ks_box a, ks_box b)
     return (ks_box){fmin(a.x0, b.x0), fmin(a.y0, b.y0), fmax(a.x1, b.x1), fmax(a.y1, b.y1)};
 }
 
-/* What there is to show larger: the level's shelves and pieces. */
-static ks_box extent_of(const ks_level_facts *level)
+ks_box ks_level_extent(const ks_level_facts *level)
 {
-    ks_box box = ks_item_extent(level->items[0]->placed);
-    for (int i = 1; i < level->n_items; i++)
+    ks_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    for (int i = 0; i < level->n_items; i++)
         box = join(box, ks_item_extent(level->items[i]->placed));
     for (int i = 0; i < level->level->n_shelves; i++)
         box = join(box, ks_extent(&level->level->shelves[i].outline));
@@ -92,7 +91,7 @@ static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
     ks_heading heading = {.below = ks_contents_words(level, arena),
                           .kind = ks_arena_print(arena, "Plan of %s", level->code)};
     int row = at / cut.columns, column = at % cut.columns;
-    ks_box part = part_of(extent_of(level), cut, row, column);
+    ks_box part = part_of(ks_level_extent(level), cut, row, column);
     if (is_empty(level, part))
         return 0;
     heading.name = ks_arena_print(arena, "level-%s-part-%d",
@@ -114,7 +113,7 @@ static int larger_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_level
 void ks_level_larger(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level,
                      int under)
 {
-    ks_box all = extent_of(level);
+    ks_box all = ks_level_extent(level);
     double w = all.x1 - all.x0, h = all.y1 - all.y0;
     int before = sheets->n, lost = 1;
     while (lost > 0 && under > 1) {

@@ -7,12 +7,26 @@
 #define TICK 3.2
 #define APART 5.0 /* columns */
 
-/* Line `n` of a list is its key, with the scale under it. */
-static double text_left(const ks_level_list *list, const ks_level_line *line)
+#define AFTER_TICK (TICK + 1.8)
+
+/* A mark that leaves too little of the width to its words stands on lines of its own over them. */
+static bool is_beside(const ks_level_list *list, int nth, double width)
 {
-    if (line->title)
+    return *list->lines[nth].mark && list->marks_mm[nth] <= width / 2;
+}
+
+/* Line `n` of a list is its key, with the scale under it. */
+static double text_left(const ks_level_list *list, int nth, double width)
+{
+    if (list->lines[nth].title)
         return 0;
-    return TICK + 1.8 + (*line->mark ? list->mark_mm + 1.8 : 0);
+    if (!is_beside(list, nth, width))
+        return AFTER_TICK;
+    double column = 0;
+    for (int i = 0; i < list->n; i++)
+        if (is_beside(list, i, width))
+            column = fmax(column, list->marks_mm[i]);
+    return AFTER_TICK + column + 1.8;
 }
 
 static double line_height(const ks_level_list *list, int nth, double width)
@@ -22,9 +36,11 @@ static double line_height(const ks_level_list *list, int nth, double width)
                    (1 + ks_scene_lines(list->scene, KS_LOOK_FAINT, KS_SMALL, width, list->key)) +
                2 * BETWEEN;
     const ks_level_line *line = &list->lines[nth];
-    double room = width - text_left(list, line);
+    double room = width - text_left(list, nth, width);
     int lines = ks_scene_lines(list->scene, line->title ? KS_LOOK_STRONG : KS_LOOK_TEXT, KS_SMALL,
                                room, line->words);
+    if (*line->mark && !is_beside(list, nth, width))
+        lines += ks_scene_lines(list->scene, KS_LOOK_NUMBER, KS_SMALL, room, line->mark);
     if (*line->adult)
         lines += ks_scene_lines(list->scene, KS_LOOK_STRONG, KS_SMALL, room - 2,
                                 ks_adult_words(line->adult, list->scene->arena));
@@ -79,12 +95,15 @@ static void draw_line(const ks_level_list *list, int nth, ks_point at, double wi
         return;
     }
     const ks_level_line *line = &list->lines[nth];
-    double left = text_left(list, line), y = at.y + PITCH - 0.8;
+    double left = text_left(list, nth, width), y = at.y + PITCH - 0.8;
     if (!line->title)
         ks_scene_box(scene, KS_LOOK_TICK, (ks_box){at.x, y - TICK + 0.4, at.x + TICK, y + 0.4});
-    if (*line->mark)
+    if (is_beside(list, nth, width))
         ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){at.x + left - 1.8, y}, KS_RIGHT, KS_SMALL,
                        line->mark);
+    else if (*line->mark)
+        y += PITCH * ks_scene_wrap(scene, KS_LOOK_NUMBER, (ks_point){at.x + left, y}, KS_SMALL,
+                                   width - left, ALL, PITCH, line->mark);
     y += PITCH * ks_scene_wrap(scene, line->title ? KS_LOOK_STRONG : KS_LOOK_TEXT,
                                (ks_point){at.x + left, y}, KS_SMALL, width - left, ALL, PITCH,
                                line->words);

@@ -165,9 +165,10 @@ static ks_level_list list_of(ks_sheets *sheets, const ks_facts *facts, const ks_
                               facts->n_owners > 1 ? ks_tr("whose it is, and ") : "",
                               ks_say_unit(facts->display))};
     list.lines = ks_level_lines(facts, tier, &list.n, sheets->arena);
+    double *marks_mm = KS_TAKE(sheets->arena, list.n, double);
     for (int i = 0; i < list.n; i++)
-        list.mark_mm = fmax(list.mark_mm, ks_scene_measure(list.scene, KS_LOOK_NUMBER, KS_SMALL,
-                                                           list.lines[i].mark));
+        marks_mm[i] = ks_scene_measure(list.scene, KS_LOOK_NUMBER, KS_SMALL, list.lines[i].mark);
+    list.marks_mm = marks_mm;
     return list;
 }
 

@@ -12,6 +12,9 @@
 /* More leaders than this on one drawing are a tangle: parts of it are drawn larger instead. */
 enum { KS_MOST_LEADERS = 16 };
 
+/* Of the level's shelves and pieces, chamber axes; infinite if it has none. */
+ks_box ks_level_extent(const ks_level_facts *level);
+
 void ks_level_lost(ks_sheets *sheets, const ks_level_facts *level, int lost);
 
 /* The list of a tier's work: lines to tick, then the key to the drawing. */
@@ -19,10 +22,10 @@ typedef struct {
     ks_scene *scene; /* which it is measured and drawn on */
     int n;
     const ks_level_line *lines;
-    double mark_mm;  /* the widest mark */
-    const char *key; /* what the drawing's lines mean */
-    double under;    /* the drawing's scale, 1 : under */
-    bool inches;     /* of its bar */
+    const double *marks_mm; /* how wide each line's mark is */
+    const char *key;        /* what the drawing's lines mean */
+    double under;           /* the drawing's scale, 1 : under */
+    bool inches;            /* of its bar */
 } ks_level_list;
 
 /* The height that the list takes in columns of that width; INFINITY if it never fits `most_mm`. */

@@ -1,5 +1,5 @@
 /* A level at full size, on sheets to tape together and lay the ware on. */
-#include "draw/sheets/sheets.h"
+#include "draw/sheets/level_sheet.h"
 
 #include <limits.h>
 #include <math.h>
@@ -15,21 +15,6 @@ typedef struct {
     ks_box all; /* of its shelves and ware, chamber axes */
 } mat;
 
-static ks_box joined(ks_box a, ks_box b)
-{
-    return (ks_box){fmin(a.x0, b.x0), fmin(a.y0, b.y0), fmax(a.x1, b.x1), fmax(a.y1, b.y1)};
-}
-
-static ks_box extent_of(const ks_level_facts *level)
-{
-    ks_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
-    for (int i = 0; i < level->level->n_shelves; i++)
-        box = joined(box, ks_extent(&level->level->shelves[i].outline));
-    for (int i = 0; i < level->n_items; i++)
-        box = joined(box, ks_item_extent(level->items[i]->placed));
-    return box;
-}
-
 /* Sheets are lettered from the left and counted from the back. */
 static void tile(const mat *m, int column, int row)
 {
@@ -44,7 +29,6 @@ static void tile(const mat *m, int column, int row)
                                 "along the thin frames."),
                           ks_tr("Mat")};
     ks_scene *scene = ks_sheet_begin(m->sheets, m->facts, heading);
-    ks_scene_box(scene, KS_LOOK_RULE, pane);
     ks_level_shown shown = {m->facts, 1, &m->level, NULL, false, INT_MAX, part};
     ks_view view = {{pane.x0 - part.x0, pane.y0 + part.y1}, 1};
     int lost = ks_level_draw(scene, &shown, view, pane).lost;
@@ -52,12 +36,13 @@ static void tile(const mat *m, int column, int row)
         ks_sheets_warn(m->sheets,
                        ks_arena_print(arena, "%s: %s found no place on the drawing", heading.title,
                                       ks_say_count(lost, "number", "numbers", arena)));
+    ks_scene_box(scene, KS_LOOK_RULE, pane); /* over the drawing: it is what is cut along */
     ks_scale_bar(scene, pane.y1 + 4, 1);
 }
 
 static void mat_of(ks_sheets *sheets, const ks_facts *facts, const ks_level_facts *level)
 {
-    mat m = {sheets, facts, level, extent_of(level)};
+    mat m = {sheets, facts, level, ks_level_extent(level)};
     if (!isfinite(m.all.x0))
         return;
     int columns = (int)ceil((m.all.x1 - m.all.x0) / (pane.x1 - pane.x0)),

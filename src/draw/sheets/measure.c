@@ -14,11 +14,6 @@ static gauge gauge_of(const ks_facts *facts)
     return ks_say_inches(facts->display) ? (gauge){12.7, 3, 15} : (gauge){10, 4, 19};
 }
 
-static const char *size_words(const ks_facts *facts, double mm, ks_arena *arena)
-{
-    return ks_say_length(facts->display, mm, arena);
-}
-
 /* Every second size, one within the other: each ring is as wide as a step. */
 static void rings(ks_sheets *sheets, const ks_facts *facts, int nth)
 {
@@ -37,7 +32,7 @@ static void rings(ks_sheets *sheets, const ks_facts *facts, int nth)
         double r = k * g.step_mm / 2;
         ks_scene_disc(scene, KS_LOOK_FOOT, centre, r);
         ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){centre.x, centre.y - r - 2.5}, KS_MIDDLE,
-                       KS_PLAIN, size_words(facts, k * g.step_mm, arena));
+                       KS_PLAIN, ks_say_length(facts->display, k * g.step_mm, arena));
     }
     ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + 4}, KS_SMALL,
                   KS_SHEET_RIGHT - KS_SHEET_LEFT, 2, 4.2,
@@ -56,8 +51,9 @@ static void ladder_part(ks_scene *scene, const ks_facts *facts, int nth)
         double y = foot - k * g.step_mm;
         ks_scene_line(scene, KS_LOOK_RIM, (ks_point){left, y}, (ks_point){right, y});
         if (k > 0)
-            ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){left + 2, y + 4}, KS_LEFT, KS_SMALL,
-                           size_words(facts, (nth * g.rungs + k) * g.step_mm, scene->arena));
+            ks_scene_words(
+                scene, KS_LOOK_NUMBER, (ks_point){left + 2, y + 4}, KS_LEFT, KS_SMALL,
+                ks_say_length(facts->display, (nth * g.rungs + k) * g.step_mm, scene->arena));
     }
 }
 
@@ -65,8 +61,8 @@ static void ladder(ks_sheets *sheets, const ks_facts *facts)
 {
     ks_arena *arena = sheets->arena;
     gauge g = gauge_of(facts);
-    const char *wide = size_words(facts, (g.first + 5) * g.step_mm, arena),
-               *high = size_words(facts, (g.first + 6) * g.step_mm, arena);
+    const char *wide = ks_say_length(facts->display, (g.first + 5) * g.step_mm, arena),
+               *high = ks_say_length(facts->display, (g.first + 6) * g.step_mm, arena);
     ks_scene *scene = ks_sheet_begin(
         sheets, facts,
         (ks_heading){"measure-ladder", ks_tr("Ladder to measure with"),

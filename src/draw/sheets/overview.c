@@ -45,7 +45,7 @@ static void figures(ks_flow *flow)
                ks_tr_count(facts->n_levels, "level", "levels"));
     big_figure(flow->scene, 90, end_words(facts, arena),
                facts->load->firing.atmosphere && *facts->load->firing.atmosphere
-                   ? facts->load->firing.atmosphere
+                   ? ks_tr(facts->load->firing.atmosphere)
                    : ks_tr("firing"));
     big_figure(flow->scene, 133,
                mass_kg > 0 ? one_unit(ks_say_mass(facts->display, mass_kg, arena), arena) : "–",

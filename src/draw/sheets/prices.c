@@ -6,14 +6,15 @@
 #define TAG_WIDTH_MM 42.0
 #define TAG_HEIGHT_MM 26.0
 #define TAG_APART_MM 1.3
+#define TAG_INSET_MM 2.0
 
 enum { TAGS_IN_A_ROW = 4 };
 
-static const ks_column columns[] = {{"Piece", KS_SHEET_LEFT, 62},
-                                    {"Size", KS_SHEET_LEFT + 64, 46},
-                                    {"Pieces", KS_SHEET_LEFT + 112, 14},
-                                    {"Price", KS_SHEET_LEFT + 128, 20},
-                                    {"Wholesale", KS_SHEET_LEFT + 150, 22}};
+static const ks_column columns[] = {{KS_WORDS("Piece"), KS_SHEET_LEFT, 56},
+                                    {KS_WORDS("Size"), KS_SHEET_LEFT + 58, 46},
+                                    {KS_WORDS("Pieces"), KS_SHEET_LEFT + 106, 14},
+                                    {KS_WORDS("Price"), KS_SHEET_LEFT + 122, 24},
+                                    {KS_WORDS("Wholesale"), KS_SHEET_LEFT + 148, 24}};
 enum { COLUMNS = sizeof columns / sizeof *columns };
 
 static void put_list(ks_flow *flow, const ks_price_list *list)
@@ -47,22 +48,24 @@ static double price_cap_mm(ks_scene *scene, const ks_price_list *list, double wi
 }
 
 /* Cut along its edge: what it is, what it costs, whose it is. */
-static void put_tag(ks_flow *flow, const ks_price_list *list, const ks_price_row *row, int column)
+static void put_tag(ks_flow *flow, const ks_price_list *list, const ks_price_row *row, int column,
+                    double cap_mm)
 {
-    const double inset = 2, within = TAG_WIDTH_MM - 2 * inset;
+    const double inset = TAG_INSET_MM, within = TAG_WIDTH_MM - 2 * inset;
     double x = KS_SHEET_LEFT + column * (TAG_WIDTH_MM + TAG_APART_MM), y = flow->y;
     ks_scene *scene = flow->scene;
     ks_scene_box(scene, KS_LOOK_RULE, (ks_box){x, y, x + TAG_WIDTH_MM, y + TAG_HEIGHT_MM});
     ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){x + inset, y + 5}, KS_SMALL, within, 2, 3.8,
                   row->name);
-    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x + inset, y + 17.5},
-                   price_cap_mm(scene, list, within), row->price, within);
+    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x + inset, y + 17.5}, cap_mm, row->price,
+                   within);
     ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){x + inset, y + 23.4}, KS_LEFT, KS_SMALL,
                     list->studio, within);
 }
 
 static void put_tags(ks_flow *flow, const ks_price_list *list)
 {
+    double cap_mm = price_cap_mm(flow->scene, list, TAG_WIDTH_MM - 2 * TAG_INSET_MM);
     int n = 0;
     for (int i = 0; i < list->n; i++)
         for (int c = 0; c < list->rows[i].copies && list->rows[i].price; c++, n++) {
@@ -73,13 +76,13 @@ static void put_tags(ks_flow *flow, const ks_price_list *list)
                 flow->y += TAG_HEIGHT_MM + TAG_APART_MM;
             if (column == 0)
                 ks_flow_need(flow, TAG_HEIGHT_MM);
-            put_tag(flow, list, &list->rows[i], column);
+            put_tag(flow, list, &list->rows[i], column, cap_mm);
         }
 }
 
 void ks_price_sheets(ks_sheets *sheets, const ks_price_list *list)
 {
-    ks_heading heading = {"prices", "Price list", list->below, "Prices"};
+    ks_heading heading = {"prices", ks_tr("Price list"), list->below, ks_tr("Prices")};
     ks_flow flow = ks_flow_begin(sheets, NULL, heading);
     put_list(&flow, list);
     put_tags(&flow, list);

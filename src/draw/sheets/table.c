@@ -1,3 +1,4 @@
+#include "base/language.h"
 #include "draw/sheets/flow.h"
 
 #include <math.h>
@@ -46,7 +47,8 @@ static void put_head(ks_flow *flow, const layout *l)
     int most = 1;
     flow->y += 5;
     for (int i = 0; i < l->table->n_columns; i++) {
-        int lines = put_cell(flow->scene, l, i, KS_LOOK_FAINT, flow->y, l->table->columns[i].head);
+        int lines =
+            put_cell(flow->scene, l, i, KS_LOOK_FAINT, flow->y, ks_tr(l->table->columns[i].head));
         most = lines > most ? lines : most;
     }
     flow->y += 1.4 + LINE_MM * (most - 1);

@@ -125,7 +125,8 @@ static void put_kiln(const fortnight *f, int kiln, double y)
     }
 }
 
-static void put_key(const fortnight *f, double y)
+/* Returns where its last line is. */
+static double put_key(const fortnight *f, double y)
 {
     static const struct {
         ks_look look;
@@ -141,8 +142,14 @@ static void put_key(const fortnight *f, double y)
                             ks_tr(keys[i].says)) +
              6;
     }
-    ks_scene_fitted(f->flow.scene, KS_LOOK_TEXT, (ks_point){x, y}, KS_LEFT, KS_SMALL,
-                    ks_tr("? proposed   ! clashes"), KS_SHEET_RIGHT - x);
+    const char *signs = ks_tr("? proposed   ! clashes");
+    if (x + ks_scene_measure(f->flow.scene, KS_LOOK_TEXT, KS_SMALL, signs) > KS_SHEET_RIGHT) {
+        x = KS_SHEET_LEFT;
+        y += 5;
+    }
+    ks_scene_fitted(f->flow.scene, KS_LOOK_TEXT, (ks_point){x, y}, KS_LEFT, KS_SMALL, signs,
+                    KS_SHEET_RIGHT - x);
+    return y;
 }
 
 /* The kilns from `first` on that one sheet has room for; how many. */
@@ -158,8 +165,7 @@ static int put_picture(fortnight *f, int first)
         put_kiln(f, first + k, top + head + k * f->row_mm);
     ks_scene_line(f->flow.scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, bottom},
                   (ks_point){KS_SHEET_RIGHT, bottom});
-    put_key(f, bottom + 6);
-    f->flow.y = bottom + 8;
+    f->flow.y = put_key(f, bottom + 6) + 2;
     return n;
 }
 
