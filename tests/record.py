@@ -90,6 +90,13 @@ run('log', 'mend', '1', '--kwh', '10', '--strike', 'entered for the wrong kiln')
 ok(len(answer('log', 'list')['entries']) == 2, 'an entry struck out counts no more')
 shown = answer('log', 'show', '1')['entries']
 ok([entry['edition'] for entry in shown] == [1, 2] and shown[0]['kwh'] == first['kwh'], 'what stood before is kept', shown)
+with open(os.path.join(folder, 'recorder.csv'), 'w') as file:
+    file.write('time,temperature C\n' + ''.join(f'{hour / 2},{20 + 60 * hour}\n' for hour in range(20)))
+run('log', 'add', 'plan.json', '--again', '--curve', 'recorder.csv')
+run('log', 'mend', '4', '--note', 'the recorder hung')
+ok('curve: 20 readings' in run('log', 'show', '4').split('What stood before')[0], 'mending keeps a curve', run('log', 'show', '4'))
+said = run('log', 'list', '--from', 'soon', status=2)
+ok('--from' in said and 'a day like' in said, 'a day that is none is refused by log list too', said)
 waiting = answer('log', 'waiting')['waiting']
 ok([(row['id'], row['times']) for row in waiting] == [('tower', 1)], 'what waits is told', waiting)
 
@@ -101,12 +108,12 @@ with open(os.path.join(folder, 'all.json')) as one, open(os.path.join(folder, 'a
 run('log', 'export', 'all.csv')
 with open(os.path.join(folder, 'all.csv'), newline='') as file:
     rows = list(csv.DictReader(file))
-ok([row['n'] for row in rows] == ['2', '3'], 'and a table', rows)
+ok([row['n'] for row in rows] == ['4', '2', '3'], 'and a table', rows)
 run('log', 'export', 'plan.json', status=2)
 run('log', 'copy', 'copy.book')
 run('log', 'copy', 'copy.book', status=2)
 with sqlite3.connect(os.path.join(folder, 'copy.book')) as other:
-    ok(other.execute('SELECT count(*) FROM firing').fetchone() == (4,), 'other programs read it')
+    ok(other.execute('SELECT count(*) FROM firing').fetchone() == (6,), 'other programs read it')
     try:
         other.execute('UPDATE firing SET kwh = 1')
         ok(False, 'and cannot rewrite it')

@@ -37,6 +37,7 @@ typedef struct {
     const char *level; /* its name: "3", "3 left" */
     const char *side;  /* "front", "back", "left", "right", "middle"; "" = not told */
     const char *cone;  /* as ks_cone_print tells it: "6", "5.5+0.4" */
+    double height;     /* where that level begins, as a part of the chamber's; NAN = not kept */
 } ks_cone_seen;
 
 typedef struct {
@@ -102,6 +103,18 @@ typedef struct {
     const char *struck; /* why it counts no more, "" = it does */
 } ks_book_payment;
 
+/* Lists of an entry, of which only those that are asked for are read; the others are left empty. */
+enum {
+    KS_LIST_CONES = 1,
+    KS_LIST_LOSSES = 2,
+    KS_LIST_PHOTOS = 4,
+    KS_LIST_READINGS = 8, /* of a recorder: many */
+    KS_LIST_CHARGES = 16,
+    KS_LIST_WAITED = 32,
+    KS_LISTS_ALL = 63,
+    KS_LISTS_SHORT = KS_LISTS_ALL - KS_LIST_READINGS
+};
+
 /* What is asked for; NULL = all. Times compare as text: "2026-11" is before "2026-11-28 18:00". */
 typedef struct {
     const char *kiln, *member, *plan;
@@ -110,7 +123,7 @@ typedef struct {
     int n, load, edition;  /* this entry; this load; this edition; 0 = all */
     bool editions;         /* all of each entry, in order of number, not the last alone */
     bool struck;           /* those that count no more as well */
-    bool curves;           /* with their readings, of which there are many; else n_readings is 0 */
+    int lists;             /* KS_LIST_..., added up */
 } ks_book_asked;
 
 /* Adds the entry (mark.n 0), or writes its next edition; fills in n and edition. `written` must be

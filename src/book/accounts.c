@@ -45,8 +45,8 @@ static ks_status post_all(ks_book *book, postings *to, ks_error *err)
     int n_firings = 0, n_payments = 0;
     ks_book_firing *firings;
     ks_book_payment *payments = NULL;
-    ks_status status =
-        ks_book_firings(book, &(ks_book_asked){0}, to->arena, &n_firings, &firings, err);
+    ks_status status = ks_book_firings(book, &(ks_book_asked){.lists = KS_LIST_CHARGES}, to->arena,
+                                       &n_firings, &firings, err);
     if (!status)
         status =
             ks_book_payments(book, &(ks_book_asked){0}, to->arena, &n_payments, &payments, err);
@@ -63,19 +63,37 @@ static ks_status post_all(ks_book *book, postings *to, ks_error *err)
     return status;
 }
 
+/* Members that were charged, each once. */
+typedef struct {
+    int n, room;
+    const posting **first;
+} charged;
+
+static const posting *charged_to(const charged *members, const char *member)
+{
+    for (int i = 0; i < members->n; i++)
+        if (strcmp(members->first[i]->member, member) == 0)
+            return members->first[i];
+    for (int i = 0; i < members->n; i++)
+        if (strcmp(members->first[i]->name, member) == 0)
+            return members->first[i];
+    return NULL;
+}
+
 /* A payment may name its member as the statement does: by name. */
 static void find_ids(postings *all)
 {
+    charged members = {0};
     for (int i = 0; i < all->n; i++) {
         posting *p = &all->all[i];
-        for (int j = 0; j < all->n && p->line.payment; j++) {
-            const posting *charge = &all->all[j];
-            if (!charge->line.payment &&
-                (strcmp(charge->member, p->member) == 0 || strcmp(charge->name, p->member) == 0)) {
-                p->member = charge->member;
-                p->name = charge->name;
-                break;
-            }
+        const posting *known = charged_to(&members, p->member);
+        if (p->line.payment && known) {
+            p->member = known->member;
+            p->name = known->name;
+        } else if (!p->line.payment && (!known || strcmp(known->member, p->member) != 0)) {
+            members.first =
+                KS_GROW(all->arena, members.first, members.n, &members.room, const posting *);
+            members.first[members.n++] = p;
         }
     }
 }
@@ -117,29 +135,40 @@ static bool is_new_account(const postings *all, int i)
            strcmp(all->all[i].currency, all->all[i - 1].currency) != 0;
 }
 
+static void open_account(const postings *all, int i, ks_account *out)
+{
+    const posting *p = &all->all[i];
+    int n = 1;
+    while (i + n < all->n && !is_new_account(all, i + n))
+        n++;
+    *out = (ks_account){.member = p->member,
+                        .name = p->name,
+                        .currency = p->currency,
+                        .digits = p->digits,
+                        .lines = KS_TAKE(all->arena, n, ks_account_line)};
+}
+
 ks_status ks_book_accounts(ks_book *book, const char *member, const char *from, const char *to,
                            ks_arena *arena, int *n, ks_account **out, ks_error *err)
 {
     postings all = {.arena = arena};
+    int room = 0;
     *n = 0;
+    *out = NULL;
     ks_status status = post_all(book, &all, err);
     if (status)
         return status;
     find_ids(&all);
     if (all.n > 0)
         qsort(all.all, (size_t)all.n, sizeof *all.all, by_account);
-    *out = KS_TAKE(arena, all.n, ks_account);
     for (int i = 0; i < all.n; i++) {
-        const posting *p = &all.all[i];
-        if (!is_asked(p, member))
+        if (!is_asked(&all.all[i], member))
             continue;
-        if (*n == 0 || is_new_account(&all, i))
-            (*out)[(*n)++] = (ks_account){.member = p->member,
-                                          .name = p->name,
-                                          .currency = p->currency,
-                                          .digits = p->digits,
-                                          .lines = KS_TAKE(arena, all.n, ks_account_line)};
-        enter(&(*out)[*n - 1], p, from, to);
+        if (*n == 0 || is_new_account(&all, i)) {
+            *out = KS_GROW(arena, *out, *n, &room, ks_account);
+            open_account(&all, i, &(*out)[(*n)++]);
+        }
+        enter(&(*out)[*n - 1], &all.all[i], from, to);
     }
     if (*n == 0 && member)
         return ks_fail(err, KS_BAD_USAGE,
@@ -148,48 +177,90 @@ ks_status ks_book_accounts(ks_book *book, const char *member, const char *from, 
     return KS_OK;
 }
 
-/* The plans that were fired in a kiln, the last first, each once. */
-static int plans_back(const ks_book_firing *firings, int n, const ks_book_firing **out)
+/* A firing of the record, and where it stands in the row of all. */
+typedef struct {
+    const ks_book_firing *firing;
+    int at;
+} fired_plan;
+
+static int by_plan_last_first(const void *a, const void *b)
+{
+    const fired_plan *x = a, *y = b;
+    int order = strcmp(x->firing->plan, y->firing->plan);
+    return order != 0 ? order : y->at - x->at;
+}
+
+static int last_first(const void *a, const void *b)
+{
+    return ((const fired_plan *)b)->at - ((const fired_plan *)a)->at;
+}
+
+/* The plans that were fired, the last first, each once. */
+static int plans_back(const ks_book_firing *firings, int n, fired_plan *out)
 {
     int n_out = 0;
-    for (int i = n - 1; i >= 0; i--) {
-        bool known = false;
-        for (int j = 0; j < n_out && !known; j++)
-            known = strcmp(out[j]->plan, firings[i].plan) == 0;
-        if (!known)
-            out[n_out++] = &firings[i];
-    }
+    for (int i = 0; i < n; i++)
+        out[i] = (fired_plan){&firings[i], i};
+    qsort(out, (size_t)n, sizeof *out, by_plan_last_first);
+    for (int i = 0; i < n; i++)
+        if (i == 0 || strcmp(out[i].firing->plan, out[n_out - 1].firing->plan) != 0)
+            out[n_out++] = out[i];
+    qsort(out, (size_t)n_out, sizeof *out, last_first);
     return n_out;
 }
 
-static bool waited_in(const ks_book_firing *firing, const ks_waited *ware)
+static bool waited_in(const ks_book_firing *firing, const char *member, const char *piece)
 {
     for (int i = 0; i < firing->n_waited; i++)
-        if (strcmp(firing->waited[i].piece, ware->piece) == 0 &&
-            strcmp(firing->waited[i].member, ware->member) == 0)
+        if (strcmp(firing->waited[i].piece, piece) == 0 &&
+            strcmp(firing->waited[i].member, member) == 0)
             return true;
     return false;
+}
+
+/* Goes back from plan to plan for as long as some of the ware was left out by each. */
+static ks_status count_times(ks_book *book, const fired_plan *plans, int n_plans, ks_arena *arena,
+                             int n, ks_waiting_ware *waiting, ks_error *err)
+{
+    bool some = n > 0;
+    for (int p = 0; p < n_plans && some; p++) {
+        int found;
+        ks_book_firing *firing;
+        ks_book_asked asked = {.n = plans[p].firing->mark.n, .lists = KS_LIST_WAITED};
+        ks_status status = ks_book_firings(book, &asked, arena, &found, &firing, err);
+        if (status)
+            return status;
+        some = false;
+        for (int i = 0; i < n && found > 0; i++)
+            if (waiting[i].times == p && waited_in(firing, waiting[i].member, waiting[i].piece)) {
+                waiting[i].times++;
+                waiting[i].since = firing->started;
+                some = true;
+            }
+    }
+    return KS_OK;
 }
 
 ks_status ks_book_waiting(ks_book *book, ks_arena *arena, int *n, ks_waiting_ware **out,
                           ks_error *err)
 {
-    int n_firings;
-    ks_book_firing *firings;
+    int n_firings, found;
+    ks_book_firing *firings, *last;
     *n = 0;
     ks_status status = ks_book_firings(book, &(ks_book_asked){0}, arena, &n_firings, &firings, err);
     if (status || n_firings == 0)
         return status;
-    const ks_book_firing **plans = KS_TAKE(arena, n_firings, const ks_book_firing *);
+    fired_plan *plans = KS_TAKE(arena, n_firings, fired_plan);
     int n_plans = plans_back(firings, n_firings, plans);
-    *out = KS_TAKE(arena, plans[0]->n_waited, ks_waiting_ware);
-    for (int i = 0; i < plans[0]->n_waited; i++) {
-        const ks_waited *ware = &plans[0]->waited[i];
-        ks_waiting_ware *row = &(*out)[(*n)++];
-        *row = (ks_waiting_ware){ware->member, ware->piece, ware->name,       ware->why,
-                                 ware->copies, 0,           plans[0]->started};
-        while (row->times < n_plans && waited_in(plans[row->times], ware))
-            row->since = plans[row->times++]->started;
+    ks_book_asked asked = {.n = plans[0].firing->mark.n, .lists = KS_LIST_WAITED};
+    status = ks_book_firings(book, &asked, arena, &found, &last, err);
+    if (status || found == 0)
+        return status;
+    *out = KS_TAKE(arena, last->n_waited, ks_waiting_ware);
+    for (int i = 0; i < last->n_waited; i++) {
+        const ks_waited *ware = &last->waited[i];
+        (*out)[(*n)++] = (ks_waiting_ware){ware->member, ware->piece, ware->name,   ware->why,
+                                           ware->copies, 0,           last->started};
     }
-    return KS_OK;
+    return count_times(book, plans, n_plans, arena, *n, *out, err);
 }

@@ -109,9 +109,8 @@ ks_status ks_book_firings(ks_book *book, const ks_book_asked *asked, ks_arena *a
     ks_status status = ks_entries_read(book, &ks_book_table_firing, asked, arena, &found, err);
     *n = found.n;
     *out = found.entries;
-    return status
-               ? status
-               : ks_entries_lists(book, &ks_book_table_firing, &found, asked->curves, arena, err);
+    return status ? status
+                  : ks_entries_lists(book, &ks_book_table_firing, &found, asked->lists, arena, err);
 }
 
 ks_status ks_book_payments(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -257,51 +258,94 @@ ks_status ks_entries_read(ks_book *book, const ks_book_table *table, const ks_bo
     return status;
 }
 
-static ks_status read_items(ks_book *book, const ks_book_list *list, sqlite3_stmt *statement,
-                            void *entry, ks_arena *arena, ks_error *err)
+/* Entries by number: where the first edition of each stands. */
+typedef struct {
+    const ks_book_table *table;
+    const ks_entries *entries;
+    int least, most;
+    void **first; /* by n - least, NULL = not among them */
+} by_number;
+
+static by_number ordered(const ks_book_table *table, const ks_entries *entries, ks_arena *arena)
 {
-    const ks_book_mark *mark = entry;
-    int *n = at(entry, list->n_at), room = 0;
-    void **items = at(entry, list->items_at);
+    by_number found = {table, entries, INT_MAX, 0, NULL};
+    for (int i = 0; i < entries->n; i++) {
+        const ks_book_mark *mark = at(entries->entries, (size_t)i * table->size);
+        found.least = mark->n < found.least ? mark->n : found.least;
+        found.most = mark->n > found.most ? mark->n : found.most;
+    }
+    if (entries->n == 0)
+        return found;
+    found.first = KS_TAKE(arena, found.most - found.least + 1, void *);
+    for (int i = entries->n - 1; i >= 0; i--) {
+        ks_book_mark *mark = at(entries->entries, (size_t)i * table->size);
+        found.first[mark->n - found.least] = mark;
+    }
+    return found;
+}
+
+/* NULL where it is not among them. */
+static void *edition_of(const by_number *of, int n, int edition)
+{
+    char *entry = of->first[n - of->least];
+    const char *end = at(of->entries->entries, (size_t)of->entries->n * of->table->size);
+    for (; entry && entry < end && ((ks_book_mark *)entry)->n == n; entry += of->table->size)
+        if (((ks_book_mark *)entry)->edition == edition)
+            return entry;
+    return NULL;
+}
+
+/* The rows of one entry follow each other, so that one room serves all. */
+static ks_status read_items(ks_book *book, const ks_book_list *list, sqlite3_stmt *statement,
+                            const by_number *of, ks_arena *arena, ks_error *err)
+{
+    int room = 0;
     bool more;
-    sqlite3_bind_int(statement, 1, mark->n);
-    sqlite3_bind_int(statement, 2, mark->edition);
     ks_status status;
     while (!(status = ks_book_step(book, statement, &more, err)) && more) {
+        void *entry =
+            edition_of(of, sqlite3_column_int(statement, 0), sqlite3_column_int(statement, 1));
+        if (!entry)
+            continue;
+        int *n = at(entry, list->n_at);
+        void **items = at(entry, list->items_at);
+        room = *n == 0 ? 0 : room;
         *items = ks_arena_grow(arena, *items, *n, &room, list->size);
         void *item = at(*items, (size_t)(*n)++ * list->size);
         memset(item, 0, list->size);
-        take_columns(statement, 1, list->n_columns, list->columns, arena, item);
+        take_columns(statement, 2, list->n_columns, list->columns, arena, item);
     }
-    sqlite3_reset(statement);
     return status;
 }
 
-/* One statement serves all entries. */
-static ks_status read_list(ks_book *book, const ks_book_list *list, const ks_entries *entries,
-                           size_t size, ks_arena *arena, ks_error *err)
+/* One reading serves all entries. */
+static ks_status read_list(ks_book *book, const ks_book_list *list, const by_number *of,
+                           ks_arena *arena, ks_error *err)
 {
     ks_text sql = {.arena = arena};
-    ks_text_add(&sql, "SELECT place");
+    ks_text_add(&sql, "SELECT n,edition");
     add_names(&sql, "", list->n_columns, list->columns);
     ks_text_add(&sql, ks_joined(" FROM ", list->name,
-                                " WHERE n = ?1 AND edition = ?2 ORDER BY place", arena));
+                                " WHERE n BETWEEN ?1 AND ?2 ORDER BY n, edition, place", arena));
     sqlite3_stmt *statement = NULL;
     ks_status status = ks_book_prepare(book, ks_text_end(&sql), &statement, err);
-    for (int i = 0; i < entries->n && !status; i++)
-        status =
-            read_items(book, list, statement, at(entries->entries, (size_t)i * size), arena, err);
+    if (!status) {
+        sqlite3_bind_int(statement, 1, of->least);
+        sqlite3_bind_int(statement, 2, of->most);
+        status = read_items(book, list, statement, of, arena, err);
+    }
     sqlite3_finalize(statement);
     return status;
 }
 
 ks_status ks_entries_lists(ks_book *book, const ks_book_table *table, const ks_entries *entries,
-                           bool curves, ks_arena *arena, ks_error *err)
+                           int lists, ks_arena *arena, ks_error *err)
 {
+    by_number of = ordered(table, entries, arena);
     ks_status status = KS_OK;
-    for (int i = 0; i < table->n_lists && !status; i++)
-        if (curves || !table->lists[i].is_long)
-            status = read_list(book, &table->lists[i], entries, table->size, arena, err);
+    for (int i = 0; i < table->n_lists && entries->n > 0 && !status; i++)
+        if (lists & table->lists[i].asked_by)
+            status = read_list(book, &table->lists[i], &of, arena, err);
     return status;
 }
 

@@ -18,10 +18,10 @@ typedef struct {
 ks_status ks_entries_read(ks_book *book, const ks_book_table *table, const ks_book_asked *asked,
                           ks_arena *arena, ks_entries *out, ks_error *err);
 
-/* The lists of entries whose columns are read; without `curves` those that are marked long are left
- * empty. */
+/* Those of the entries' lists that are asked for (KS_LIST_...); the others stay empty. Editions of
+ * one entry stand together, by number. */
 ks_status ks_entries_lists(ks_book *book, const ks_book_table *table, const ks_entries *entries,
-                           bool curves, ks_arena *arena, ks_error *err);
+                           int lists, ks_arena *arena, ks_error *err);
 
 /* Keeps a plan's text once, whoever tells of it. */
 ks_status ks_entry_keep_plan(ks_book *book, const char *hash, const char *text, ks_error *err);

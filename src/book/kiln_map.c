@@ -13,16 +13,48 @@ enum { HEIGHTS = 3 };
 /* A cone bends over 22 K; one sigma of reading a single one. */
 #define ONE_CONE_K 11.0
 
-/* The third of the chamber that the level of that name begins in; -1 = the load has none. */
-static int third_of(const ks_load *load, const char *level, ks_arena *arena)
+/* Where the level of that name begins, as a part of the chamber's height; NAN = the load has none.
+ */
+static double height_of(const ks_load *load, const char *level, ks_arena *arena)
 {
     const char **names = ks_level_names(load, arena);
     for (int l = 0; l < load->n_levels; l++)
-        if (strcmp(names[l], level) == 0) {
-            int third = (int)(HEIGHTS * load->levels[l].z_mm / load->height_mm);
-            return third < HEIGHTS ? third : HEIGHTS - 1;
+        if (strcmp(names[l], level) == 0)
+            return load->levels[l].z_mm / load->height_mm;
+    return NAN;
+}
+
+static int third_of(double height)
+{
+    int third = (int)(HEIGHTS * height);
+    return third < HEIGHTS ? third : HEIGHTS - 1;
+}
+
+/* The plan read last: firings of one plan stand near each other. */
+typedef struct {
+    const char *hash;
+    const ks_plan *plan;
+} last_plan;
+
+/* Entries of the record's first version do not tell how high a level stood: their plans do. */
+static ks_status find_heights(ks_book *book, ks_book_firing *firing, last_plan *last,
+                              ks_arena *arena, ks_error *err)
+{
+    for (int i = 0; i < firing->n_cones; i++) {
+        ks_cone_seen *cone = &firing->cones[i];
+        if (!isnan(cone->height))
+            continue;
+        if (!last->hash || strcmp(last->hash, firing->plan) != 0) {
+            ks_plan *plan;
+            ks_status status = ks_book_plan_read(book, firing->plan, arena, &plan, err);
+            if (status)
+                return status;
+            *last = (last_plan){firing->plan, plan};
         }
-    return -1;
+        if (firing->load <= last->plan->n_loads)
+            cone->height = height_of(&last->plan->loads[firing->load - 1], cone->level, arena);
+    }
+    return KS_OK;
 }
 
 /* Sums of one place. */
@@ -54,20 +86,18 @@ static double temp_of(const ks_cone_seen *cone)
 }
 
 /* Each cone against the mean of the others' firing: what the programme did is not the kiln's. */
-static void add_firing(const ks_book_firing *firing, const ks_load *load, ks_arena *arena,
-                       tally **all, int *n, int *room)
+static void add_firing(const ks_book_firing *firing, ks_arena *arena, tally **all, int *n,
+                       int *room)
 {
     double mean = 0;
     for (int i = 0; i < firing->n_cones; i++)
         mean += temp_of(&firing->cones[i]) / firing->n_cones;
-    for (int i = 0; i < firing->n_cones; i++) {
-        int third = third_of(load, firing->cones[i].level, arena);
-        if (third >= 0)
+    for (int i = 0; i < firing->n_cones; i++)
+        if (!isnan(firing->cones[i].height))
             add(all, n, room, arena,
                 (tally){.side = firing->cones[i].side,
-                        .third = third,
+                        .third = third_of(firing->cones[i].height),
                         .sum = temp_of(&firing->cones[i]) - mean});
-    }
 }
 
 static int from_below(const void *a, const void *b)
@@ -91,17 +121,16 @@ ks_status ks_book_map(ks_book *book, const char *kiln, ks_arena *arena, ks_kiln_
     ks_book_firing *firings;
     tally *all = NULL;
     *out = (ks_kiln_map){0};
-    ks_status status =
-        ks_book_firings(book, &(ks_book_asked){.kiln = kiln}, arena, &n, &firings, err);
+    last_plan last = {0};
+    ks_book_asked asked = {.kiln = kiln, .lists = KS_LIST_CONES};
+    ks_status status = ks_book_firings(book, &asked, arena, &n, &firings, err);
     for (int i = 0; i < n && !status; i++) {
-        ks_plan *plan;
         if (firings[i].n_cones < 2)
             continue;
-        status = ks_book_plan_read(book, firings[i].plan, arena, &plan, err);
-        if (status)
-            break;
         out->firings++;
-        add_firing(&firings[i], &plan->loads[firings[i].load - 1], arena, &all, &n_all, &room);
+        status = find_heights(book, &firings[i], &last, arena, err);
+        if (!status)
+            add_firing(&firings[i], arena, &all, &n_all, &room);
     }
     if (status || n_all == 0)
         return status;

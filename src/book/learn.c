@@ -8,20 +8,29 @@
 enum { ENOUGH_FOR_DRIFT = 5 };
 #define DRIFT_SIGMAS 2.5
 
+static bool is_among(const char *name, int n, const char *const *names)
+{
+    for (int i = 0; i < n; i++)
+        if (strcmp(names[i], name) == 0)
+            return true;
+    return false;
+}
+
+/* Those with metered firings. */
 static const char *kilns_of(ks_book *book, ks_arena *arena, ks_error *err)
 {
-    int n;
+    int n, n_known = 0, room = 0;
     ks_book_firing *firings;
+    const char **known = NULL;
     ks_text names = {.arena = arena};
     if (ks_book_firings(book, &(ks_book_asked){0}, arena, &n, &firings, err))
         return "";
     for (int i = 0; i < n; i++) {
-        bool before = isnan(firings[i].kwh);
-        for (int j = 0; j < i && !before; j++)
-            before = !isnan(firings[j].kwh) && strcmp(firings[i].kiln, firings[j].kiln) == 0;
-        if (!before)
-            ks_text_add(&names,
-                        ks_joined(names.length > 0 ? ", " : "", firings[i].kiln, "", arena));
+        if (isnan(firings[i].kwh) || is_among(firings[i].kiln, n_known, known))
+            continue;
+        known = KS_GROW(arena, known, n_known, &room, const char *);
+        known[n_known++] = firings[i].kiln;
+        ks_text_add(&names, ks_joined(names.length > 0 ? ", " : "", firings[i].kiln, "", arena));
     }
     return ks_text_end(&names);
 }
@@ -56,16 +65,21 @@ static int choose(const ks_book_firing *firings, int n, int *unread, const ks_bo
     return chosen;
 }
 
-static ks_status make_metered(ks_book *book, const ks_book_firing *firing, ks_arena *arena,
-                              ks_metered *out, ks_error *err)
+/* A plan that was fired several times is read once, so that its loads are simulated once. */
+static ks_status make_metered(ks_book *book, const ks_book_firing *const *chosen, int i,
+                              ks_arena *arena, ks_metered *out, ks_error *err)
 {
+    out[i] = (ks_metered){.options = ks_fire_default(), .meter_kwh = chosen[i]->kwh};
+    out[i].options.load = chosen[i]->load - 1;
+    for (int before = 0; before < i; before++)
+        if (strcmp(chosen[before]->plan, chosen[i]->plan) == 0) {
+            out[i].plan = out[before].plan;
+            return KS_OK;
+        }
     ks_plan *plan;
-    ks_status status = ks_book_plan_read(book, firing->plan, arena, &plan, err);
-    if (status)
-        return status;
-    *out = (ks_metered){.plan = plan, .options = ks_fire_default(), .meter_kwh = firing->kwh};
-    out->options.load = firing->load - 1;
-    return KS_OK;
+    ks_status status = ks_book_plan_read(book, chosen[i]->plan, arena, &plan, err);
+    out[i].plan = plan;
+    return status;
 }
 
 /* A straight line through how far off each firing is, by its place in the row. */
@@ -135,7 +149,7 @@ ks_status ks_book_learn(ks_book *book, const char *kiln, ks_arena *arena, ks_lea
     out->entries = KS_TAKE(arena, out->n, int);
     for (int i = 0; i < out->n && !status; i++) {
         out->entries[i] = chosen[i]->mark.n;
-        status = make_metered(book, chosen[i], arena, &metered[i], err);
+        status = make_metered(book, chosen, i, arena, metered, err);
     }
     if (!status)
         status = ks_fire_tune(metered, out->n, arena, &out->tuning, err);

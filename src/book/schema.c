@@ -1,58 +1,11 @@
 #include "book/schema.h"
 
+#include "book/schema_steps.h"
+
 /* "kiln" in ASCII: what `file` and SQLite know the record by. */
 enum { APPLICATION_ID = 0x6b696c6e };
 
-/* One step for each version; what a version has once brought is never changed here. A record is
- * never rewritten, so its rows refuse to change. */
-static const char *const steps[] = {
-    "PRAGMA application_id = 1802071150;"
-    "CREATE TABLE plan (hash TEXT PRIMARY KEY, text TEXT NOT NULL);"
-    "CREATE TABLE firing (n INTEGER NOT NULL, edition INTEGER NOT NULL, written TEXT NOT NULL,"
-    " plan TEXT NOT NULL REFERENCES plan, load INTEGER NOT NULL, kiln TEXT NOT NULL,"
-    " title TEXT NOT NULL, started TEXT NOT NULL, ended TEXT NOT NULL, kwh REAL, meter_from REAL,"
-    " meter_to REAL, meter_unit TEXT NOT NULL, minutes REAL, currency TEXT NOT NULL,"
-    " digits INTEGER NOT NULL, bill_minor INTEGER NOT NULL, note TEXT NOT NULL,"
-    " struck TEXT NOT NULL, PRIMARY KEY (n, edition));"
-    "CREATE TABLE payment (n INTEGER NOT NULL, edition INTEGER NOT NULL, written TEXT NOT NULL,"
-    " day TEXT NOT NULL, member TEXT NOT NULL, currency TEXT NOT NULL, digits INTEGER NOT NULL,"
-    " minor INTEGER NOT NULL, note TEXT NOT NULL, struck TEXT NOT NULL, PRIMARY KEY (n, edition));"
-    "CREATE TABLE cone (n INTEGER NOT NULL, edition INTEGER NOT NULL, place INTEGER NOT NULL,"
-    " level TEXT NOT NULL, side TEXT NOT NULL, cone TEXT NOT NULL,"
-    " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);"
-    "CREATE TABLE loss (n INTEGER NOT NULL, edition INTEGER NOT NULL, place INTEGER NOT NULL,"
-    " piece TEXT NOT NULL, copies INTEGER NOT NULL, why TEXT NOT NULL,"
-    " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);"
-    "CREATE TABLE photo (n INTEGER NOT NULL, edition INTEGER NOT NULL, place INTEGER NOT NULL,"
-    " file TEXT NOT NULL,"
-    " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);"
-    "CREATE TABLE reading (n INTEGER NOT NULL, edition INTEGER NOT NULL, place INTEGER NOT NULL,"
-    " curve TEXT NOT NULL, time_h REAL NOT NULL, temp_c REAL NOT NULL,"
-    " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);"
-    "CREATE TABLE charge (n INTEGER NOT NULL, edition INTEGER NOT NULL, place INTEGER NOT NULL,"
-    " member TEXT NOT NULL, name TEXT NOT NULL, pieces INTEGER NOT NULL, minor INTEGER NOT NULL,"
-    " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);"
-    "CREATE TABLE waited (n INTEGER NOT NULL, edition INTEGER NOT NULL, place INTEGER NOT NULL,"
-    " member TEXT NOT NULL, piece TEXT NOT NULL, name TEXT NOT NULL, why TEXT NOT NULL,"
-    " copies INTEGER NOT NULL,"
-    " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);"
-    "CREATE INDEX firing_started ON firing (started);"
-    "CREATE INDEX firing_kiln ON firing (kiln);"
-    "CREATE INDEX firing_written ON firing (written);"
-    "CREATE INDEX payment_written ON payment (written);"
-    "CREATE INDEX payment_day ON payment (day);"
-    "CREATE TRIGGER firing_stays BEFORE UPDATE ON firing BEGIN"
-    " SELECT RAISE(ABORT, 'an entry is never rewritten'); END;"
-    "CREATE TRIGGER firing_is_kept BEFORE DELETE ON firing BEGIN"
-    " SELECT RAISE(ABORT, 'an entry is never taken out'); END;"
-    "CREATE TRIGGER payment_stays BEFORE UPDATE ON payment BEGIN"
-    " SELECT RAISE(ABORT, 'an entry is never rewritten'); END;"
-    "CREATE TRIGGER payment_is_kept BEFORE DELETE ON payment BEGIN"
-    " SELECT RAISE(ABORT, 'an entry is never taken out'); END;",
-};
-enum { TODAY = sizeof steps / sizeof *steps };
-
-static ks_status ask(ks_book *book, const char *pragma, int *answer, ks_error *err)
+static ks_status ask_number(ks_book *book, const char *pragma, int *answer, ks_error *err)
 {
     sqlite3_stmt *statement = NULL;
     bool more = false;
@@ -69,22 +22,22 @@ static ks_status ask(ks_book *book, const char *pragma, int *answer, ks_error *e
 static ks_status look(ks_book *book, int *version, ks_error *err)
 {
     int id, tables;
-    ks_status status = ask(book, "PRAGMA application_id", &id, err);
+    ks_status status = ask_number(book, "PRAGMA application_id", &id, err);
     if (!status)
-        status = ask(book, "PRAGMA user_version", version, err);
+        status = ask_number(book, "PRAGMA user_version", version, err);
     if (!status)
-        status = ask(book, "SELECT count(*) FROM sqlite_schema", &tables, err);
+        status = ask_number(book, "SELECT count(*) FROM sqlite_schema", &tables, err);
     if (status)
         return status;
     if (id != APPLICATION_ID && (tables > 0 || *version > 0))
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: is an SQLite file, but no record of kilnstow; --book names another",
                        book->path);
-    if (*version > TODAY)
+    if (*version > KS_SCHEMA_TODAY)
         return ks_fail(err, KS_BAD_INPUT,
                        "%s: is a record of version %d; this program knows up to %d: use the newer "
                        "program that wrote it",
-                       book->path, *version, (int)TODAY);
+                       book->path, *version, KS_SCHEMA_TODAY);
     return KS_OK;
 }
 
@@ -96,10 +49,10 @@ static ks_status bring_up(ks_book *book, ks_error *err)
     if (status)
         return status;
     status = look(book, &version, err);
-    for (; version < TODAY && !status; version++)
-        status = ks_book_do(book, steps[version], err);
+    for (; version < KS_SCHEMA_TODAY && !status; version++)
+        status = ks_book_do(book, ks_schema_steps[version], err);
     char pragma[64];
-    (void)sqlite3_snprintf(sizeof pragma, pragma, "PRAGMA user_version = %d", (int)TODAY);
+    (void)sqlite3_snprintf(sizeof pragma, pragma, "PRAGMA user_version = %d", KS_SCHEMA_TODAY);
     if (!status)
         status = ks_book_do(book, pragma, err);
     return ks_book_settle(book, status, err);
@@ -113,11 +66,16 @@ ks_status ks_book_schema(ks_book *book, bool may_write, ks_error *err)
         status = ks_book_do(book, "PRAGMA synchronous = FULL", err);
     if (!status)
         status = look(book, &version, err);
-    if (status || version == TODAY)
+    if (status || version == KS_SCHEMA_TODAY)
         return status;
-    if (!may_write)
+    if (version == 0 && !may_write)
         return ks_fail(err, KS_BAD_INPUT,
-                       "%s: %s; \"kilnstow log add\" brings it to today's version", book->path,
-                       version == 0 ? "is an empty file" : "is a record of an older version");
+                       "%s: is an empty file; the first \"kilnstow log add\" makes a record of it",
+                       book->path);
+    if (sqlite3_db_readonly(book->db, "main"))
+        return ks_fail(err, KS_SYSTEM,
+                       "%s: is a record of an older version, and may not be written: give it write "
+                       "permission once, to bring it to today's version",
+                       book->path);
     return bring_up(book, err);
 }

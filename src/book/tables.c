@@ -2,19 +2,23 @@
 
 #define TEXT(type, member)                                                                         \
     {                                                                                              \
-#member, KS_COLUMN_TEXT, offsetof(type, member)                                            \
+#member, KS_COLUMN_TEXT, offsetof(type, member), false                                     \
     }
 #define NUMBER(type, member)                                                                       \
     {                                                                                              \
-#member, KS_COLUMN_NUMBER, offsetof(type, member)                                          \
+#member, KS_COLUMN_NUMBER, offsetof(type, member), false                                   \
     }
 #define WHOLE(type, member)                                                                        \
     {                                                                                              \
-#member, KS_COLUMN_WHOLE, offsetof(type, member)                                           \
+#member, KS_COLUMN_WHOLE, offsetof(type, member), false                                    \
     }
 #define MONEY(type, member)                                                                        \
     {                                                                                              \
-#member, KS_COLUMN_MONEY, offsetof(type, member)                                           \
+#member, KS_COLUMN_MONEY, offsetof(type, member), false                                    \
+    }
+#define LATER_NUMBER(type, member)                                                                 \
+    {                                                                                              \
+#member, KS_COLUMN_NUMBER, offsetof(type, member), true                                    \
     }
 #define COLUMNS(of) (int)(sizeof(of) / sizeof *(of)), of
 
@@ -22,6 +26,7 @@ static const ks_book_column cone_columns[] = {
     TEXT(ks_cone_seen, level),
     TEXT(ks_cone_seen, side),
     TEXT(ks_cone_seen, cone),
+    LATER_NUMBER(ks_cone_seen, height),
 };
 
 static const ks_book_column loss_columns[] = {
@@ -50,19 +55,18 @@ static const ks_book_column waited_columns[] = {
     TEXT(ks_waited, why),    WHOLE(ks_waited, copies),
 };
 
-#define LIST(table, type, columns, n, items)                                                       \
+#define LIST(table, type, columns, n, items, asked_by)                                             \
     {                                                                                              \
         table, sizeof(type), COLUMNS(columns), offsetof(ks_book_firing, n),                        \
-            offsetof(ks_book_firing, items), false                                                 \
+            offsetof(ks_book_firing, items), asked_by                                              \
     }
 static const ks_book_list firing_lists[] = {
-    LIST("cone", ks_cone_seen, cone_columns, n_cones, cones),
-    LIST("loss", ks_loss, loss_columns, n_losses, losses),
-    LIST("photo", ks_photo, photo_columns, n_photos, photos),
-    {"reading", sizeof(ks_logged_reading), COLUMNS(reading_columns),
-     offsetof(ks_book_firing, n_readings), offsetof(ks_book_firing, readings), true},
-    LIST("charge", ks_charge, charge_columns, n_charges, charges),
-    LIST("waited", ks_waited, waited_columns, n_waited, waited),
+    LIST("cone", ks_cone_seen, cone_columns, n_cones, cones, KS_LIST_CONES),
+    LIST("loss", ks_loss, loss_columns, n_losses, losses, KS_LIST_LOSSES),
+    LIST("photo", ks_photo, photo_columns, n_photos, photos, KS_LIST_PHOTOS),
+    LIST("reading", ks_logged_reading, reading_columns, n_readings, readings, KS_LIST_READINGS),
+    LIST("charge", ks_charge, charge_columns, n_charges, charges, KS_LIST_CHARGES),
+    LIST("waited", ks_waited, waited_columns, n_waited, waited, KS_LIST_WAITED),
 };
 
 static const ks_book_column firing_columns[] = {

@@ -17,6 +17,7 @@ typedef struct {
     const char *name;
     ks_column_kind kind;
     size_t at;
+    bool later; /* the first version had it not: then as if nobody had told it */
 } ks_book_column;
 
 /* A table whose rows are the elements of a list in an entry. */
@@ -26,7 +27,7 @@ typedef struct {
     int n_columns;
     const ks_book_column *columns;
     size_t n_at, items_at; /* an int and a pointer, in the entry */
-    bool is_long;          /* so many that they are read only where asked for */
+    int asked_by;          /* its KS_LIST_... */
 } ks_book_list;
 
 /* A table whose rows are editions of entries; each begins with its ks_book_mark. */

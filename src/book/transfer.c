@@ -47,7 +47,7 @@ static ks_status out_table(ks_json_out *out, ks_book *book, const ks_book_table 
                         out->text.arena, &found, err);
     ks_out_array(out, table->name);
     if (!status)
-        status = ks_entries_lists(book, table, &found, true, out->text.arena, err);
+        status = ks_entries_lists(book, table, &found, KS_LISTS_ALL, out->text.arena, err);
     for (int i = 0; i < found.n && !status; i++) {
         const void *entry = (char *)found.entries + (size_t)i * table->size;
         const ks_book_mark *mark = entry;
@@ -121,12 +121,23 @@ typedef struct {
     int added;
 } import;
 
+static ks_status never_told(const ks_book_column *column, void *value)
+{
+    if (column->kind == KS_COLUMN_TEXT)
+        *(const char **)value = "";
+    else if (column->kind == KS_COLUMN_NUMBER)
+        *(double *)value = NAN;
+    return KS_OK; /* rows begin as zeros */
+}
+
 static ks_status one_column(const import *in, const ks_json *object, const ks_book_column *column,
                             void *row)
 {
     const ks_json *node = ks_json_get(object, column->name);
     void *value = (char *)row + column->at;
     bool text = column->kind == KS_COLUMN_TEXT, number = column->kind == KS_COLUMN_NUMBER;
+    if (!node && column->later)
+        return never_told(column, value);
     if (!node)
         return ks_json_lacks(object, column->name, in->err, "every column of the record is told");
     if (text && node->kind == KS_JSON_TEXT)
@@ -186,9 +197,9 @@ static ks_status one_list(const import *in, const ks_json *object, const ks_book
 static ks_status read_mark(const import *in, const ks_json *object, ks_book_mark *mark)
 {
     static const ks_book_column columns[] = {
-        {"n", KS_COLUMN_WHOLE, offsetof(ks_book_mark, n)},
-        {"edition", KS_COLUMN_WHOLE, offsetof(ks_book_mark, edition)},
-        {"written", KS_COLUMN_TEXT, offsetof(ks_book_mark, written)},
+        {"n", KS_COLUMN_WHOLE, offsetof(ks_book_mark, n), false},
+        {"edition", KS_COLUMN_WHOLE, offsetof(ks_book_mark, edition), false},
+        {"written", KS_COLUMN_TEXT, offsetof(ks_book_mark, written), false},
     };
     ks_status status = all_columns(in, object, 3, columns, mark);
     if (!status && (mark->n < 1 || mark->edition < 1))
@@ -221,7 +232,7 @@ static ks_status find_same(const import *in, const ks_book_table *table, ks_book
     asked.editions = asked.struck = true;
     ks_status status = ks_entries_read(in->book, table, &asked, in->arena, &found, in->err);
     if (!status)
-        status = ks_entries_lists(in->book, table, &found, true, in->arena, in->err);
+        status = ks_entries_lists(in->book, table, &found, KS_LISTS_ALL, in->arena, in->err);
     const char *wanted = as_text(table, entry, in->arena);
     *n = found.n;
     *out = NULL;

@@ -3,6 +3,7 @@
 #include "base/file.h"
 #include "base/text.h"
 #include "book/book_file.h"
+#include "book/schema_steps.h"
 #include "book/tables.h"
 #include "kilnstow/book.h"
 
@@ -10,6 +11,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -31,7 +33,7 @@ static ks_book *opened(const char *name, ks_book_use use)
     return book;
 }
 
-static ks_cone_seen cones[] = {{"1", "", "6"}, {"3 left", "back", "5.5+0.4"}};
+static ks_cone_seen cones[] = {{"1", "", "6", 0.02}, {"3 left", "back", "5.5+0.4", NAN}};
 static ks_loss losses[] = {{"mug", 2, "cracked at the handle; \"S\" shaped, a l\u00f6ss"}};
 static ks_photo photos[] = {{"level 3.jpg"}};
 static ks_logged_reading readings[] = {{"top", 0, 21.5}, {"top", 1.0 / 3, 1234.5678901234567}};
@@ -114,8 +116,8 @@ static void an_entry_comes_back_as_it_was_written(void **state)
     assert_int_equal(firing.mark.edition, 1);
     ks_book_close(book);
     book = opened("back", KS_BOOK_LOOK);
-    assert_int_equal(asked(book, (ks_book_asked){0}, 1)->n_readings, 0);
-    const ks_book_firing *back = asked(book, (ks_book_asked){.curves = true}, 1);
+    assert_int_equal(asked(book, (ks_book_asked){.lists = KS_LISTS_SHORT}, 1)->n_readings, 0);
+    const ks_book_firing *back = asked(book, (ks_book_asked){.lists = KS_LISTS_ALL}, 1);
     assert_string_equal(back->kiln, "round-690");
     assert_true(isnan(back->minutes));
     assert_true(back->kwh == 61.3 && back->readings[1].time_h == 1.0 / 3);
@@ -141,9 +143,10 @@ static void mending_keeps_what_stood_before(void **state)
     written(book, &firing);
     assert_int_equal(firing.mark.n, 1);
     assert_int_equal(firing.mark.edition, 2);
-    const ks_book_firing *last = asked(book, (ks_book_asked){0}, 1);
+    const ks_book_firing *last = asked(book, (ks_book_asked){.lists = KS_LISTS_SHORT}, 1);
     assert_true(last->kwh == 63.1 && last->n_losses == 0);
-    const ks_book_firing *all = asked(book, (ks_book_asked){.editions = true}, 2);
+    const ks_book_firing *all =
+        asked(book, (ks_book_asked){.editions = true, .lists = KS_LISTS_SHORT}, 2);
     assert_true(all[0].kwh == 61.3 && all[0].n_losses == 1);
     ks_book_close(book);
 }
@@ -415,6 +418,48 @@ static void the_file_has_the_columns_that_the_program_knows(void **state)
     ks_book_close(book);
 }
 
+/* Every version that was handed out left a fixture: record-1.sql and so on. */
+static void make_of(const char *name, const char *sql_path)
+{
+    ks_bytes sql;
+    sqlite3 *db;
+    assert_int_equal(ks_file_read(sql_path, 1 << 20, &arena, &sql, &err), KS_OK);
+    assert_int_equal(sqlite3_open(place(name), &db), SQLITE_OK);
+    assert_int_equal(sqlite3_exec(db, sql.bytes, NULL, NULL, NULL), SQLITE_OK);
+    sqlite3_close(db);
+}
+
+static void a_record_of_an_older_version_is_brought_to_todays(void **state)
+{
+    assert_int_equal(KS_SCHEMA_TODAY, 2); /* else the version before needs its fixture here */
+    make_of("first", "tests/book/record-1.sql");
+    ks_book *book = opened("first", KS_BOOK_LOOK);
+    const ks_book_firing *all =
+        asked(book, (ks_book_asked){.editions = true, .lists = KS_LISTS_ALL}, 3);
+    assert_true(all[0].kwh == 61.3 && all[1].kwh == 63.1 && isnan(all[2].kwh));
+    assert_string_equal(all[1].cones[0].side, "back");
+    assert_true(isnan(all[1].cones[0].height));
+    assert_true(all[1].readings[0].temp_c == 120.25);
+    assert_string_equal(all[2].waited[0].name, "tall vase");
+    ks_book_firing firing = firing_of("2026-12-28T18:20:00Z", "2026-12-27 09:00");
+    written(book, &firing);
+    assert_int_equal(firing.mark.n, 3);
+    ks_book_close(book);
+}
+
+static void an_older_record_that_may_not_be_written_is_told(void **state)
+{
+    if (geteuid() == 0)
+        skip(); /* nothing is forbidden to the superuser */
+    make_of("locked", "tests/book/record-1.sql");
+    assert_int_equal(chmod(place("locked"), 0400), 0);
+    ks_book *book;
+    err = (ks_error){0};
+    assert_int_equal(ks_book_open(place("locked"), KS_BOOK_LOOK, &book, &err), KS_SYSTEM);
+    assert_non_null(strstr(err.text, "write permission"));
+    err = (ks_error){0};
+}
+
 static int make_folder(void **state)
 {
     return mkdtemp(folder) ? 0 : -1;
@@ -444,6 +489,8 @@ int main(void)
         cmocka_unit_test(what_is_no_record_of_ours_is_refused),
         cmocka_unit_test(what_can_be_read_of_a_damaged_record_is_saved),
         cmocka_unit_test(the_file_has_the_columns_that_the_program_knows),
+        cmocka_unit_test(a_record_of_an_older_version_is_brought_to_todays),
+        cmocka_unit_test(an_older_record_that_may_not_be_written_is_told),
     };
     return cmocka_run_group_tests(tests, make_folder, remove_folder);
 }

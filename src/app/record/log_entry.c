@@ -145,13 +145,14 @@ static const char *names_of(const reading *r)
     return ks_text_end(&all);
 }
 
-static bool has_level(const reading *r, const char *name)
+/* NULL where the load has none of that name. */
+static const ks_level *level_of(const reading *r, const char *name)
 {
     const char **names = ks_level_names(r->load, r->arena);
     for (int l = 0; l < r->load->n_levels; l++)
         if (strcmp(names[l], name) == 0)
-            return true;
-    return false;
+            return &r->load->levels[l];
+    return NULL;
 }
 
 /* LEVEL=CONE, or LEVEL:SIDE=CONE. */
@@ -163,7 +164,7 @@ static ks_status read_cone(const reading *r, const char *text, ks_cone_seen *out
     if (!equals || (colon && colon > equals))
         colon = NULL;
     const char *before = equals ? ks_arena_text_n(r->arena, text, (size_t)(equals - text)) : text;
-    *out = (ks_cone_seen){before, "", equals ? equals + 1 : ""};
+    *out = (ks_cone_seen){before, "", equals ? equals + 1 : "", NAN};
     if (colon) {
         out->level = ks_arena_text_n(r->arena, text, (size_t)(colon - text));
         out->side = ks_arena_text_n(r->arena, colon + 1, (size_t)(equals - colon - 1));
@@ -173,13 +174,15 @@ static ks_status read_cone(const reading *r, const char *text, ks_cone_seen *out
                        "--cone: found \"%s\"; it takes a level and the cone that is down there, "
                        "such as 3=6, 3:back=6 or 3=5.5+0.4 (not half way from 5.5 to the next)",
                        text);
-    if (!has_level(r, out->level))
+    const ks_level *level = level_of(r, out->level);
+    if (!level)
         return ks_fail(r->err, KS_BAD_USAGE, "--cone: found level \"%s\"; the load has %s",
                        out->level, names_of(r));
     if (*out->side && !ks_word_among(out->side, sides))
         return ks_fail(r->err, KS_BAD_USAGE,
                        "--cone: found side \"%s\"; it takes front, back, left, right or middle",
                        out->side);
+    out->height = level->z_mm / r->load->height_mm;
     return KS_OK;
 }
 

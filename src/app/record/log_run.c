@@ -85,9 +85,9 @@ static ks_status mend(const ks_log_job *job, ks_arena *arena, ks_log_outcome *ou
     int n = 0;
     ks_status status = ks_book_open(out->book_path, KS_BOOK_EDIT, &book, err);
     if (!status)
-        status =
-            ks_book_firings(book, &(ks_book_asked){.n = job->n, .struck = true, .curves = true},
-                            arena, &n, &found, err);
+        status = ks_book_firings(
+            book, &(ks_book_asked){.n = job->n, .struck = true, .lists = KS_LISTS_ALL}, arena, &n,
+            &found, err);
     if (!status && n == 0)
         status = ks_fail(err, KS_BAD_USAGE, "log mend: found %d; %s has no entry of that number",
                          job->n, out->book_path);
@@ -221,7 +221,8 @@ ks_status ks_log_export(const char *book_path, const char *path, bool force, ks_
     if (!status && table) {
         int n;
         ks_book_firing *firings;
-        status = ks_book_firings(book, &(ks_book_asked){0}, arena, &n, &firings, err);
+        status = ks_book_firings(book, &(ks_book_asked){.lists = KS_LISTS_SHORT}, arena, &n,
+                                 &firings, err);
         text = status ? "" : ks_log_csv(n, firings, arena);
     } else if (!status) {
         status = ks_book_export(book, arena, &text, err);

@@ -2,7 +2,6 @@
 #include "cli/log/log_command.h"
 
 #include "app/answers/answer_log.h"
-#include "base/days/date.h"
 #include "cli/log/log_told.h"
 
 #include <stdio.h>
@@ -30,23 +29,12 @@ static void tell_account(const ks_account *account, ks_arena *arena)
                ks_cli_amount(account->owed, account->digits, account->currency, arena));
 }
 
-static ks_status day_check(ks_cli *cli, const char *option, const char *day)
-{
-    int number;
-    if (!day || !ks_date_parse(day, &number))
-        return KS_OK;
-    return ks_fail(&cli->err, KS_BAD_USAGE, "--%s: found \"%s\"; it takes a day like 2026-11-28",
-                   option, day);
-}
-
 static int account(ks_cli *cli, const char *book_path, const char *from, const char *to)
 {
     ks_book *book = NULL;
     int n = 0;
     ks_account *accounts = NULL;
-    ks_status status = day_check(cli, "from", from);
-    if (!status)
-        status = day_check(cli, "to", to);
+    ks_status status = ks_cli_days_check(cli, from, to);
     if (!status)
         status = ks_book_open(ks_book_path(book_path), KS_BOOK_LOOK, &book, &cli->err);
     if (!status)

@@ -2,7 +2,6 @@
 #include "cli/log/log_command.h"
 
 #include "app/answers/answer_log.h"
-#include "base/units.h"
 #include "cli/log/log_told.h"
 
 #include <math.h>
@@ -69,10 +68,7 @@ typedef struct {
          "worked on it: loading, minding, unloading"},                                             \
         {"photo", 0, "FILE", KS_OPT_LIST, &(g).photos, 0, 0, "the name of a photograph's file"},   \
         {"note", 0, "TEXT", KS_OPT_TEXT, &(g).job.told.note, 0, 0, "anything else"},               \
-    {                                                                                              \
-        "book", 0, "FILE", KS_OPT_TEXT, &(g).job.book_path, 0, 0,                                  \
-            "the record; kilnstow.book in this folder unless told"                                 \
-    }
+        KS_OPTION_BOOK(&(g).job.book_path)
 
 static int write_entry(ks_cli *cli, given *g)
 {
@@ -147,16 +143,9 @@ int ks_cli_log_mend(int argc, char **argv)
         options};
     ks_cli cli;
     int exit_status;
-    double number;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
         return exit_status;
-    if (ks_number_parse(cli.parsed.args[0], &number) || number != floor(number) || number < 1 ||
-        number > 1e9) {
-        (void)ks_fail(&cli.err, KS_BAD_USAGE,
-                      "log mend: found \"%s\"; it takes an entry's number, as log list shows them",
-                      cli.parsed.args[0]);
+    if (ks_cli_entry_number(&cli, &g.job.n))
         return ks_cli_finish(&cli, ks_cli_failed(&cli));
-    }
-    g.job.n = (int)number;
     return ks_cli_finish(&cli, write_entry(&cli, &g));
 }

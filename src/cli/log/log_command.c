@@ -1,8 +1,11 @@
 /* kilnstow log: finds which of the record's commands is meant. */
 #include "cli/log/log_command.h"
 
+#include "base/days/date.h"
 #include "base/text.h"
+#include "base/units.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -46,6 +49,33 @@ static int unknown(const char *given)
     fprintf(stderr, "log: there is no command \"%s\"%s%s; 'kilnstow log --help' lists them\n",
             given, nearest ? ks_tr(", nearest is ") : "", nearest ? nearest : "");
     return KS_BAD_USAGE;
+}
+
+ks_status ks_cli_entry_number(ks_cli *cli, int *n)
+{
+    double number;
+    const char *given = cli->parsed.args[0];
+    if (ks_number_parse(given, &number) || number != floor(number) || number < 1 || number > 1e9)
+        return ks_fail(&cli->err, KS_BAD_USAGE,
+                       "%s: found \"%s\"; it takes an entry's number, as log list shows them",
+                       cli->command->name, given);
+    *n = (int)number;
+    return KS_OK;
+}
+
+static ks_status check_day(ks_cli *cli, const char *option, const char *day)
+{
+    int number;
+    if (!day || !ks_date_parse(day, &number))
+        return KS_OK;
+    return ks_fail(&cli->err, KS_BAD_USAGE, "--%s: found \"%s\"; it takes a day like 2026-11-28",
+                   option, day);
+}
+
+ks_status ks_cli_days_check(ks_cli *cli, const char *from, const char *to)
+{
+    ks_status status = check_day(cli, "from", from);
+    return status ? status : check_day(cli, "to", to);
 }
 
 int ks_cli_log(int argc, char **argv)

@@ -10,6 +10,12 @@
             "the record; kilnstow.book in this folder unless told"                                 \
     }
 
+/* The entry that the command's first argument names: KS_BAD_USAGE where it is no number of one. */
+ks_status ks_cli_entry_number(ks_cli *cli, int *n);
+
+/* KS_BAD_USAGE where --from or --to (NULL = not given) is no day. */
+ks_status ks_cli_days_check(ks_cli *cli, const char *from, const char *to);
+
 /* Each gets the arguments from its own name on, and returns the program's exit status. */
 int ks_cli_log_add(int argc, char **argv);
 int ks_cli_log_mend(int argc, char **argv);

@@ -2,16 +2,16 @@
 #include "cli/log/log_command.h"
 
 #include "app/answers/answer_log.h"
-#include "base/units.h"
 #include "cli/log/log_told.h"
 
-#include <math.h>
 #include <stdio.h>
 
-static int list(ks_cli *cli, const char *book_path, const ks_book_asked *asked)
+static int list(ks_cli *cli, const char *book_path, ks_book_asked *asked)
 {
     ks_log_listed listed;
-    if (ks_log_list(book_path, asked, &cli->arena, &listed, &cli->err))
+    asked->lists = cli->parsed.json ? KS_LISTS_SHORT : KS_LIST_LOSSES;
+    if (ks_cli_days_check(cli, asked->from, asked->to) ||
+        ks_log_list(book_path, asked, &cli->arena, &listed, &cli->err))
         return ks_cli_failed(cli);
     if (cli->parsed.json) {
         fputs(ks_answer_log(listed.n, listed.firings, NULL, &cli->arena), stdout);
@@ -58,21 +58,16 @@ int ks_cli_log_list(int argc, char **argv)
 static int show(ks_cli *cli, const char *book_path)
 {
     ks_log_listed listed;
-    double n;
-    ks_status status = KS_OK;
-    if (ks_number_parse(cli->parsed.args[0], &n) || n != floor(n) || n < 1 || n > 1e9)
-        status = ks_fail(&cli->err, KS_BAD_USAGE,
-                         "log show: found \"%s\"; it takes an entry's number, as log list shows "
-                         "them",
-                         cli->parsed.args[0]);
+    int n = 0;
+    ks_status status = ks_cli_entry_number(cli, &n);
     if (!status)
         status = ks_log_list(
             book_path,
-            &(ks_book_asked){.n = (int)n, .editions = true, .struck = true, .curves = true},
+            &(ks_book_asked){.n = n, .editions = true, .struck = true, .lists = KS_LISTS_ALL},
             &cli->arena, &listed, &cli->err);
     if (!status && listed.n == 0)
-        status = ks_fail(&cli->err, KS_BAD_USAGE, "log show: found %d; %s has no such entry",
-                         (int)n, listed.book_path);
+        status = ks_fail(&cli->err, KS_BAD_USAGE, "log show: found %d; %s has no such entry", n,
+                         listed.book_path);
     if (status)
         return ks_cli_failed(cli);
     if (cli->parsed.json)
