@@ -74,8 +74,8 @@ double ks_outline_inside(const ks_outline *inner, const ks_outline *outer);
  */
 double ks_outline_from_point(const ks_outline *shape, ks_point p);
 
-/* Its area, mm^2; a bound from above for a concave one with a round. Its centre of area, the box
- * around it, and its greatest distance from the origin, mm; round included in all of them. */
+/* Its area, mm^2, its centre of area, the box around it, and its greatest distance from the origin,
+ * mm; round included in all of them. */
 double ks_outline_area(const ks_outline *shape);
 ks_point ks_outline_centroid(const ks_outline *shape);
 ks_box ks_outline_box(const ks_outline *shape);

@@ -129,8 +129,8 @@ double ks_outline_distance(const ks_outline *a, const ks_outline *b)
  * them. */
 static bool is_deeper(const ks_outline *a, const ks_outline *b, double by)
 {
-    ks_outline core = {b->n, b->at, 0};
-    ks_point middle = ks_outline_centroid(a);
+    ks_outline core = {b->n, b->at, 0}, bare = {a->n, a->at, 0};
+    ks_point middle = ks_outline_centroid(&bare);
     return -ks_outline_from_point(&core, a->at[0]) > by ||
            (ks_core_holds(a, middle) && -ks_outline_from_point(&core, middle) > by);
 }

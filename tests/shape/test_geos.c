@@ -110,9 +110,42 @@ static void areas_agree(void **state)
         double known = oracle_area(whole), got = ks_outline_area(&a);
         double chords = oracle_error(&a) * 2 * acos(-1) * a.round + 1e-6;
         assert_true(got >= known - 1e-6);
-        if (ks_outline_convex(&a) || a.round == 0)
-            check_near(got, known, chords);
+        check_near(got, known, chords);
         GEOSGeom_destroy(whole);
+        ks_arena_finish(&arena);
+    }
+}
+
+static void has_its_middle_where_geos_has_it(const ks_outline *shape, double within)
+{
+    GEOSGeometry *whole = oracle_whole(shape), *middle = GEOSGetCentroid(whole);
+    double x = 0, y = 0;
+    assert_int_equal(GEOSGeomGetX(middle, &x) + GEOSGeomGetY(middle, &y), 2);
+    ks_point got = ks_outline_centroid(shape);
+    check_near(got.x, x, within);
+    check_near(got.y, y, within);
+    GEOSGeom_destroy(whole);
+    GEOSGeom_destroy(middle);
+}
+
+/* Stars whose rays grow together; a horseshoe whose mouth, a comb whose gaps close over a hole. */
+static void middles_agree_where_notches_fill(void **state)
+{
+    (void)state;
+    const ks_point horseshoe[] = {{-50, -50}, {50, -50},  {50, 50},  {8, 50},  {8, 20},  {20, 20},
+                                  {20, -20},  {-20, -20}, {-20, 20}, {-8, 20}, {-8, 50}, {-50, 50}};
+    const ks_point comb[] = {{0, 0},   {70, 0},  {70, 60}, {60, 60}, {50, 10}, {40, 60},
+                             {30, 10}, {20, 60}, {12, 60}, {12, 20}, {0, 55}};
+    for (double round = 0.5; round < 40; round *= 1.21) {
+        has_its_middle_where_geos_has_it(&(ks_outline){12, horseshoe, round}, 0.002);
+        has_its_middle_where_geos_has_it(&(ks_outline){11, comb, round}, 0.002);
+    }
+    uint64_t seed = 14;
+    for (int i = 0; i < 300; i++) {
+        ks_arena arena = {0};
+        ks_outline a =
+            random_outline(&seed, STAR_ROUND, random_between(&seed, 20, 200), 50, &arena);
+        has_its_middle_where_geos_has_it(&a, 0.002);
         ks_arena_finish(&arena);
     }
 }
@@ -244,6 +277,7 @@ int main(void)
         cmocka_unit_test(a_convex_overlap_is_the_least_push_that_parts),
         cmocka_unit_test(overlaps_are_seen_by_both),
         cmocka_unit_test(areas_agree),
+        cmocka_unit_test(middles_agree_where_notches_fill),
         cmocka_unit_test(what_lies_inside_agrees),
         cmocka_unit_test(convex_parts_are_the_polygon),
         cmocka_unit_test(hulls_enclose_by_no_more_than_they_say),
