@@ -63,6 +63,8 @@ TABLES = {
         'cone_fields': ([ORDER + '/$defs/rules/properties/cones/anyOf/1'], 'Order: rules'),
         'fields': ([ORDER + '/$defs/rules/properties/apart/items'], 'Order: rules'),
         'lifting_fields': ([ORDER + '/$defs/rules/properties/lifting'], 'Order: rules')},
+    'studio/files/stacking_file.c': {
+        'stacking_fields': ([ORDER + '/$defs/rules/properties/stacking'], 'Order: stacking')},
     'studio/files/piece_file.c': {'piece_fields': ([ORDER + '/$defs/piece'], 'piece:')},
     'studio/forms/photo.c': {'photo_fields': ([ORDER + '/$defs/photo'], 'piece: photo')},
     'studio/files/piece_build.c': {'reach_fields': ([ORDER + '/$defs/reach'], 'piece: handle')},

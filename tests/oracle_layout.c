@@ -28,8 +28,11 @@ static ks_placed random_piece(uint64_t *seed, ks_piece *piece, int number, ks_ar
         ks_outline shape = random_outline(seed, ANY_KIND, p ? 150 : 90, 10, arena);
         shape = ks_outline_place(&shape, (ks_stand){x, y, 0}, arena);
         double top = foot + floor(random_between(seed, 5, 60));
-        piece->parts[p] = (ks_part){p ? KS_PART_BODY : KS_PART_FOOT, p ? foot : 0, p ? top : foot,
-                                    ks_outline_gridded(&shape, arena)};
+        piece->parts[p] = (ks_part){p ? KS_PART_BODY : KS_PART_FOOT,
+                                    p ? foot : 0,
+                                    p ? top : foot,
+                                    ks_outline_gridded(&shape, arena),
+                                    {0}};
     }
     return (ks_placed){.piece = number,
                        .id = piece->id,

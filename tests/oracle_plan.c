@@ -14,7 +14,7 @@ static void add_part(ks_arena *arena, ks_piece *piece, ks_part_kind kind, double
 {
     if (!piece->parts)
         piece->parts = KS_TAKE(arena, 4, ks_part);
-    piece->parts[piece->n_parts++] = (ks_part){kind, from, to, outline};
+    piece->parts[piece->n_parts++] = (ks_part){kind, from, to, outline, {0}};
     piece->height_mm = fmax(piece->height_mm, to);
 }
 
@@ -206,7 +206,7 @@ static void put_cones(const small_plan *s, int level, int copy, double x, double
                           .top_mm = 65,
                           .n_parts = 1,
                           .parts = KS_TAKE(s->arena, 1, ks_part)};
-    placed->parts[0] = (ks_part){KS_PART_BODY, 0, 65, rectangle(s->arena, x, y, 60, 25)};
+    placed->parts[0] = (ks_part){KS_PART_BODY, 0, 65, rectangle(s->arena, x, y, 60, 25), {0}};
 }
 
 static void fill(const small_plan *s)
@@ -300,8 +300,10 @@ void small_plan_move(const small_plan *s, ks_placed *placed, double x, double y,
     for (int p = 0; p < placed->n_parts; p++) {
         double lift = placed->on_id ? placed->parts[p].from_mm - of->parts[p].from_mm : 0;
         ks_outline there = ks_outline_place(&of->parts[p].outline, placed->stand, s->arena);
-        placed->parts[p] =
-            (ks_part){of->parts[p].kind, of->parts[p].from_mm + lift, of->parts[p].to_mm + lift,
-                      ks_outline_gridded(&there, s->arena)};
+        placed->parts[p] = (ks_part){of->parts[p].kind,
+                                     of->parts[p].from_mm + lift,
+                                     of->parts[p].to_mm + lift,
+                                     ks_outline_gridded(&there, s->arena),
+                                     {0}};
     }
 }

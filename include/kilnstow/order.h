@@ -105,6 +105,18 @@ typedef struct {
     bool one;     /* a single pack is asked for, on whichever level */
 } ks_cone_packs;
 
+/* What unglazed ware that stands on other ware may ask of it. */
+typedef struct {
+    int rims;           /* pieces on one another's rims, default 3 */
+    int nest;           /* pieces in one another, default 6 */
+    int plates, tiles;  /* in a pile, default 5 and 10 */
+    double carried;     /* times its own mass that a piece carries, default 3 */
+    double thin_rim_mm; /* a thinner wall carries nothing on its rim, default 3 */
+    double thick_mm;    /* raw ware with a wall from here on carries nothing, default 15 */
+    double finger_mm;   /* free beside what stands deeper than a rim, default 12 */
+} ks_stacking;
+extern const ks_stacking ks_usual_stacking;
+
 typedef struct {
     ks_objective objective;
     ks_clearance clearance; /* as the order overrides them, < 0 = the kiln's */
@@ -119,6 +131,7 @@ typedef struct {
     bool fair;               /* each owner's first piece before anyone's second, and so on */
     int lifters;             /* people at hand to lift a form in, 0 = not told */
     double hoist_kg;         /* what a hoist at hand lifts, 0 = none or not told */
+    ks_stacking stacking;
 } ks_rules;
 
 typedef struct {

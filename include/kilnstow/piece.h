@@ -13,6 +13,9 @@ extern "C" {
 
 typedef enum { KS_LEATHER, KS_DRY, KS_BISQUE, KS_GLAZED, KS_FIRED } ks_stage;
 typedef enum { KS_UPRIGHT, KS_INVERTED, KS_ON_EDGE, KS_ON_SIDE } ks_pose;
+/* How a piece stands on another; on a shelf only the first of a row on edge has one. */
+typedef enum { KS_NO_WAY, KS_NEST, KS_RIM, KS_PILE, KS_EDGE, KS_LID } ks_way;
+#define KS_WAY_BIT(way) (1u << (way))
 typedef enum { KS_WARE, KS_CONES, KS_TEST, KS_PROP_ROLE } ks_role;
 typedef enum {
     KS_PART_FOOT,
@@ -29,6 +32,7 @@ typedef struct {
     ks_part_kind kind;
     double from_mm, to_mm; /* above the shelf's top, 0 <= from < to */
     ks_outline outline;
+    ks_outline hollow; /* the room inside it at these heights; n = 0: solid, or closed */
 } ks_part;
 
 /* A clay body. Lengths of one mark pressed 100 long into the wet clay, as potters measure it. */
@@ -109,6 +113,8 @@ typedef struct {
     double outward_mm; /* how far its edge moves outward before it shrinks, in any direction */
     const char *on_id; /* piece it is to stand on, NULL = shelf */
     int on_copy;
+    unsigned ways;      /* in which it may carry and be carried: KS_WAY_BIT of each, 0 = none */
+    const char *lid_of; /* piece on whose copies its own are fired, a lid each; NULL = no lid */
 
     int n_parts;
     ks_part *parts;   /* as it enters this firing, setter and all, heights from the shelf's top */
@@ -159,6 +165,9 @@ typedef struct {
  * grown. */
 ks_outline ks_part_widest(const ks_part *part, double outward_mm);
 
+/* A part, hollow and all, where its piece stands, on the plan's grid. */
+ks_part ks_part_placed(const ks_part *part, ks_stand stand, ks_arena *arena);
+
 /* Fraction by which a length shrinks from one stage to another, >= 0 when it shrinks; for stages
  * beyond the bar's marks the last mark counts. `cone` names the firing's end ("6") for KS_FIRED.
  * Only a total told: half of it at drying, 0.5 % at bisque, the rest at the glaze cone. */
@@ -191,6 +200,7 @@ double ks_piece_stands_by(const ks_piece *piece, double tilt_deg);
 const char *ks_part_kind_name(ks_part_kind kind);
 const char *ks_stage_name(ks_stage stage);
 const char *ks_pose_name(ks_pose pose);
+const char *ks_way_name(ks_way way); /* "" for KS_NO_WAY */
 const char *ks_role_name(ks_role role);
 
 #ifdef __cplusplus

@@ -32,8 +32,9 @@ typedef struct {
     ks_role role;
     ks_pose pose;
     ks_stand stand;
-    const char *on_id; /* piece it stands on, NULL = shelf */
+    const char *on_id; /* piece it stands on, or leans on in a row on edge; NULL = shelf */
     int on_copy;
+    ks_way way; /* how it does; KS_EDGE for the first of a row too */
     bool glazed;
     double around_mm;
     double top_mm;

@@ -197,8 +197,11 @@ static void same_pack(ks_judge *j, const ks_thing *thing)
 {
     const ks_cone_packs *cones = &j->order->rules.cones;
     ks_arena scratch = {0};
-    ks_part box = {KS_PART_BODY, 0, cones->height_mm,
-                   ks_outline_rectangle(cones->width_mm, cones->depth_mm, 0, &scratch)};
+    ks_part box = {KS_PART_BODY,
+                   0,
+                   cones->height_mm,
+                   ks_outline_rectangle(cones->width_mm, cones->depth_mm, 0, &scratch),
+                   {0}};
     bool same = cones->wanted && cones->width_mm > 0 && cones->depth_mm > 0 &&
                 thing->placed->n_parts == 1 && thing->placed->role == KS_CONES &&
                 thing->placed->glazed;

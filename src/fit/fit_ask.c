@@ -55,7 +55,7 @@ static double through_doorway(const ks_fit_question *q, const ks_piece *piece, c
 
 static double past_rim(const ks_fit_question *q, const ks_piece *piece, const ks_kiln *kiln)
 {
-    ks_part all = {KS_PART_BODY, 0, piece->height_mm, ks_piece_hull(piece, q->arena)};
+    ks_part all = {KS_PART_BODY, 0, piece->height_mm, ks_piece_hull(piece, q->arena), {0}};
     ks_shelf_item item = {.n_parts = 1, .parts = &all};
     double least = INFINITY;
     for (int p = 1; p < kiln->n_parts; p++) {

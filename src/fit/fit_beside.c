@@ -30,7 +30,8 @@ double ks_fit_beside_mm(const ks_fit_case *asked, const ks_fit_way *way, ks_aren
             .clearance_mm = fmax(space.ware_mm, item->around_mm)};
     space.obstacles = all;
     space.n_obstacles += item->n_parts;
-    ks_part body = {KS_PART_BODY, 0, fmin(100, way->clear_mm), ks_outline_disc(0, 0, 1, arena)};
+    ks_part body = {
+        KS_PART_BODY, 0, fmin(100, way->clear_mm), ks_outline_disc(0, 0, 1, arena), {0}};
     ks_shelf_item disc = {.n_parts = 1, .parts = &body};
     return fmax(0, 2 * (1 + ks_roomiest_above(&space, &disc, -1, 1).slack_mm));
 }

@@ -44,9 +44,11 @@ ks_piece ks_piece_scale(const ks_piece *piece, double factor, ks_arena *arena)
     out.parts = KS_TAKE(arena, piece->n_parts, ks_part);
     for (int p = 0; p < piece->n_parts; p++) {
         const ks_part *part = &piece->parts[p];
-        out.parts[p] = (ks_part){part->kind, scale_height(piece, part->from_mm, factor),
+        out.parts[p] = (ks_part){part->kind,
+                                 scale_height(piece, part->from_mm, factor),
                                  scale_height(piece, part->to_mm, factor),
-                                 ks_outline_scaled(&part->outline, factor, arena)};
+                                 ks_outline_scaled(&part->outline, factor, arena),
+                                 {0}};
     }
     scale_joints(&out, factor, arena);
     out.height_mm = scale_height(piece, piece->height_mm, factor);

@@ -38,6 +38,7 @@ static const char *const stages[] = {KS_WORDS("leather-hard"), KS_WORDS("dry"), 
                                      KS_WORDS("glazed"), KS_WORDS("fired")};
 static const char *const poses[] = {KS_WORDS("upright"), KS_WORDS("inverted"), KS_WORDS("on edge"),
                                     KS_WORDS("on its side")};
+static const char *const ways[] = {"", "nest", "rim", "pile", "edge", "lid"};
 static const char *const roles[] = {KS_WORDS("ware"), KS_WORDS("cones"), KS_WORDS("test"),
                                     KS_WORDS("prop")};
 
@@ -54,6 +55,11 @@ const char *ks_stage_name(ks_stage stage)
 const char *ks_pose_name(ks_pose pose)
 {
     return poses[pose];
+}
+
+const char *ks_way_name(ks_way way)
+{
+    return ways[way];
 }
 
 const char *ks_role_name(ks_role role)

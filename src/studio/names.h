@@ -5,6 +5,7 @@
 #define KS_PART_KIND_WORDS "foot|body|slab|grog|stilt|cookie|prop"
 #define KS_STAGE_WORDS "leather-hard|dry|bisque|glazed|fired"
 #define KS_POSE_WORDS "upright|inverted|on edge|on its side"
+#define KS_WAY_WORDS "nest|rim|pile|edge|lid"
 #define KS_ROLE_WORDS "ware|cones|test|prop"
 #define KS_LOADING_WORDS "top|front"
 #define KS_HEAT_WORDS "electric|gas"

@@ -7,7 +7,7 @@ void ks_part_add(ks_part_list *list, ks_part_kind kind, double from_mm, double t
                  ks_outline outline)
 {
     list->at = KS_GROW(list->arena, list->at, list->n, &list->room, ks_part);
-    list->at[list->n++] = (ks_part){kind, from_mm, to_mm, outline};
+    list->at[list->n++] = (ks_part){kind, from_mm, to_mm, outline, {0}};
 }
 
 bool ks_part_of_setter(ks_part_kind kind)
@@ -43,6 +43,18 @@ ks_outline ks_part_widest(const ks_part *part, double outward_mm)
     ks_outline widest = part->outline;
     widest.round += outward_mm;
     return widest;
+}
+
+ks_part ks_part_placed(const ks_part *part, ks_stand stand, ks_arena *arena)
+{
+    ks_outline outline = ks_outline_place(&part->outline, stand, arena);
+    ks_part placed = *part;
+    placed.outline = ks_outline_gridded(&outline, arena);
+    if (part->hollow.n > 0) {
+        ks_outline hollow = ks_outline_place(&part->hollow, stand, arena);
+        placed.hollow = ks_outline_gridded(&hollow, arena);
+    }
+    return placed;
 }
 
 /* How far the bodies between two heights reach in a direction. */

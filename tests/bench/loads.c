@@ -27,7 +27,7 @@ static ks_part part_read(FILE *file, double height, ks_arena *arena)
     for (int i = 0; i < n; i++)
         if (fscanf(file, "%lf %lf", &at[i].x, &at[i].y) != 2)
             exit(3);
-    return (ks_part){KS_PART_BODY, 0, height, {n, at, 0}};
+    return (ks_part){KS_PART_BODY, 0, height, {n, at, 0}, {0}};
 }
 
 /* A line is `C radius h height` or `P parts h height {vertices x y ...}`. */
@@ -51,8 +51,9 @@ static bool piece_read(FILE *file, int number, ks_piece *piece, ks_arena *arena)
     piece->parts = KS_TAKE(arena, piece->n_parts, ks_part);
     for (int i = 0; i < piece->n_parts; i++) {
         piece->parts[i] =
-            kind == 'C' ? (ks_part){KS_PART_BODY, 0, height, ks_outline_disc(0, 0, size, arena)}
-                        : part_read(file, height, arena);
+            kind == 'C'
+                ? (ks_part){KS_PART_BODY, 0, height, ks_outline_disc(0, 0, size, arena), {0}}
+                : part_read(file, height, arena);
         piece->area_mm2 += ks_outline_area(&piece->parts[i].outline);
     }
     piece->volume_mm3 = piece->area_mm2 * height;

@@ -81,7 +81,7 @@ ks_piece *bare_piece(bare_plan *s, const char *id)
 void bare_part(const bare_plan *s, ks_piece *piece, ks_part_kind kind, double from, double to,
                ks_outline outline)
 {
-    piece->parts[piece->n_parts++] = (ks_part){kind, from, to, outline};
+    piece->parts[piece->n_parts++] = (ks_part){kind, from, to, outline, {0}};
     piece->height_mm = fmax(piece->height_mm, to);
 }
 
@@ -164,8 +164,11 @@ void bare_put_cones(bare_plan *s, int level, double x, double y)
                           .top_mm = cones->height_mm,
                           .n_parts = 1,
                           .parts = KS_TAKE(s->arena, 1, ks_part)};
-    placed->parts[0] = (ks_part){KS_PART_BODY, 0, cones->height_mm,
-                                 bare_square(s, x, y, cones->width_mm, cones->depth_mm)};
+    placed->parts[0] = (ks_part){KS_PART_BODY,
+                                 0,
+                                 cones->height_mm,
+                                 bare_square(s, x, y, cones->width_mm, cones->depth_mm),
+                                 {0}};
 }
 
 void bare_chamber(const bare_plan *s, ks_outline outline)

@@ -109,7 +109,7 @@ static inline int case_piece(money_case *on, const char *owner, double radius_mm
     piece->name = piece->id;
     piece->n_parts = 1;
     piece->parts = KS_TAKE(&on->arena, 1, ks_part);
-    piece->parts[0] = (ks_part){KS_PART_BODY, 0, height_mm, disc};
+    piece->parts[0] = (ks_part){KS_PART_BODY, 0, height_mm, disc, {0}};
     return on->order.n_pieces++;
 }
 
@@ -131,7 +131,7 @@ static inline void case_cones(money_case *on, int load, int level)
 {
     ks_level *on_level = &on->loads[load].levels[level];
     ks_part *part = KS_TAKE(&on->arena, 1, ks_part);
-    *part = (ks_part){KS_PART_BODY, 0, 65, ks_outline_rectangle(60, 25, 0, &on->arena)};
+    *part = (ks_part){KS_PART_BODY, 0, 65, ks_outline_rectangle(60, 25, 0, &on->arena), {0}};
     on_level->pieces[on_level->n_pieces++] = (ks_placed){.piece = -1,
                                                          .id = "cones-1",
                                                          .owner = "",

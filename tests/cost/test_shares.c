@@ -83,7 +83,7 @@ static void a_piece_on_another_counts_from_where_it_stands(void **state)
     case_put(&on, 0, level, plate);
     case_put(&on, 0, level, bowl);
     ks_placed *above = &on.loads[0].levels[0].pieces[1];
-    ks_part part = {KS_PART_BODY, 40, 100, on.pieces[bowl].parts[0].outline};
+    ks_part part = {KS_PART_BODY, 40, 100, on.pieces[bowl].parts[0].outline, {0}};
     above->parts = &part;
     above->top_mm = 100;
     for (int rule = KS_SHARE_BOX; rule <= KS_SHARE_SLICES; rule++) {
@@ -275,7 +275,7 @@ static void sides_are_what_a_ruler_tells(void **state)
     check_near(sides.length_mm, 80, 1e-12);
     check_near(sides.width_mm, 80, 1e-12);
     static const ks_point turned[] = {{0, 0}, {120, 90}, {60, 170}, {-60, 80}};
-    ks_part tile = {KS_PART_BODY, 0, 20, {4, turned, 0}};
+    ks_part tile = {KS_PART_BODY, 0, 20, {4, turned, 0}, {0}};
     sides = ks_parts_sides(1, &tile);
     check_near(sides.length_mm, 150, 1e-9);
     check_near(sides.width_mm, 100, 1e-9);

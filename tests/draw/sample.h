@@ -42,7 +42,7 @@ static inline double sample_between(sampler *s, double least, double most)
 
 static inline ks_part sample_part(ks_part_kind kind, double from, double to, ks_outline outline)
 {
-    return (ks_part){kind, from, to, outline};
+    return (ks_part){kind, from, to, outline, {0}};
 }
 
 static inline ks_outline sample_polygon(ks_arena *arena, int n, const double (*at)[2], double round)

@@ -129,9 +129,9 @@ static void raw_slab(small_plan *p, double thickness_mm)
                                       .stage_told = true,
                                       .thickness_mm = thickness_mm};
     p->form_parts[0] =
-        (ks_part){KS_PART_SLAB, 0, thickness_mm, ks_outline_disc(0, 0, 140, &p->arena)};
+        (ks_part){KS_PART_SLAB, 0, thickness_mm, ks_outline_disc(0, 0, 140, &p->arena), {0}};
     p->form_parts[1] =
-        (ks_part){KS_PART_BODY, thickness_mm, 280, ks_outline_disc(0, 0, 125, &p->arena)};
+        (ks_part){KS_PART_BODY, thickness_mm, 280, ks_outline_disc(0, 0, 125, &p->arena), {0}};
     p->placed[5].n_parts = 2;
     p->placed[5].parts = p->form_parts;
     p->pieces[1].mass_kg += 2;

@@ -144,7 +144,7 @@ static ks_piece *cylinder_added(small_order *s, const char *id, double radius, d
                     .bare_mass_kg = 0.5};
     p->n_parts = 1;
     p->parts = KS_TAKE(&s->arena, 1, ks_part);
-    p->parts[0] = (ks_part){KS_PART_BODY, 0, height, ks_outline_disc(0, 0, radius, &s->arena)};
+    p->parts[0] = (ks_part){KS_PART_BODY, 0, height, ks_outline_disc(0, 0, radius, &s->arena), {0}};
     p->area_mm2 = ks_outline_area(&p->parts[0].outline);
     p->volume_mm3 = p->area_mm2 * height;
     p->worth = p->volume_mm3 / 1e6;

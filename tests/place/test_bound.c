@@ -186,10 +186,13 @@ static void mushroom_added(small_order *s, double height, int count)
         cylinder_added(s, ks_arena_print(&s->arena, "m%.0f", height), cap_mm, height, count);
     p->n_parts = 2;
     p->parts = KS_TAKE(&s->arena, 2, ks_part);
-    p->parts[0] = (ks_part){KS_PART_FOOT, 0, height - cap_height_mm,
-                            ks_outline_disc(0, 0, stem_mm, &s->arena)};
-    p->parts[1] = (ks_part){KS_PART_BODY, height - cap_height_mm, height,
-                            ks_outline_disc(0, 0, cap_mm, &s->arena)};
+    p->parts[0] = (ks_part){
+        KS_PART_FOOT, 0, height - cap_height_mm, ks_outline_disc(0, 0, stem_mm, &s->arena), {0}};
+    p->parts[1] = (ks_part){KS_PART_BODY,
+                            height - cap_height_mm,
+                            height,
+                            ks_outline_disc(0, 0, cap_mm, &s->arena),
+                            {0}};
     p->worth =
         pi / 1e6 * (stem_mm * stem_mm * (height - cap_height_mm) + cap_mm * cap_mm * cap_height_mm);
 }

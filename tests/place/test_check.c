@@ -323,8 +323,8 @@ static void put_the_pot_on_a_peg(const small_plan *s)
 {
     ks_part *parts = s->order->pieces[POT].parts;
     s->order->pieces[POT].n_parts = 2;
-    parts[1] = (ks_part){KS_PART_BODY, 1, 100, parts[0].outline};
-    parts[0] = (ks_part){KS_PART_FOOT, 0, 1, ks_outline_disc(0, 0, 3, s->arena)};
+    parts[1] = (ks_part){KS_PART_BODY, 1, 100, parts[0].outline, {0}};
+    parts[0] = (ks_part){KS_PART_FOOT, 0, 1, ks_outline_disc(0, 0, 3, s->arena), {0}};
 }
 
 static void make_the_door_low(const small_plan *s)

@@ -30,8 +30,8 @@ static ks_piece random_form(uint64_t *seed, ks_arena *arena)
         double to = from + random_between(seed, 20, 200);
         outline_kind kind = (outline_kind)(random_share(seed) * KINDS);
         ks_outline outline = random_outline(seed, kind, 160, 90, arena);
-        form.parts[p] = p < 2 ? (ks_part){KS_PART_FOOT, 0, from, outline}
-                              : (ks_part){KS_PART_BODY, from, to, outline};
+        form.parts[p] = p < 2 ? (ks_part){KS_PART_FOOT, 0, from, outline, {0}}
+                              : (ks_part){KS_PART_BODY, from, to, outline, {0}};
         from = p < 2 ? from : to;
         form.height_mm = from;
     }
@@ -130,7 +130,7 @@ static void two_tenths_over_in_an_octagon_do_not_go_in(void **state)
     for (int over = -1; over <= 1; over += 2) {
         double half_diagonal = (250 + 0.2 * over) / cos(acos(-1) / 8);
         double side = half_diagonal * sqrt(2);
-        ks_part part = {KS_PART_BODY, 0, 100, ks_outline_rectangle(side, side, 0, &arena)};
+        ks_part part = {KS_PART_BODY, 0, 100, ks_outline_rectangle(side, side, 0, &arena), {0}};
         ks_shelf_item item = {.n_parts = 1, .parts = &part, .copies = 1};
         ks_shelf_region region;
         ks_shelf_space space = space_in(&octagon, &region);
@@ -179,8 +179,11 @@ static void no_stand_is_roomier_than_the_one_told(void **state)
         ks_outline handle = ks_outline_rectangle(60, 20, 5, &arena);
         for (int h = 0; h < 2; h++)
             parts[h + 1] = (ks_part){
-                KS_PART_BODY, 30, 80,
-                ks_outline_place(&handle, (ks_stand){h ? 110 : -110, h ? 10 : -20, 0}, &arena)};
+                KS_PART_BODY,
+                30,
+                80,
+                ks_outline_place(&handle, (ks_stand){h ? 110 : -110, h ? 10 : -20, 0}, &arena),
+                {0}};
         ks_shelf_item item = {.n_parts = 3, .parts = parts, .copies = 1};
         ks_shelf_region region;
         ks_shelf_space space = space_in(&chamber, &region);

@@ -12,7 +12,7 @@ static ks_shelf_item item_of(const ks_part *part, double step_deg)
 
 static ks_part part_of(ks_outline outline)
 {
-    return (ks_part){KS_PART_BODY, 0, 100, outline};
+    return (ks_part){KS_PART_BODY, 0, 100, outline, {0}};
 }
 
 static double slack_in(ks_outline container, ks_outline inner, double step_deg)

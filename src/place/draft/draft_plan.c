@@ -33,11 +33,8 @@ static ks_placed place(const answer *a, ks_shelf_spot spot)
         .n_parts = job->items[spot.item].n_parts,
     };
     p.parts = KS_TAKE(a->arena, p.n_parts, ks_part);
-    for (int i = 0; i < p.n_parts; i++) {
-        ks_outline at = ks_outline_place(&parts[i].outline, spot.stand, a->arena);
-        p.parts[i] = parts[i];
-        p.parts[i].outline = ks_outline_gridded(&at, a->arena);
-    }
+    for (int i = 0; i < p.n_parts; i++)
+        p.parts[i] = ks_part_placed(&parts[i], spot.stand, a->arena);
     return p;
 }
 

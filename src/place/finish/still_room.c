@@ -110,7 +110,7 @@ static void find_circle(const question *q, const ks_fill *fill, const ks_shelf_s
                         ks_level_room *out)
 {
     out->height_mm = floor(ks_level_clear_mm(q->kind, fill->level) / KS_GRID) * KS_GRID;
-    ks_part body = {KS_PART_BODY, 0, out->height_mm, ks_outline_disc(0, 0, 1, q->arena)};
+    ks_part body = {KS_PART_BODY, 0, out->height_mm, ks_outline_disc(0, 0, 1, q->arena), {0}};
     ks_shelf_item disc = {.n_parts = 1, .parts = &body, .glazed = true};
     ks_roomiest best = ks_roomiest_above(space, &disc, -1, WITHIN_MM);
     double r = 1 + best.slack_mm - q->job->options.reserve_mm;

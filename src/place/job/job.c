@@ -129,8 +129,11 @@ static void offer_cone_pack(ks_job *job, int item)
 {
     const ks_cone_packs *cones = &job->order->rules.cones;
     ks_part *box = KS_TAKE(job->arena, 1, ks_part);
-    *box = (ks_part){KS_PART_BODY, 0, cones->height_mm,
-                     ks_outline_rectangle(cones->width_mm, cones->depth_mm, 0, job->arena)};
+    *box = (ks_part){KS_PART_BODY,
+                     0,
+                     cones->height_mm,
+                     ks_outline_rectangle(cones->width_mm, cones->depth_mm, 0, job->arena),
+                     {0}};
     job->cone = item;
     job->height_mm[item] = cones->height_mm;
     job->urgency[item] = 1;

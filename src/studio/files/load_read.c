@@ -70,6 +70,7 @@ static const ks_field placed_fields[] = {
     KS_FIELD(NUMBER, ks_placed, stand.turn_deg, "turn", .required = true, .least = -360,
              .most = 360),
     KS_FIELD_KNOWN("on"),
+    KS_FIELD_KNOWN("way"),
     KS_FIELD(BOOL, ks_placed, glazed, "glazed", .required = true),
     KS_FIELD(LENGTH, ks_placed, around_mm, "around", .required = true, .most = 1000),
     KS_FIELD(LENGTH, ks_placed, top_mm, "top", .required = true, .most = 5000),
@@ -143,6 +144,15 @@ static void read_shelf(ks_reading *reading, const ks_json *node, void *into)
     shelf->kind = ks_id_place(&kinds, shelf->id);
 }
 
+/* Absent, it is no way: on a shelf, or on another piece in a plan that says no more. */
+static void read_way(ks_reading *reading, const ks_json *node, ks_placed *placed)
+{
+    static const ks_field word = {.kind = KS_FIELD_WORD, .words = KS_WAY_WORDS};
+    int way = 0;
+    if (node && ks_field_value(node, &word, &reading->fields, &way) == KS_OK)
+        placed->way = (ks_way)(way + KS_NEST);
+}
+
 static void read_placed(ks_reading *reading, const ks_json *node, void *into)
 {
     ks_placed *placed = into;
@@ -152,6 +162,7 @@ static void read_placed(ks_reading *reading, const ks_json *node, void *into)
     const ks_json *on = ks_json_get(node, "on");
     if (on && on->kind != KS_JSON_NULL)
         KS_FIELDS_READ(on, on_fields, &reading->fields, placed);
+    read_way(reading, ks_json_get(node, "way"), placed);
     placed->parts = ks_list_read(reading, ks_needed(reading, node, "parts", "its blocks by height"),
                                  MOST_PARTS, sizeof(ks_part), ks_part_read, &placed->n_parts);
     ks_id_list pieces = KS_ID_LIST("piece", order->pieces, order->n_pieces);

@@ -73,6 +73,8 @@ static void on_grid(ks_part_list *list)
         list->at[i].from_mm = ks_gridded(list->at[i].from_mm);
         list->at[i].to_mm = ks_gridded(list->at[i].to_mm);
         list->at[i].outline = ks_outline_gridded(&list->at[i].outline, list->arena);
+        if (list->at[i].hollow.n > 0)
+            list->at[i].hollow = ks_outline_gridded(&list->at[i].hollow, list->arena);
     }
 }
 

@@ -7,6 +7,7 @@
 #include "studio/names.h"
 #include "studio/files/plan_file.h"
 #include "studio/files/sizing.h"
+#include "studio/files/stacking_file.h"
 #include "studio/reading/tags.h"
 
 #include <math.h>
@@ -46,6 +47,8 @@ static const ks_field piece_fields[] = {
     ENTRY(NAME, piece.joined_to, "joined_to", .least = 1, .most = 200),
     KS_FIELD_KNOWN("turn"),
     KS_FIELD_KNOWN("on"),
+    KS_FIELD_KNOWN("stack"),
+    ENTRY(NAME, piece.lid_of, "lid_of", .least = 1, .most = 200),
     ENTRY(MASS, told_mass_kg, "mass", .least = 0.001, .most = 1000),
     ENTRY(MASS, wet_ball_kg, "wet_ball", .least = 0.001, .most = 1000),
     ENTRY(MASS, piece.clay_wet_kg, "clay_wet", .least = 0.001, .most = 1000),
@@ -53,6 +56,8 @@ static const ks_field piece_fields[] = {
     ENTRY(MASS, piece.weighed_again_kg, "weighed_again", .least = 0.001, .most = 1000),
     ENTRY(LENGTH, piece.tape_mm, "tape", .least = 0.1, .most = 100),
     ENTRY(LENGTH, piece.wall_mm, "wall", .least = 0.5, .most = 500),
+    ENTRY(LENGTH, floor_mm, "floor", .least = 0.5, .most = 1000),
+    KS_FIELD_KNOWN("closed"),
     ENTRY(MONEY, piece.price_minor, "price", .most = 1e12),
     KS_FIELD_KNOWN("labour"),
     ENTRY(BOOL, piece.must_go, "must_go"),
@@ -345,7 +350,8 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
                             .height_mm = KS_NOT_TOLD,
                             .corner_mm = KS_NOT_TOLD,
                             .told_mass_kg = KS_NOT_TOLD,
-                            .wet_ball_kg = KS_NOT_TOLD};
+                            .wet_ball_kg = KS_NOT_TOLD,
+                            .floor_mm = KS_NOT_TOLD};
     ks_piece *piece = &entry.piece;
     KS_FIELDS_READ(node, piece_fields, &reading->fields, &entry);
     read_count(reading, ks_json_get(node, "count"), piece);
@@ -376,6 +382,7 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
                 ks_piece_as_entered(told, &reading->fields.units, reading->fields.arena);
         ks_piece_guess(reading, &entry);
         ks_joints_check(reading, node, piece);
+        ks_ways_read(reading, node, piece);
     }
     *(ks_piece *)into = *piece;
 }
@@ -403,7 +410,8 @@ void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *pie
                             .height_mm = KS_NOT_TOLD,
                             .corner_mm = KS_NOT_TOLD,
                             .told_mass_kg = piece->bare_mass_kg,
-                            .wet_ball_kg = KS_NOT_TOLD};
+                            .wet_ball_kg = KS_NOT_TOLD,
+                            .floor_mm = KS_NOT_TOLD};
     ks_out_object(out, NULL);
     KS_FIELDS_WRITE(out, piece_fields, ks_currency_digits(order->currency), &entry);
     write_count(out, piece);
@@ -414,5 +422,6 @@ void ks_piece_write(ks_json_out *out, const ks_order *order, const ks_piece *pie
     ks_joints_write(out, piece);
     ks_labour_write(out, "labour", piece->n_work, piece->work);
     ks_wishes_write(out, piece);
+    ks_ways_write(out, piece);
     ks_out_end(out);
 }

@@ -13,6 +13,7 @@ typedef struct {
     double diameter_mm, width_mm, depth_mm, height_mm, corner_mm;
     bool square; /* what is told by widths or a photograph is rectangular seen from above */
     double told_mass_kg, wet_ball_kg;
+    double floor_mm;    /* of its inside, above what it stands on */
     double breadth_mm;  /* found while it is built */
     double lateral_mm2; /* outside of its wall */
     double base_mm2;    /* that its wall encloses at the bottom */

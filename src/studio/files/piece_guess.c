@@ -1,5 +1,6 @@
 #include "studio/parts.h"
 #include "studio/densities.h"
+#include "studio/stacked.h"
 #include "studio/files/piece_file.h"
 
 #include <stdlib.h>
@@ -10,8 +11,6 @@ static const double dry_per_wet = 0.80;   /* about 20 % of wet clay is water */
 static const double leather_per_wet = 0.90;
 static const double usual_density_kg_l = KS_STONEWARE_KG_M3 / 1000.0;
 static const double porous_share = 0.8; /* density of dry and bisque ware to fired */
-/* Neither round nor taller: solid, and glazed on top and sides only. */
-static const double tile_mm = 25;
 
 static double whole_mg(double kg)
 {
@@ -51,7 +50,7 @@ static double usual_wall(double breadth_mm)
 
 static bool flat(const ks_piece_entry *entry)
 {
-    return entry->base_mm2 > 0 && entry->piece.height_mm - entry->piece.setter_mm <= tile_mm &&
+    return entry->base_mm2 > 0 && entry->piece.height_mm - entry->piece.setter_mm <= KS_TILE_MM &&
            !ks_json_get(entry->node, "profile") && isnan(entry->diameter_mm);
 }
 

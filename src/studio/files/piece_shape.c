@@ -1,19 +1,18 @@
 #include "studio/names.h"
 #include "studio/parts.h"
+#include "studio/stacked.h"
 #include "studio/files/piece_file.h"
 #include "studio/files/plan_file.h"
 #include "studio/forms/slices.h"
 
 #include <string.h>
 
-/* Ware no taller than this, and not thrown, is solid: a tile, and no box. */
-#define TILE_MM 25.0
-
 static const ks_field part_fields[] = {
     KS_FIELD(WORD, ks_part, kind, "kind", .words = KS_PART_KIND_WORDS),
     KS_FIELD(LENGTH, ks_part, from_mm, "from", .required = true, .most = 5000),
     KS_FIELD(LENGTH, ks_part, to_mm, "to", .required = true, .most = 5000),
     KS_FIELD_KNOWN("outline"),
+    KS_FIELD_KNOWN("hollow"),
 };
 
 void ks_part_read(ks_reading *reading, const ks_json *node, void *into)
@@ -28,6 +27,10 @@ void ks_part_read(ks_reading *reading, const ks_json *node, void *into)
         ks_outline_read(outline, true, &reading->fields, &part->outline);
     else if (node->kind == KS_JSON_OBJECT)
         ks_json_lacks(node, "outline", err, "the part seen from above");
+    const ks_json *hollow = ks_json_get(node, "hollow");
+    if (hollow && ks_outline_read(hollow, false, &reading->fields, &part->hollow) && outline &&
+        ks_outline_inside(&part->hollow, &part->outline) < -KS_GRID)
+        ks_json_fail(hollow, err, "found a hollow that reaches beyond the part's outline");
     if (err->count == before && part->to_mm <= part->from_mm)
         ks_json_fail(node, err, "found it from %g to %g mm; \"to\" must be above \"from\"",
                      part->from_mm, part->to_mm);
@@ -214,9 +217,9 @@ static bool build_plan(ks_reading *reading, ks_piece_entry *entry, ks_part_list 
     ks_part_add(list, KS_PART_BODY, foot_mm, entry->height_mm, body);
     entry->lateral_mm2 = ks_outline_perimeter_mm(&body) * entry->height_mm;
     entry->base_mm2 = ks_outline_area(&body);
-    if (entry->height_mm > TILE_MM && !isnan(entry->diameter_mm))
+    if (entry->height_mm > KS_TILE_MM && !isnan(entry->diameter_mm))
         ks_default_note(&entry->piece.defaults, "profile", list->arena);
-    if (entry->height_mm <= TILE_MM && isnan(entry->diameter_mm))
+    if (entry->height_mm <= KS_TILE_MM && isnan(entry->diameter_mm))
         entry->piece.wall_mm =
             isnan(entry->piece.wall_mm) ? entry->height_mm : entry->piece.wall_mm;
     return true;

@@ -74,6 +74,8 @@ void ks_parts_write(ks_json_out *out, const char *key, int n, const ks_part *par
         ks_length_write(out, "from", parts[i].from_mm);
         ks_length_write(out, "to", parts[i].to_mm);
         ks_outline_write(out, "outline", &parts[i].outline);
+        if (parts[i].hollow.n > 0)
+            ks_outline_write(out, "hollow", &parts[i].hollow);
         ks_out_end(out);
     }
     ks_out_end(out);
@@ -91,6 +93,8 @@ static void write_placed(ks_json_out *out, const ks_placed *placed)
     ks_length_write(out, "y", placed->stand.y);
     ks_length_write(out, "turn", placed->stand.turn_deg); /* KS_TURN_STEP is the grid's too */
     on_written(out, placed);
+    if (placed->way != KS_NO_WAY)
+        ks_out_text(out, "way", ks_way_name(placed->way));
     ks_out_bool(out, "glazed", placed->glazed);
     ks_length_write(out, "around", placed->around_mm);
     ks_length_write(out, "top", placed->top_mm);

@@ -1,6 +1,7 @@
 #include "studio/kilns/kiln_file.h"
 #include "studio/names.h"
 #include "studio/files/order_file.h"
+#include "studio/files/stacking_file.h"
 #include "studio/reading/tags.h"
 
 #include <string.h>
@@ -16,6 +17,7 @@ static const ks_field rules_fields[] = {
     KS_FIELD(NUMBER, ks_rules, outward_fraction, "outward", .most = 0.1),
     KS_FIELD(BOOL, ks_rules, fewest_levels, "fewest_levels"),
     KS_FIELD_KNOWN("lifting"),
+    KS_FIELD_KNOWN("stacking"),
 };
 
 /* Who and what is at hand to lift a form in. */
@@ -92,6 +94,7 @@ void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
     const ks_json *lifting = ks_json_get(node, "lifting");
     if (lifting)
         KS_FIELDS_READ(lifting, lifting_fields, &reading->fields, rules);
+    ks_stacking_read(reading, node, &rules->stacking);
     read_clearances(reading, ks_json_get(node, "clearances"), rules);
     read_cones_rule(reading, ks_json_get(node, "cones"), &rules->cones);
 }
@@ -184,6 +187,7 @@ void ks_rules_write(ks_json_out *out, const ks_order *order)
     ks_out_object(out, "rules");
     KS_FIELDS_WRITE(out, rules_fields, 0, rules);
     write_lifting(out, rules);
+    ks_stacking_write(out, &rules->stacking);
     ks_clearance_write(out, "clearances", &told);
     ks_out_array(out, "apart");
     for (int i = 0; i < rules->n_apart; i++)

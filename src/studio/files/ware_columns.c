@@ -57,6 +57,10 @@ static const struct {
     {"glazed", KS_CELL_TEXT, "glazed"},
     {"earlier_firings", KS_CELL_NUMBER, "earlier firings"},
     {"turn", KS_CELL_TEXT, "turn"},
+    {"stack", KS_CELL_LIST, "stack|stacked|stacks"},
+    {"lid_of", KS_CELL_TEXT, "lid of"},
+    {"floor", KS_CELL_LENGTH, "floor|floor thickness"},
+    {"closed", KS_CELL_TEXT, "closed"},
 };
 enum { N_COLUMNS = sizeof columns / sizeof columns[0] };
 static const char passed_over[] = "none";

@@ -2,6 +2,7 @@
 #include "studio/files/named_only.h"
 #include "studio/files/order_file.h"
 #include "studio/files/piece_file.h"
+#include "studio/files/stacking_file.h"
 
 #include "base/file.h"
 
@@ -137,6 +138,8 @@ static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes,
     refuse_rings(reading, nodes, order, under);
     for (int i = 0; i < order->n_pieces; i++)
         ks_joints_refer(reading, nodes->nodes[i], order, i);
+    for (int i = 0; i < order->n_pieces; i++)
+        ks_lid_refer(reading, nodes->nodes[i], order, i);
 }
 
 static double widest_chamber(const ks_order *order, double *tallest)
