@@ -246,6 +246,14 @@ static void read_section(ks_reading *reading, const ks_json *node, ks_piece_entr
                     ks_words_find("square", section->text, section->from_cell) == 0;
 }
 
+static void read_closed(ks_reading *reading, const ks_json *node, ks_piece_entry *entry)
+{
+    static const ks_field truth = {.kind = KS_FIELD_BOOL};
+    const ks_json *closed = ks_json_get(node, "closed");
+    if (closed)
+        ks_field_value(closed, &truth, &reading->fields, &entry->closed);
+}
+
 /* Ware that only fills is promised to nobody. */
 static void check_fill(ks_reading *reading, const ks_json *node, const ks_piece *piece)
 {
@@ -367,6 +375,7 @@ void ks_piece_read(ks_reading *reading, const ks_json *told, void *into)
     if (node->kind == KS_JSON_OBJECT) {
         read_references(reading, node, piece);
         read_section(reading, node, &entry);
+        read_closed(reading, node, &entry);
         ks_joints_read(reading, node, piece);
         piece->work = ks_labour_read(reading, ks_json_get(node, "labour"), &piece->n_work);
     }

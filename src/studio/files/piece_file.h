@@ -14,6 +14,7 @@ typedef struct {
     bool square; /* what is told by widths or a photograph is rectangular seen from above */
     double told_mass_kg, wet_ball_kg;
     double floor_mm;    /* of its inside, above what it stands on */
+    bool closed;        /* no way into it */
     double breadth_mm;  /* found while it is built */
     double lateral_mm2; /* outside of its wall */
     double base_mm2;    /* that its wall encloses at the bottom */
@@ -25,6 +26,20 @@ void ks_piece_read(ks_reading *reading, const ks_json *node, void *piece);
 /* The blocks of its own body, upright, from whichever sizes were told; false after noting what is
  * wrong with them. */
 bool ks_shape_build(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list);
+
+/* Whether the room inside it matters: ware that may stand on other ware, and is not closed. */
+bool ks_inside_is_wanted(const ks_piece_entry *entry);
+
+/* Wall and inside floor of hollow ware, usual ones where they were not told. */
+void ks_inside_take(ks_reading *reading, ks_piece_entry *entry, double breadth_mm, double *wall_mm,
+                    double *floor_mm);
+
+/* The body, from its foot's top up, with the room inside it, of round ware known by diameter and
+ * height; false, and nothing added, where nobody may count on any. */
+bool ks_inside_add(ks_reading *reading, ks_piece_entry *entry, const ks_outline *foot,
+                   const ks_outline *body, double foot_mm, ks_part_list *list);
+
+double ks_usual_wall_mm(double breadth_mm);
 
 /* The parts, posed and on their setter; false after noting what is wrong with the sizes. */
 bool ks_piece_build(ks_reading *reading, ks_piece_entry *entry);

@@ -43,7 +43,7 @@ static double breadth_of(const ks_piece *piece)
 }
 
 /* Walls grow with the ware: 6 mm for a mug, 12 mm for a form of 600 mm. */
-static double usual_wall(double breadth_mm)
+double ks_usual_wall_mm(double breadth_mm)
 {
     return fmin(fmax(6 + (breadth_mm - 150) / 75, 5), 14);
 }
@@ -128,8 +128,8 @@ void ks_piece_guess(ks_reading *reading, ks_piece_entry *entry)
     ks_piece *piece = &entry->piece;
     ks_arena *arena = reading->fields.arena, scratch = {0};
     find_sizes(piece, &scratch);
-    ks_default_take(&piece->wall_mm, ks_gridded(usual_wall(breadth_of(piece))), &piece->defaults,
-                    "wall", arena);
+    ks_default_take(&piece->wall_mm, ks_gridded(ks_usual_wall_mm(breadth_of(piece))),
+                    &piece->defaults, "wall", arena);
     double surface = flat(entry) ? entry->base_mm2 + entry->lateral_mm2
                                  : 2 * entry->lateral_mm2 + entry->base_mm2;
     if (isnan(piece->surface_mm2))

@@ -1,3 +1,4 @@
+#include "studio/hollow.h"
 #include "studio/names.h"
 #include "studio/parts.h"
 #include "studio/stacked.h"
@@ -114,7 +115,13 @@ static bool build_profile(ks_reading *reading, ks_piece_entry *entry, ks_part_li
     size_agrees(reading, entry->node, "diameter", entry->diameter_mm, 2 * widest);
     if (reading->fields.err->count > before)
         return false;
-    ks_profile_bands(points, node->n, list);
+    if (ks_inside_is_wanted(entry)) {
+        ks_hollow_form form = {.profile = points, .n = node->n};
+        ks_inside_take(reading, entry, 2 * widest, &form.wall_mm, &form.floor_mm);
+        ks_hollow_bands(&form, list);
+    } else {
+        ks_profile_bands(points, node->n, list);
+    }
     entry->lateral_mm2 = ks_profile_lateral_mm2(points, node->n);
     entry->base_mm2 = 3.14159265358979 * points[0].y * points[0].y;
     return true;
@@ -214,7 +221,8 @@ static bool build_plan(ks_reading *reading, ks_piece_entry *entry, ks_part_list 
         foot_mm = fmin(KS_FOOT_MM, entry->height_mm / 2);
         ks_part_add(list, KS_PART_FOOT, 0, foot_mm, foot);
     }
-    ks_part_add(list, KS_PART_BODY, foot_mm, entry->height_mm, body);
+    if (!ks_inside_add(reading, entry, foot_mm > 0 ? &foot : &body, &body, foot_mm, list))
+        ks_part_add(list, KS_PART_BODY, foot_mm, entry->height_mm, body);
     entry->lateral_mm2 = ks_outline_perimeter_mm(&body) * entry->height_mm;
     entry->base_mm2 = ks_outline_area(&body);
     if (entry->height_mm > KS_TILE_MM && !isnan(entry->diameter_mm))
