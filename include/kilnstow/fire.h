@@ -134,9 +134,13 @@ typedef struct {
     double hours;        /* from switching on to the end of the schedule */
     double cone_down_h; /* from switching on until the cone that the firing asks for is down, by the
                            mean of the levels' edges; NAN = never, or none asked for */
-    double open_after_hours; /* from the end of the schedule until all ware is below open_c;
-                                infinity = not in 10 days */
-    double open_c;
+    double open_after_hours;        /* from the end of the schedule until all ware is below open_c;
+                                       infinity = not in 10 days */
+    double open_low_h, open_high_h; /* 9 of 10 kilns lie between, as open_after_hours; equal to it
+                                       when no range was asked for */
+    double open_propped_h; /* the same with lid or door propped by a hand's breadth once the chamber
+                              is below propped_from_c; NAN = it is cooled by other means */
+    double open_c, propped_from_c;
     double peak_kw;   /* while the relays are in; gas: burners' highest */
     double demand_kw; /* highest mean over a quarter of an hour */
     double amps,

@@ -68,8 +68,8 @@ int ks_cli_fire(int argc, char **argv)
         {"vent-off", 0, "C", KS_OPT_NUMBER, &job.options.vent_off_c, 0, 1700,
          "shut the vent above this temperature"},
         {"cool-by", 0, "HOW", KS_OPT_TEXT, &cool_by, 0, 0,
-         "once it is off: shut (electric, usual), vent, damper (gas, usual, from 250 C) or lid (by "
-         "20 mm)"},
+         "once it is off: shut (electric, usual), vent, damper (gas, usual, from 250 C) or lid "
+         "(propped by 100 mm)"},
         {"cool-from", 0, "C", KS_OPT_NUMBER, &job.options.cool_from_c, 0, 1700,
          "and that only below this temperature"},
         {"as-built", 0, "FACTOR", KS_OPT_NUMBER, &job.options.as_built, 0.2, 5,

@@ -30,6 +30,31 @@ static const char *clock_words(const telling *t, double hours)
     return *words ? ks_joined("  ", words, "", t->arena) : "";
 }
 
+/* When it may be opened as it is cooled, how far that may be out, and what a propped lid saves. */
+static void opening_told(const telling *t)
+{
+    const ks_firing_result *fired = t->fired;
+    double open_h = ceil(fired->hours + fired->open_after_hours);
+    if (!isfinite(open_h)) {
+        if (!isnan(open_h))
+            printf("  safe to open     not within 10 days\n");
+        return;
+    }
+    printf("  safe to open     after %9s%s%s: all ware below %s", ks_show_hours(open_h, t->arena),
+           clock_words(t, open_h), t->clock.start.known ? ", not before" : "",
+           ks_show_temp(t->display, fired->open_c, t->arena));
+    if (fired->open_high_h > fired->open_low_h)
+        printf(" (nine kilns of ten: %.0f to %.0f h)", fired->hours + fired->open_low_h,
+               fired->hours + fired->open_high_h);
+    printf("\n");
+    double sooner_h = ceil(fired->hours + fired->open_propped_h);
+    if (sooner_h < open_h)
+        printf("    or             after %9s%s, propped open by a hand's breadth from %s down "
+               "(common practice)\n",
+               ks_show_hours(sooner_h, t->arena), clock_words(t, sooner_h),
+               ks_show_temp(t->display, fired->propped_from_c, t->arena));
+}
+
 static void times_told(const telling *t)
 {
     const ks_firing_result *fired = t->fired;
@@ -43,14 +68,7 @@ static void times_told(const telling *t)
                ks_show_hours(fired->cone_down_h, t->arena), clock_words(t, fired->cone_down_h));
     printf("  programme ended  after %9s%s\n", ks_show_hours(fired->hours, t->arena),
            clock_words(t, fired->hours));
-    double open_h = ceil(fired->hours + fired->open_after_hours);
-    if (isfinite(open_h))
-        printf("  safe to open     after %9s%s%s: all ware below %s\n",
-               ks_show_hours(open_h, t->arena), clock_words(t, open_h),
-               t->clock.start.known ? ", not before" : "",
-               ks_show_temp(t->display, fired->open_c, t->arena));
-    else if (!isnan(open_h))
-        printf("  safe to open     not within 10 days\n");
+    opening_told(t);
 }
 
 enum { OUTSIDE_TOLD = 8 };

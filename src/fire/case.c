@@ -255,10 +255,11 @@ ks_status ks_fire_case_run(const ks_fire_case *asked, const ks_slant *slant, boo
                       .display = asked->display,
                       .reduces = asked->firing->atmosphere &&
                                  strcmp(asked->firing->atmosphere, "reduction") == 0,
-                      .cooling = whole && asked->options.cooling,
+                      .cooling = asked->options.cooling,
                       .curve = whole};
     ks_status status = ks_run(&job, arena, out, err);
     out->low_kwh = out->high_kwh = out->energy.total;
+    out->open_low_h = out->open_high_h = out->open_after_hours;
     out->n_assumed = asked->kiln.n_assumed;
     out->assumed = KS_TAKE(arena, asked->kiln.n_assumed, const char *);
     for (int i = 0; i < asked->kiln.n_assumed; i++)

@@ -83,6 +83,35 @@ static void caution_people(const ks_fire_case *asked, ks_arena *arena, caution_l
         caution(list, usual.lines[i]);
 }
 
+static bool in_reduction(const ks_fire_case *asked)
+{
+    return asked->firing->atmosphere && strcmp(asked->firing->atmosphere, "reduction") == 0;
+}
+
+/* What its flue gas holds when a gas kiln is short of air; no burner makes it in the others. */
+static void caution_reduction(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
+{
+    const ks_fuel *fuel = asked->kiln.fuel;
+    if (!in_reduction(asked))
+        return;
+    if (!fuel) {
+        caution(list,
+                ks_tr("reduction is asked for and nothing in an electric kiln makes it: it is "
+                      "fired here in air; what smoulders in it eats its elements and fills the "
+                      "room with carbon monoxide"));
+        return;
+    }
+    ks_flue_gas flue = ks_flue_gas_of(fuel, -REDUCES_BY, fmax(list->out->top_c, REDUCES_FROM_C));
+    caution(list,
+            ks_arena_print(arena,
+                           "reduction from %s up, its burners %.0f %% short of air: the flue then "
+                           "holds about %.1f %% carbon monoxide and %.1f %% hydrogen, and %.0f %% "
+                           "of the gas's heat leaves unburnt; carbon monoxide kills unseen: draw "
+                           "flue and spy holes off outdoors, an alarm in the room, nobody stays",
+                           ks_show_temp(asked->display, REDUCES_FROM_C, arena), 100 * REDUCES_BY,
+                           100 * flue.carbon_monoxide, 100 * flue.hydrogen, 100 * flue.unburnt));
+}
+
 /* A brick's group is tested for a day at its temperature and shrinks by 2 % at most (ASTM C155); a
  * hot face there for an hour, as at cone 6 in grade 23, wears as usual. Behind it a layer sees its
  * heat for as long as the kiln does. Common practice, no source. */
@@ -260,6 +289,7 @@ void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing
     caution_ware(asked, arena, &list);
     caution_guess(asked, arena, &list);
     caution_unweighed(asked, arena, &list);
+    caution_reduction(asked, arena, &list);
     caution_control(asked, arena, &list);
     caution_kiln(asked, arena, &list);
     caution_furniture(asked, arena, &list);

@@ -143,15 +143,30 @@ static void note_lining_peaks(ks_course *c)
 
 #define DAMPER_OPEN                                                                                \
     5.0 /* times the leakage of a shut gas kiln; with its burner ports, common practice */
-#define PROPPED_M3_H 40.0 /* through a gap of 20 mm along a hand's breadth of lid, by draught */
+#define DRYING_GAP_M 0.02
+#define HAND_GAP_M 0.1
+#define EXCHANGE 0.6 /* Brown & Solvason 1962, through an opening in a wall, from memory */
+#define HINGED                                                                                     \
+    0.424 /* mean of ((1 - cos) / 2)^1.5 round a rim: no gap at the hinge, all in front */
+
+/* Warm air out, cold air in, past a lid that is propped at its front: (C / 3) w h^1.5 sqrt(g'),
+ * summed round the rim. */
+static double propped_m3_h(const ks_course *c, double gap_m)
+{
+    double inside_k = ks_course_reading_c(c) + ZERO_C_IN_K;
+    double room_k = c->job->parts.options->room_c + ZERO_C_IN_K;
+    double lighter = fmax(inside_k - room_k, 0) / inside_k;
+    double flow = EXCHANGE / 3 * HINGED * c->job->parts.load->perimeter_m * pow(gap_m, 1.5) *
+                  sqrt(GRAVITY * lighter);
+    return flow * S_PER_H * room_k / inside_k;
+}
 
 #define USUALLY_FROM_C                                                                             \
     250.0 /* gas: shut until quartz and the glaze are past, then opened; common practice */
 
-static double cooling_m3_h(const ks_course *c, double at_c)
+static ks_cool_by cools_by(const ks_course *c, double at_c)
 {
     const ks_fire_options *options = c->job->parts.options;
-    const ks_heat *heat = &c->job->parts.kiln->heat;
     bool usual = options->cool_by == KS_COOLS_USUAL;
     ks_cool_by by = !usual                     ? options->cool_by
                     : c->job->parts.kiln->fuel ? KS_COOLS_DAMPER
@@ -159,11 +174,27 @@ static double cooling_m3_h(const ks_course *c, double at_c)
     double from_c = options->cool_from_c > 0 ? options->cool_from_c
                     : usual                  ? USUALLY_FROM_C
                                              : INFINITY;
-    if (at_c >= from_c || by == KS_COOLS_SHUT)
+    return at_c >= from_c ? KS_COOLS_SHUT : by;
+}
+
+bool ks_course_cools_shut(const ks_course *c, double at_c)
+{
+    return cools_by(c, at_c) == KS_COOLS_SHUT;
+}
+
+static double cooling_m3_h(const ks_course *c, double at_c)
+{
+    const ks_heat *heat = &c->job->parts.kiln->heat;
+    switch (cools_by(c, at_c)) {
+    case KS_COOLS_DAMPER:
+        return DAMPER_OPEN * heat->leak_m3_h;
+    case KS_COOLS_VENT:
+        return heat->leak_m3_h + heat->vent_m3_h;
+    case KS_COOLS_LID_OPEN:
+        return heat->leak_m3_h + propped_m3_h(c, HAND_GAP_M);
+    default:
         return heat->leak_m3_h;
-    return by == KS_COOLS_DAMPER
-               ? DAMPER_OPEN * heat->leak_m3_h
-               : heat->leak_m3_h + (by == KS_COOLS_VENT ? heat->vent_m3_h : PROPPED_M3_H);
+    }
 }
 
 /* Room air that comes in: a burner's own air is in its flue gas, and its chamber draws no more
@@ -175,15 +206,11 @@ static double air_m3_h(const ks_course *c, bool heats)
     double at_c = ks_course_reading_c(c), leak = heat->leak_m3_h;
     bool vents = options->vent_off_c <= 0 || at_c < options->vent_off_c;
     if (heats)
-        return c->job->parts.kiln->fuel
-                   ? 0
-                   : leak + (vents ? heat->vent_m3_h : 0) + (c->lid_propped ? PROPPED_M3_H : 0);
+        return c->job->parts.kiln->fuel ? 0
+                                        : leak + (vents ? heat->vent_m3_h : 0) +
+                                              (c->lid_propped ? propped_m3_h(c, DRYING_GAP_M) : 0);
     return c->ended ? cooling_m3_h(c, at_c) : leak;
 }
-
-/* Short of air from where bodies and glazes take reduction up; common practice, no source. */
-#define REDUCES_FROM_C 900.0
-#define REDUCES_BY 0.08
 
 static double excess_air(const ks_course *c)
 {
@@ -254,6 +281,12 @@ double ks_course_most_w(const ks_course *c)
 void ks_course_heating_air(ks_course *c)
 {
     ks_fired_model_air(&c->model, c->job->parts.slant.air * air_m3_h(c, true));
+}
+
+void ks_course_propped_air(ks_course *c)
+{
+    double air = c->job->parts.kiln->heat.leak_m3_h + propped_m3_h(c, HAND_GAP_M);
+    ks_fired_model_air(&c->model, c->job->parts.slant.air * air);
 }
 
 #define COAST_FROM 0.25 /* of the end cone's work: near enough to the end to tell the cooling */

@@ -24,6 +24,7 @@ typedef struct {
     double wanted_work;        /* the same of the cone that the firing asks for */
     double time_s, set_c, last_dt_s;
     bool full_power, gave_up, cone_down, ended;
+    bool propped;     /* as far down as a lid may be propped */
     double switched;  /* part of all power that its switches are set to, 1 under a controller */
     bool lid_propped; /* by hand, while it heats */
     int slowest_zone; /* whose thermocouple is the coldest */
@@ -46,6 +47,12 @@ double ks_course_most_w(const ks_course *c); /* into the chamber, as its switche
 
 /* Room air comes in as it does while the kiln is heated as it stands. */
 void ks_course_heating_air(ks_course *c);
+
+/* The same while it cools with its lid propped by a hand's breadth. */
+void ks_course_propped_air(ks_course *c);
+
+/* Whether nothing cools it but its walls at this temperature: no vent, damper or propped lid. */
+bool ks_course_cools_shut(const ks_course *c, double at_c);
 
 /* Adds the present moment to the curve. */
 void ks_course_point(ks_course *c);

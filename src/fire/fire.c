@@ -33,6 +33,7 @@ static ks_status work_out_pace(const ks_fire_case *asked, ks_arena *arena, ks_fi
     ks_status status = ks_schedule_for(&rest, asked->options.style, &scratch, &other.worked, err);
     other.schedule = other.worked.schedule;
     other.n_turns = 0;
+    other.options.cooling = false;
     ks_slant none = ks_slant_none();
     if (!status)
         status = ks_fire_case_run(&other, &none, false, &scratch, &without, err);
@@ -52,7 +53,7 @@ static ks_status fire_case(ks_fire_case *asked, ks_arena *arena, ks_firing_resul
     ks_slant none = ks_slant_none();
     ks_status status = ks_fire_case_run(asked, &none, true, arena, out, err);
     bool by_switches = asked->kiln.heat.control == KS_BY_SWITCHES;
-    if (!status && asked->worked.style && !by_switches)
+    if (!status && asked->worked.style)
         status = ks_fire_case_spare(asked, arena, out, err);
     if (!status && (asked->worked.style || by_switches))
         status = ks_fire_case_aim(asked, arena, out, err);

@@ -18,17 +18,49 @@ static double hottest_inside_c(const ks_network *net)
 }
 
 #define CONES_STILL_K 150.0 /* so far below the top no cone goes on bending */
+#define PROPPED_STEP_S 300.0
+
+/* Hours from now until it may be opened with its lid propped; then all is as it was. */
+static double propped_h(ks_course *c)
+{
+    double time_s = 0, power_w;
+    ks_network_keep(&c->model.net, c->arena, &c->kept);
+    while (hottest_inside_c(&c->model.net) > OPEN_AT_C && time_s < LONGEST_COOLING_S) {
+        ks_drive drive = {PROPPED_STEP_S, NAN, 0};
+        ks_course_propped_air(c);
+        if (!ks_network_step(&c->model.net, &drive, 0, &power_w))
+            break;
+        time_s += PROPPED_STEP_S;
+    }
+    bool open = hottest_inside_c(&c->model.net) <= OPEN_AT_C;
+    ks_network_restore(&c->model.net, &c->kept);
+    return open ? time_s / S_PER_H : NAN;
+}
+
+/* The first moment at which the lid might be propped: how long it would take then. */
+static void note_propped(ks_course *c, double from_s)
+{
+    double at_c = ks_course_reading_c(c);
+    c->propped = at_c <= PROPPED_AT_C;
+    if (c->propped && c->job->curve && ks_course_cools_shut(c, at_c))
+        c->out->open_propped_h = (c->time_s - from_s) / S_PER_H + propped_h(c);
+}
+
+enum { STEPS_LONGER = 5, UNSEEN_STEPS_LONGER = 15 };
 
 /* Until it may be opened, or, where nobody asks for that, until the cones have seen their all. */
 static void cool(ks_course *c)
 {
     double from_s = c->time_s, step_s = c->job->parts.options->step_s;
+    double longer = c->job->curve ? STEPS_LONGER : UNSEEN_STEPS_LONGER;
     bool whole = c->job->cooling;
     double until_c = whole ? OPEN_AT_C : fmax(c->out->top_c - CONES_STILL_K, OPEN_AT_C);
     c->point_due_s = whole ? c->time_s + COOLING_STARTS_S : INFINITY;
     c->ended = true;
     while (hottest_inside_c(&c->model.net) > until_c && c->time_s - from_s < LONGEST_COOLING_S) {
-        ks_course_step(c, NAN, step_s * fmin(5, 1 + (c->time_s - from_s) / S_PER_H));
+        ks_course_step(c, NAN, step_s * fmin(longer, 1 + (c->time_s - from_s) / S_PER_H));
+        if (whole && !c->propped)
+            note_propped(c, from_s);
     }
     bool open = hottest_inside_c(&c->model.net) <= until_c;
     if (!whole)
@@ -150,7 +182,11 @@ static void prepare(ks_course *c)
 ks_status ks_run(const ks_run_job *job, ks_arena *arena, ks_firing_result *out, ks_error *err)
 {
     ks_course c = {.job = job, .arena = arena, .out = out};
-    *out = (ks_firing_result){.open_after_hours = NAN, .cone_down_h = NAN, .open_c = OPEN_AT_C};
+    *out = (ks_firing_result){.open_after_hours = NAN,
+                              .open_propped_h = NAN,
+                              .cone_down_h = NAN,
+                              .open_c = OPEN_AT_C,
+                              .propped_from_c = PROPPED_AT_C};
     ks_status status = ks_fired_model_of(&job->parts, arena, &c.model, err);
     if (status)
         return status;

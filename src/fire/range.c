@@ -127,16 +127,33 @@ static int doubts_of(const ks_fire_case *asked, ks_arena *arena, doubt out[DOUBT
     return n;
 }
 
-/* A firing given up half way takes less, which says nothing: NAN, and *fails. */
-static ks_status total_kwh(const ks_fire_case *asked, const ks_slant *slant, bool ends, double *kwh,
-                           bool *fails, ks_error *err)
+/* What a firing with a slant comes to; NAN = says nothing. */
+typedef struct {
+    double kwh, open_h;
+} slanted;
+
+/* A firing given up half way takes less, which says nothing, and *fails. */
+static ks_status fire_slanted(const ks_fire_case *asked, const ks_slant *slant, bool ends,
+                              slanted *out, bool *fails, ks_error *err)
 {
     ks_arena scratch = {0};
     ks_firing_result result;
     ks_status status = ks_fire_case_run(asked, slant, false, &scratch, &result, err);
     *fails = *fails || (ends && !result.reached);
-    *kwh = ends && !result.reached ? NAN : result.energy.total;
+    *out = ends && !result.reached ? (slanted){NAN, NAN}
+                                   : (slanted){result.energy.total, result.open_after_hours};
     ks_arena_finish(&scratch);
+    return status;
+}
+
+static ks_status total_kwh(const ks_fire_case *asked, const ks_slant *slant, bool ends, double *kwh,
+                           bool *fails, ks_error *err)
+{
+    slanted fired;
+    ks_fire_case hot = *asked;
+    hot.options.cooling = false;
+    ks_status status = fire_slanted(&hot, slant, ends, &fired, fails, err);
+    *kwh = fired.kwh;
     return status;
 }
 
@@ -170,30 +187,50 @@ static ks_status least_kwh(const ks_fire_case *asked, const doubt *doubts, int n
     return status;
 }
 
+/* What is added up of a figure's doubts to either side. */
+typedef struct {
+    double below, above;
+} sides;
+
+/* The lesser and the greater of what a doubt does, with the figure itself where a side says
+ * nothing. */
+static void add_sides(sides *sum, double itself, double *a, double *b)
+{
+    double low = fmin(fmin(*a, *b), itself), high = fmax(fmax(*a, *b), itself);
+    sum->below += (itself - low) * (itself - low);
+    sum->above += (high - itself) * (high - itself);
+    *a = low;
+    *b = high;
+}
+
 ks_status ks_fire_case_range(const ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
                              ks_error *err)
 {
     doubt doubts[DOUBTS];
     int n = doubts_of(asked, arena, doubts);
-    double below = 0, above = 0, total = out->energy.total;
+    sides kwh = {0}, open = {0};
+    double total = out->energy.total;
     out->doubts = KS_TAKE(arena, n, ks_fire_doubt);
     for (int i = 0; i < n; i++) {
-        double a, b;
+        slanted a, b;
         bool fails = false;
-        ks_status failed = total_kwh(asked, &doubts[i].less, out->reached, &a, &fails, err);
+        ks_status failed = fire_slanted(asked, &doubts[i].less, out->reached, &a, &fails, err);
         if (!failed)
-            failed = total_kwh(asked, &doubts[i].more, out->reached, &b, &fails, err);
+            failed = fire_slanted(asked, &doubts[i].more, out->reached, &b, &fails, err);
         if (failed)
             return failed;
-        double low = fmin(fmin(a, b), total), high = fmax(fmax(a, b), total);
+        add_sides(&kwh, total, &a.kwh, &b.kwh);
+        add_sides(&open, out->open_after_hours, &a.open_h, &b.open_h);
         out->doubts[out->n_doubts++] =
-            (ks_fire_doubt){doubts[i].input, doubts[i].spread, low, high, fails};
-        below += (total - low) * (total - low);
-        above += (high - total) * (high - total);
+            (ks_fire_doubt){doubts[i].input, doubts[i].spread, a.kwh, b.kwh, fails};
     }
+    if (!isfinite(out->open_after_hours))
+        open = (sides){0, 0};
+    out->open_low_h = fmax(out->open_after_hours - NINE_OF_TEN * sqrt(open.below), 0);
+    out->open_high_h = out->open_after_hours + NINE_OF_TEN * sqrt(open.above);
     double least = 0;
     ks_status status = out->reached ? least_kwh(asked, doubts, n, total, &least, err) : KS_OK;
-    out->low_kwh = fmax(total - NINE_OF_TEN * sqrt(below), least);
-    out->high_kwh = total + NINE_OF_TEN * sqrt(above);
+    out->low_kwh = fmax(total - NINE_OF_TEN * sqrt(kwh.below), least);
+    out->high_kwh = total + NINE_OF_TEN * sqrt(kwh.above);
     return status;
 }

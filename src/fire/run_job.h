@@ -23,6 +23,11 @@ typedef struct {
     bool curve; /* keep points and levels */
 } ks_run_job;
 
-#define OPEN_AT_C 60.0 /* 52-66 C by habit of those who unload */
+/* Short of air from where bodies and glazes take reduction up; common practice, no source. */
+#define REDUCES_FROM_C 900.0
+#define REDUCES_BY 0.08
+
+#define OPEN_AT_C 60.0     /* 52-66 C by habit of those who unload */
+#define PROPPED_AT_C 100.0 /* cristobalite is past, glaze long hard; common practice, no source */
 
 #endif

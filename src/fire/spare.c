@@ -23,6 +23,16 @@ static int segment_at(const ks_firing_result *out, double hour)
     return at;
 }
 
+/* By hand there are no segments as they went: the one that the wall's temperature lies in. */
+static int segment_through(const ks_schedule *schedule, const ks_penalty *strain)
+{
+    bool cools = strcmp(strain->kind, "cooling") == 0;
+    for (int i = 0; i < schedule->n_segments && !cools; i++)
+        if (schedule->segments[i].target_c > strain->at_c)
+            return i;
+    return -1;
+}
+
 static bool slow_down(ks_segment *segment, const ks_penalty *strain)
 {
     double rate = fabs(segment->rate_c_h),
@@ -49,7 +59,8 @@ static int mend(ks_schedule *schedule, const ks_firing_result *out, const ks_pen
 {
     bool water = strcmp(strain->kind, "water") == 0, carbon = strcmp(strain->kind, "carbon") == 0;
     if (!water && !carbon) {
-        int at = segment_at(out, strain->at_h);
+        int at =
+            out->n_segments > 0 ? segment_at(out, strain->at_h) : segment_through(schedule, strain);
         return at >= 0 && slow_down(&schedule->segments[at], strain) ? at : -1;
     }
     int at = water ? hold_of(schedule, 40, 100) : hold_of(schedule, 600, 900);

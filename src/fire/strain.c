@@ -175,6 +175,13 @@ static const char *what_words(const judge *j, penalty_kind kind, ks_arena *arena
         return ks_arena_print(arena, "%s rises at %s at %s%s and bears %s: slow down there", wall,
                               went, at_c, quartz ? ", where its quartz grows," : "", bears);
     default:
+        if (j->asked->kiln.heat.control == KS_BY_SWITCHES)
+            return ks_arena_print(arena,
+                                  "%s cools at %s at %s%s and bears %s: turn it on at low again "
+                                  "before it gets there, half an hour at a time, or fire it where "
+                                  "a controller cools",
+                                  wall, went, at_c, quartz ? ", where its quartz shrinks," : "",
+                                  bears);
         return ks_arena_print(arena,
                               "%s cools at %s at %s%s and bears %s: cool under control there", wall,
                               went, at_c, quartz ? ", where its quartz shrinks," : "", bears);
@@ -190,6 +197,7 @@ void ks_fire_case_strains(const ks_fire_case *asked, ks_arena *arena, ks_firing_
         for (int l = 0; l < 2 * out->n_levels && !asked->plan; l++)
             judge_need(&j, &asked->needs.needs[i], l / 2, l % 2);
     }
+    out->n_strains = 0;
     out->strains = KS_TAKE(arena, STRAIN_KINDS, ks_penalty);
     for (int k = 0; k < STRAIN_KINDS; k++) {
         const worst *w = &j.kinds[k];

@@ -1,5 +1,6 @@
 #include "fire/switches.h"
 
+#include "base/language.h"
 #include "fire/pace.h"
 #include "studio/display.h"
 
@@ -10,8 +11,11 @@
 static const struct {
     double part;
     const char *words;
-} settings[] = {{0.25, "low"}, {0.5, "medium"}, {1, "high"}};
-enum { SETTINGS = 3, ONE_LOW = -1 };
+} positions[] = {{0, KS_WORDS("off")},
+                 {0.25, KS_WORDS("low")},
+                 {0.5, KS_WORDS("medium")},
+                 {1, KS_WORDS("high")}};
+enum { POSITIONS = 3 }; /* above off */
 
 #define MARK_S 1800.0 /* people look each half hour */
 #define STEP_S 120.0
@@ -20,6 +24,7 @@ enum { SETTINGS = 3, ONE_LOW = -1 };
 #define FULL_K_H 400.0 /* of a segment that asks for all the kiln can */
 #define SPARE_K 5.0
 #define OVER_K 20.0
+#define OVER_PART 0.5   /* of what is allowed, where that is little */
 #define SLUGGISH_K 12.0 /* in half an hour: a cone would wait too long */
 #define STUCK_K 0.5
 #define AS_ASKED_K 1000.0 /* stands for the rise while a hold is minded: it says nothing */
@@ -45,19 +50,44 @@ static bool many_switches(const hand *h)
     return h->c->job->parts.kiln->heat.n_zones > 1;
 }
 
+/* Switches are turned up one after the other, from the bottom: a setting is how many turns that
+ * takes, less one. */
+static int switches_of(const hand *h)
+{
+    int zones = h->c->job->parts.kiln->heat.n_zones;
+    return zones > 1 ? zones : 1;
+}
+
+static int settings_of(const hand *h)
+{
+    return POSITIONS * switches_of(h);
+}
+
+/* All switches at the same position. */
+static bool is_even(const hand *h, int setting)
+{
+    return (setting + 1) % switches_of(h) == 0;
+}
+
 static double part_of(const hand *h, int setting)
 {
-    return setting == ONE_LOW ? settings[0].part / h->c->job->parts.kiln->heat.n_zones
-                              : settings[setting].part;
+    int n = switches_of(h), others = setting / n, turned = setting % n + 1;
+    return (turned * positions[others + 1].part + (n - turned) * positions[others].part) / n;
 }
 
 static const char *set_words(const hand *h, int setting)
 {
-    if (setting == ONE_LOW)
-        return "bottom switch low, others off";
-    return many_switches(h)
-               ? ks_arena_print(h->c->arena, "all switches %s", settings[setting].words)
-               : settings[setting].words;
+    ks_arena *arena = h->c->arena;
+    int n = switches_of(h), turned = setting % n + 1;
+    const char *now = ks_tr(positions[setting / n + 1].words);
+    const char *before = ks_tr(positions[setting / n].words);
+    if (!many_switches(h))
+        return now;
+    if (turned == n)
+        return ks_arena_print(arena, "all switches %s", now);
+    return turned == 1
+               ? ks_arena_print(arena, "bottom switch %s, others %s", now, before)
+               : ks_arena_print(arena, "lowest %d switches %s, others %s", turned, now, before);
 }
 
 /* Colours in a dark room: a common scale, from memory. */
@@ -181,17 +211,40 @@ static bool holds(const hand *h)
     return h->hold_left_h > 1e-9 && (h->there || dries(h));
 }
 
-/* Up by one where the ware bears it or the kiln lags; down where it runs away, unless it would
- * fall. */
+/* The highest setting with which the ware still bears what comes, the present one at least; all
+ * switches alike where that may be, for whoever turns them. */
+static int borne_setting(hand *h, double allowed, bool even)
+{
+    int borne = h->setting;
+    for (int s = h->setting + 1; s < settings_of(h); s++) {
+        if (looked_ahead_c(h, part_of(h, s)) > allowed + SPARE_K)
+            break;
+        borne = !even || is_even(h, s) ? s : borne;
+    }
+    return borne;
+}
+
+static int raised_setting(hand *h, double allowed, bool sluggish)
+{
+    int even = borne_setting(h, allowed, true);
+    if (even > h->setting || !sluggish)
+        return even;
+    int borne = borne_setting(h, allowed, false);
+    return borne > h->setting ? borne : h->setting + 1;
+}
+
+/* Up where the ware bears it or the kiln lags; down where it runs away, unless it would fall. */
 static void choose(hand *h, double rose_k)
 {
     double now_c = ks_course_reading_c(h->c), allowed = allowed_c(h);
+    double over_k = fmin(OVER_K, OVER_PART * fmax(allowed - now_c, 0));
     bool sluggish = rose_k < fmin(SLUGGISH_K, 0.5 * (allowed - now_c)) && (!holds(h) || !h->there);
-    if (h->setting + 1 < SETTINGS &&
-        (sluggish || looked_ahead_c(h, part_of(h, h->setting + 1)) <= allowed + SPARE_K))
-        turn_to(h, h->setting + 1);
+    int raised =
+        h->setting + 1 < settings_of(h) ? raised_setting(h, allowed, sluggish) : h->setting;
+    if (raised > h->setting)
+        turn_to(h, raised);
     else if (h->setting > 0 && !sluggish && !holds(h) &&
-             looked_ahead_c(h, part_of(h, h->setting)) > allowed + OVER_K &&
+             looked_ahead_c(h, part_of(h, h->setting)) > allowed + over_k &&
              looked_ahead_c(h, part_of(h, h->setting - 1)) > now_c)
         turn_to(h, h->setting - 1);
 }
@@ -216,7 +269,7 @@ static void find_turns(hand *h)
 {
     ks_course *c = h->c;
     c->lid_propped = dries(h);
-    turn_to(h, many_switches(h) ? ONE_LOW : 0);
+    turn_to(h, 0);
     for (double rose_k = INFINITY; !c->cone_down && !c->gave_up;) {
         double before_c = ks_course_reading_c(c);
         mind(h);
@@ -225,7 +278,7 @@ static void find_turns(hand *h)
         mind(h);
         run_until(h, c->time_s + MARK_S, h->minded ? segment_of(h)->target_c : FULL_ON_C);
         rose_k = h->minded ? AS_ASKED_K : ks_course_reading_c(c) - before_c;
-        bool stuck = h->setting == SETTINGS - 1 && !h->minded && rose_k < STUCK_K;
+        bool stuck = h->setting == settings_of(h) - 1 && !h->minded && rose_k < STUCK_K;
         c->gave_up = !c->cone_down && (stuck || c->time_s > LONGEST_S);
         move_on(h);
     }

@@ -33,6 +33,7 @@ static ks_status kwh_of(const ks_metered *metered, factors at, double *kwh, ks_e
     ks_fire_case asked;
     ks_firing_result result = {0};
     ks_fire_options options = metered->options;
+    options.cooling = false;
     options.as_built = exp(at.conductance);
     options.store_factor = exp(at.store);
     ks_status status =

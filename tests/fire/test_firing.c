@@ -755,6 +755,51 @@ static void a_vent_shut_early_saves_and_a_propped_lid_cools(void **state)
     ks_arena_finish(&c.arena);
 }
 
+/* A lid propped once little harm is left saves hours, and never as many as one that is open from
+ * the end on; heat that leaves through the walls alone is doubted as their conduction is. */
+static void a_shut_kiln_tells_how_far_its_opening_is_out_and_what_a_lid_saves(void **state)
+{
+    plain_firing f = plain_198();
+    f.ware_kg = 40;
+    f.furniture_kg = 30;
+    plain_case c;
+    plain_case_make(&f, &c);
+    c.options.cooling = c.options.range = true;
+    ks_firing_result shut = plain_fire(&c);
+    double open_h = shut.open_after_hours;
+    assert_true(shut.open_propped_h < open_h - 2);
+    assert_true(shut.open_low_h < 0.93 * open_h && shut.open_low_h > 0.7 * open_h);
+    assert_true(shut.open_high_h > 1.07 * open_h && shut.open_high_h < 1.4 * open_h);
+    c.options.range = false;
+    c.options.cool_by = KS_COOLS_LID_OPEN;
+    ks_firing_result open = plain_fire(&c);
+    assert_true(open.open_after_hours < shut.open_propped_h);
+    assert_true(isnan(open.open_propped_h));
+    check_near(open.open_low_h, open.open_after_hours, 0);
+    c.options.cool_from_c = 100; /* the same firing as told of the shut one */
+    check_near(plain_fire(&c).open_after_hours, shut.open_propped_h, 0.25);
+    ks_arena_finish(&c.arena);
+}
+
+/* What the flue holds is checked in test_gas.c; here, that it is told. */
+static void reduction_is_told_with_what_it_costs_and_endangers(void **state)
+{
+    plain_case gas, air;
+    gas_cubic_metre(&gas, "reduction");
+    ks_firing_result r = plain_fire(&gas);
+    bool told = false;
+    for (int i = 0; i < r.n_special; i++)
+        told = told || (strstr(r.cautions[i], "10 % of the gas's heat leaves unburnt") &&
+                        strstr(r.cautions[i], "carbon monoxide kills unseen"));
+    assert_true(told);
+    gas_cubic_metre(&air, "oxidation");
+    ks_firing_result plain = plain_fire(&air);
+    for (int i = 0; i < plain.n_special; i++)
+        assert_null(strstr(plain.cautions[i], "reduction"));
+    ks_arena_finish(&gas.arena);
+    ks_arena_finish(&air.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -791,6 +836,8 @@ int main(void)
         cmocka_unit_test(a_gas_kilns_leaks_count_only_once_it_is_off),
         cmocka_unit_test(reduction_is_fired_short_of_air),
         cmocka_unit_test(a_vent_shut_early_saves_and_a_propped_lid_cools),
+        cmocka_unit_test(a_shut_kiln_tells_how_far_its_opening_is_out_and_what_a_lid_saves),
+        cmocka_unit_test(reduction_is_told_with_what_it_costs_and_endangers),
         cmocka_unit_test(a_gas_kiln_reaches_cone_10_with_the_usual_burners),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

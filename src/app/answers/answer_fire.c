@@ -175,6 +175,9 @@ static void times_added(ks_json_out *out, const ks_firing_result *fired)
     ks_out_number(out, "cone_down_h", fired->cone_down_h);
     ks_out_number(out, "ended_h", fired->hours);
     ks_out_number(out, "open_after_hours", fired->open_after_hours);
+    ks_out_number(out, "open_after_low_h", fired->open_low_h);
+    ks_out_number(out, "open_after_high_h", fired->open_high_h);
+    ks_out_number(out, "open_after_propped_h", fired->open_propped_h);
 }
 
 static void curve_added(ks_json_out *out, const char *key, const char *name, int readings,

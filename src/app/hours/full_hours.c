@@ -4,28 +4,33 @@
 
 #include <math.h>
 
-/* Of a full kiln: ware by the chamber's room, or all there is if that is less, all shelves of the
- * stock, a tier to so many mm of its height (common practice, no source). */
+/* Of a full kiln: ware by the chamber's room, or all there is if that is less, a tier to so many mm
+ * of its height, and of the stock's shelves what covers these and one tier more (common practice,
+ * no source). */
 #define WARE_KG_L 0.35
 #define TIER_MM 150
 enum { TIERS_MOST = 20, NOT_COOL_H = 240 };
 
-static double shelves_kg(const ks_kiln *kiln)
+/* Whole and half shelves of one stock are laid in turn, never all of them at once. */
+static double shelves_kg(const ks_kiln *kiln, int tiers)
 {
-    double sum = 0;
-    for (int i = 0; i < kiln->n_shelves; i++)
-        sum += kiln->shelves[i].count * kiln->shelves[i].mass_kg;
-    return sum;
+    double kg = 0, stock_mm2 = 0;
+    for (int i = 0; i < kiln->n_shelves; i++) {
+        const ks_shelf_kind *shelf = &kiln->shelves[i];
+        kg += shelf->count * shelf->mass_kg;
+        stock_mm2 += shelf->count * ks_outline_area(&shelf->outline);
+    }
+    double wanted_mm2 = (tiers + 1) * ks_chamber_litres(kiln) * 1e6 / kiln->height_mm;
+    return stock_mm2 > wanted_mm2 ? kg * wanted_mm2 / stock_mm2 : kg;
 }
 
 static ks_bulk_load full(const ks_order *order, const ks_kiln *kiln, const ks_firing *firing,
                          ks_arena *arena)
 {
-    int tiers = (int)(kiln->height_mm / TIER_MM);
-    ks_bulk_load bulk = {.furniture_kg = shelves_kg(kiln),
-                         .levels = tiers < 1            ? 1
-                                   : tiers > TIERS_MOST ? TIERS_MOST
-                                                        : tiers,
+    int room = (int)(kiln->height_mm / TIER_MM);
+    int tiers = room < 1 ? 1 : room > TIERS_MOST ? TIERS_MOST : room;
+    ks_bulk_load bulk = {.furniture_kg = shelves_kg(kiln, tiers),
+                         .levels = tiers,
                          .stage = KS_FIRED,
                          .firing = *firing};
     for (int i = 0; i < order->n_pieces; i++) {

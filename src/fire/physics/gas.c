@@ -122,5 +122,6 @@ ks_flue_gas ks_flue_gas_of(const ks_fuel *fuel, double excess_air, double flue_c
 {
     products p = products_of(fuel, excess_air, flue_c + ZERO_C_IN_K);
     double dry = p.co2 + p.co + p.h2 + p.o2 + p.n2;
-    return (ks_flue_gas){p.co / dry, p.h2 / dry};
+    double unburnt = p.co * CARBON_MONOXIDE_KJ_MOL + p.h2 * HYDROGEN_KJ_MOL;
+    return (ks_flue_gas){p.co / dry, p.h2 / dry, unburnt / fuel->hhv_kj_mol};
 }

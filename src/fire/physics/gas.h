@@ -22,6 +22,7 @@ double ks_available_heat(const ks_fuel *fuel, double excess_air, double flue_c);
 /* What a dry flue gas holds when it is short of air, as fractions. */
 typedef struct {
     double carbon_monoxide, hydrogen;
+    double unburnt; /* of the higher heating value, what leaves with the two */
 } ks_flue_gas;
 ks_flue_gas ks_flue_gas_of(const ks_fuel *fuel, double excess_air, double flue_c);
 
