@@ -59,7 +59,7 @@ TABLES = {
     'studio/files/members_file.c': {'member_fields': ([ORDER + '/$defs/member'], 'Order: members')},
     'studio/files/rules_file.c': {
         'rules_fields': ([ORDER + '/$defs/rules'], 'Order: rules'),
-        'lifting_fields': ([ORDER + '/$defs/rules/properties/lifting'], 'Order: rules'),
+        'no_ware_fields': ([ORDER + '/$defs/rules/properties/no_ware/items'], 'Order: rules'),
         'cone_fields': ([ORDER + '/$defs/rules/properties/cones/anyOf/1'], 'Order: rules'),
         'fields': ([ORDER + '/$defs/rules/properties/apart/items'], 'Order: rules'),
         'lifting_fields': ([ORDER + '/$defs/rules/properties/lifting'], 'Order: rules')},
@@ -71,7 +71,9 @@ TABLES = {
     'studio/files/piece_shape.c': {
         'part_fields': ([ORDER + '/$defs/part', PLAN + '/$defs/part'], 'piece: diameter')},
     'studio/files/piece_wishes.c': {
-        'keep_fields': ([ORDER + '/$defs/piece/properties/keep'], 'piece: keep'),
+        'keep_fields': ([ORDER + '/$defs/piece/properties/keep/anyOf/0'], 'piece: keep'),
+        'wish_fields': ([ORDER + '/$defs/piece/properties/keep/anyOf/1'], 'piece: keep'),
+        'not_fields': ([ORDER + '/$defs/piece/properties/keep/anyOf/1/properties/level/anyOf/2'], 'piece: keep'),
         'on_fields': ([ORDER + '/$defs/piece/properties/on'], 'piece: pose'),
         'turn_fields': ([ORDER + '/$defs/piece/properties/turn/anyOf/1'], 'piece: turn')},
     'studio/files/setter.c': {'setter_fields': ([ORDER + '/$defs/setter'], 'piece: setter')},

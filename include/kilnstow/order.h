@@ -77,6 +77,12 @@ typedef struct {
     const char *subscription; /* id of one of the costs', "" = none */
 } ks_member;
 
+/* Where no ware may stand: a level by its word, or all that lies between two heights. */
+typedef struct {
+    ks_level_wish level;   /* KS_ANY_LEVEL: the heights are told */
+    double from_mm, to_mm; /* above the chamber floor */
+} ks_no_ware;
+
 /* Tags that must not share a level or a load. */
 typedef struct {
     uint32_t a, b; /* one bit each, into order.tags; may be the same */
@@ -122,6 +128,9 @@ typedef struct {
     ks_clearance clearance; /* as the order overrides them, < 0 = the kiln's */
     int n_apart;
     ks_apart *apart;
+    int n_no_ware;
+    ks_no_ware *no_ware;
+    uint32_t low_tags; /* ware with any of these is to stand low, unless it is kept otherwise */
     ks_cone_packs cones;
     double hand_room_mm;     /* beside large pieces in a front loader, default 25 */
     ks_handed hand;          /* the walk of loading begins at the far side of the other one */

@@ -76,6 +76,14 @@ typedef struct {
     ks_stand stand;
 } ks_keep;
 
+/* Where all copies of a piece are to stand, told in words; tiers as levels are named. */
+typedef enum { KS_ANY_LEVEL, KS_BOTTOM, KS_LOW, KS_TOP, KS_ON_TIER, KS_NOT_ON_TIER } ks_level_word;
+typedef struct {
+    ks_level_word word;
+    int tier;           /* from 1 at the bottom, of the last two */
+    const char *beside; /* id of the piece a copy of which is on the same level; NULL = none */
+} ks_level_wish;
+
 /* What an order was understood to say of a piece's own body, upright, for telling it back; all ""
  * and 0 in a piece out of a plan. */
 typedef struct {
@@ -152,6 +160,7 @@ typedef struct {
     const char *schedule;             /* schedule it must have, "" any */
     int earlier_firings;              /* how many it has been through */
     ks_keep keep;
+    ks_level_wish wish;
 
     int file_line;          /* where it was read, for messages */
     const char *defaults;   /* which values are our assumptions: "mass, profile", "" none */

@@ -103,6 +103,7 @@ static void judge_load(ks_judge *j, int number)
     ks_check_company(j);
     ks_check_cones(j);
     ks_check_distances(j);
+    ks_check_levels(j);
     ks_check_runny(j);
     ks_check_room(j);
     ks_check_support(j);

@@ -184,6 +184,7 @@ bool ks_slot_takes(const ks_order *order, int number, const ks_load *load);
 /* Each judges one load, or the plan as a whole. */
 bool ks_check_sound(ks_judge *judge); /* whether the load can be judged further */
 void ks_check_agrees(ks_judge *judge);
+void ks_check_levels(ks_judge *judge);
 void ks_check_runny(ks_judge *judge);
 void ks_check_slots(ks_judge *judge);
 void ks_check_shapes(ks_judge *judge);

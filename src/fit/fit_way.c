@@ -36,6 +36,7 @@ ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pi
     for (int i = 0; i < n_pieces; i++) {
         alone[i] = pieces[i];
         alone[i].locked_out = alone[i].keep.kept = false;
+        alone[i].wish = (ks_level_wish){.word = KS_ANY_LEVEL};
         alone[i].must_go = true;
         alone[i].on_id = NULL;
         alone[i].set = "";
@@ -49,6 +50,7 @@ ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pi
     out->order.slots = slot;
     out->order.n_slots = 1;
     out->order.rules.cones.wanted = false;
+    out->order.rules.low_tags = 0;
     ks_place_options options = ks_place_default();
     options.reserve_mm = 0;
     ks_status status = ks_job_init_with(&out->job, &out->order, &options,

@@ -115,6 +115,13 @@ const char **ks_level_names(const ks_load *load, ks_arena *arena)
     return names;
 }
 
+const int *ks_level_tiers(const ks_load *load, ks_arena *arena)
+{
+    naming n = naming_of(load, arena);
+    count_tiers(&n);
+    return n.tier;
+}
+
 const char *ks_level_file_name(const char *name, ks_arena *arena)
 {
     char *text = (char *)ks_arena_print(arena, "%s", name);

@@ -12,6 +12,9 @@ bool ks_bays_overlap(const ks_load *load, const char *a, const char *b);
  * column, those of other bays under it included. */
 const char **ks_level_names(const ks_load *load, ks_arena *arena);
 
+/* The tier of each of a load's levels, from 1 at the bottom, as in its name. */
+const int *ks_level_tiers(const ks_load *load, ks_arena *arena);
+
 /* The name as commands and files' names have it: "3-left". */
 const char *ks_level_file_name(const char *name, ks_arena *arena);
 

@@ -116,6 +116,87 @@ static void runny_ware_asks_for_room_of_its_own(void **state)
     ks_arena_finish(&arena);
 }
 
+static ks_level_wish wish_read(const char *keep, ks_status wanted)
+{
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_order *order;
+    const char *body = ks_arena_print(
+        &arena, "\"ware\": [{\"id\": \"a\", \"diameter\": 80, \"height\": 90, \"keep\": %s}]",
+        keep);
+    assert_int_equal(order_from(body, &arena, &order, &err), wanted);
+    ks_level_wish wish = {KS_ANY_LEVEL, 0, NULL};
+    if (wanted == KS_OK) {
+        assert_false(order->pieces[0].keep.kept);
+        wish = order->pieces[0].wish;
+    }
+    ks_arena_finish(&arena);
+    return wish;
+}
+
+static void a_level_is_wished_for_in_words(void **state)
+{
+    (void)state;
+    assert_int_equal(wish_read("{\"level\": \"bottom\"}", KS_OK).word, KS_BOTTOM);
+    assert_int_equal(wish_read("{\"level\": \"low\"}", KS_OK).word, KS_LOW);
+    assert_int_equal(wish_read("{\"level\": \"top\"}", KS_OK).word, KS_TOP);
+    ks_level_wish on = wish_read("{\"level\": 3}", KS_OK),
+                  off = wish_read("{\"level\": {\"not\": 2}}", KS_OK);
+    assert_true(on.word == KS_ON_TIER && on.tier == 3);
+    assert_true(off.word == KS_NOT_ON_TIER && off.tier == 2);
+    assert_int_equal(wish_read("\"low\"", KS_OK).word, KS_LOW);
+    on = wish_read("\"level 3\"", KS_OK);
+    off = wish_read("\"not 2\"", KS_OK);
+    assert_true(on.word == KS_ON_TIER && on.tier == 3);
+    assert_true(off.word == KS_NOT_ON_TIER && off.tier == 2);
+    wish_read("\"deep\"", KS_BAD_INPUT);
+    wish_read("\"not 0\"", KS_BAD_INPUT);
+    wish_read("\"beside a\"", KS_BAD_INPUT);
+    wish_read("{\"beside\": \"b\"}", KS_BAD_INPUT);
+    wish_read("{\"level\": \"lowest\"}", KS_BAD_INPUT);
+    wish_read("{\"level\": 0}", KS_BAD_INPUT);
+    wish_read("{\"level\": {\"not\": 0}}", KS_BAD_INPUT);
+    wish_read("{}", KS_BAD_INPUT);
+    wish_read("{\"level\": 1, \"x\": 3}", KS_BAD_INPUT);
+}
+
+static const ks_order *rules_read(const char *rules, ks_arena *arena, ks_status wanted)
+{
+    ks_error err = {0};
+    ks_order *order = NULL;
+    const char *body = ks_arena_print(
+        arena,
+        "\"ware\": [{\"id\": \"a\", \"diameter\": 80, \"height\": 90, \"tags\": [\"plate\"]}, "
+        "{\"id\": \"b\", \"diameter\": 80, \"height\": 90, \"keep\": \"beside a\"}], "
+        "\"rules\": {%s}",
+        rules);
+    assert_int_equal(order_from(body, arena, &order, &err), wanted);
+    return order;
+}
+
+static void levels_and_heights_are_told_to_take_no_ware(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    const ks_rules *rules =
+        &rules_read("\"low\": [\"plate\"], \"no_ware\": [{\"level\": \"top\"}, {\"level\": 2}, "
+                    "{\"from\": \"1 in\", \"to\": \"4 in\"}]",
+                    &arena, KS_OK)
+             ->rules;
+    assert_true(rules->low_tags == 1 && rules->n_no_ware == 3);
+    assert_int_equal(rules->no_ware[0].level.word, KS_TOP);
+    assert_true(rules->no_ware[1].level.word == KS_ON_TIER && rules->no_ware[1].level.tier == 2);
+    check_near(rules->no_ware[2].from_mm, 25.4, 1e-9);
+    check_near(rules->no_ware[2].to_mm, 101.6, 1e-9);
+    rules_read("\"low\": [\"plates\"]", &arena, KS_BAD_INPUT);
+    rules_read("\"no_ware\": [{\"level\": \"low\"}]", &arena, KS_BAD_INPUT);
+    rules_read("\"no_ware\": [{\"from\": 3}]", &arena, KS_BAD_INPUT);
+    rules_read("\"no_ware\": [{\"from\": 30, \"to\": 30}]", &arena, KS_BAD_INPUT);
+    rules_read("\"no_ware\": [{\"level\": 1, \"to\": 30}]", &arena, KS_BAD_INPUT);
+    rules_read("\"no_ware\": [{}]", &arena, KS_BAD_INPUT);
+    ks_arena_finish(&arena);
+}
+
 static void a_rate_follows_the_way_it_leads(void **state)
 {
     (void)state;
@@ -477,6 +558,8 @@ int main(void)
         cmocka_unit_test(loads_stand_in_order_of_day),
         cmocka_unit_test(glazes_bring_tags_and_runs_to_their_ware),
         cmocka_unit_test(a_kiln_is_told_in_one_line),
+        cmocka_unit_test(a_level_is_wished_for_in_words),
+        cmocka_unit_test(levels_and_heights_are_told_to_take_no_ware),
         cmocka_unit_test(runny_ware_asks_for_room_of_its_own),
         cmocka_unit_test(a_rate_follows_the_way_it_leads),
         cmocka_unit_test(every_slip_is_told_once_with_its_place),

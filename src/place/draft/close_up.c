@@ -1,6 +1,7 @@
 #include "place/draft/close_up.h"
 
 #include "place/draft/alone.h"
+#include "place/draft/level_wish.h"
 #include "place/draft/offer.h"
 #include "place/draft/pins.h"
 #include "place/job/stream.h"
@@ -107,9 +108,11 @@ static ks_stack build_stack(const closing *c)
 {
     ks_level_need *needs = KS_TAKE(c->arena, c->n, ks_level_need);
     for (int l = 0; l < c->n; l++)
-        needs[l] =
-            (ks_level_need){c->levels[l].at.bay, number_of(c, l), tallest_mm(c->job, &c->levels[l]),
-                            c->levels[l].at.support, tier_of(c, l)};
+        needs[l] = (ks_level_need){.bay = c->levels[l].at.bay,
+                                   .number = number_of(c, l),
+                                   .clear_mm = tallest_mm(c->job, &c->levels[l]),
+                                   .support = c->levels[l].at.support,
+                                   .tier = tier_of(c, l)};
     int places = c->kind->furniture->post_layouts[c->levels[0].at.standing].places;
     ks_stack_wish wish = {c->job, c->kind, one_each, NULL, c->n, needs, 0, &places, 0};
     return ks_stack_best(&wish, c->arena);
@@ -242,6 +245,9 @@ static bool is_built(const closing *c, ks_draft *draft)
     int pieces;
     ks_draft tried = ks_draft_copy(c->job, draft, c->arena);
     if (!ks_draft_build(c->job, &tried, c->slot, &stack, c->arena) || !is_laid(c, &tried))
+        return false;
+    if (ks_wishes_broken(c->job, &tried.loads[c->slot]) >
+        ks_wishes_broken(c->job, &draft->loads[c->slot]))
         return false;
     int faults = ks_alone_faults_of(c->job, &tried, c->slot, &pieces);
     if (faults > 0 && faults > ks_alone_faults_of(c->job, draft, c->slot, &pieces))

@@ -1,6 +1,6 @@
 #include "place/draft/cone_packs.h"
 
-#include "place/draft/sight.h"
+#include "place/draft/pack_sight.h"
 
 #include <math.h>
 

@@ -1,6 +1,7 @@
 #include "place/draft/draft_settled.h"
 
 #include "place/draft/cone_packs.h"
+#include "place/draft/level_wish.h"
 
 #include <string.h>
 
@@ -86,8 +87,11 @@ static bool bears_the_lid(const tier *t, ks_um lid)
     const ks_load_kind *kind = &t->job->kinds[t->load->kind];
     for (int l = 0; l < t->load->n_levels; l++) {
         const ks_draft_level *level = &t->load->levels[l];
+        ks_stack_level under_lid = level->at;
+        under_lid.posts = -1;
+        under_lid.gap = lid - level->at.z;
         if (is_under(t, &level->at) &&
-            tallest_mm(t->job, level) > ks_gap_clear_mm(kind, lid - level->at.z, true))
+            tallest_mm(t->job, level) > ks_level_clear_mm(kind, &under_lid))
             return false;
     }
     return true;
@@ -120,7 +124,7 @@ static bool top_taken_off(const ks_job *job, ks_draft_load *load, ks_draft_level
         if (!is_bare_top(&t) || !has_under(&t) || !bears_the_lid(&t, lid))
             continue;
         ks_draft_load next = {load->kind, without(&t, lid, scratch), scratch};
-        if (packs && !ks_cones_stand(job, &next))
+        if ((packs && !ks_cones_stand(job, &next)) || ks_wishes_broken(job, &next) > 0)
             continue;
         memcpy(load->levels, scratch, sizeof *scratch * (size_t)next.n_levels);
         load->n_levels = next.n_levels;
@@ -154,6 +158,7 @@ static void take_out_sets(const ks_job *job, ks_draft *draft, const bool *togeth
 void ks_draft_settle(const ks_job *job, ks_draft *draft)
 {
     ks_arena scratch = {0};
+    ks_wishes_weeded(job, draft);
     take_out_sets(job, draft, ks_draft_together(job, draft, &scratch));
     for (int s = 0; s < draft->n_loads; s++) {
         ks_draft_load *load = &draft->loads[s];

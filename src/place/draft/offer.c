@@ -1,5 +1,7 @@
 #include "place/draft/offer.h"
 
+#include "place/draft/level_wish.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -128,6 +130,7 @@ void ks_offer_copies(const ks_job *job, const ks_draft *draft, int slot, int lev
                      (keep->load >= draft->n_loads || !ks_draft_is_pinned(draft, keep->load, i));
         copies[i] -= waits && copies[i] > 0;
     }
+    ks_wishes_offered(job, load, level, copies);
     if (job->n_sets > 0)
         keep_sets_together(job, draft, slot, copies);
     if (job->load_apart)

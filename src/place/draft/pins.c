@@ -116,8 +116,10 @@ int ks_pins_needs(const ks_job *job, int slot, ks_level_need **needs, ks_arena *
     for (int i = 0; i < job->order->n_pieces; i++) {
         int bay = bay_in_slot(job, slot, i);
         if (bay >= 0)
-            (*needs)[n++] =
-                (ks_level_need){bay, job->order->pieces[i].keep.level, job->height_mm[i], -1, 0};
+            (*needs)[n++] = (ks_level_need){.bay = bay,
+                                            .number = job->order->pieces[i].keep.level,
+                                            .clear_mm = job->height_mm[i],
+                                            .support = -1};
     }
     return n;
 }

@@ -1,5 +1,7 @@
 #include "place/draft/ranking.h"
 
+#include "place/draft/level_wish.h"
+
 #define STEPS_OF_WORTH 1000.0 /* a thousandth of a litre, of a cent, of a copy */
 
 /* Where in the vector each rank begins. */
@@ -72,7 +74,8 @@ static void count_load(counting *c, const ks_draft_load *load, int slot)
         for (int i = 0; i < level->n_pins; i++)
             count_spot(c, slot, level->pins[i].item);
         for (int i = 0; i < level->layout.n_spots; i++)
-            count_spot(c, slot, level->layout.spots[i].item);
+            if (ks_wish_holds(c->job, load, l, level->layout.spots[i].item))
+                count_spot(c, slot, level->layout.spots[i].item);
     }
     c->ranks[c->at.loads] -= load->n_levels > 0;
     if (c->job->order->rules.fewest_levels)
@@ -96,7 +99,7 @@ static void count_late(counting *c)
     }
 }
 
-/* Ware of a set that is not together counts for nothing. */
+/* Ware of a set that is not together counts for nothing, nor what stands where it is not wanted. */
 static int64_t *ranks_of(const ks_job *job, const ks_draft *draft, ks_arena *arena)
 {
     layout at = layout_of(job);

@@ -1,5 +1,6 @@
 #include "place/finish/leftover.h"
 
+#include "base/language.h"
 #include "kilnstow/fit.h"
 #include "place/finish/by_itself.h"
 #include "place/finish/change.h"
@@ -8,6 +9,7 @@
 #include "place/stack/stands_alone.h"
 #include "studio/display.h"
 #include "studio/lifting.h"
+#include "studio/wish.h"
 
 #include <math.h>
 #include <string.h>
@@ -451,6 +453,46 @@ static void tell_kept(const question *q, ks_left_out *out)
     out->nearest = "take \"keep\" off it, or keep it elsewhere";
 }
 
+static const char *level_words(const question *q, const ks_level_wish *wish)
+{
+    switch (wish->word) {
+    case KS_BOTTOM:
+        return ks_tr("the bottom level");
+    case KS_LOW:
+        return ks_tr("the lower half of the levels");
+    case KS_TOP:
+        return ks_tr("a top level");
+    case KS_ON_TIER:
+        return ks_arena_print(q->arena, "level %d", wish->tier);
+    case KS_NOT_ON_TIER:
+        return ks_arena_print(q->arena, "any level but %d", wish->tier);
+    case KS_ANY_LEVEL:
+        break;
+    }
+    return "";
+}
+
+static void tell_wish(const question *q, ks_left_out *out)
+{
+    ks_level_wish wish = ks_wish_of(q->job->order, piece_of(q));
+    bool of_its_kind = piece_of(q)->wish.word == KS_ANY_LEVEL && !wish.beside;
+    out->why = "held back";
+    if (wish.beside && wish.word == KS_ANY_LEVEL)
+        out->detail = ks_arena_print(
+            q->arena, "it is to stand beside %s, and no room is left there", wish.beside);
+    else
+        out->detail = ks_arena_print(q->arena, "it is to stand on %s, and no room is left there",
+                                     level_words(q, &wish));
+    out->nearest =
+        of_its_kind ? "take its tag out of \"low\" in the rules" : "take \"keep\" off it";
+}
+
+static bool is_wished(const question *q)
+{
+    ks_level_wish wish = ks_wish_of(q->job->order, piece_of(q));
+    return ks_has_wish(&wish);
+}
+
 static ks_left_out judge(const question *q)
 {
     const ks_piece *piece = piece_of(q);
@@ -470,6 +512,8 @@ static ks_left_out judge(const question *q)
         return out;
     } else if (waits_for_its_place(q)) {
         tell_kept(q, &out);
+    } else if (is_wished(q)) {
+        tell_wish(q, &out);
     } else if (!tell_barred(q, &out)) {
         tell_no_room(q, &out);
     }

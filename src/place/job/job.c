@@ -2,6 +2,7 @@
 #include "clock/start.h"
 #include "studio/late_ware.h"
 #include "studio/lifting.h"
+#include "studio/wish.h"
 
 #include <limits.h>
 #include <math.h>
@@ -204,6 +205,8 @@ static void list_items(ks_job *job)
     for (int i = 0; i < order->n_pieces; i++) {
         offer_piece(job, i);
         job->set[i] = name_set(job, order->pieces[i].set);
+        ks_level_wish wish = ks_wish_of(order, &order->pieces[i]);
+        job->any_wish = job->any_wish || ks_has_wish(&wish) || order->rules.n_no_ware > 0;
         job->load_apart = job->load_apart || shunned_by(order, order->pieces[i].tags, true) != 0;
     }
     if (cones) {
@@ -303,7 +306,7 @@ static int kind_of_load(ks_job *job, int kiln, int firing)
             return k;
     const ks_order *order = job->order;
     ks_load_kind *kind = &job->kinds[job->n_kinds];
-    *kind = (ks_load_kind){.kiln = kiln, .firing = firing};
+    *kind = (ks_load_kind){.kiln = kiln, .firing = firing, .rules = &order->rules};
     kind->clear = ks_order_clearance(order, &order->kilns[kiln]);
     kind->furniture = job->furniture;
     for (int k = 0; k < job->n_kinds && !kind->furniture; k++)

@@ -10,6 +10,7 @@
 typedef struct {
     int kiln, firing;
     ks_clearance clear;
+    const ks_rules *rules; /* NULL = none are told */
     const ks_furniture *furniture;
     bool *suits;            /* of each item */
     const double *area_mm2; /* of each item: what it takes of a shelf; NULL = not yet worked out */
@@ -38,6 +39,7 @@ typedef struct {
     int cone;        /* the cone pack among the items, -1 = not wanted */
     bool load_apart; /* some items may not share a load */
     bool any_on_grog, any_runny;
+    bool any_wish;           /* some items are wanted on some levels only */
     double widest_around_mm; /* the most that an item keeps around it */
     int n_kinds;
     ks_load_kind *kinds;

@@ -1,6 +1,7 @@
 #include "place/search/greedy.h"
 
 #include "place/draft/cone_packs.h"
+#include "place/draft/level_wish.h"
 #include "place/draft/offer.h"
 #include "place/draft/pins.h"
 
@@ -117,6 +118,82 @@ static void rank_alone(const ks_greedy *greedy, const ks_relax_ask *ask, int kin
         stack_most_used(relaxed, kind)->used = -1;
 }
 
+typedef struct {
+    const ks_greedy *greedy;
+    ks_draft *draft;
+    int slot;
+    bool alone;         /* no load comes after */
+    ks_relax_ask ask;   /* needs: what the order keeps somewhere */
+    ks_relaxed relaxed; /* its answer */
+    ks_arena *arena, *scratch;
+} choosing;
+
+static const ks_stack *choose_with(choosing *c, const ks_relax_ask *ask)
+{
+    const ks_job *job = c->greedy->job;
+    c->relaxed = ks_relax(ask, c->scratch);
+    if (c->alone)
+        rank_alone(c->greedy, ask, job->slot_kind[c->slot], &c->relaxed, c->scratch);
+    return ks_stop_is_asked(job->stop) ? NULL
+                                       : build_stack(job, &c->relaxed, c->draft, c->slot, c->arena);
+}
+
+/* Where wishes can't be met, as if there were none: what is wished for waits then. */
+static const ks_stack *choose_stack(choosing *c)
+{
+    const ks_job *job = c->greedy->job;
+    int kind = job->slot_kind[c->slot];
+    ks_level_need *needs = NULL;
+    c->ask.n_needs = ks_pins_needs(job, c->slot, &needs, c->scratch);
+    c->ask.needs = needs;
+    if (job->any_wish && !c->greedy->past_wishes) {
+        ks_relax_ask ask = c->ask;
+        int n = ask.n_needs;
+        ks_level_need *all = KS_TAKE(
+            c->scratch, n + job->order->n_pieces + job->order->rules.n_no_ware, ks_level_need);
+        for (int i = 0; i < n; i++)
+            all[i] = needs[i];
+        ask.n_needs = n + ks_wish_needs(job, kind, c->greedy->wish_bay, all + n);
+        ask.needs = all;
+        const ks_stack *stack = choose_with(c, &ask);
+        if (stack)
+            return stack;
+    }
+    return choose_with(c, &c->ask);
+}
+
+/* What a copy of each item would bring elsewhere: its rent. What is wished for on some levels has
+ * nowhere else to go. */
+static double *rents(const choosing *c)
+{
+    const ks_job *job = c->greedy->job;
+    const ks_load_kind *kind = &job->kinds[job->slot_kind[c->slot]];
+    double *dear = KS_TAKE(c->scratch, job->n_items, double);
+    for (int i = 0; i < job->n_items; i++) {
+        int h = ks_height_index(job, job->height_mm[i]);
+        double rent = ks_item_area_mm2(job, kind, i) * c->relaxed.price_mm2[h];
+        bool nowhere = ks_is_wished(job, i) || rent >= c->ask.worth[i];
+        dear[i] = nowhere ? c->ask.worth[i] : rent;
+    }
+    return dear;
+}
+
+static void fill_load(const choosing *c, int n_levels)
+{
+    const ks_job *job = c->greedy->job;
+    int *order = KS_TAKE(c->scratch, n_levels, int);
+    order_levels(&job->kinds[job->slot_kind[c->slot]], &c->draft->loads[c->slot], order);
+    ks_draft_count(job, c->draft);
+    filling f = {c->greedy, c->draft, c->slot, rents(c), c->arena};
+    for (int l = 0; l < n_levels; l++)
+        fill_level(&f, order[l], false);
+    f.worth = c->ask.worth;
+    for (int l = 0; l < n_levels && c->alone; l++)
+        fill_level(&f, order[l], true);
+    if (!ks_cones_stand(job, &c->draft->loads[c->slot]))
+        c->draft->loads[c->slot].n_levels = 0;
+}
+
 void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const int *after,
                     ks_arena *arena)
 {
@@ -124,41 +201,21 @@ void ks_greedy_load(const ks_greedy *greedy, ks_draft *draft, int slot, const in
     ks_arena scratch = {0};
     int *loads = KS_TAKE(&scratch, job->n_kinds, int);
     double *full = KS_TAKE(&scratch, job->n_items, double);
-    double *dear = KS_TAKE(&scratch, job->n_items, double);
-    bool alone = is_last(job, after);
     for (int k = 0; k < job->n_kinds; k++)
         loads[k] = after[k] + (job->slot_kind[slot] == k);
     for (int i = 0; i < job->n_items; i++)
         full[i] = job->worth[i] * job->urgency[i] *
                   (greedy->must_first && !is_must(job, i) ? OTHERS_THEN : 1);
-    ks_relax_ask ask = {job, draft->left, full, loads, greedy->density, 0, 0, NULL};
-    ks_level_need *needs = NULL;
-    ask.n_needs = ks_pins_needs(job, slot, &needs, &scratch);
-    ask.needs = needs;
-    ks_relaxed relaxed = ks_relax(&ask, &scratch);
-    if (alone)
-        rank_alone(greedy, &ask, job->slot_kind[slot], &relaxed, &scratch);
-    const ks_stack *stack =
-        ks_stop_is_asked(job->stop) ? NULL : build_stack(job, &relaxed, draft, slot, arena);
-    if (stack) {
-        const ks_load_kind *kind = &job->kinds[job->slot_kind[slot]];
-        for (int i = 0; i < job->n_items; i++) {
-            int h = ks_height_index(job, job->height_mm[i]);
-            double rent = ks_item_area_mm2(job, kind, i) * relaxed.price_mm2[h];
-            dear[i] = rent < full[i] ? rent : full[i];
-        }
-        int *order = KS_TAKE(&scratch, stack->n_levels, int);
-        order_levels(kind, &draft->loads[slot], order);
-        ks_draft_count(job, draft);
-        filling f = {greedy, draft, slot, dear, arena};
-        for (int l = 0; l < stack->n_levels; l++)
-            fill_level(&f, order[l], false);
-        f.worth = full;
-        for (int l = 0; l < stack->n_levels && alone; l++)
-            fill_level(&f, order[l], true);
-        if (!ks_cones_stand(job, &draft->loads[slot]))
-            draft->loads[slot].n_levels = 0;
-    }
+    choosing c = {.greedy = greedy,
+                  .draft = draft,
+                  .slot = slot,
+                  .alone = is_last(job, after),
+                  .ask = {job, draft->left, full, loads, greedy->density, 0, 0, NULL},
+                  .arena = arena,
+                  .scratch = &scratch};
+    const ks_stack *stack = choose_stack(&c);
+    if (stack)
+        fill_load(&c, stack->n_levels);
     ks_draft_count(job, draft);
     ks_arena_finish(&scratch);
 }

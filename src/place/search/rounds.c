@@ -4,6 +4,7 @@
 #include "place/draft/alone.h"
 #include "place/draft/close_up.h"
 #include "place/draft/cone_packs.h"
+#include "place/draft/level_wish.h"
 #include "place/draft/ranking.h"
 #include "place/search/greedy.h"
 #include "place/search/workers.h"
@@ -44,6 +45,8 @@ void ks_run_set_best(ks_run *search, const ks_draft *draft)
 {
     ks_arena scratch = {0}; /* what is tried and not taken */
     ks_draft best = ks_draft_copy(search->job, draft, &scratch);
+    ks_wishes_weeded(search->job, &best);
+    ks_draft_count(search->job, &best);
     for (int s = 0; s < best.n_loads && search->before.n == 0; s++)
         ks_close_up(search->job, &best, s, &scratch);
     search->best = ks_draft_copy(search->job, &best, search->arena);
@@ -144,7 +147,10 @@ static void begun(void *context, int task)
                         .work = 150,
                         .rank = job->n_slots > 1 ? 0 : rank_of(task),
                         .random = &random,
-                        .must_first = b->must_first};
+                        .must_first = b->must_first,
+                        .past_wishes = job->n_slots == 1 && task % 2 == 0,
+                        .wish_bay =
+                            task / 2 % job->kinds[job->slot_kind[0]].furniture->kiln->n_bays};
     b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
     ks_greedy_loads(&greedy, &b->drafts[task], &b->arenas[task]);
 }

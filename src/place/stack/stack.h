@@ -33,9 +33,11 @@ double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level);
 typedef double (*ks_level_value)(void *context, const ks_stack_level *level);
 
 /* A demand on the `number`-th level of a bay, of ware that is to stand there. */
+enum { KS_NEED_TOP = -1 }; /* on the highest, whatever its number */
 typedef struct {
     int bay, number;
     double clear_mm;
+    bool lowest; /* nothing is to stand there: as low as for the lowest ware */
     int support; /* it has to be shelved so; -1 = however */
     int tier;    /* with only_on: of another arrangement, what has a lower one comes first */
 } ks_level_need;

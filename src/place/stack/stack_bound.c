@@ -18,10 +18,22 @@ static double lintel_mm(const ks_kiln *kiln)
     return kiln->opening_sill_mm + kiln->opening_height_mm;
 }
 
+/* Up to heights at which the order wants no ware; of a level in between nothing is left. */
+static double clear_below_no_ware(const ks_load_kind *kind, double z, double clear)
+{
+    for (int i = 0; kind->rules && i < kind->rules->n_no_ware; i++) {
+        const ks_no_ware *no = &kind->rules->no_ware[i];
+        if (no->level.word == KS_ANY_LEVEL && z >= 0 && z < no->to_mm && z + clear > no->from_mm)
+            clear = no->from_mm - z + hair_mm;
+    }
+    return clear;
+}
+
 double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level)
 {
     const ks_kiln *kiln = kind->furniture->kiln;
     double clear = ks_gap_clear_mm(kind, level->gap, level->posts < 0), z = ks_mm_of(level->z);
+    clear = clear_below_no_ware(kind, z, clear);
     if (!has_lintel(kiln))
         return clear;
     double over = z > kiln->opening_sill_mm ? z : kiln->opening_sill_mm;
@@ -29,14 +41,41 @@ double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level)
     return door < clear ? door : clear;
 }
 
+static bool has_no_ware_heights(const ks_load_kind *kind)
+{
+    for (int i = 0; kind->rules && i < kind->rules->n_no_ware; i++)
+        if (kind->rules->no_ware[i].level.word == KS_ANY_LEVEL)
+            return true;
+    return false;
+}
+
+/* As high as this or lower, and clear of heights that take no ware. */
+static ks_um below_no_ware(const ks_load_kind *kind, double height_mm, ks_um z)
+{
+    bool moved = true;
+    while (moved && has_no_ware_heights(kind)) {
+        moved = false;
+        for (int i = 0; i < kind->rules->n_no_ware; i++) {
+            const ks_no_ware *no = &kind->rules->no_ware[i];
+            if (no->level.word != KS_ANY_LEVEL || ks_mm_of(z) >= no->to_mm ||
+                ks_mm_of(z) + height_mm <= no->from_mm)
+                continue;
+            z = ks_um_of(no->from_mm) - ks_um_over(height_mm);
+            moved = true;
+        }
+    }
+    return z;
+}
+
 /* The highest that shelves may lie with ware so tall on them and nothing over it. */
 static ks_um highest_for(const ks_stack_program *c, double height_mm)
 {
     ks_um z = c->top - ks_um_over(height_mm + c->wish->kind->clear.lid);
-    if (!has_lintel(c->furniture->kiln))
-        return z;
-    ks_um door = ks_um_of(lintel_mm(c->furniture->kiln)) - ks_um_over(height_mm);
-    return door < z ? door : z;
+    if (has_lintel(c->furniture->kiln)) {
+        ks_um door = ks_um_of(lintel_mm(c->furniture->kiln)) - ks_um_over(height_mm);
+        z = door < z ? door : z;
+    }
+    return below_no_ware(c->wish->kind, height_mm, z);
 }
 
 static int shelves_of(const ks_stack_program *c, int bay, int support)
@@ -57,6 +96,19 @@ static double value_of(const ks_stack_program *c, const ks_column_value *cv, int
                c->shelf_cost * shelves_of(c, level.bay, level.support);
     }
     return sum;
+}
+
+/* Where heights take no ware, a level's value is by where it is: none below them, maybe. */
+double ks_stack_program_gap(const ks_stack_program *climb, const ks_column_value *column, int way,
+                            int gap, ks_um z)
+{
+    double value = column->gap_value[way * climb->furniture->n_gaps + gap];
+    const ks_load_kind *kind = climb->wish->kind;
+    if (value <= KS_NEVER || !has_no_ware_heights(kind))
+        return value;
+    ks_stack_level level = {.gap = climb->furniture->gaps[gap].height, .posts = gap, .z = z};
+    bool bare = ks_height_index(climb->wish->job, ks_level_clear_mm(kind, &level)) < 0;
+    return bare ? 0 : value_of(climb, column, way, level);
 }
 
 static void find_useful(ks_stack_program *c)

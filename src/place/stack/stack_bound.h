@@ -56,6 +56,10 @@ void ks_stack_program_price(ks_stack_program *climb, double shelf_cost);
 double ks_stack_program_top(const ks_stack_program *climb, const ks_column_value *column, int way,
                             ks_um z);
 
+/* Value of a level over such a gap with its shelf's top at z. */
+double ks_stack_program_gap(const ks_stack_program *climb, const ks_column_value *column, int way,
+                            int gap, ks_um z);
+
 /* `best` read at a base; KS_NEVER when no level is left. */
 static inline double ks_stack_program_rest(const ks_stack_program *climb, const double *best,
                                            int levels, ks_um base)

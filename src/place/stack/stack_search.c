@@ -205,11 +205,21 @@ static bool needs_built(const ascent *a, int tier, int but_standing)
     return true;
 }
 
-static bool is_met(const ascent *a, const ks_level_need *need, const option *o, double clear_mm)
+/* A level that is to be low has the least gap that takes any ware. */
+static bool is_low_enough(const ascent *a, const ks_level_need *need, ks_um gap)
+{
+    return !need->lowest || a->c->n_useful == 0 || gap <= a->c->useful_um[0];
+}
+
+static bool is_met(const ascent *a, const ks_level_need *need, const option *o, double clear_mm,
+                   ks_um gap)
 {
     const ks_column *column = &a->c->furniture->post_layouts[o->standing].columns[o->column];
     int number = levels_in_bay(a, need->bay);
-    if (o->gap < 0 && need->number > number)
+    if (need->number == KS_NEED_TOP)
+        return o->gap >= 0 || clear_mm >= need->clear_mm;
+    if ((o->gap < 0 && need->number > number) ||
+        (need->number == number && !is_low_enough(a, need, gap)))
         return false;
     for (int b = 0; b < column->n_bays && need->number == number; b++)
         if (column->bays[b] == need->bay &&
@@ -246,7 +256,7 @@ static bool needs_met(const ascent *a, const option *o, ks_um z, ks_um gap)
     double clear_mm =
         ks_level_clear_mm(wish->kind, &(ks_stack_level){.z = z, .gap = gap, .posts = o->gap});
     for (int i = 0; i < wish->n_needs; i++)
-        if (has_bay(column, wish->needs[i].bay) && !is_met(a, &wish->needs[i], o, clear_mm))
+        if (has_bay(column, wish->needs[i].bay) && !is_met(a, &wish->needs[i], o, clear_mm, gap))
             return false;
     return !wish->only_on || any_asked_for(a, column);
 }
@@ -344,7 +354,7 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
     ks_um z = plain->base + cv->column->ways[plain->way].thickness;
     bool served = true;
     for (int g = 0; g < f->n_gaps; g++) {
-        double value = cv->gap_value[plain->way * f->n_gaps + g];
+        double value = ks_stack_program_gap(c, cv, plain->way, g, z);
         ks_um next = z + f->gaps[g].height;
         served = served && !c->useful[g];
         if (value <= KS_NEVER || served)

@@ -117,7 +117,7 @@ void ks_order_read_node(ks_reading *reading, const ks_json *node, ks_order *orde
     ks_columns_read(reading, ks_json_get(node, "columns"));
     ks_families_read(reading, ks_json_get(node, "families"));
     ks_ware_read(reading, node, order);
-    ks_apart_read(reading, node, order);
+    ks_tag_rules_read(reading, node, order);
 }
 
 ks_status ks_order_read(const char *path, const char *kiln_folder, ks_arena *arena, ks_order **out,

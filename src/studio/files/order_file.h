@@ -24,7 +24,7 @@ void ks_kilns_write(ks_json_out *out, const ks_order *order);
 
 /* Rules but for those on tags, which need the ware to be known. */
 void ks_rules_read(ks_reading *reading, const ks_json *node, ks_order *order);
-void ks_apart_read(ks_reading *reading, const ks_json *node, ks_order *order);
+void ks_tag_rules_read(ks_reading *reading, const ks_json *node, ks_order *order);
 void ks_rules_write(ks_json_out *out, const ks_order *order);
 
 /* Inline ware and the spreadsheets named; then what can only be judged with all of it known. */

@@ -9,6 +9,7 @@
 #include "studio/files/sizing.h"
 #include "studio/files/stacking_file.h"
 #include "studio/reading/tags.h"
+#include "studio/wish.h"
 
 #include <math.h>
 #include <string.h>
@@ -259,7 +260,7 @@ static void check_fill(ks_reading *reading, const ks_json *node, const ks_piece 
 {
     static const char *const promises[] = {"must_go", "set", "due", "keep", "on"};
     bool made[] = {piece->must_go, *piece->set != '\0', piece->due_day != KS_NO_DAY,
-                   piece->keep.kept, piece->on_id != NULL};
+                   piece->keep.kept || ks_has_wish(&piece->wish), piece->on_id != NULL};
     for (size_t i = 0; i < sizeof made / sizeof *made && piece->fill; i++)
         if (made[i])
             ks_json_fail(node, reading->fields.err,

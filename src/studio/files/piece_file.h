@@ -61,6 +61,7 @@ void ks_joints_write(ks_json_out *out, const ks_piece *piece);
 
 /* How it may be turned, where it is kept, what it is to stand on. */
 void ks_wishes_read(ks_reading *reading, const ks_json *node, ks_piece *piece);
+void ks_beside_refer(ks_reading *reading, const ks_json *node, ks_order *order, int piece);
 void ks_wishes_write(ks_json_out *out, const ks_piece *piece);
 
 /* Reads "setter" into the piece; what was not told is NAN until filled. */

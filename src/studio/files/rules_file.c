@@ -10,6 +10,8 @@ static const ks_field rules_fields[] = {
     KS_FIELD(WORD, ks_rules, objective, "objective", .words = KS_OBJECTIVE_WORDS),
     KS_FIELD_KNOWN("clearances"),
     KS_FIELD_KNOWN("apart"),
+    KS_FIELD_KNOWN("no_ware"),
+    KS_FIELD_KNOWN("low"),
     KS_FIELD_KNOWN("cones"),
     KS_FIELD(LENGTH, ks_rules, hand_room_mm, "hand_room", .most = 500),
     KS_FIELD(WORD, ks_rules, hand, "hand", .words = KS_HANDED_WORDS),
@@ -83,6 +85,44 @@ static void read_clearances(ks_reading *reading, const ks_json *node, ks_rules *
     ks_clearance_read(reading, node, &rules->clearance);
 }
 
+static const ks_field no_ware_fields[] = {
+    KS_FIELD_KNOWN("level"),
+    KS_FIELD(LENGTH, ks_no_ware, from_mm, "from", .most = 10000),
+    KS_FIELD(LENGTH, ks_no_ware, to_mm, "to", .most = 10000),
+};
+
+static const ks_field no_ware_word = {.kind = KS_FIELD_WORD, .words = "bottom|top"};
+static const ks_field no_ware_number = {.kind = KS_FIELD_WHOLE, .least = 1, .most = KS_MOST_LEVELS};
+
+static void read_no_ware_level(ks_reading *reading, const ks_json *node, ks_level_wish *level)
+{
+    int word = 0;
+    if (node->kind != KS_JSON_TEXT) {
+        if (ks_field_value(node, &no_ware_number, &reading->fields, &level->tier) == KS_OK)
+            level->word = KS_ON_TIER;
+    } else if (ks_field_value(node, &no_ware_word, &reading->fields, &word) == KS_OK) {
+        level->word = word == 0 ? KS_BOTTOM : KS_TOP;
+    }
+}
+
+static void read_one_no_ware(ks_reading *reading, const ks_json *node, void *into)
+{
+    ks_no_ware *no = into;
+    ks_error *err = reading->fields.err;
+    const ks_json *level = ks_json_get(node, "level"), *from = ks_json_get(node, "from"),
+                  *to = ks_json_get(node, "to");
+    if (KS_FIELDS_READ(node, no_ware_fields, &reading->fields, no) != KS_OK)
+        return;
+    if (level && !from && !to)
+        read_no_ware_level(reading, level, &no->level);
+    else if (level || !to)
+        ks_json_fail(node, err,
+                     "takes a level, {\"level\": \"bottom\"}, \"top\" or a number, or heights "
+                     "above the floor, {\"from\": \"0 in\", \"to\": \"4 in\"}");
+    else if (no->to_mm <= no->from_mm)
+        ks_json_fail(to, err, "found a height that is not above \"from\"");
+}
+
 void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *order)
 {
     const ks_json *node = ks_json_get(order_node, "rules");
@@ -97,6 +137,8 @@ void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
     ks_stacking_read(reading, node, &rules->stacking);
     read_clearances(reading, ks_json_get(node, "clearances"), rules);
     read_cones_rule(reading, ks_json_get(node, "cones"), &rules->cones);
+    rules->no_ware = ks_list_read(reading, ks_json_get(node, "no_ware"), 100, sizeof(ks_no_ware),
+                                  read_one_no_ware, &rules->n_no_ware);
 }
 
 static void read_one_apart(ks_reading *reading, const ks_json *node, void *into)
@@ -119,11 +161,20 @@ static void read_one_apart(ks_reading *reading, const ks_json *node, void *into)
     apart->b = ks_tag_refer(reading, &tags->items[1]);
 }
 
-void ks_apart_read(ks_reading *reading, const ks_json *order_node, ks_order *order)
+static void read_low(ks_reading *reading, const ks_json *node, ks_rules *rules)
 {
-    const ks_json *node = ks_json_get(ks_json_get(order_node, "rules"), "apart");
-    order->rules.apart =
-        ks_list_read(reading, node, 200, sizeof(ks_apart), read_one_apart, &order->rules.n_apart);
+    if (!node || ks_array_check(node, 0, KS_MOST_TAGS, reading->fields.err) != KS_OK)
+        return;
+    for (int i = 0; i < node->n; i++)
+        rules->low_tags |= ks_tag_refer(reading, &node->items[i]);
+}
+
+void ks_tag_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *order)
+{
+    const ks_json *rules = ks_json_get(order_node, "rules");
+    order->rules.apart = ks_list_read(reading, ks_json_get(rules, "apart"), 200, sizeof(ks_apart),
+                                      read_one_apart, &order->rules.n_apart);
+    read_low(reading, ks_json_get(rules, "low"), &order->rules);
 }
 
 static void write_cone_places(ks_json_out *out, const ks_cone_packs *cones)
@@ -177,6 +228,25 @@ static void write_lifting(ks_json_out *out, const ks_rules *rules)
     ks_out_end(out);
 }
 
+static void write_no_ware(ks_json_out *out, const ks_rules *rules)
+{
+    if (rules->n_no_ware == 0)
+        return;
+    ks_out_array(out, "no_ware");
+    for (int i = 0; i < rules->n_no_ware; i++) {
+        const ks_no_ware *no = &rules->no_ware[i];
+        ks_out_object_flat(out, NULL);
+        if (no->level.word == KS_ON_TIER)
+            ks_out_whole(out, "level", no->level.tier);
+        else if (no->level.word != KS_ANY_LEVEL)
+            ks_out_text(out, "level", no->level.word == KS_TOP ? "top" : "bottom");
+        else
+            KS_FIELDS_WRITE(out, no_ware_fields, 0, no);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 void ks_rules_write(ks_json_out *out, const ks_order *order)
 {
     const ks_rules *rules = &order->rules;
@@ -188,6 +258,8 @@ void ks_rules_write(ks_json_out *out, const ks_order *order)
     KS_FIELDS_WRITE(out, rules_fields, 0, rules);
     write_lifting(out, rules);
     ks_stacking_write(out, &rules->stacking);
+    write_no_ware(out, rules);
+    ks_tags_write(out, "low", order, rules->low_tags);
     ks_clearance_write(out, "clearances", &told);
     ks_out_array(out, "apart");
     for (int i = 0; i < rules->n_apart; i++)

@@ -61,6 +61,7 @@ static const struct {
     {"lid_of", KS_CELL_TEXT, "lid of"},
     {"floor", KS_CELL_LENGTH, "floor|floor thickness"},
     {"closed", KS_CELL_TEXT, "closed"},
+    {"keep", KS_CELL_TEXT, "keep|level"},
 };
 enum { N_COLUMNS = sizeof columns / sizeof columns[0] };
 static const char passed_over[] = "none";

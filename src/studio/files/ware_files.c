@@ -107,8 +107,7 @@ static void refuse_rings(ks_reading *reading, const ks_ware_nodes *nodes, const 
     }
 }
 
-static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes,
-                              const ks_order *order)
+static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes, ks_order *order)
 {
     ks_id_list pieces = KS_ID_LIST("piece", order->pieces, order->n_pieces);
     int *under = KS_TAKE(reading->fields.arena, order->n_pieces, int);
@@ -140,6 +139,8 @@ static void supports_referred(ks_reading *reading, const ks_ware_nodes *nodes,
         ks_joints_refer(reading, nodes->nodes[i], order, i);
     for (int i = 0; i < order->n_pieces; i++)
         ks_lid_refer(reading, nodes->nodes[i], order, i);
+    for (int i = 0; i < order->n_pieces; i++)
+        ks_beside_refer(reading, nodes->nodes[i], order, i);
 }
 
 static double widest_chamber(const ks_order *order, double *tallest)

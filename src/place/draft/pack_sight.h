@@ -1,6 +1,6 @@
-/* sight.h: what can be seen of a cone pack through a peephole. */
-#ifndef KILNSTOW_PLACE_DRAFT_SIGHT_H
-#define KILNSTOW_PLACE_DRAFT_SIGHT_H
+/* pack_sight.h: what can be seen of a cone pack through a peephole. */
+#ifndef KILNSTOW_PLACE_DRAFT_PACK_SIGHT_H
+#define KILNSTOW_PLACE_DRAFT_PACK_SIGHT_H
 
 #include "place/draft/draft.h"
 

@@ -1,4 +1,4 @@
-#include "place/draft/sight.h"
+#include "place/draft/pack_sight.h"
 
 #include "pack/shelf/shelf_rule.h"
 

@@ -1,0 +1,211 @@
+#include "place/draft/level_wish.h"
+
+#include "studio/wish.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Bays less than this within one another only touch. */
+static const double touch_mm = 5;
+
+static bool share_ground(const ks_kiln *kiln, int a, int b)
+{
+    return a == b ||
+           ks_outline_distance(&kiln->bays[a].outline, &kiln->bays[b].outline) < -touch_mm;
+}
+
+static const ks_kiln *kiln_of(const ks_job *job, const ks_draft_load *load)
+{
+    return job->kinds[load->kind].furniture->kiln;
+}
+
+/* Levels are listed from below, so what is under one has its tier already. */
+static int *tiers_of(const ks_job *job, const ks_draft_load *load, ks_arena *arena)
+{
+    const ks_kiln *kiln = kiln_of(job, load);
+    int *tiers = KS_TAKE(arena, load->n_levels, int);
+    for (int l = 0; l < load->n_levels; l++) {
+        tiers[l] = 1;
+        for (int m = 0; m < load->n_levels; m++)
+            if (load->levels[m].at.z < load->levels[l].at.z && tiers[m] >= tiers[l] &&
+                share_ground(kiln, load->levels[m].at.bay, load->levels[l].at.bay))
+                tiers[l] = tiers[m] + 1;
+    }
+    return tiers;
+}
+
+static bool is_under_another(const ks_job *job, const ks_draft_load *load, int level)
+{
+    for (int m = 0; m < load->n_levels; m++)
+        if (load->levels[m].at.z > load->levels[level].at.z &&
+            share_ground(kiln_of(job, load), load->levels[m].at.bay, load->levels[level].at.bay))
+            return true;
+    return false;
+}
+
+static ks_level_rank rank_of(const ks_job *job, const ks_draft_load *load, int level)
+{
+    ks_arena scratch = {0};
+    const int *tiers = tiers_of(job, load, &scratch);
+    ks_level_rank rank = {tiers[level], 0, is_under_another(job, load, level)};
+    for (int m = 0; m < load->n_levels; m++)
+        rank.most_tiers = tiers[m] > rank.most_tiers ? tiers[m] : rank.most_tiers;
+    ks_arena_finish(&scratch);
+    return rank;
+}
+
+static ks_level_wish wish_of(const ks_job *job, int item)
+{
+    if (item < job->order->n_pieces)
+        return ks_wish_of(job->order, &job->order->pieces[item]);
+    return (ks_level_wish){.word = KS_ANY_LEVEL};
+}
+
+bool ks_is_wished(const ks_job *job, int item)
+{
+    ks_level_wish wish = wish_of(job, item);
+    return ks_has_wish(&wish);
+}
+
+static bool is_called(const ks_job *job, int item, const char *id)
+{
+    return item < job->order->n_pieces && strcmp(job->order->pieces[item].id, id) == 0;
+}
+
+static bool is_there(const ks_job *job, const ks_draft_level *level, const char *id)
+{
+    for (int i = 0; i < level->n_pins; i++)
+        if (is_called(job, level->pins[i].item, id))
+            return true;
+    for (int i = 0; i < level->layout.n_spots; i++)
+        if (is_called(job, level->layout.spots[i].item, id))
+            return true;
+    return false;
+}
+
+/* Whether the order wants the item on a level so placed at all. */
+static bool is_taken(const ks_job *job, ks_level_rank rank, int item)
+{
+    ks_level_wish wish = wish_of(job, item);
+    const ks_rules *rules = &job->order->rules;
+    for (int i = 0; i < rules->n_no_ware && item < job->order->n_pieces; i++)
+        if (rules->no_ware[i].level.word != KS_ANY_LEVEL &&
+            ks_wish_takes(&rules->no_ware[i].level, rank))
+            return false;
+    return ks_wish_takes(&wish, rank);
+}
+
+static bool holds(const ks_job *job, const ks_draft_level *level, ks_level_rank rank, int item)
+{
+    ks_level_wish wish = wish_of(job, item);
+    return is_taken(job, rank, item) && (!wish.beside || is_there(job, level, wish.beside));
+}
+
+bool ks_wish_holds(const ks_job *job, const ks_draft_load *load, int level, int item)
+{
+    return !job->any_wish || holds(job, &load->levels[level], rank_of(job, load, level), item);
+}
+
+static bool is_on_offer(const ks_job *job, const int *copies, const char *id)
+{
+    for (int i = 0; i < job->order->n_pieces; i++)
+        if (is_called(job, i, id))
+            return copies[i] > 0;
+    return false;
+}
+
+void ks_wishes_offered(const ks_job *job, const ks_draft_load *load, int level, int *copies)
+{
+    if (!job->any_wish)
+        return;
+    ks_level_rank rank = rank_of(job, load, level);
+    for (int i = 0; i < job->order->n_pieces; i++)
+        copies[i] = is_taken(job, rank, i) ? copies[i] : 0;
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        ks_level_wish wish = wish_of(job, i);
+        if (wish.beside && !is_there(job, &load->levels[level], wish.beside) &&
+            !is_on_offer(job, copies, wish.beside))
+            copies[i] = 0;
+    }
+}
+
+int ks_wishes_broken(const ks_job *job, const ks_draft_load *load)
+{
+    int n = 0;
+    for (int l = 0; l < load->n_levels && job->any_wish; l++) {
+        const ks_draft_level *level = &load->levels[l];
+        ks_level_rank rank = rank_of(job, load, l);
+        for (int i = 0; i < level->layout.n_spots; i++)
+            n += !holds(job, level, rank, level->layout.spots[i].item);
+    }
+    return n;
+}
+
+static int weeded(const ks_job *job, ks_draft_load *load)
+{
+    int out = 0;
+    for (int l = 0; l < load->n_levels; l++) {
+        ks_draft_level *level = &load->levels[l];
+        ks_level_rank rank = rank_of(job, load, l);
+        for (int i = level->layout.n_spots - 1; i >= 0; i--) {
+            if (holds(job, level, rank, level->layout.spots[i].item))
+                continue;
+            memmove(&level->layout.spots[i], &level->layout.spots[i + 1],
+                    sizeof *level->layout.spots * (size_t)(level->layout.n_spots - i - 1));
+            level->layout.n_spots--;
+            out++;
+        }
+    }
+    return out;
+}
+
+/* What goes may be what another was to stand beside. */
+void ks_wishes_weeded(const ks_job *job, ks_draft *draft)
+{
+    for (int s = 0; s < draft->n_loads && job->any_wish; s++)
+        while (weeded(job, &draft->loads[s]) > 0)
+            continue;
+}
+
+/* The lowest level that suits such a word; KS_NEED_TOP = the highest. */
+static int number_for(const ks_level_wish *wish)
+{
+    if (wish->word == KS_TOP)
+        return KS_NEED_TOP;
+    if (wish->word == KS_NOT_ON_TIER)
+        return wish->tier == 1;
+    return wish->word == KS_ON_TIER ? wish->tier - 1 : 0;
+}
+
+static ks_level_need *need_for(ks_level_need *needs, int n, int bay, int number)
+{
+    int i = 0;
+    while (i < n && needs[i].number != number)
+        i++;
+    if (i == n)
+        needs[n] = (ks_level_need){.bay = bay, .number = number, .support = -1};
+    return &needs[i];
+}
+
+/* A level that takes no ware is built as low as can be: as for the lowest ware. */
+int ks_wish_needs(const ks_job *job, int kind, int bay, ks_level_need *needs)
+{
+    int n = 0;
+    for (int i = 0; i < job->order->n_pieces; i++) {
+        ks_level_wish wish = wish_of(job, i);
+        if (wish.word == KS_ANY_LEVEL || job->items[i].copies == 0 || !job->kinds[kind].suits[i])
+            continue;
+        ks_level_need *need = need_for(needs, n, bay, number_for(&wish));
+        n += need == &needs[n];
+        need->clear_mm = fmax(need->clear_mm, job->height_mm[i]);
+    }
+    for (int i = 0; i < job->order->rules.n_no_ware; i++) {
+        const ks_level_wish *level = &job->order->rules.no_ware[i].level;
+        if (level->word == KS_ANY_LEVEL || level->word == KS_TOP)
+            continue;
+        ks_level_need *need = need_for(needs, n, bay, number_for(level));
+        n += need == &needs[n];
+        need->lowest = true;
+    }
+    return n;
+}
