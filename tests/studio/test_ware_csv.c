@@ -416,6 +416,37 @@ static void labour_is_told_by_lump_list_or_columns(void **state)
     }
 }
 
+/* A watch and a spreadsheet read a colon differently. */
+static void a_colon_in_a_time_of_work_is_asked_about(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *heading, *cell, *say;
+    } cells[] = {
+        {"labour", "6:30", "write \"6 min 30 s\" or \"6 h 30\""},
+        {"labour (min)", "06:30:00", "write \"6 min 30 s\" or \"6 h 30\""},
+        {"labour", "throwing 12:05", "write \"12 min 5 s\" or \"12 h 5\""},
+        {"throwing (min)", "0:45", "write \"0 min 45 s\" or \"0 h 45\""},
+        {"throwing (min)", "00:06:30", NULL},
+        {"labour", "6 min 30 s", NULL},
+        {"labour", "6 h 30", NULL},
+    };
+    for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++) {
+        ks_arena arena = {0};
+        ks_error err = {0};
+        ks_order *order;
+        const char *sheet = ks_arena_print(&arena, "id,diameter,height,%s\ncup,60,60,%s\n",
+                                           cells[i].heading, cells[i].cell);
+        ks_status status = sheet_read(sheet, MM, &arena, &order, &err);
+        assert_int_equal(status, cells[i].say ? KS_BAD_INPUT : KS_OK);
+        if (cells[i].say) {
+            assert_non_null(strstr(err.text, cells[i].say));
+            assert_int_equal(err.count, 1);
+        }
+        ks_arena_finish(&arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -434,6 +465,7 @@ int main(void)
         cmocka_unit_test(names_are_one_by_more_than_their_bytes),
         cmocka_unit_test(a_number_without_a_unit_needs_one_from_somewhere),
         cmocka_unit_test(labour_is_told_by_lump_list_or_columns),
+        cmocka_unit_test(a_colon_in_a_time_of_work_is_asked_about),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

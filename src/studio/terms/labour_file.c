@@ -1,5 +1,8 @@
 #include "studio/terms/labour_file.h"
 
+#include <stdlib.h>
+#include <string.h>
+
 enum { MOST_STEPS = 50 };
 #define LONGEST_S 1e6
 
@@ -8,8 +11,34 @@ static const ks_field work_fields[] = {
     KS_FIELD(TIME, ks_piece_work, time_s, "time", .required = true, .most = LONGEST_S),
 };
 
+/* "6:30" of work is minutes and seconds to whoever reads a watch, and hours and minutes to a
+ * spreadsheet, which also writes it as "06:30:00". Only without hours is it clear. */
+static bool is_unclear(const char *text, int *first, int *second)
+{
+    static const char digits[] = "0123456789";
+    const char *at = text + strspn(text, " ");
+    size_t n = strspn(at, digits);
+    if (n == 0 || n > 4 || at[n] != ':')
+        return false;
+    *first = atoi(at);
+    *second = atoi(at + n + 1);
+    const char *behind = at + n + 1 + strspn(at + n + 1, digits);
+    return *first > 0 || *behind != ':';
+}
+
+static void refuse_unclear(ks_reading *reading, const ks_json *time)
+{
+    int first, second;
+    if (time && time->text && is_unclear(time->text, &first, &second))
+        ks_json_fail(time, reading->fields.err,
+                     "found \"%.30s\"; of work that could be minutes or hours: write \"%d min %d "
+                     "s\" or \"%d h %d\"",
+                     time->text, first, second, first, second);
+}
+
 static void read_work(ks_reading *reading, const ks_json *node, void *into)
 {
+    refuse_unclear(reading, ks_json_get(node, "time"));
     KS_FIELDS_READ(node, work_fields, &reading->fields, into);
 }
 
@@ -21,6 +50,7 @@ ks_piece_work *ks_labour_read(ks_reading *reading, const ks_json *node, int *n)
         return ks_list_read(reading, node, MOST_STEPS, sizeof(ks_piece_work), read_work, n);
     ks_piece_work *work = KS_TAKE(reading->fields.arena, 1, ks_piece_work);
     work->step = "";
+    refuse_unclear(reading, node);
     if (ks_field_value(node, &lump, &reading->fields, &work->time_s) != KS_OK)
         return NULL;
     *n = 1;
