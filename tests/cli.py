@@ -213,6 +213,7 @@ def drawing():
     with open(path("weeks.pdf"), "rb") as file:
         ok(file.read(4) == b"%PDF", "and sheets")
     exits(2, "an ending that is no calendar's is refused", "calendar", "dated-plan.json", "-o", "dated.json", said=".ics")
+    exits(3, "what is no font is refused", "draw", "plan.json", "-o", "other.pdf", "--font", "plan.json", said="TrueType or OpenType")
     exits(2, "an ending it does not know is refused", "draw", "plan.json", "-o", "sheets.doc", said=".pdf")
     exits(2, "where to must be told", "draw", "plan.json", said="-o")
 

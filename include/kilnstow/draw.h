@@ -90,6 +90,14 @@ typedef struct {
     const ks_price_row *rows;
 } ks_price_list;
 
+/* A font (TrueType, OpenType) for scripts that the built-in one lacks; letters that both have are
+ * the built-in one's. The bytes are borrowed: they stay until the drawing is done. */
+typedef struct {
+    const char *name;           /* for messages */
+    const unsigned char *bytes; /* NULL = none */
+    size_t size;
+} ks_font;
+
 /* What the overview of a load says of its firing: schedule and times, a line each. */
 typedef struct {
     int n_lines;
@@ -116,6 +124,7 @@ typedef struct {
     const ks_price_list *prices; /* a list and tags to cut out, behind all; NULL = none */
     int n_notes;                 /* by load, as many as there are; 0 = none */
     const ks_load_notes *notes;
+    ks_font font; /* of PDF and PNG; a page and SVG are shown with the reader's own fonts */
 } ks_draw_options;
 
 /* The sheets to be pinned up of all loads, PDF on A4, PNG at 150 dpi, initials only, no date. */
@@ -133,11 +142,11 @@ typedef struct {
     int n_files;
     ks_drawn *files;
     int n_warnings;
-    const char **warnings; /* letters the font lacks (shown as "?"), labels that found no place */
+    const char **warnings; /* letters the fonts lack (shown as "?"), labels that found no place */
 } ks_drawing;
 
 /* Draws the plan. The drawing lives in `arena`. Fails for a load or member that the plan does not
- * have, a resolution out of range, and when the machine refuses. */
+ * have, a resolution out of range, a font that is none, and when the machine refuses. */
 ks_status ks_draw(const ks_plan *plan, const ks_draw_options *options, ks_arena *arena,
                   ks_drawing *out, ks_error *err);
 

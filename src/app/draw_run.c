@@ -59,17 +59,31 @@ static ks_status dated(void *payload, ks_arena *arena, ks_drawing *out, ks_error
     return status ? status : ks_calendar_drawn(job->out_path, &outcome, NULL, arena, out, err);
 }
 
-static ks_inputs inputs_of(const ks_plan *plan, ks_arena *arena)
+static ks_inputs inputs_of(const ks_draw_job *job, const ks_plan *plan, ks_arena *arena)
 {
     ks_inputs inputs = {.arena = arena};
     ks_inputs_add_order(&inputs, plan->order);
+    ks_inputs_add(&inputs, job->font_path);
     return inputs;
+}
+
+/* Fonts with all ideographs are some 20 MB large. */
+static ks_status read_font(ks_draw_job *job, ks_arena *arena, ks_error *err)
+{
+    enum { MOST = 128 << 20 };
+    ks_bytes bytes = {0};
+    if (!job->font_path)
+        return KS_OK;
+    ks_status status = ks_file_read(job->font_path, MOST, arena, &bytes, err);
+    job->options.font =
+        (ks_font){ks_path_show(job->font_path), (const unsigned char *)bytes.bytes, bytes.length};
+    return status;
 }
 
 static ks_status write_it(const ks_draw_job *job, const ks_plan *plan, ks_arena *arena,
                           ks_draw_outcome *out, ks_error *err)
 {
-    ks_inputs inputs = inputs_of(plan, arena);
+    ks_inputs inputs = inputs_of(job, plan, arena);
     const ks_drawing_target to = {job->out_path, job->force, &inputs};
     out->plan = plan;
     out->plan_hash = ks_plan_hash(plan, arena);
@@ -84,9 +98,11 @@ ks_status ks_draw_run(ks_draw_job *job, ks_arena *arena, ks_draw_outcome *out, k
     ks_status status =
         calendar ? KS_OK : ks_draw_format_of(job->out_path, &job->options.format, err);
     if (!status)
+        status = read_font(job, arena, err);
+    if (!status)
         status = ks_plan_read(job->plan_path, arena, &s.plan, err);
     if (!status) {
-        ks_inputs inputs = inputs_of(s.plan, arena);
+        ks_inputs inputs = inputs_of(job, s.plan, arena);
         status =
             ks_target_try(job->out_path, ks_target_draw(job->out_path), &inputs, job->force, err);
     }

@@ -6,8 +6,9 @@
 
 typedef struct {
     const char *plan_path;
-    const char *out_path; /* its ending chooses the format, .ics too; where several files are made,
-                           * what sets them apart goes before the ending */
+    const char *out_path;  /* its ending chooses the format, .ics too; where several files are made,
+                            * what sets them apart goes before the ending */
+    const char *font_path; /* for scripts the built-in font lacks; NULL = none */
     ks_draw_options options;
     bool firing;          /* sheets that are simulated first, */
     ks_cost_sheets costs; /* and those that are costed besides */

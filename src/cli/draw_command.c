@@ -90,6 +90,22 @@ static ks_status check_output(ks_cli *cli, const char *path)
     return ks_cli_output_check(cli, path);
 }
 
+static ks_status drawn(ks_cli *cli, ks_draw_job *job)
+{
+    ks_draw_outcome outcome = {0};
+    ks_status status = check_output(cli, job->out_path);
+    if (!status)
+        status = ks_draw_run(job, &cli->arena, &outcome, &cli->err);
+    if (status)
+        return status;
+    ks_cli_output_done(job->out_path);
+    if (cli->parsed.json)
+        fputs(ks_answer_draw(&outcome, &cli->arena), stdout);
+    else
+        tell_outcome(&outcome);
+    return KS_OK;
+}
+
 static const char draw_examples[] =
     "  kilnstow draw plan.json -o sheets.pdf\n"
     "  kilnstow draw plan.json -o load.png --sheets levels --dpi 200\n"
@@ -118,6 +134,8 @@ int ks_cli_draw(int argc, char **argv)
          "for a class: marks what an adult does, names glazes not for children"},
         {"paper", 0, "SIZE", KS_OPT_TEXT, &paper, 0, 0, "a4 or letter"},
         {"dpi", 0, "N", KS_OPT_NUMBER, &job.options.dpi, 50, 600, "dots per inch of PNG, 150"},
+        {"font", 0, "FILE", KS_OPT_TEXT, &job.font_path, 0, 0,
+         "TrueType or OpenType, for scripts that the built-in font lacks"},
         {"start", 0, "TIME", KS_OPT_TEXT, &job.start, 0, 0,
          "of the firing, for .ics: \"2026-11-28 18:00\""},
         {"date", 0, "TEXT", KS_OPT_TEXT, &job.options.date, 0, 0,
@@ -140,19 +158,9 @@ int ks_cli_draw(int argc, char **argv)
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
         return exit_status;
-    ks_draw_outcome outcome = {0};
     job.plan_path = cli.parsed.args[0];
     ks_status status = read_words(&job, sheets, paper, load, &cli.err);
     if (!status)
-        status = check_output(&cli, job.out_path);
-    if (!status)
-        status = ks_draw_run(&job, &cli.arena, &outcome, &cli.err);
-    if (status)
-        return ks_cli_finish(&cli, ks_cli_failed(&cli));
-    ks_cli_output_done(job.out_path);
-    if (cli.parsed.json)
-        fputs(ks_answer_draw(&outcome, &cli.arena), stdout);
-    else
-        tell_outcome(&outcome);
-    return ks_cli_finish(&cli, KS_OK);
+        status = drawn(&cli, &job);
+    return ks_cli_finish(&cli, status ? ks_cli_failed(&cli) : KS_OK);
 }

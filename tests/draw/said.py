@@ -61,7 +61,17 @@ def faults_of(plan, folder, language, extra):
                                      check=True, capture_output=True, text=True).stdout)
         found += left_in_english(path, plan, translations_of(language))
         found += [f'{os.path.basename(path)}: "{words}" is not found' for words in said(path) if packed(words) not in text]
-    return found
+    return found + structure_faults(pdf, sum(line.endswith('.svg') for line in listed))
+
+
+def structure_faults(pdf, sheets):
+    """A document of a section a sheet, each with its title, as a reader that tells it aloud finds them (ISO 32000-1, 14.8)."""
+    done = subprocess.run(['pdfinfo', '-struct-text', pdf], check=True, capture_output=True, text=True)
+    lines = done.stdout.splitlines()
+    sections, titles, figures = (sum(line.startswith(tag) for line in lines) for tag in ('  Sect', '    H1', '    Figure'))
+    if done.stderr or lines[0] != 'Document' or not sections == titles == sheets or figures == 0:
+        return [f'its structure: {lines[0]}, {sections} sections and {titles} titles of {sheets} sheets, {figures} figures {done.stderr[:200]}']
+    return []
 
 
 def main():

@@ -1,6 +1,10 @@
+#include "base/file.h"
 #include "check.h"
 #include "draw/scene/letter.h"
 #include "draw/scene/type.h"
+
+/* Of the package that the built-in fonts are from. */
+#define OTHER_FONT "/usr/share/fonts/truetype/dejavu/DejaVuSansMono.ttf"
 
 static ks_arena arena;
 static ks_type *type;
@@ -8,7 +12,7 @@ static ks_type *type;
 static int ready(void **state)
 {
     (void)state;
-    return ks_type_create(&arena, &type, NULL) == KS_OK ? 0 : -1;
+    return ks_type_create(&arena, NULL, &type, NULL) == KS_OK ? 0 : -1;
 }
 
 static int done(void **state)
@@ -132,7 +136,53 @@ static void letters_that_the_font_lacks_are_listed_once_in_order(void **state)
         found += points[i] == 0x65E5 || points[i] == 0x672C;
     }
     assert_int_equal(found, 2);
-    check_near(ks_type_width(type, "日", false), ks_type_width(type, "?", false), 1e-9);
+    check_near(ks_type_width(type, "日", false), 1, 1e-3); /* wide, by Unicode Standard Annex 11 */
+    check_near(ks_type_width(type, "\U0001D696", false), ks_type_width(type, "?", false), 1e-9);
+}
+
+/* Mathematical monospace letters are in DejaVu Sans Mono and not in DejaVu Sans. */
+static void letters_that_the_font_lacks_are_taken_from_another(void **state)
+{
+    (void)state;
+    ks_bytes bytes;
+    assert_int_equal(ks_file_read(OTHER_FONT, 1 << 24, &arena, &bytes, NULL), KS_OK);
+    const ks_font font = {OTHER_FONT, (const unsigned char *)bytes.bytes, bytes.length};
+    ks_type *two;
+    const uint32_t *points;
+    assert_int_equal(ks_type_create(&arena, &font, &two, NULL), KS_OK);
+    ks_line line = ks_type_line(two, "a \U0001D696\U0001D69E\u0301 b", true);
+    assert_int_equal(line.n_runs, 3);
+    assert_false(line.runs[0].more);
+    assert_true(line.runs[1].more);
+    assert_int_equal(line.runs[1].length, 10); /* its mark stays with the letter */
+    assert_int_equal(ks_type_missing(two, &points), 0);
+    check_near(line.width - line.runs[1].glyphs[0].x, 2 * 0.602 + ks_type_width(two, " b", true),
+               0.01); /* 1233 of 2048 units each */
+    ks_type_destroy(two);
+}
+
+static void what_is_no_font_is_refused(void **state)
+{
+    (void)state;
+    ks_type *none;
+    ks_error err = {0};
+    const ks_font junk = {"junk.ttf", (const unsigned char *)"GIF89a no font at all", 21};
+    assert_int_equal(ks_type_create(&arena, &junk, &none, &err), KS_BAD_INPUT);
+    assert_non_null(strstr(err.text, "junk.ttf"));
+}
+
+/* Unicode Standard Annex 9, P2 and P3: the paragraph's first letter decides for all its lines. */
+static void lines_of_one_text_read_the_same_way(void **state)
+{
+    (void)state;
+    const char *lines[9];
+    int n = ks_type_wrap(type, "ספל גדול mug and bowl 12 cups", false, 5, 9, lines);
+    assert_true(n > 2);
+    for (int i = 0; i < n; i++)
+        assert_true(ks_type_line(type, lines[i], false).backward);
+    n = ks_type_wrap(type, "mug and bowl ספל גדול", false, 5, 9, lines);
+    for (int i = 0; i < n; i++)
+        assert_false(ks_type_line(type, lines[i], false).backward);
 }
 
 static void cleaned_text_is_valid_and_cannot_turn_its_surroundings(void **state)
@@ -167,6 +217,9 @@ int main(void)
         cmocka_unit_test(right_to_left_runs_are_put_in_the_order_seen),
         cmocka_unit_test(arabic_letters_join),
         cmocka_unit_test(letters_that_the_font_lacks_are_listed_once_in_order),
+        cmocka_unit_test(letters_that_the_font_lacks_are_taken_from_another),
+        cmocka_unit_test(what_is_no_font_is_refused),
+        cmocka_unit_test(lines_of_one_text_read_the_same_way),
         cmocka_unit_test(cleaned_text_is_valid_and_cannot_turn_its_surroundings),
     };
     return cmocka_run_group_tests(tests, ready, done);

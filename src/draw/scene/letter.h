@@ -17,4 +17,13 @@ static inline uint32_t ks_letter_next(const char *text, int *bytes)
     return 0xFFFD;
 }
 
+/* Marks that sit on the letter before them (the common blocks): neither a cut nor a change of font
+ * parts the two. */
+static inline bool ks_sits_on_letter(uint32_t point)
+{
+    return (point >= 0x300 && point < 0x370) || (point >= 0x591 && point <= 0x5C7) ||
+           (point >= 0x64B && point <= 0x65F) || point == 0x200D ||
+           (point >= 0x20D0 && point < 0x2100) || (point >= 0xFE00 && point <= 0xFE0F);
+}
+
 #endif

@@ -38,7 +38,10 @@ static void add_bookmark(cairo_surface_t *surface, const ks_scene *scene, const 
                                   (cairo_pdf_outline_flags_t)0);
 }
 
-static void paint_page(cairo_surface_t *surface, cairo_t *cr, const ks_scene *scene, ks_paper size)
+/* The tag of the whole document is begun and ended on a page: cairo drops what stands between them.
+ */
+static void paint_page(cairo_surface_t *surface, cairo_t *cr, const ks_scene *scene, ks_paper size,
+                       bool first, bool last)
 {
     ks_sheet_paper paper = ks_paper_of(size, scene);
     cairo_pdf_surface_set_size(surface, paper.width_mm * POINTS_PER_MM,
@@ -46,7 +49,13 @@ static void paint_page(cairo_surface_t *surface, cairo_t *cr, const ks_scene *sc
     cairo_save(cr);
     cairo_scale(cr, POINTS_PER_MM, POINTS_PER_MM);
     cairo_translate(cr, paper.left_mm, paper.top_mm);
+    if (first)
+        cairo_tag_begin(cr, "Document", NULL);
+    cairo_tag_begin(cr, "Sect", NULL);
     ks_paint(cr, scene);
+    cairo_tag_end(cr, "Sect");
+    if (last)
+        cairo_tag_end(cr, "Document");
     cairo_restore(cr);
     cairo_show_page(cr);
 }
@@ -61,7 +70,7 @@ ks_status ks_pdf(ks_scene *const *scenes, int n, ks_paper paper, const ks_pdf_ab
     int part = CAIRO_PDF_OUTLINE_ROOT;
     for (int i = 0; i < n; i++) {
         add_bookmark(surface, scenes[i], i > 0 ? scenes[i - 1] : NULL, i + 1, &part);
-        paint_page(surface, cr, scenes[i], paper);
+        paint_page(surface, cr, scenes[i], paper, i == 0, i == n - 1);
     }
     cairo_surface_finish(surface);
     cairo_status_t drawn = cairo_status(cr), kept = cairo_surface_status(surface);

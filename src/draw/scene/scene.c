@@ -47,8 +47,19 @@ static ks_mark *add(ks_scene *scene)
 {
     scene->marks = KS_GROW(scene->arena, scene->marks, scene->n, &scene->room, ks_mark);
     ks_mark *mark = &scene->marks[scene->n++];
-    *mark = (ks_mark){.piece = scene->piece};
+    *mark = (ks_mark){.piece = scene->piece, .tag = scene->tag, .block = scene->block};
     return mark;
+}
+
+void ks_scene_tag(ks_scene *scene, ks_tag tag)
+{
+    scene->tag = tag;
+    scene->block++;
+}
+
+static void begin_words(ks_scene *scene)
+{
+    scene->block += scene->tag == KS_TAG_PARAGRAPH;
 }
 
 void ks_scene_fill(ks_scene *scene, ks_look look, ks_path path, int fill)
@@ -134,6 +145,7 @@ static double clean_words(ks_scene *scene, ks_look look, ks_point at, ks_anchor 
 double ks_scene_words(ks_scene *scene, ks_look look, ks_point at, ks_anchor anchor, double cap_mm,
                       const char *text)
 {
+    begin_words(scene);
     return clean_words(scene, look, at, anchor, cap_mm, ks_type_clean(scene->arena, text));
 }
 
@@ -151,6 +163,7 @@ double ks_scene_fitted(ks_scene *scene, ks_look look, ks_point at, ks_anchor anc
         ks_type_fitted(scene->type, clean, ks_looks[look].bold, most_mm / em_of(cap_mm));
     if (fitted != clean)
         note_cut(scene, clean);
+    begin_words(scene);
     return clean_words(scene, look, at, anchor, cap_mm, fitted);
 }
 
@@ -180,6 +193,16 @@ int ks_scene_lines(ks_scene *scene, ks_look look, double cap_mm, double most_mm,
                         found);
 }
 
+/* Whether the text, whose rest this is, was broken at a space after the line. */
+static bool breaks_at_space(const char **rest, const char *line)
+{
+    const char *at = strstr(*rest, line);
+    if (!at)
+        return false;
+    *rest = at + strlen(line);
+    return **rest == ' ';
+}
+
 int ks_scene_wrap(ks_scene *scene, ks_look look, ks_point at, double cap_mm, double most_mm,
                   int lines, double pitch_mm, const char *text)
 {
@@ -194,8 +217,12 @@ int ks_scene_wrap(ks_scene *scene, ks_look look, ks_point at, double cap_mm, dou
         note_cut(scene, clean);
     if (needed > lines)
         needed = ks_type_wrap(scene->type, clean, bold, em, lines, found);
-    for (int i = 0; i < needed; i++)
+    begin_words(scene);
+    for (int i = 0; i < needed; i++) {
         clean_words(scene, look, (ks_point){at.x, at.y + i * pitch_mm}, KS_LEFT, cap_mm, found[i]);
+        if (breaks_at_space(&clean, found[i]))
+            scene->marks[scene->n - 1].goes_on = true;
+    }
     return needed;
 }
 

@@ -17,6 +17,10 @@
 typedef enum { KS_SHAPE, KS_WORDS } ks_mark_kind;
 typedef enum { KS_LEFT, KS_MIDDLE, KS_RIGHT } ks_anchor;
 
+/* What marks are to a reader that tells a sheet aloud (ISO 32000-1, 14.8.4): shapes outside a
+ * figure are decoration, and words stand in the order in which they were put. */
+typedef enum { KS_TAG_PARAGRAPH, KS_TAG_TITLE, KS_TAG_HEADING, KS_TAG_FIGURE } ks_tag;
+
 /* 'M' and 'L' use the first point, 'C' (a cubic curve) all three, 'Z' closes. */
 typedef struct {
     char verb;
@@ -31,6 +35,9 @@ typedef struct {
 typedef struct {
     ks_mark_kind kind;
     ks_look look;
+    ks_tag tag;
+    int block;        /* marks of one number are one paragraph, heading or figure */
+    bool goes_on;     /* KS_WORDS: another line follows, after a space */
     int piece;        /* number of the piece it belongs to, 0 = none: for the page's script */
     int fill;         /* KS_SHAPE: which owner's fill, 0 = the look's own */
     ks_path path;     /* KS_SHAPE */
@@ -53,7 +60,9 @@ typedef struct {
     ks_mark *marks;
     ks_arena *arena;
     ks_type *type;
-    int piece;       /* what new marks belong to */
+    int piece;       /* what new marks belong to, */
+    ks_tag tag;      /* and are */
+    int block;       /* the latest */
     bool clipping;   /* whether new shapes are clipped */
     bool has_clip;   /* whether any is */
     int n_cut;       /* words that were shortened for want of room, */
@@ -63,6 +72,10 @@ typedef struct {
 
 /* An empty scene; x to the right, y down, from the upper left corner. */
 ks_scene *ks_scene_create(ks_arena *arena, ks_type *type, double width_mm, double height_mm);
+
+/* Marks from here on are part of one figure, title or heading, until another tag is taken; words
+ * of paragraphs are one for each call. */
+void ks_scene_tag(ks_scene *scene, ks_tag tag);
 
 void ks_path_move(ks_arena *arena, ks_path *path, ks_point p);
 void ks_path_line(ks_arena *arena, ks_path *path, ks_point p);

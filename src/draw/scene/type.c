@@ -9,13 +9,14 @@
 #include <hb.h>
 #include <string.h>
 
-enum { FACES = 2 };
+enum { REGULAR, BOLD, MORE, FACES };
 
 struct ks_type {
     ks_arena *arena;
-    hb_font_t *fonts[FACES]; /* regular, bold */
+    hb_font_t *fonts[FACES]; /* that of MORE is NULL where none was given */
+    ks_font more;
+    ks_painted_font painted;
     hb_buffer_t *buffer;
-    double units_per_em;
     int n_missing, missing_room;
     uint32_t *missing;
 };
@@ -45,34 +46,60 @@ static void end_shaping(void)
         ks_no_memory();
 }
 
-ks_status ks_type_create(ks_arena *arena, ks_type **out, ks_error *err)
+static bool has_letter(const ks_type *type, int face, uint32_t point)
+{
+    hb_codepoint_t glyph;
+    return hb_font_get_nominal_glyph(type->fonts[face], point, &glyph);
+}
+
+static ks_status check_fonts(const ks_type *type, ks_error *err)
+{
+    if (!has_letter(type, REGULAR, '?') || !has_letter(type, BOLD, '?'))
+        return ks_fail(err, KS_BUG, "the built-in font cannot be read");
+    if (type->more.bytes && hb_face_get_glyph_count(hb_font_get_face(type->fonts[MORE])) == 0)
+        return ks_fail(err, KS_BAD_INPUT,
+                       "%s: no font that can be read; it takes TrueType or OpenType (.ttf, .otf)",
+                       type->more.name);
+    return KS_OK;
+}
+
+ks_status ks_type_create(ks_arena *arena, const ks_font *more, ks_type **out, ks_error *err)
 {
     ks_type *type = KS_TAKE(arena, 1, ks_type);
-    type->arena = arena;
+    *type = (ks_type){.arena = arena, .more = more ? *more : (ks_font){0}};
     begin_shaping();
-    type->fonts[0] = font_from(ks_font_regular, ks_font_regular_size);
-    type->fonts[1] = font_from(ks_font_bold, ks_font_bold_size);
+    type->fonts[REGULAR] = font_from(ks_font_regular, ks_font_regular_size);
+    type->fonts[BOLD] = font_from(ks_font_bold, ks_font_bold_size);
+    if (type->more.bytes)
+        type->fonts[MORE] = font_from(type->more.bytes, type->more.size);
     type->buffer = hb_buffer_create();
-    type->units_per_em = hb_face_get_upem(hb_font_get_face(type->fonts[0]));
-    *out = type;
-    hb_codepoint_t glyph;
-    for (int i = 0; i < FACES; i++)
-        if (!hb_font_get_nominal_glyph(type->fonts[i], '?', &glyph)) {
-            end_shaping();
-            ks_type_destroy(type);
-            return ks_fail(err, KS_BUG, "the built-in font cannot be read");
-        }
+    ks_status status = check_fonts(type, err);
     end_shaping();
-    return KS_OK;
+    *out = type;
+    if (status)
+        ks_type_destroy(type);
+    return status;
 }
 
 void ks_type_destroy(ks_type *type)
 {
     if (!type)
         return;
+    if (type->painted.face)
+        type->painted.destroy(type->painted.face);
     for (int i = 0; i < FACES; i++)
         hb_font_destroy(type->fonts[i]);
     hb_buffer_destroy(type->buffer);
+}
+
+const ks_font *ks_type_more(const ks_type *type)
+{
+    return type->more.bytes ? &type->more : NULL;
+}
+
+ks_painted_font *ks_type_painted(ks_type *type)
+{
+    return &type->painted;
 }
 
 /* Controls, and the marks of the bidirectional algorithm (UAX 9): a name must not be able to turn
@@ -142,6 +169,19 @@ static void find_clusters(ks_type *type, ks_run *run, const hb_glyph_info_t *inf
     }
 }
 
+static double em_of(const ks_type *type, int face)
+{
+    return hb_face_get_upem(hb_font_get_face(type->fonts[face]));
+}
+
+/* Wide letters (Unicode Standard Annex 11: the ideographs and what is set with them) take an em. */
+static bool is_wide(uint32_t point)
+{
+    return (point >= 0x1100 && point < 0x1160) || (point >= 0x2E80 && point < 0xA4D0) ||
+           (point >= 0xAC00 && point < 0xD7A4) || (point >= 0xF900 && point < 0xFB00) ||
+           (point >= 0xFF00 && point < 0xFF61) || point >= 0x1F000;
+}
+
 static double advance_of(ks_type *type, int face, hb_glyph_info_t *info, hb_glyph_position_t *pos,
                          const char *text)
 {
@@ -153,12 +193,22 @@ static double advance_of(ks_type *type, int face, hb_glyph_info_t *info, hb_glyp
     hb_codepoint_t mark = 0;
     hb_font_get_nominal_glyph(type->fonts[face], '?', &mark);
     info->codepoint = mark;
-    return hb_font_get_glyph_h_advance(type->fonts[face], mark);
+    int own = hb_font_get_glyph_h_advance(type->fonts[face], mark);
+    int room = is_wide(point) ? (int)em_of(type, face) : own;
+    pos->x_offset = (room - own) / 2;
+    return room;
 }
 
+/* Letters stay letters: of two that are drawn as one, readers of tagged PDF lose what follows. What
+ * a script cannot do without (rlig) stays. */
+static const hb_feature_t no_ligatures[] = {
+    {HB_TAG('l', 'i', 'g', 'a'), 0, HB_FEATURE_GLOBAL_START, HB_FEATURE_GLOBAL_END},
+    {HB_TAG('c', 'l', 'i', 'g'), 0, HB_FEATURE_GLOBAL_START, HB_FEATURE_GLOBAL_END}};
+
 /* Shapes one run; returns its width in em. `x` is where it starts. */
-static double shaped(ks_type *type, const char *text, int face, double x, ks_run *run)
+static double shaped(ks_type *type, const char *text, bool bold, double x, ks_run *run)
 {
+    int face = run->more ? MORE : bold ? BOLD : REGULAR;
     hb_buffer_t *buffer = type->buffer;
     begin_shaping();
     hb_buffer_clear_contents(buffer);
@@ -166,23 +216,22 @@ static double shaped(ks_type *type, const char *text, int face, double x, ks_run
     hb_buffer_set_direction(buffer, run->backward ? HB_DIRECTION_RTL : HB_DIRECTION_LTR);
     hb_buffer_set_language(buffer, hb_language_from_string("en", 2));
     hb_buffer_guess_segment_properties(buffer);
-    hb_shape(type->fonts[face], buffer, NULL, 0);
+    hb_shape(type->fonts[face], buffer, no_ligatures, 2);
     unsigned count = 0;
     hb_glyph_info_t *infos = hb_buffer_get_glyph_infos(buffer, &count);
     hb_glyph_position_t *places = hb_buffer_get_glyph_positions(buffer, &count);
     end_shaping();
     run->n_glyphs = (int)count;
     run->glyphs = KS_TAKE(type->arena, count, ks_glyph);
-    double pen = 0;
+    double pen = 0, em = em_of(type, face);
     for (unsigned i = 0; i < count; i++) {
         double step = advance_of(type, face, &infos[i], &places[i], text + run->from);
-        run->glyphs[i] =
-            (ks_glyph){infos[i].codepoint, x + (pen + places[i].x_offset) / type->units_per_em,
-                       places[i].y_offset / type->units_per_em};
+        run->glyphs[i] = (ks_glyph){infos[i].codepoint, x + (pen + places[i].x_offset) / em,
+                                    places[i].y_offset / em};
         pen += step;
     }
     find_clusters(type, run, infos);
-    return pen / type->units_per_em;
+    return pen / em;
 }
 
 static bool may_turn(const char *text)
@@ -194,24 +243,36 @@ static bool may_turn(const char *text)
     return false;
 }
 
-/* Levels of the bidirectional algorithm for each code point, and where each begins. */
+/* Levels of the bidirectional algorithm for each code point, whether it is the other font's, and
+ * where each begins. */
 typedef struct {
     int n;
     FriBidiLevel *levels;
+    bool *more;
     int *starts; /* n + 1 of them */
     bool backward;
 } levels_found;
+
+static bool needs_more(const ks_type *type, uint32_t point, bool before)
+{
+    if (!type->fonts[MORE])
+        return false;
+    if (ks_sits_on_letter(point))
+        return before;
+    return !has_letter(type, REGULAR, point) && has_letter(type, MORE, point);
+}
 
 static levels_found levels_of(ks_type *type, const char *text)
 {
     int room = (int)strlen(text) + 1, n = 0, bytes;
     levels_found found = {0, KS_TAKE(type->arena, room, FriBidiLevel),
-                          KS_TAKE(type->arena, room, int), false};
+                          KS_TAKE(type->arena, room, bool), KS_TAKE(type->arena, room, int), false};
     FriBidiChar *points = KS_TAKE(type->arena, room, FriBidiChar);
     FriBidiCharType *kinds = KS_TAKE(type->arena, room, FriBidiCharType);
     FriBidiBracketType *brackets = KS_TAKE(type->arena, room, FriBidiBracketType);
     for (int at = 0; text[at]; at += bytes) {
         points[n] = ks_letter_next(text + at, &bytes);
+        found.more[n] = needs_more(type, points[n], n > 0 && found.more[n - 1]);
         found.starts[n++] = at;
     }
     found.n = n;
@@ -257,12 +318,14 @@ static void split_runs(ks_type *type, const char *text, ks_line *line)
     line->backward = found.backward;
     for (int i = 0; i < found.n;) {
         int end = i + 1;
-        while (end < found.n && found.levels[end] == found.levels[i])
+        while (end < found.n && found.levels[end] == found.levels[i] &&
+               found.more[end] == found.more[i])
             end++;
         levels[line->n_runs] = found.levels[i];
         line->runs[line->n_runs++] = (ks_run){.from = found.starts[i],
                                               .length = found.starts[end] - found.starts[i],
-                                              .backward = found.levels[i] % 2 == 1};
+                                              .backward = found.levels[i] % 2 == 1,
+                                              .more = found.more[i]};
         i = end;
     }
     runs_ordered(line->runs, levels, line->n_runs);
@@ -281,8 +344,13 @@ ks_line ks_type_line(ks_type *type, const char *text, bool bold)
         line.runs[0].length = (int)strlen(text);
     }
     for (int i = 0; i < line.n_runs; i++)
-        line.width += shaped(type, text, bold ? 1 : 0, line.width, &line.runs[i]);
+        line.width += shaped(type, text, bold, line.width, &line.runs[i]);
     return line;
+}
+
+bool ks_type_is_backward(ks_type *type, const char *text)
+{
+    return may_turn(text) && levels_of(type, text).backward;
 }
 
 double ks_type_width(ks_type *type, const char *text, bool bold)

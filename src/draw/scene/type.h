@@ -2,8 +2,7 @@
 #ifndef KILNSTOW_DRAW_SCENE_TYPE_H
 #define KILNSTOW_DRAW_SCENE_TYPE_H
 
-#include "kilnstow/arena.h"
-#include "kilnstow/error.h"
+#include "kilnstow/draw.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -29,6 +28,7 @@ typedef struct {
 typedef struct {
     int from, length; /* bytes of the line's text */
     bool backward; /* right to left: clusters are in the order of the text, glyphs from the left */
+    bool more;     /* of the font beside the built-in one */
     int n_glyphs;
     ks_glyph *glyphs;
     int n_clusters;
@@ -44,17 +44,31 @@ typedef struct {
 
 typedef struct ks_type ks_type;
 
-/* Everything it makes lives in `arena`; it is destroyed by hand for the shaper's sake. */
-ks_status ks_type_create(ks_arena *arena, ks_type **out, ks_error *err);
+/* Everything it makes lives in `arena`; it is destroyed by hand for the shaper's sake. `more` is
+ * for letters that the built-in font lacks, NULL or without bytes = none; it has to stay. Fails for
+ * bytes that are no font. */
+ks_status ks_type_create(ks_arena *arena, const ks_font *more, ks_type **out, ks_error *err);
 void ks_type_destroy(ks_type *type);
+
+/* The font beside the built-in one, NULL = none; and a place for what a painter makes of it, which
+ * goes with the type. */
+const ks_font *ks_type_more(const ks_type *type);
+typedef struct {
+    void *face;
+    void (*destroy)(void *face);
+} ks_painted_font;
+ks_painted_font *ks_type_painted(ks_type *type);
 
 /* The text with everything that is not plain UTF-8 lettering made harmless: broken bytes become
  * U+FFFD, controls and line ends a space, marks that would turn the reading direction go. */
 const char *ks_type_clean(ks_arena *arena, const char *text);
 
-/* Shapes clean text. A letter that the font lacks is shown as "?" and noted in the list of missing
- * ones; it stays itself in the text that a reader searches. */
+/* Shapes clean text. A letter that the fonts lack is shown as "?" in as much room as it would take,
+ * and noted in the list of missing ones; it stays itself in the text that a reader searches. */
 ks_line ks_type_line(ks_type *type, const char *text, bool bold);
+
+/* Whether clean text as a whole reads from right to left. */
+bool ks_type_is_backward(ks_type *type, const char *text);
 
 /* Width of clean text, in em. */
 double ks_type_width(ks_type *type, const char *text, bool bold);
@@ -70,7 +84,7 @@ int ks_type_wrap(ks_type *type, const char *text, bool bold, double em, int most
 /* Where its lines live. */
 ks_arena *ks_type_arena(ks_type *type);
 
-/* Code points that were asked for and that the font lacks, in order; count returned. */
+/* Code points that were asked for and that the fonts lack, in order; count returned. */
 int ks_type_missing(const ks_type *type, const uint32_t **points);
 
 #endif

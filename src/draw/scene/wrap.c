@@ -3,14 +3,6 @@
 
 #include <string.h>
 
-/* Marks that sit on the letter before them (the common blocks): a cut never parts the two. */
-static bool sits_on_letter(uint32_t point)
-{
-    return (point >= 0x300 && point < 0x370) || (point >= 0x591 && point <= 0x5C7) ||
-           (point >= 0x64B && point <= 0x65F) || point == 0x200D ||
-           (point >= 0x20D0 && point < 0x2100) || (point >= 0xFE00 && point <= 0xFE0F);
-}
-
 /* Byte offsets where the text may be cut, the end included; count returned. */
 static int cuts_of(ks_arena *arena, const char *text, int **cuts)
 {
@@ -18,7 +10,7 @@ static int cuts_of(ks_arena *arena, const char *text, int **cuts)
     *cuts = KS_TAKE(arena, strlen(text) + 1, int);
     for (int at = 0; text[at]; at += bytes) {
         uint32_t point = ks_letter_next(text + at, &bytes);
-        if (at > 0 && !sits_on_letter(point))
+        if (at > 0 && !ks_sits_on_letter(point))
             (*cuts)[n++] = at;
     }
     (*cuts)[n++] = (int)strlen(text);
@@ -78,10 +70,20 @@ static int end_of_line(ks_type *type, ks_arena *arena, const char *text, bool bo
     return end;
 }
 
+/* A line of a text that is read the other way round than the line alone would be (UAX 9, P2: the
+ * first letter of the whole decides) has a mark before it that says so. */
+static const char *directed(ks_type *type, const char *line, bool backward)
+{
+    if (!*line || ks_type_is_backward(type, line) == backward)
+        return line;
+    return ks_arena_print(ks_type_arena(type), "%s%s", backward ? "\u200F" : "\u200E", line);
+}
+
 int ks_type_wrap(ks_type *type, const char *text, bool bold, double em, int most,
                  const char **lines)
 {
     ks_arena *arena = ks_type_arena(type);
+    bool backward = ks_type_is_backward(type, text);
     int n = 0;
     while (*text == ' ')
         text++;
@@ -89,7 +91,8 @@ int ks_type_wrap(ks_type *type, const char *text, bool bold, double em, int most
         int end = n == most - 1 ? (int)strlen(text) : end_of_line(type, arena, text, bold, em);
         if (end == 0)
             end = (int)strlen(text); /* not even a letter fits: shorten to nothing */
-        lines[n++] = shorten(type, arena, ks_arena_print(arena, "%.*s", end, text), bold, em);
+        const char *line = shorten(type, arena, ks_arena_print(arena, "%.*s", end, text), bold, em);
+        lines[n++] = directed(type, line, backward);
         text += end;
         while (*text == ' ')
             text++;

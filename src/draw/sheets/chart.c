@@ -135,10 +135,12 @@ static void draw_names(const axes *a, const ks_chart *chart)
 static void draw_chart(ks_scene *scene, const ks_chart *chart, ks_box box)
 {
     axes a = axes_of(scene, chart, box);
+    ks_scene_tag(scene, KS_TAG_FIGURE);
     draw_grid(&a, chart);
     for (int i = 0; i < chart->n_curves; i++)
         draw_curve(&a, chart, i);
     draw_names(&a, chart);
+    ks_scene_tag(scene, KS_TAG_PARAGRAPH);
 }
 
 enum { ROWS_MOST = 20, LOG_LEAST = 6, PARAGRAPH_LINES = 4 };
@@ -256,7 +258,7 @@ const char *ks_chart_svg(const ks_chart *chart, double width_mm, double height_m
                          ks_error *err)
 {
     ks_sheets sheets = {.arena = arena};
-    if (ks_type_create(arena, &sheets.type, err) != KS_OK)
+    if (ks_type_create(arena, NULL, &sheets.type, err) != KS_OK)
         return NULL;
     ks_text out = {.arena = arena};
     ks_svg_styled(ks_chart_scene(&sheets, chart, width_mm, height_mm), &out);

@@ -97,9 +97,14 @@ static void tell_missing(ks_sheets *sheets)
     for (int i = 0; i < n; i++)
         ks_text_print(&words, "%sU+%04X", i ? ", " : "", (unsigned)points[i]);
     if (n > 0)
-        ks_sheets_warn(sheets, ks_arena_print(sheets->arena,
-                                              "letters the sheets' font lacks are shown as ?: %s",
-                                              ks_text_end(&words)));
+        ks_sheets_warn(
+            sheets,
+            ks_arena_print(sheets->arena,
+                           sheets->options->font.bytes
+                               ? ks_tr("letters that neither font has are shown as ?: %s")
+                               : ks_tr("letters the sheets' font lacks are shown as ?: %s; "
+                                       "kilnstow draw takes a font that has them by --font FILE"),
+                           ks_text_end(&words)));
 }
 
 static void tell_outcome(ks_sheets *sheets, ks_drawing *out)
@@ -123,8 +128,10 @@ static ks_status write_it(ks_sheets *sheets, const char *title, ks_drawing *out,
 {
     out->n_sheets = sheets->n;
     out->files = KS_TAKE(sheets->arena, sheets->n + 1, ks_drawn);
-    ks_status status = sheets->options->format == KS_PDF ? pdf_file(sheets, title, out, err)
-                                                         : sheet_files(sheets, out, err);
+    ks_status status = ks_paint_ready(sheets->type, err);
+    if (!status)
+        status = sheets->options->format == KS_PDF ? pdf_file(sheets, title, out, err)
+                                                   : sheet_files(sheets, out, err);
     tell_outcome(sheets, out);
     return status;
 }
@@ -211,7 +218,7 @@ ks_status ks_sheets_begin(ks_sheets *sheets, const ks_plan *plan, const ks_draw_
         return status;
     if (plan)
         sheets->hash = ks_plan_hash(plan, arena);
-    return ks_type_create(arena, &sheets->type, err);
+    return ks_type_create(arena, &options->font, &sheets->type, err);
 }
 
 ks_status ks_sheets_make(ks_sheets *sheets, ks_error *err)

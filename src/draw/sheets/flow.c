@@ -45,8 +45,10 @@ void ks_flow_title(ks_flow *flow, const char *words, double below_mm)
     const double above = flow->y > KS_SHEET_TOP ? 4 : 0;
     ks_flow_need(flow, above + 6.5 + below_mm);
     flow->y += (flow->y > KS_SHEET_TOP ? above : 0) + 5.2;
+    ks_scene_tag(flow->scene, KS_TAG_HEADING);
     ks_scene_fitted(flow->scene, KS_LOOK_STRONG, (ks_point){KS_SHEET_LEFT, flow->y}, KS_LEFT,
                     KS_PLAIN, words, KS_SHEET_RIGHT - KS_SHEET_LEFT);
+    ks_scene_tag(flow->scene, KS_TAG_PARAGRAPH);
     flow->y += 1.8;
 }
 

@@ -332,8 +332,10 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
     ks_point low = ks_view_point(f.view, (ks_point){f.slab.x0, f.slab.y1});
     ks_point high = ks_view_point(f.view, (ks_point){f.slab.x1, f.slab.y0});
     f.on_paper = (ks_box){low.x, low.y, high.x, high.y};
+    ks_scene_tag(flow.scene, KS_TAG_FIGURE);
     seen_from_above(&f);
     seen_from_the_front(&f);
+    ks_scene_tag(flow.scene, KS_TAG_PARAGRAPH);
     ks_scale_bar(flow.scene, flow.y, f.under);
     flow.y += 12;
     tell_making(&f);

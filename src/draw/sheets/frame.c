@@ -1,6 +1,7 @@
 #include "draw/sheets/sheets.h"
 
 #include <math.h>
+#include <string.h>
 
 #define FOOT_MM 10.0 /* of sheets without a title block */
 
@@ -43,7 +44,9 @@ ks_scene *ks_sheet_begin_framed(ks_sheets *sheets, const ks_facts *facts, ks_hea
     ks_scene_box(scene, KS_LOOK_FRAME, all);
     ks_scene_box(scene, KS_LOOK_ACCENT, (ks_box){room.x0, 19.4, room.x1, 20.6});
     const double width = room.x1 - room.x0;
+    ks_scene_tag(scene, KS_TAG_TITLE);
     put_title(scene, heading.title, width);
+    ks_scene_tag(scene, KS_TAG_PARAGRAPH);
     ks_scene_fitted(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, 17.3}, KS_LEFT, KS_SMALL,
                     heading.below, width);
     return scene;
@@ -97,12 +100,22 @@ static const char *plan_id(const ks_sheets *sheets, const ks_sheet *sheet)
                            : "";
 }
 
-/* Whose sheet it is, of what firing and kiln; which one of how many. */
+static const char *foot_words(const ks_sheets *sheets, const ks_sheet *sheet, const char *kiln)
+{
+    const ks_order *order = sheets->plan ? sheets->plan->order : NULL;
+    const char *words =
+        ks_say_join(sheets->arena, " · ", or_empty(order ? order->studio : sheets->studio),
+                    firing_of(sheets, sheet));
+    words = ks_say_join(sheets->arena, " · ", words, kiln);
+    return ks_say_join(sheets->arena, " · ", words, or_empty(sheets->options->date));
+}
+
+/* Whose sheet it is, of what firing and kiln; which one of how many. Where that is too long, the
+ * kiln's sizes are left to the overview. */
 static void foot(ks_sheets *sheets, int at)
 {
     const ks_sheet *sheet = &sheets->sheets[at];
     ks_scene *scene = sheet->scene;
-    const ks_order *order = sheets->plan ? sheets->plan->order : NULL;
     ks_box frame = frame_box(sheet->frame);
     double left = KS_SHEET_LEFT, right = frame.x1 - KS_SHEET_LEFT, y = frame.y1 - FOOT_MM;
     ks_scene_line(scene, KS_LOOK_RULE, (ks_point){0, y}, (ks_point){frame.x1, y});
@@ -110,13 +123,13 @@ static void foot(ks_sheets *sheets, int at)
     double taken = ks_scene_words(scene, KS_LOOK_STRONG, (ks_point){right, y + 4}, KS_RIGHT,
                                   KS_SMALL, plan_id(sheets, sheet));
     ks_scene_words(scene, KS_LOOK_STRONG, (ks_point){right, y + 8}, KS_RIGHT, KS_SMALL, number);
-    const char *words =
-        ks_say_join(sheets->arena, " · ", or_empty(order ? order->studio : sheets->studio),
-                    firing_of(sheets, sheet));
-    words = ks_say_join(sheets->arena, " · ", words, sheet->facts ? sheet->facts->kiln : "");
-    words = ks_say_join(sheets->arena, " · ", words, or_empty(sheets->options->date));
-    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){left, y + 4}, KS_SMALL, right - left - taken - 4,
-                  2, 4, words);
+    const char *kiln = sheet->facts ? sheet->facts->kiln : "";
+    const char *words = foot_words(sheets, sheet, kiln);
+    double room = right - left - taken - 4;
+    if (ks_scene_lines(scene, KS_LOOK_TEXT, KS_SMALL, room, words) > 2)
+        words = foot_words(sheets, sheet,
+                           ks_arena_print(sheets->arena, "%.*s", (int)strcspn(kiln, ","), kiln));
+    ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){left, y + 4}, KS_SMALL, room, 2, 4, words);
 }
 
 /* The fields of ISO 7200: legal owner, title, document type, identification, date of issue,

@@ -311,6 +311,7 @@ ks_numbers ks_level_draw(ks_scene *scene, const ks_level_shown *shown, ks_view v
                           .view = view,
                           .field = {.scene = scene, .space = space}};
     gather(&d);
+    ks_scene_tag(scene, KS_TAG_FIGURE);
     scene->clipping = isfinite(shown->part.x0);
     scene->clip = space;
     draw_chamber(&d);
@@ -320,5 +321,7 @@ ks_numbers ks_level_draw(ks_scene *scene, const ks_level_shown *shown, ks_view v
     draw_posts(&d);
     draw_keep_outs(&d);
     scene->clipping = false;
-    return ks_level_label(&d);
+    ks_numbers numbers = ks_level_label(&d);
+    ks_scene_tag(scene, KS_TAG_PARAGRAPH);
+    return numbers;
 }

@@ -28,12 +28,14 @@ static void rings(ks_sheets *sheets, const ks_facts *facts, int nth)
                      ks_tr("On card. Cut along each line, the largest first: what is left around "
                            "it is the ring."),
                      ks_tr("Measuring")});
+    ks_scene_tag(scene, KS_TAG_FIGURE);
     for (int k = g.first + nth; k * g.step_mm <= most_mm; k += 2) {
         double r = k * g.step_mm / 2;
         ks_scene_disc(scene, KS_LOOK_FOOT, centre, r);
         ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){centre.x, centre.y - r - 2.5}, KS_MIDDLE,
                        KS_PLAIN, ks_say_length(facts->display, k * g.step_mm, arena));
     }
+    ks_scene_tag(scene, KS_TAG_PARAGRAPH);
     ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + 4}, KS_SMALL,
                   KS_SHEET_RIGHT - KS_SHEET_LEFT, 2, 4.2,
                   ks_tr("The smallest ring that a piece passes through, handle aside, is its "
@@ -74,6 +76,7 @@ static void ladder(ks_sheets *sheets, const ks_facts *facts)
                                  "The lowest line over a piece is its height. With its ring that "
                                  "is its \"size\" in the ware table: \"%s x %s\"",
                                  wide, high));
+    ks_scene_tag(scene, KS_TAG_FIGURE);
     ladder_part(scene, facts, 0);
     ladder_part(scene, facts, 1);
 }

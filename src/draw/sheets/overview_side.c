@@ -15,8 +15,10 @@ double ks_overview_side(ks_flow *flow, double x0, double x1, double y)
     s.x0 = x0 + wall + fmax(0, (least - s.width_mm * s.scale) / 2);
     s.y0 = y + wall + height * s.scale;
     double right = s.x0 + s.width_mm * s.scale;
+    ks_scene_tag(flow->scene, KS_TAG_FIGURE);
     ks_side_things(&s);
     ks_side_heights(&s, right, x1, y + 3);
     ks_side_names(&s, right);
+    ks_scene_tag(flow->scene, KS_TAG_PARAGRAPH);
     return s.y0 + below;
 }

@@ -204,8 +204,10 @@ static void room_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
     r.view.origin = (ks_point){KS_SHEET_LEFT + 4 - r.extent.x0 * r.view.scale,
                                flow.y + 2 + r.extent.y1 * r.view.scale};
     r.floor_y = flow.y + 8 + (d + h) * r.view.scale;
+    ks_scene_tag(flow.scene, KS_TAG_FIGURE);
     seen_from_above(&r);
     seen_from_the_front(&r);
+    ks_scene_tag(flow.scene, KS_TAG_PARAGRAPH);
     ks_scale_bar(flow.scene, r.floor_y + 5, under);
 }
 

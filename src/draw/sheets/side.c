@@ -110,9 +110,11 @@ static ks_scene *elevation(ks_sheets *sheets, const ks_facts *facts, ks_heading 
     int under;
     ks_side s = side_of(scene, facts, KS_SHEET_TOP, mine.room, &under);
     double right = s.x0 + s.width_mm * s.scale;
+    ks_scene_tag(scene, KS_TAG_FIGURE);
     ks_side_things(&s);
     ks_side_heights(&s, right, KS_SHEET_RIGHT, KS_SHEET_TOP + 3);
     ks_side_names(&s, right);
+    ks_scene_tag(scene, KS_TAG_PARAGRAPH);
     if (mine.ruler)
         ks_scale_bar(scene, s.y0 + 11, under);
     else

@@ -180,12 +180,14 @@ static void tile(const cut_form *t, int column, int row)
         ks_tr("Building template")};
     ks_scene *scene = ks_sheet_begin(t->sheets, t->facts, heading);
     ks_scene_box(scene, KS_LOOK_RULE, pane);
+    ks_scene_tag(scene, KS_TAG_FIGURE);
     scene->clipping = scene->has_clip = true;
     scene->clip = pane;
     if (t->item->piece->has_setter)
         shape(t, scene, KS_LOOK_SETTER, &t->slab, view, t->slab_wet);
     shape(t, scene, KS_LOOK_FOOT, &t->foot, view, t->wet);
     scene->clipping = false;
+    ks_scene_tag(scene, KS_TAG_PARAGRAPH);
     ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){pane.x0 + 2, pane.y1 - 2}, KS_LEFT, KS_LARGE,
                    name);
     ks_scale_bar(scene, pane.y1 + 4, 1);

@@ -160,11 +160,13 @@ static int put_picture(fortnight *f, int first)
     if (n > f->n_kilns - first)
         n = f->n_kilns - first;
     double top = f->flow.y + 2, bottom = top + head + n * f->row_mm;
+    ks_scene_tag(f->flow.scene, KS_TAG_FIGURE);
     put_days(f, top, bottom);
     for (int k = 0; k < n; k++)
         put_kiln(f, first + k, top + head + k * f->row_mm);
     ks_scene_line(f->flow.scene, KS_LOOK_RULE, (ks_point){KS_SHEET_LEFT, bottom},
                   (ks_point){KS_SHEET_RIGHT, bottom});
+    ks_scene_tag(f->flow.scene, KS_TAG_PARAGRAPH);
     f->flow.y = put_key(f, bottom + 6) + 2;
     return n;
 }
