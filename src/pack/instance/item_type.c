@@ -140,24 +140,28 @@ double ks_item_type_turn(const ks_item_type *kind, int k)
     return turn < 360 ? turn : 0;
 }
 
-static void find_middle(ks_item_type *kind, ks_arena *arena)
+static bool is_discs_on_one_axis(const ks_shelf_item *item)
 {
-    const ks_shelf_item *item = kind->item;
+    const ks_outline *first = &item->parts[0].outline;
+    for (int p = 0; p < item->n_parts; p++) {
+        const ks_outline *outline = &item->parts[p].outline;
+        if (outline->n != 1 || outline->at[0].x != first->at[0].x ||
+            outline->at[0].y != first->at[0].y)
+            return false;
+    }
+    return true;
+}
+
+/* That of the least circle around the item. */
+static ks_point middle_of(const ks_shelf_item *item, ks_arena *arena)
+{
+    if (is_discs_on_one_axis(item))
+        return item->parts[0].outline.at[0];
     ks_outline *outlines = KS_TAKE(arena, item->n_parts, ks_outline);
     for (int p = 0; p < item->n_parts; p++)
         outlines[p] = item->parts[p].outline;
     ks_outline hull = ks_outline_hull(outlines, item->n_parts, arena);
-    ks_circle around = ks_outline_around(&hull);
-    kind->middle_x = around.centre.x;
-    kind->middle_y = around.centre.y;
-    bool discs = item->n_parts > 0;
-    for (int p = 0; p < item->n_parts; p++)
-        discs = discs && outlines[p].n == 1 && outlines[p].at[0].x == outlines[0].at[0].x &&
-                outlines[p].at[0].y == outlines[0].at[0].y;
-    if (!discs)
-        return;
-    kind->middle_x = outlines[0].at[0].x;
-    kind->middle_y = outlines[0].at[0].y;
+    return ks_outline_around(&hull).centre;
 }
 
 void ks_item_type_init(ks_item_type *kind, const ks_shelf_space *space, const ks_shelf_item *item,
@@ -166,7 +170,9 @@ void ks_item_type_init(ks_item_type *kind, const ks_shelf_space *space, const ks
     *kind = (ks_item_type){.item = item, .hopeless = item->n_parts == 0};
     if (kind->hopeless)
         return;
-    find_middle(kind, arena);
+    ks_point middle = middle_of(item, arena);
+    kind->middle_x = middle.x;
+    kind->middle_y = middle.y;
     gathered all = gathered_cores(item, arena);
     lay_corners(kind, &all, arena);
     kind->n_cores = all.n_cores;

@@ -11,9 +11,12 @@
 /* Whether some part of `upper` is over some part of `lower`. */
 static bool overhangs(const ks_shelf_body *upper, const ks_shelf_body *lower)
 {
+    if (!ks_boxes_near(upper->box, lower->box, KS_ORDER_DOUBT_MM))
+        return false;
     for (int p = 0; p < upper->item->n_parts; p++)
         for (int q = 0; q < lower->item->n_parts; q++)
             if (upper->item->parts[p].from_mm >= lower->item->parts[q].to_mm &&
+                ks_boxes_near(upper->boxes[p], lower->boxes[q], KS_ORDER_DOUBT_MM) &&
                 ks_outline_nearer(&upper->at[p], &lower->at[q], KS_ORDER_DOUBT_MM))
                 return true;
     return false;
@@ -193,8 +196,9 @@ static void find_fingers_beside(ks_shelf_order *order, int i, double across)
               ks_boxes_near(one->box, order->bodies[k].box, 2 * across);
     for (int f = 0; f < KS_FINGERS && any; f++) {
         ks_point at = finger_beside(one, ks_rotation_of(360.0 * f / KS_FINGERS), across);
+        ks_box finger = {at.x, at.y, at.x, at.y};
         for (int k = 0; k < order->n; k++)
-            if (k != i && ks_boxes_near(one->box, order->bodies[k].box, 2 * across) &&
+            if (k != i && ks_boxes_near(finger, order->bodies[k].box, across) &&
                 finger_room(&order->bodies[k], at, across / 2, top) < FINGER_DOUBT_MM)
                 order->blocked[i * order->n + k] |= (uint16_t)(1u << f);
     }

@@ -344,9 +344,22 @@ static bool shelves_in_stock(ascent *a, const ks_column *column, int way)
     return enough;
 }
 
+/* Where the next shelf would be, the posts that carry it, and what the levels below and the columns
+ * beside it are worth at most. */
+typedef struct {
+    ks_um base;
+    int under;
+    double without;
+} footing;
+
+static bool is_wanted(const ascent *a, footing at, double promise)
+{
+    return at.without + promise > least_wanted(a) + 1e-9;
+}
+
 /* Of the gaps for one tallest ware, the least that is in stock and leads to where a shelf may lie.
  */
-static int gap_options(const ascent *a, const ks_column_value *cv, const option *plain, int under,
+static int gap_options(const ascent *a, const ks_column_value *cv, const option *plain, footing at,
                        const double *rest, int left, option *out, int n)
 {
     const ks_stack_program *c = a->c;
@@ -362,10 +375,12 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
         double then = ks_stack_program_rest(c, rest, left - 1, next);
         if (then <= KS_NEVER || !in_stock(a, cv->column, g) ||
             !is_even(a, plain->base, f->gaps[g].height) ||
-            !way_bears(&cv->column->ways[plain->way], under < 0, f->gaps[g].section) ||
+            !way_bears(&cv->column->ways[plain->way], at.under < 0, f->gaps[g].section) ||
             !any_lies(c, cv->column, g, next))
             continue;
         served = true;
+        if (!is_wanted(a, at, value + then))
+            continue;
         out[n] = *plain;
         out[n].gap = g;
         out[n].value = value;
@@ -373,12 +388,6 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
     }
     return n;
 }
-
-/* Where the next shelf would be, and the posts that carry it. */
-typedef struct {
-    ks_um base;
-    int under;
-} footing;
 
 static int column_options(ascent *a, int standing, int column, const double *rest, footing at,
                           option *out, int n)
@@ -396,9 +405,9 @@ static int column_options(ascent *a, int standing, int column, const double *res
             !ks_way_rests(c->furniture, cv->column, w, at.under, at.base))
             continue;
         plain.value = plain.promise = ks_stack_program_top(c, cv, w, z);
-        if (plain.value > KS_NEVER)
+        if (plain.value > KS_NEVER && is_wanted(a, at, plain.promise))
             out[n++] = plain;
-        n = gap_options(a, cv, &plain, at.under, rest, left, out, n);
+        n = gap_options(a, cv, &plain, at, rest, left, out, n);
     }
     take_posts(a, cv->column, at.under, -1);
     return n;
@@ -502,9 +511,10 @@ static void go_up(ascent *a, const lane *up, ks_um base, int under, double gaine
     option *options = malloc((size_t)a->options_most * sizeof *options);
     if (!options)
         ks_no_memory();
-    int n = options_at(a, up, (footing){base, under}, options);
+    footing at = {base, under, gained + promised_beside(a, up)};
+    int n = options_at(a, up, at, options);
     for (int i = 0; i < n; i++) {
-        if (gained + options[i].promise + promised_beside(a, up) <= least_wanted(a) + 1e-9)
+        if (!is_wanted(a, at, options[i].promise))
             break;
         if (options[i].way >= 0) {
             set_level(a, up, &options[i], base, under, gained);
