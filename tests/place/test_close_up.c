@@ -2,6 +2,9 @@
 
 #include "place/small_order.h"
 
+#include "place/draft/close_up.h"
+#include "place/draft/pins.h"
+
 /* No level is built for nothing: all shelves and posts of a plan carry ware, or a wish by number.
  */
 
@@ -78,6 +81,104 @@ static void a_wish_by_number_keeps_the_levels_below_it(void **state)
     ks_arena_finish(&s.arena);
 }
 
+static double one_each(void *context, const ks_stack_level *level)
+{
+    (void)context;
+    (void)level;
+    return 1;
+}
+
+/* A load of one slot, its levels as the needs have them, nothing on them but packs asked for. */
+static ks_draft built(small_order *s, ks_job *job, int n_needs, const ks_level_need *needs)
+{
+    ks_error err = {0};
+    ks_place_options *options = KS_TAKE(&s->arena, 1, ks_place_options);
+    *options = ks_place_default();
+    assert_int_equal(ks_job_init(job, &s->order, options, &s->arena, &err), KS_OK);
+    ks_draft draft = ks_draft_empty(job, &s->arena);
+    const ks_furniture *furniture = job->kinds[0].furniture;
+    int places = furniture->post_layouts[furniture->n_post_layouts - 1].places;
+    ks_stack_wish wish = {job, &job->kinds[0], one_each, NULL, n_needs, needs, 0, &places, 0};
+    ks_stack stack = ks_stack_best(&wish, &s->arena);
+    assert_int_equal(stack.n_levels, n_needs);
+    assert_true(ks_draft_build(job, &draft, 0, &stack, &s->arena));
+    return draft;
+}
+
+static void stood_on(small_order *s, ks_draft *draft, int level, int item, double x, double y)
+{
+    ks_shelf_layout *layout = &draft->loads[0].levels[level].layout;
+    ks_shelf_spot *spots = KS_TAKE(&s->arena, layout->n_spots + 1, ks_shelf_spot);
+    for (int i = 0; i < layout->n_spots; i++)
+        spots[i] = layout->spots[i];
+    spots[layout->n_spots++] = (ks_shelf_spot){.item = item, .stand = {x, y, 0}};
+    layout->spots = spots;
+}
+
+static int ware_of(const ks_job *job, const ks_draft *draft)
+{
+    int n = 0;
+    for (int l = 0; l < draft->loads[0].n_levels; l++)
+        for (int i = 0; i < draft->loads[0].levels[l].layout.n_spots; i++)
+            n += draft->loads[0].levels[l].layout.spots[i].item != job->cone;
+    return n;
+}
+
+/* A platter that a sensor keeps from standing low needs one shelf below it, not two. */
+static void of_two_bare_levels_one_leaves(void **state)
+{
+    small_order s;
+    small_begun(&s, 460, 4, 0, 1);
+    ks_kiln *kiln = &s.order.kilns[0];
+    kiln->n_keep_outs = 1;
+    kiln->keep_outs = KS_TAKE(&s.arena, 1, ks_keep_out);
+    ks_point *at = KS_TAKE(&s.arena, 4, ks_point);
+    at[0] = (ks_point){150, -10};
+    at[1] = (ks_point){210, -10};
+    at[2] = (ks_point){210, 10};
+    at[3] = (ks_point){150, 10};
+    kiln->keep_outs[0] = (ks_keep_out){
+        .kind = "sensor", .outline = {4, at, 0}, .from_mm = 62, .to_mm = 85, .clearance_mm = 0};
+    cylinder_added(&s, "platter", 180, 40, 1);
+    ks_level_need needs[] = {{0, 0, 10, 0, 0}, {0, 1, 10, 0, 1}, {0, 2, 60, 0, 2}};
+    ks_job job = {0};
+    ks_draft draft = built(&s, &job, 3, needs);
+    assert_true(draft.loads[0].levels[2].at.z >= ks_um_of(85));
+    stood_on(&s, &draft, 2, 0, 0, 0);
+    ks_draft_count(&job, &draft);
+    assert_true(ks_close_up(&job, &draft, 0, &s.arena));
+    assert_int_equal(draft.loads[0].n_levels, 2);
+    assert_int_equal(ware_of(&job, &draft), 1);
+    assert_true(draft.loads[0].levels[1].at.z >= ks_um_of(85));
+    ks_arena_finish(&s.arena);
+}
+
+/* A shelf with nothing but a pack, and over it a half that is full and one that is not: on the
+ * halves alone, the pack has room only where a cup makes some for it. */
+static void a_cup_changes_shelves_for_the_pack(void **state)
+{
+    small_order s;
+    small_begun(&s, 460, 1, 4, 1);
+    cones_wanted(&s);
+    s.order.rules.cones.top = false;
+    cylinder_added(&s, "cup", 45.5, 60, 9);
+    ks_level_need needs[] = {{0, 0, 70, 0, 0}, {1, 0, 65, 0, 1}, {2, 0, 65, 0, 1}};
+    ks_job job = {0};
+    ks_draft draft = built(&s, &job, 3, needs);
+    stood_on(&s, &draft, 0, job.cone, 0, 0);
+    for (int l = 1; l < 3; l++)
+        for (int i = 0; i < 8; i++)
+            if (draft.loads[0].levels[l].at.bay == 1 || i == 0)
+                stood_on(&s, &draft, l, 0,
+                         (draft.loads[0].levels[l].at.bay == 1 ? -100 : 100) + (i % 2 ? 49 : -49),
+                         -147 + 98 * (i / 2));
+    ks_draft_count(&job, &draft);
+    assert_true(ks_close_up(&job, &draft, 0, &s.arena));
+    assert_int_equal(draft.loads[0].n_levels, 2);
+    assert_int_equal(ware_of(&job, &draft), 9);
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -85,6 +186,8 @@ int main(void)
         cmocka_unit_test(two_cups_and_some_tiles_leave_no_level_bare),
         cmocka_unit_test(half_full_levels_become_one),
         cmocka_unit_test(a_wish_by_number_keeps_the_levels_below_it),
+        cmocka_unit_test(of_two_bare_levels_one_leaves),
+        cmocka_unit_test(a_cup_changes_shelves_for_the_pack),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -4,6 +4,7 @@
 #include "place/draft/level_wish.h"
 #include "place/draft/offer.h"
 #include "place/draft/pins.h"
+#include "place/draft/spread.h"
 #include "place/job/stream.h"
 
 #include "pack/shelf/shelf_rule.h"
@@ -25,7 +26,8 @@ typedef struct {
     ks_arena *arena;
     int n; /* levels that stay */
     ks_draft_level
-        *levels; /* from below, with the ware that is to stand there, packs not counted */
+        *levels;      /* from below, with the ware that is to stand there, packs not counted */
+    double *clear_mm; /* that each has to have at least; 0 = as tall as its ware */
 } closing;
 
 bool ks_level_is_bare(const ks_job *job, const ks_draft_level *level)
@@ -70,14 +72,56 @@ static void drop_packs(const ks_job *job, ks_shelf_layout *layout)
     layout->n_spots = kept;
 }
 
+static bool is_needed(const ks_job *job, const ks_draft_load *load, int level)
+{
+    return !ks_level_is_bare(job, &load->levels[level]) || is_numbered(job, load, level);
+}
+
 static closing closing_of(const ks_job *job, const ks_draft *draft, int slot, ks_arena *arena)
 {
     const ks_draft_load *load = &draft->loads[slot];
-    closing c = {job, &job->kinds[load->kind], slot, arena, 0, NULL};
+    closing c = {job, &job->kinds[load->kind], slot, arena, 0, NULL, NULL};
     c.levels = KS_TAKE(arena, load->n_levels, ks_draft_level);
+    c.clear_mm = KS_TAKE(arena, load->n_levels, double);
     for (int l = 0; l < load->n_levels; l++)
-        if (!ks_level_is_bare(job, &load->levels[l]) || is_numbered(job, load, l))
+        if (is_needed(job, load, l))
             c.levels[c.n++] = load->levels[l];
+    return c;
+}
+
+/* All levels but one; what stood over it stays about as high as it was, on longer posts, or comes
+ * as low as it can. */
+static closing closing_without(const ks_job *job, const ks_draft *draft, int slot, int out,
+                               bool high, ks_arena *arena)
+{
+    const ks_draft_load *load = &draft->loads[slot];
+    closing c = closing_of(job, draft, slot, arena);
+    c.n = 0;
+    for (int l = 0; l < load->n_levels; l++)
+        if (l != out)
+            c.levels[c.n++] = load->levels[l];
+    for (int l = out - 1; l >= 0 && high; l--) {
+        const ks_stack_level *gone = &load->levels[out].at, *below = &load->levels[l].at;
+        if (below->bay != gone->bay)
+            continue;
+        if (gone->posts >= 0)
+            c.clear_mm[l] = ks_gap_clear_mm(c.kind, gone->z + gone->gap - below->z, false);
+        break;
+    }
+    return c;
+}
+
+/* All levels, each with the posts it has or longer ones. */
+static closing closing_as_high(const ks_job *job, const ks_draft *draft, int slot, ks_arena *arena)
+{
+    const ks_draft_load *load = &draft->loads[slot];
+    closing c = closing_of(job, draft, slot, arena);
+    c.n = load->n_levels;
+    for (int l = 0; l < c.n; l++) {
+        c.levels[l] = load->levels[l];
+        if (load->levels[l].at.posts >= 0)
+            c.clear_mm[l] = ks_level_clear_mm(c.kind, &load->levels[l].at);
+    }
     return c;
 }
 
@@ -108,11 +152,12 @@ static ks_stack build_stack(const closing *c)
 {
     ks_level_need *needs = KS_TAKE(c->arena, c->n, ks_level_need);
     for (int l = 0; l < c->n; l++)
-        needs[l] = (ks_level_need){.bay = c->levels[l].at.bay,
-                                   .number = number_of(c, l),
-                                   .clear_mm = tallest_mm(c->job, &c->levels[l]),
-                                   .support = c->levels[l].at.support,
-                                   .tier = tier_of(c, l)};
+        needs[l] =
+            (ks_level_need){.bay = c->levels[l].at.bay,
+                            .number = number_of(c, l),
+                            .clear_mm = fmax(tallest_mm(c->job, &c->levels[l]), c->clear_mm[l]),
+                            .support = c->levels[l].at.support,
+                            .tier = tier_of(c, l)};
     int places = c->kind->furniture->post_layouts[c->levels[0].at.standing].places;
     ks_stack_wish wish = {c->job, c->kind, one_each, NULL, c->n, needs, 0, &places, 0};
     return ks_stack_best(&wish, c->arena);
@@ -223,8 +268,12 @@ static bool pass_on_pack(const closing *c, ks_draft_load *load, ks_draft_level *
     return false;
 }
 
-static bool is_laid(const closing *c, ks_draft *tried)
+typedef bool laying(const closing *c, const ks_draft *draft, ks_draft *tried);
+
+/* Each level as it was. */
+static bool is_laid(const closing *c, const ks_draft *draft, ks_draft *tried)
 {
+    (void)draft;
     ks_draft_load *load = &tried->loads[c->slot];
     ks_draft_level *full = NULL;
     for (int l = 0; l < load->n_levels; l++)
@@ -236,15 +285,21 @@ static bool is_laid(const closing *c, ks_draft *tried)
     return !full || pass_on_pack(c, load, full);
 }
 
+/* All levels anew, each piece on any of them. */
+static bool is_spread(const closing *c, const ks_draft *draft, ks_draft *tried)
+{
+    return ks_spread(c->job, &draft->loads[c->slot], c->slot, &tried->loads[c->slot], c->arena);
+}
+
 /* Takes the load on its new furniture when nothing more is wrong with it. */
-static bool is_built(const closing *c, ks_draft *draft)
+static bool is_built(const closing *c, laying *lay_all, ks_draft *draft)
 {
     ks_stack stack = build_stack(c);
     if (stack.n_levels == 0)
         return false;
     int pieces;
     ks_draft tried = ks_draft_copy(c->job, draft, c->arena);
-    if (!ks_draft_build(c->job, &tried, c->slot, &stack, c->arena) || !is_laid(c, &tried))
+    if (!ks_draft_build(c->job, &tried, c->slot, &stack, c->arena) || !lay_all(c, draft, &tried))
         return false;
     if (ks_wishes_broken(c->job, &tried.loads[c->slot]) >
         ks_wishes_broken(c->job, &draft->loads[c->slot]))
@@ -258,9 +313,10 @@ static bool is_built(const closing *c, ks_draft *draft)
 }
 
 /* What stands on which of the levels that are shelved alike: heights at which shelves may lie, and
- * levels that a pack belongs on, are met by some orders and not by others. */
-static void shuffle(closing *c, ks_random *random)
+ * levels that a pack belongs on, are met by some orders and not by others. Whether any changed. */
+static bool shuffle(closing *c, ks_random *random)
 {
+    bool any = false;
     for (int l = c->n - 1; l > 0; l--) {
         int k = ks_random_below(random, l + 1);
         ks_draft_level *a = &c->levels[l], *b = &c->levels[k];
@@ -269,25 +325,81 @@ static void shuffle(closing *c, ks_random *random)
         ks_shelf_layout layout = a->layout;
         a->layout = b->layout;
         b->layout = layout;
+        any = any || l != k;
     }
+    return any;
+}
+
+/* All bare levels at once. */
+static bool is_closed(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+{
+    closing c = closing_of(job, draft, slot, arena), as_it_was = c;
+    ks_random random = ks_stream(job->options.seed, KS_FOR_CLOSING_UP, slot, ORDERS_TRIED);
+    as_it_was.levels = KS_TAKE(arena, c.n, ks_draft_level);
+    for (int l = 0; l < c.n; l++)
+        as_it_was.levels[l] = c.levels[l];
+    bool another = c.n > 0;
+    for (int t = 0; t < ORDERS_TRIED && another; t++) {
+        if (is_built(&c, is_laid, draft))
+            return true;
+        another = shuffle(&c, &random);
+    }
+    return c.n > 0 && is_built(&as_it_was, is_spread, draft);
+}
+
+/* One bare level: where those above cannot stand lower, for a sensor, say, they may do with fewer.
+ */
+static bool is_one_closed(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+{
+    for (int l = draft->loads[slot].n_levels - 1; l >= 0; l--) {
+        if (is_needed(job, &draft->loads[slot], l))
+            continue;
+        for (int high = 1; high >= 0; high--) {
+            closing c = closing_without(job, draft, slot, l, high, arena);
+            if (is_built(&c, is_laid, draft) || is_built(&c, is_spread, draft))
+                return true;
+        }
+    }
+    return false;
+}
+
+static int bare_levels(const ks_job *job, const ks_draft_load *load)
+{
+    int n = 0;
+    for (int l = 0; l < load->n_levels; l++)
+        n += !is_needed(job, load, l);
+    return n;
+}
+
+/* No level less, but ware on more of them. */
+static bool is_shared(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+{
+    const ks_draft_load *load = &draft->loads[slot];
+    if (bare_levels(job, load) == 0)
+        return false;
+    ks_draft tried = ks_draft_copy(job, draft, arena);
+    closing c = closing_as_high(job, draft, slot, arena);
+    if (!is_built(&c, is_spread, &tried) ||
+        bare_levels(job, &tried.loads[slot]) >= bare_levels(job, load))
+        return false;
+    *draft = tried;
+    return true;
 }
 
 bool ks_close_up(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
 {
-    closing c = closing_of(job, draft, slot, arena);
-    if (c.n == draft->loads[slot].n_levels)
+    int n = draft->loads[slot].n_levels, bare = bare_levels(job, &draft->loads[slot]);
+    if (bare == 0)
         return false;
-    ks_random random = ks_stream(job->options.seed, KS_FOR_CLOSING_UP, slot, ORDERS_TRIED);
-    for (int t = 0; t < ORDERS_TRIED && c.n > 0; t++) {
-        if (is_built(&c, draft))
-            return true;
-        shuffle(&c, &random);
+    if (bare == n) {
+        draft->loads[slot].n_levels = 0;
+        ks_draft_count(job, draft);
+        return true;
     }
-    if (c.n > 0)
-        return false;
-    draft->loads[slot].n_levels = 0;
-    ks_draft_count(job, draft);
-    return true;
+    bool any = is_closed(job, draft, slot, arena);
+    while (is_one_closed(job, draft, slot, arena))
+        any = true;
+    return is_shared(job, draft, slot, arena) || any;
 }
 
 static void join(closing *c, int from, int onto)
@@ -313,5 +425,5 @@ bool ks_merge_levels(const ks_job *job, ks_draft *draft, int slot, int from, int
     if (c.n < draft->loads[slot].n_levels || is_numbered(job, &draft->loads[slot], from))
         return false;
     join(&c, from, onto);
-    return is_built(&c, draft);
+    return is_built(&c, is_laid, draft);
 }

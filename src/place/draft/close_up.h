@@ -8,8 +8,9 @@
 bool ks_level_is_bare(const ks_job *job, const ks_draft_level *level);
 
 /* The load of this slot on as many levels as have ware, and what a wish by number asks for below
- * one; heights are chosen anew. A load without ware is not fired. False, and nothing is changed,
- * where no level is bare or the ware cannot stand so. */
+ * one; heights are chosen anew, and where it must be the ware moves to other levels. If it cannot
+ * stand so, as few bare levels stay as can be. A load without ware is not fired. False, and nothing
+ * is changed, where no level is bare or none can leave. */
 bool ks_close_up(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena);
 
 /* The load with all ware of level `from` on level `onto` beside what stands there, and without

@@ -199,13 +199,17 @@ ks_status ks_placing_step(ks_placing *placing, bool *more, ks_progress *progress
     return KS_OK;
 }
 
+/* Far more than an honest plan asks; of each of the two ways of tidying. */
+#define TIDY_EFFORT 200000000
+
 /* What stood somewhere before stays there, even on a shelf that could be done without. */
 static void save_shelves(const ks_run *run, ks_draft *draft, ks_arena *arena)
 {
+    int64_t effort = TIDY_EFFORT;
     ks_draft_settle(run->job, draft);
     for (int s = 0; s < draft->n_loads; s++) {
         ks_draft tried = ks_draft_copy(run->job, draft, arena);
-        if (ks_tidy_fewer_shelves(run->job, &tried, s, arena) &&
+        if (ks_tidy_fewer_shelves(run->job, &tried, s, &effort, arena) &&
             ks_before_stayed(&run->before, &tried) >= ks_before_stayed(&run->before, draft))
             *draft = tried;
     }
@@ -221,9 +225,6 @@ static void tidy_load(const ks_run *run, ks_draft *draft, int slot, int64_t *eff
     if (moved && ks_before_stayed(&run->before, &tried) >= ks_before_stayed(&run->before, draft))
         *draft = tried;
 }
-
-/* Far more than an honest plan asks. */
-#define TIDY_EFFORT 200000000
 
 static void tidy(const ks_run *run, ks_draft *draft, ks_arena *arena)
 {

@@ -1,6 +1,7 @@
 #include "place/finish/tidy.h"
 
 #include "place/draft/alone.h"
+#include "place/finish/tidy_effort.h"
 #include "place/finish/tidy_tiers.h"
 
 /* Heavy levels low. Whether a load still keeps every rule when two of its tiers have changed places
@@ -81,12 +82,7 @@ static int64_t cost_of_try(const ks_job *job, const ks_draft_load *load)
 {
     int64_t sum = 0;
     for (int l = 0; l < load->n_levels; l++) {
-        int64_t corners = 0;
-        for (int i = 0; i < load->levels[l].layout.n_spots; i++) {
-            const ks_shelf_item *item = &job->items[load->levels[l].layout.spots[i].item];
-            for (int p = 0; p < item->n_parts; p++)
-                corners += item->parts[p].outline.n;
-        }
+        int64_t corners = ks_level_corners(job, &load->levels[l]);
         sum += corners * corners;
     }
     return sum;

@@ -2,6 +2,7 @@
 
 #include "place/bound/relaxation.h"
 #include "place/draft/close_up.h"
+#include "place/finish/tidy_effort.h"
 
 #include <stdlib.h>
 
@@ -14,6 +15,7 @@ typedef struct {
     const ks_job *job;
     ks_draft *draft;
     int slot;
+    int64_t *effort;
     ks_arena *arena;
 } shelving;
 
@@ -59,6 +61,18 @@ static int by_area(const void *x, const void *y)
     return a->level - b->level;
 }
 
+/* Whether all of both stands on one; only what can be paid for is tried. */
+static bool merge(shelving *s, laden from, laden onto)
+{
+    const ks_draft_load *load = &s->draft->loads[s->slot];
+    int64_t corners = ks_level_corners(s->job, &load->levels[from.level]) +
+                      ks_level_corners(s->job, &load->levels[onto.level]);
+    if (*s->effort < corners * corners || ks_stop_is_asked(s->job->stop))
+        return false;
+    *s->effort -= corners * corners;
+    return ks_merge_levels(s->job, s->draft, s->slot, from.level, onto.level, s->arena);
+}
+
 static bool merge_one(shelving *s)
 {
     const ks_draft_load *load = &s->draft->loads[s->slot];
@@ -69,16 +83,15 @@ static bool merge_one(shelving *s)
     qsort(order, (size_t)n, sizeof *order, by_area);
     for (int i = 0; i < n; i++)
         for (int k = 0; k < n; k++)
-            if (may_merge(s, order[i], order[k]) &&
-                ks_merge_levels(s->job, s->draft, s->slot, order[i].level, order[k].level,
-                                s->arena))
+            if (may_merge(s, order[i], order[k]) && merge(s, order[i], order[k]))
                 return true;
     return false;
 }
 
-bool ks_tidy_fewer_shelves(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+bool ks_tidy_fewer_shelves(const ks_job *job, ks_draft *draft, int slot, int64_t *effort,
+                           ks_arena *arena)
 {
-    shelving s = {job, draft, slot, arena};
+    shelving s = {job, draft, slot, effort, arena};
     bool fewer = ks_close_up(job, draft, slot, arena);
     while (merge_one(&s))
         fewer = true;

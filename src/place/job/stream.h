@@ -19,6 +19,7 @@ typedef enum {
     KS_FOR_AIMED, /* mending what is aimed at */
     KS_FOR_TIDYING,
     KS_FOR_CLOSING_UP,
+    KS_FOR_SPREADING, /* closing up, each piece on any level */
     KS_FOR_CHANGES,
     KS_FOR_FILLING,   /* with ware that is not counted */
     KS_FOR_BY_ITSELF, /* a piece in a load of its own */
