@@ -88,6 +88,11 @@ static double one_each(void *context, const ks_stack_level *level)
     return 1;
 }
 
+static ks_level_need need(int bay, int number, double clear_mm, int tier)
+{
+    return (ks_level_need){.bay = bay, .number = number, .clear_mm = clear_mm, .tier = tier};
+}
+
 /* A load of one slot, its levels as the needs have them, nothing on them but packs asked for. */
 static ks_draft built(small_order *s, ks_job *job, int n_needs, const ks_level_need *needs)
 {
@@ -140,7 +145,7 @@ static void of_two_bare_levels_one_leaves(void **state)
     kiln->keep_outs[0] = (ks_keep_out){
         .kind = "sensor", .outline = {4, at, 0}, .from_mm = 62, .to_mm = 85, .clearance_mm = 0};
     cylinder_added(&s, "platter", 180, 40, 1);
-    ks_level_need needs[] = {{0, 0, 10, 0, 0}, {0, 1, 10, 0, 1}, {0, 2, 60, 0, 2}};
+    ks_level_need needs[] = {need(0, 0, 10, 0), need(0, 1, 10, 1), need(0, 2, 60, 2)};
     ks_job job = {0};
     ks_draft draft = built(&s, &job, 3, needs);
     assert_true(draft.loads[0].levels[2].at.z >= ks_um_of(85));
@@ -162,7 +167,7 @@ static void a_cup_changes_shelves_for_the_pack(void **state)
     cones_wanted(&s);
     s.order.rules.cones.top = false;
     cylinder_added(&s, "cup", 45.5, 60, 9);
-    ks_level_need needs[] = {{0, 0, 70, 0, 0}, {1, 0, 65, 0, 1}, {2, 0, 65, 0, 1}};
+    ks_level_need needs[] = {need(0, 0, 70, 0), need(1, 0, 65, 1), need(2, 0, 65, 1)};
     ks_job job = {0};
     ks_draft draft = built(&s, &job, 3, needs);
     stood_on(&s, &draft, 0, job.cone, 0, 0);

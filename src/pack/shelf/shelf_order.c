@@ -44,24 +44,43 @@ static bool disc_bars(const ks_outline *back, const ks_outline *front)
                                            : ks_outline_nearer(back, front, KS_ORDER_DOUBT_MM);
 }
 
-/* Whether a part slid in from the front would have to pass through the other. */
-static bool part_bars(const ks_outline *back, const ks_outline *front)
+/* What a part sweeps over on its way from the door, convex piece by piece: found when it is first
+ * asked for, since most parts are never in anything's way. */
+typedef struct {
+    int n; /* 0 = not found yet */
+    ks_outline *pieces;
+    ks_box *boxes;
+} sweep;
+
+static sweep sweep_of(const ks_outline *part, ks_arena *arena)
 {
     const double out_of_door_mm = 10000;
-    if (back->n == 1 && front->n == 1)
-        return disc_bars(back, front);
-    ks_arena scratch = {0};
     ks_outline *convex;
-    int n = ks_outline_convex_parts(back, &scratch, &convex);
-    bool bars = false;
-    for (int i = 0; i < n && !bars; i++) {
+    sweep found = {.n = ks_outline_convex_parts(part, arena, &convex)};
+    found.pieces = KS_TAKE(arena, found.n, ks_outline);
+    found.boxes = KS_TAKE(arena, found.n, ks_box);
+    for (int i = 0; i < found.n; i++) {
         ks_outline ends[2] = {
-            convex[i], ks_outline_place(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, &scratch)};
-        ks_outline way = ks_outline_hull(ends, 2, &scratch);
-        bars = ks_outline_nearer(&way, front, KS_ORDER_DOUBT_MM);
+            convex[i], ks_outline_place(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, arena)};
+        found.pieces[i] = ks_outline_hull(ends, 2, arena);
+        found.boxes[i] = ks_outline_box(&found.pieces[i]);
     }
-    ks_arena_finish(&scratch);
-    return bars;
+    return found;
+}
+
+/* Whether a part slid in from the front would have to pass through the other. */
+static bool part_bars(const ks_shelf_body *back, int p, sweep *way, const ks_shelf_body *front,
+                      int q, ks_arena *arena)
+{
+    if (back->at[p].n == 1 && front->at[q].n == 1)
+        return disc_bars(&back->at[p], &front->at[q]);
+    if (way->n == 0)
+        *way = sweep_of(&back->at[p], arena);
+    for (int i = 0; i < way->n; i++)
+        if (ks_boxes_near(way->boxes[i], front->boxes[q], KS_ORDER_DOUBT_MM) &&
+            ks_outline_nearer(&way->pieces[i], &front->at[q], KS_ORDER_DOUBT_MM))
+            return true;
+    return false;
 }
 
 static bool heights_meet(const ks_part *a, const ks_part *b)
@@ -70,32 +89,37 @@ static bool heights_meet(const ks_part *a, const ks_part *b)
 }
 
 /* Whether the front one stands in the way that the back one takes from the door. */
-static bool bars(const ks_shelf_body *back, const ks_shelf_body *front)
+static bool bars(const ks_shelf_body *back, sweep *ways, const ks_shelf_body *front,
+                 ks_arena *arena)
 {
     if (!box_bars(back->box, front->box))
         return false;
     for (int p = 0; p < back->item->n_parts; p++)
         for (int q = 0; q < front->item->n_parts; q++)
             if (heights_meet(&back->item->parts[p], &front->item->parts[q]) &&
-                box_bars(back->boxes[p], front->boxes[q]) && part_bars(&back->at[p], &front->at[q]))
+                box_bars(back->boxes[p], front->boxes[q]) &&
+                part_bars(back, p, &ways[p], front, q, arena))
                 return true;
     return false;
 }
 
+/* Which have to go in after which. */
 static void find_laws(ks_shelf_order *order)
 {
+    ks_arena scratch = {0};
     bool front = order->space->entry.from_front;
-    for (int i = 0; i < order->n; i++) {
-        const ks_shelf_body *one = &order->bodies[i];
-        bool flares = has_overhang(one->item);
-        for (int k = 0; k < order->n; k++)
-            if (i != k) {
-                const ks_shelf_body *other = &order->bodies[k];
-                bool law = (flares && overhangs(one, other)) || (front && bars(other, one));
-                order->after[i * order->n + k] = law;
-                order->n_waiting[k] += law;
-            }
+    for (int k = 0; k < order->n; k++) {
+        const ks_shelf_body *other = &order->bodies[k];
+        sweep *ways = KS_TAKE(&scratch, other->item->n_parts, sweep);
+        for (int i = 0; i < order->n; i++) {
+            const ks_shelf_body *one = &order->bodies[i];
+            bool law = i != k && ((has_overhang(one->item) && overhangs(one, other)) ||
+                                  (front && bars(other, ways, one, &scratch)));
+            order->after[i * order->n + k] = law;
+            order->n_waiting[k] += law;
+        }
     }
+    ks_arena_finish(&scratch);
 }
 
 double ks_shelf_room_to_wall(const ks_shelf_order *order, int body, int side)
