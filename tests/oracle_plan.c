@@ -125,6 +125,7 @@ static ks_order *order_made(ks_arena *a)
     order->rules.n_apart = 1;
     order->rules.apart = KS_TAKE(a, 1, ks_apart);
     order->rules.apart[0] = (ks_apart){1, 2, false};
+    order->rules.stacking = ks_usual_stacking;
     order->rules.hand_room_mm = 25;
     order->rules.large_mm = 100;
     order->n_firings = 1;

@@ -118,7 +118,7 @@ typedef struct {
     int plates, tiles;  /* in a pile, default 5 and 10 */
     double carried;     /* times its own mass that a piece carries, default 3 */
     double thin_rim_mm; /* a thinner wall carries nothing on its rim, default 3 */
-    double thick_mm;    /* raw ware with a wall from here on carries nothing, default 15 */
+    double thick_mm;    /* raw ware with a thicker wall carries nothing, default 15 */
     double finger_mm;   /* free beside what stands deeper than a rim, default 12 */
 } ks_stacking;
 extern const ks_stacking ks_usual_stacking;

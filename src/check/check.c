@@ -43,7 +43,7 @@ static ks_thing thing_of(ks_judge *j, int level, int item)
     return thing;
 }
 
-/* What carries it, or itself; the first of that name and number on its level. */
+/* What carries it, -1 = nothing; the first of that name and number on its level. */
 static int carrier_of(const ks_judge *j, int i)
 {
     const ks_placed *placed = j->things[i].placed;
@@ -52,7 +52,7 @@ static int carrier_of(const ks_judge *j, int i)
             j->things[k].placed->copy == placed->on_copy &&
             ks_same_text(j->things[k].placed->id, placed->on_id))
             return k;
-    return i;
+    return -1;
 }
 
 /* Pieces that stand on one another in a ring have no root: -1. */
@@ -60,10 +60,9 @@ static int root_of(const ks_judge *j, int i)
 {
     int at = i;
     for (int steps = 0; steps <= j->n_things; steps++) {
-        int next = carrier_of(j, at);
-        if (next == at)
+        if (j->things[at].carrier < 0)
             return at;
-        at = next;
+        at = j->things[at].carrier;
     }
     return -1;
 }
@@ -84,6 +83,8 @@ static void take_apart(ks_judge *j)
         for (int k = 0; k < level->n_pieces; k++)
             j->things[n++] = thing_of(j, l, k);
     }
+    for (int i = 0; i < j->n_things; i++)
+        j->things[i].carrier = carrier_of(j, i);
     for (int i = 0; i < j->n_things; i++)
         j->things[i].root = root_of(j, i);
 }
@@ -107,6 +108,7 @@ static void judge_load(ks_judge *j, int number)
     ks_check_runny(j);
     ks_check_room(j);
     ks_check_support(j);
+    ks_check_stack(j);
     ks_check_shelves(j);
     ks_check_posts(j);
     ks_check_stock(j);

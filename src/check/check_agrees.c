@@ -1,5 +1,7 @@
 #include "check/check_judge.h"
 
+#include "studio/stacked.h"
+
 /* That the load is one of this order, in this kiln, by these rules; and each piece what it was. */
 
 static void same_number(ks_judge *j, double found, double told, const char *what)
@@ -141,6 +143,16 @@ static void shape_note(ks_judge *j, const ks_thing *thing, double off)
     ks_note(j, RULE_SHAPE, off <= 1.5 * KS_GRID ? 0 : -off, ks_spot_thing(j, thing));
 }
 
+static void same_hollow(ks_judge *j, const ks_thing *thing, const ks_part *found,
+                        const ks_part *told, ks_arena *scratch)
+{
+    shape_note(j, thing, (found->hollow.n > 0) == (told->hollow.n > 0) ? 0 : INFINITY);
+    if (found->hollow.n == 0 || told->hollow.n == 0)
+        return;
+    ks_outline placed = ks_outline_place(&told->hollow, thing->placed->stand, scratch);
+    shape_note(j, thing, ks_outline_difference(&found->hollow, &placed));
+}
+
 /* Heights are compared less `lift`, what a piece that stands on another is raised by. */
 static void same_part(ks_judge *j, const ks_thing *thing, const ks_part *found, const ks_part *told,
                       double lift)
@@ -151,6 +163,7 @@ static void same_part(ks_judge *j, const ks_thing *thing, const ks_part *found, 
     shape_note(j, thing, fabs(found->from_mm - lift - told->from_mm));
     shape_note(j, thing, fabs(found->to_mm - lift - told->to_mm));
     shape_note(j, thing, found->kind == told->kind ? 0 : INFINITY);
+    same_hollow(j, thing, found, told, &scratch);
     ks_arena_finish(&scratch);
 }
 
@@ -162,13 +175,38 @@ static double top_of(const ks_placed *placed)
     return top;
 }
 
+/* Its own, or one that upright ware takes when it is stacked. */
+static bool is_pose_of(const ks_placed *found, const ks_piece *told)
+{
+    const unsigned turned = KS_WAY_BIT(KS_NEST) | KS_WAY_BIT(KS_RIM), on_edge = KS_WAY_BIT(KS_EDGE);
+    if (found->pose == told->pose)
+        return true;
+    if (told->pose != KS_UPRIGHT || told->has_setter)
+        return false;
+    return found->pose == KS_ON_EDGE ? found->way == KS_EDGE && (told->ways & on_edge)
+                                     : found->pose == KS_INVERTED && (told->ways & turned);
+}
+
+/* The piece's own parts in the pose it is found in; the first of a row with room for its lean. */
+static int parts_told(const ks_placed *found, const ks_piece *told, ks_arena *arena,
+                      ks_part **parts)
+{
+    int n = ks_piece_posed(told, found->pose, arena, parts);
+    if (found->way == KS_EDGE && !found->on_id && n == 1)
+        (*parts)[0] = ks_part_leaning(&(*parts)[0], arena);
+    return n;
+}
+
 static void same_piece(ks_judge *j, const ks_thing *thing)
 {
     const ks_placed *found = thing->placed;
     const ks_piece *told = thing->piece;
     bool same = found->glazed == told->glazed && found->role == told->role &&
-                found->pose == told->pose && ks_same_text(found->owner, told->owner) &&
-                ks_same_text(found->id, told->id) && found->n_parts == told->n_parts;
+                is_pose_of(found, told) && ks_same_text(found->owner, told->owner) &&
+                ks_same_text(found->id, told->id);
+    ks_part *parts;
+    int n_parts = parts_told(found, told, j->arena, &parts);
+    same = same && found->n_parts == n_parts;
     shape_note(j, thing, same ? 0 : INFINITY);
     shape_note(j, thing, fabs(found->around_mm - told->around_mm));
     shape_note(j, thing, fabs(found->top_mm - top_of(found)));
@@ -176,9 +214,9 @@ static void same_piece(ks_judge *j, const ks_thing *thing)
               (!told->on_id || found->on_copy == told->on_copy);
     if (told->on_id && !on)
         ks_note(j, RULE_ON, -INFINITY, ks_spot_thing(j, thing));
-    double lift = found->on_id && same ? found->parts[0].from_mm - told->parts[0].from_mm : 0;
+    double lift = found->on_id && same ? found->parts[0].from_mm - parts[0].from_mm : 0;
     for (int p = 0; same && p < found->n_parts; p++)
-        same_part(j, thing, &found->parts[p], &told->parts[p], lift);
+        same_part(j, thing, &found->parts[p], &parts[p], lift);
 }
 
 /* How far a turn is from the nearest that the piece allows. */

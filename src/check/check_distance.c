@@ -1,5 +1,7 @@
 #include "check/check_judge.h"
 
+#include "studio/stacked.h"
+
 /* Clearances between pieces; see docs/checking.md. */
 
 typedef struct {
@@ -37,7 +39,7 @@ static pair pair_of(const ks_judge *j, const ks_thing *a, int part_a, const ks_t
     pair p = {.a = a, .b = b, .part_a = part_a, .part_b = part_b, .one_stack = one_stack(a, b)};
     bool setters =
         ks_is_setter(a->placed->parts[part_a].kind) && ks_is_setter(b->placed->parts[part_b].kind);
-    p.rule = setters ? RULE_SETTERS : RULE_WARE;
+    p.rule = setters ? RULE_SETTERS : p.one_stack ? RULE_INSIDES : RULE_WARE;
     p.need_mm = need_of(j, &p);
     p.gap = ks_gap_between(ks_low_of(a, part_a), ks_high_of(a, part_a), ks_low_of(b, part_b),
                            ks_high_of(b, part_b));
@@ -65,6 +67,8 @@ static bool shelf_between(const ks_judge *j, const pair *p)
 
 static double plan_distance(const pair *p)
 {
+    if (p->one_stack)
+        return ks_parts_apart_mm(&p->a->placed->parts[p->part_a], &p->b->placed->parts[p->part_b]);
     ks_outline a = ks_thing_widest(p->a, p->part_a), b = ks_thing_widest(p->b, p->part_b);
     return ks_outline_distance(&a, &b);
 }

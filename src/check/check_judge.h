@@ -32,6 +32,12 @@ typedef enum {
     RULE_OVERHANG,
     RULE_GROG,
     RULE_ON,
+    RULE_INSIDES,
+    RULE_WAYS,
+    RULE_CARRIES,
+    RULE_HIGH,
+    RULE_BURDEN,
+    RULE_LIDS,
     RULE_STANDS,
     RULE_TILT,
     RULE_DOOR,
@@ -76,7 +82,8 @@ typedef struct {
     const ks_placed *placed;
     const ks_piece *piece; /* NULL for a cone pack and for an id that the order has not */
     int level, item;
-    int root; /* the thing its stack stands on the shelf with, itself if alone */
+    int carrier; /* the thing it stands on, or leans on in a row; -1 = none */
+    int root;    /* the thing its stack stands on the shelf with, itself if alone */
     double z;
     double low, high;
     double outward_mm;
@@ -203,6 +210,7 @@ double ks_check_lintel(const ks_judge *judge, double low_mm, double tall_mm);
 void ks_check_distances(ks_judge *judge);
 void ks_check_room(ks_judge *judge);
 void ks_check_support(ks_judge *judge);
+void ks_check_stack(ks_judge *judge);
 void ks_check_shelves(ks_judge *judge);
 void ks_check_posts(ks_judge *judge);
 void ks_check_stock(ks_judge *judge);

@@ -1,5 +1,7 @@
 #include "check/check_judge.h"
 
+#include "studio/stacked.h"
+
 /* The way in: a piece is lowered straight down, or slid straight in from the front. */
 
 static const double out_of_door_mm = 10000;
@@ -13,6 +15,17 @@ static bool overhangs(const ks_thing *upper, const ks_thing *lower)
                 ks_box_distance(upper->boxes[p], lower->boxes[q]) < 0 &&
                 ks_outline_nearer(&upper->placed->parts[p].outline,
                                   &lower->placed->parts[q].outline, 0))
+                return true;
+    return false;
+}
+
+/* The same of two in one stack, which pass through one another's hollows on their way down. */
+static bool bars(const ks_thing *upper, const ks_thing *lower)
+{
+    for (int p = 0; p < upper->placed->n_parts; p++)
+        for (int q = 0; q < lower->placed->n_parts; q++)
+            if (ks_low_of(upper, p) >= ks_high_of(lower, q) - KS_GRID &&
+                ks_parts_apart_mm(&upper->placed->parts[p], &lower->placed->parts[q]) < -KS_GRID)
                 return true;
     return false;
 }
@@ -55,7 +68,9 @@ static bool is_shut_out(const ks_thing *thing, const ks_thing *by)
 static void judge_order(ks_judge *j, const ks_thing *first, const ks_thing *then)
 {
     bool front = j->kiln && j->kiln->loading == KS_FRONT_LOADER;
-    bool wrong = overhangs(first, then) || (front && is_shut_out(then, first));
+    bool wrong = first->root == then->root
+                     ? bars(first, then)
+                     : overhangs(first, then) || (front && is_shut_out(then, first));
     ks_note(j, RULE_LOAD_ORDER, wrong ? -1 : 0, ks_spot_pair(j, first, then));
 }
 
@@ -64,7 +79,7 @@ static void judge_orders(ks_judge *j, const int *when)
     for (int i = 0; i < j->n_things; i++)
         for (int k = 0; k < j->n_things; k++) {
             const ks_thing *a = &j->things[i], *b = &j->things[k];
-            if (a->level == b->level && a->root != b->root && when[i] >= 0 && when[i] < when[k])
+            if (a->level == b->level && when[i] >= 0 && when[i] < when[k])
                 judge_order(j, a, b);
         }
 }

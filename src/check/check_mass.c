@@ -20,7 +20,8 @@ static double mass_on(const ks_judge *j, int l, int s)
     double mass = 0;
     for (int i = 0; i < j->n_things; i++) {
         const ks_thing *thing = &j->things[i];
-        const ks_thing *below = thing->root >= 0 ? &j->things[thing->root] : thing;
+        const ks_thing *below =
+            thing->root >= 0 && thing->placed->way != KS_EDGE ? &j->things[thing->root] : thing;
         if (thing->level == l && thing->piece && reaches(below, &level->shelves[s]))
             mass += thing->piece->mass_kg;
     }

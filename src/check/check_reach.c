@@ -1,6 +1,9 @@
 #include "check/check_judge.h"
 
-/* Whether fingers still reach down beside a piece that goes into a top loader after taller ones. */
+#include "studio/stacked.h"
+
+/* Whether fingers still reach down beside a piece that goes into a top loader after taller ones, or
+ * into other ware. */
 
 enum { FINGERS = 16, MOST_STEPS = 40 };
 
@@ -9,7 +12,7 @@ typedef struct {
     ks_outline *parts; /* its own */
     ks_arena scratch;
     int n, room;
-    ks_outline *taller; /* parts of what is in already, above the piece and near it */
+    ks_part *taller; /* parts of what is in already, above the piece and near it */
 } reach;
 
 static void note_taller(reach *r, const ks_thing *other, double across)
@@ -18,8 +21,12 @@ static void note_taller(reach *r, const ks_thing *other, double across)
         if (ks_high_of(other, p) <= r->thing->high + KS_GRID ||
             ks_box_distance(other->boxes[p], r->thing->box) > 2 * across)
             continue;
-        r->taller = KS_GROW(&r->scratch, r->taller, r->n, &r->room, ks_outline);
-        r->taller[r->n++] = ks_thing_widest(other, p);
+        r->taller = KS_GROW(&r->scratch, r->taller, r->n, &r->room, ks_part);
+        r->taller[r->n] = other->placed->parts[p];
+        r->taller[r->n].outline = ks_thing_widest(other, p);
+        if (other->root != r->thing->root)
+            r->taller[r->n].hollow.n = 0;
+        r->n++;
     }
 }
 
@@ -50,21 +57,21 @@ static ks_outline finger_at(const reach *r, int nth, double across, ks_point *at
 static bool finds_room(const reach *r, int nth, double across)
 {
     ks_point at;
-    ks_outline finger = finger_at(r, nth, across, &at);
+    ks_part finger = {.outline = finger_at(r, nth, across, &at)};
     for (int i = 0; i < r->n; i++)
-        if (ks_outline_distance(&finger, &r->taller[i]) < 0)
+        if (ks_parts_apart_mm(&finger, &r->taller[i]) < 0)
             return false;
     return true;
 }
 
-static void judge_ring(ks_judge *j, const int *when, int i)
+static void judge_ring(ks_judge *j, const int *when, int i, double across)
 {
-    double across = j->order->rules.hand_room_mm;
+    bool carried = j->things[i].carrier >= 0;
     reach r = {.thing = &j->things[i]};
     for (int k = 0; k < j->n_things; k++) {
         const ks_thing *other = &j->things[k];
-        if (other->level == r.thing->level && other->root != r.thing->root && when[k] >= 0 &&
-            when[k] < when[i])
+        if (other->level == r.thing->level && (carried || other->root != r.thing->root) && k != i &&
+            when[k] >= 0 && when[k] < when[i])
             note_taller(&r, other, across);
     }
     r.parts = KS_TAKE(&r.scratch, r.thing->placed->n_parts, ks_outline);
@@ -80,7 +87,14 @@ static void judge_ring(ks_judge *j, const int *when, int i)
 void ks_check_reach(ks_judge *j, const int *when)
 {
     bool from_above = j->kiln && j->kiln->loading == KS_TOP_LOADER;
-    for (int i = 0; from_above && j->order->rules.hand_room_mm > 0 && i < j->n_things; i++)
-        if (when[i] >= 0 && !j->things[i].placed->on_id)
-            judge_ring(j, when, i);
+    for (int i = 0; from_above && i < j->n_things; i++) {
+        const ks_thing *thing = &j->things[i];
+        bool leans = thing->placed->way == KS_EDGE;
+        double across = thing->carrier < 0 ? j->order->rules.hand_room_mm
+                        : leans || thing->placed->way == KS_NO_WAY
+                            ? 0
+                            : j->order->rules.stacking.finger_mm;
+        if (when[i] >= 0 && across > 0)
+            judge_ring(j, when, i, across);
+    }
 }

@@ -30,7 +30,8 @@ static bool piece_usable(const ks_placed *placed)
               usable(placed->stand.turn_deg) && usable(placed->around_mm) && usable(placed->top_mm);
     for (int p = 0; so && p < placed->n_parts; p++)
         so = block_usable(&placed->parts[p].outline, placed->parts[p].from_mm,
-                          placed->parts[p].to_mm);
+                          placed->parts[p].to_mm) &&
+             (placed->parts[p].hollow.n == 0 || !ks_outline_fault(&placed->parts[p].hollow));
     return so;
 }
 

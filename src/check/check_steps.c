@@ -186,11 +186,9 @@ static void judge_thing_times(ks_judge *j, const times *t)
         ks_note(j, RULE_STEPS, t->things[i] >= 0 ? 0 : -1, ks_spot_thing(j, thing));
         for (int s = 0; s < j->load->levels[thing->level].n_shelves; s++)
             in_turn(j, t->shelves[thing->level][s], t->things[i], ks_spot_thing(j, thing));
-        for (int k = 0; thing->placed->on_id && k < j->n_things; k++)
-            if (j->things[k].level == thing->level &&
-                j->things[k].placed->copy == thing->placed->on_copy &&
-                ks_same_text(j->things[k].placed->id, thing->placed->on_id))
-                in_turn(j, t->things[k], t->things[i], ks_spot_pair(j, &j->things[k], thing));
+        int k = thing->carrier;
+        if (k >= 0)
+            in_turn(j, t->things[k], t->things[i], ks_spot_pair(j, &j->things[k], thing));
     }
 }
 

@@ -60,18 +60,6 @@ static void on_shelves(ks_judge *j, const ks_thing *thing, const ks_outline *she
         ks_note(j, RULE_SUPPORT, -fabs(lowest), ks_spot_thing(j, thing));
 }
 
-static const ks_thing *carrier_of(const ks_judge *j, const ks_thing *thing)
-{
-    for (int i = 0; i < j->n_things; i++) {
-        const ks_thing *other = &j->things[i];
-        if (other != thing && other->level == thing->level &&
-            other->placed->copy == thing->placed->on_copy &&
-            ks_same_text(other->placed->id, thing->placed->on_id))
-            return other;
-    }
-    return NULL;
-}
-
 /* Within the hull of what the carrier has at the height where the foot begins. */
 static double carried_slack(ks_judge *j, const ks_thing *carrier, const ks_part *foot)
 {
@@ -93,13 +81,15 @@ static double carried_slack(ks_judge *j, const ks_thing *carrier, const ks_part 
 
 static void on_piece(ks_judge *j, const ks_thing *thing)
 {
-    const ks_thing *carrier = carrier_of(j, thing);
-    if (!carrier || thing->root == -1) {
+    if (thing->carrier < 0 || thing->root == -1) {
         ks_note(j, RULE_ON, -INFINITY, ks_spot_thing(j, thing));
         return;
     }
+    const ks_thing *carrier = &j->things[thing->carrier];
     if (thing->placed->glazed || carrier->placed->glazed)
         ks_note(j, RULE_ON, -fmax(1, j->load->clearance.ware), ks_spot_pair(j, thing, carrier));
+    if (thing->placed->way != KS_NO_WAY)
+        return; /* where it rests is judged by the way it stands */
     double lowest = INFINITY;
     for (int p = 0; p < thing->placed->n_parts; p++)
         lowest = fmin(lowest, thing->placed->parts[p].from_mm);
@@ -111,7 +101,8 @@ static void on_piece(ks_judge *j, const ks_thing *thing)
 
 static void stays_up(ks_judge *j, const ks_thing *thing)
 {
-    if (!thing->piece || thing->placed->on_id || thing->piece->n_parts == 0)
+    bool leans = thing->placed->way == KS_EDGE;
+    if (!thing->piece || thing->placed->on_id || leans || thing->piece->n_parts == 0)
         return;
     ks_note(j, RULE_STANDS, ks_piece_stands_by(thing->piece, 0), ks_spot_thing(j, thing));
     ks_note(j, RULE_TILT, ks_piece_stands_by(thing->piece, 5), ks_spot_thing(j, thing));
@@ -127,7 +118,7 @@ void ks_check_support(ks_judge *j)
             const ks_thing *thing = &j->things[i];
             if (thing->placed->on_id)
                 on_piece(j, thing);
-            else
+            if (!thing->placed->on_id || thing->placed->way == KS_EDGE)
                 on_shelves(j, thing, shelves, wider);
             stays_up(j, thing);
         }

@@ -121,6 +121,8 @@ ks_placed *bare_put(const bare_plan *s, int level, const ks_piece *piece, double
     for (int p = 0; p < piece->n_parts; p++) {
         placed->parts[p] = piece->parts[p];
         placed->parts[p].outline = bare_moved(s, piece->parts[p].outline, x, y);
+        if (piece->parts[p].hollow.n > 0)
+            placed->parts[p].hollow = bare_moved(s, piece->parts[p].hollow, x, y);
     }
     if (copy > piece->count)
         s->order->pieces[number].count = copy;
@@ -261,6 +263,7 @@ static void make_order(bare_plan *s)
     order->currency = "EUR";
     for (int i = 0; i < ks_n_clearances; i++)
         *ks_clearance_at(&order->rules.clearance, i) = -1;
+    order->rules.stacking = ks_usual_stacking;
     order->rules.cones.width_mm = 60;
     order->rules.cones.depth_mm = 24;
     order->rules.cones.height_mm = 70;

@@ -314,6 +314,42 @@ static void set_the_tile_on_nothing(const small_plan *s)
     small_plan_find(s, "tile", 2)->on_copy = 7;
 }
 
+/* The upper tile lower by so much, or with another say in how it stands. */
+static void sink_the_upper_tile(const small_plan *s)
+{
+    ks_placed *upper = small_plan_find(s, "tile", 2);
+    upper->parts[0].from_mm -= 3;
+    upper->parts[0].to_mm -= 3;
+    upper->top_mm -= 3;
+}
+
+static void pile_tiles_that_may_not_be(const small_plan *s)
+{
+    small_plan_find(s, "tile", 2)->way = KS_PILE;
+}
+
+static void pile_on_a_set_down_form(const small_plan *s)
+{
+    small_plan_find(s, "tile", 1)->parts[0].kind = KS_PART_SLAB;
+}
+
+static void let_nothing_stand_on_rims(const small_plan *s)
+{
+    s->order->rules.stacking.rims = 1;
+}
+
+static void let_tiles_carry_half_their_mass(const small_plan *s)
+{
+    s->order->rules.stacking.carried = 0.5;
+}
+
+static void make_the_tester_a_lid(const small_plan *s)
+{
+    s->order->pieces[TESTER].lid_of = "tile";
+    s->order->pieces[TESTER].glazed = small_plan_find(s, "tester", 1)->glazed = false;
+    s->order->pieces[TILE].glazed = false;
+}
+
 static void put_the_foot_aside(const small_plan *s)
 {
     s->order->pieces[MUG].parts[0].outline = ks_outline_disc(35, 0, 3, s->arena);
@@ -520,6 +556,12 @@ static const struct {
     {"on", move_the_upper_tile, 5},
     {"on", glaze_the_tiles, 6},
     {"on", set_the_tile_on_nothing, 0},
+    {"insides", sink_the_upper_tile, 0},
+    {"ways", pile_tiles_that_may_not_be, 0},
+    {"carries", pile_on_a_set_down_form, 0},
+    {"stack height", let_nothing_stand_on_rims, 1},
+    {"carried", let_tiles_carry_half_their_mass, 0},
+    {"lids", make_the_tester_a_lid, 1},
     {"stands", put_the_foot_aside, 0},
     {"tilt", put_the_pot_on_a_peg, 0},
     {"door", make_the_door_low, 35},

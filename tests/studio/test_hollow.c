@@ -61,8 +61,7 @@ static GEOSGeometry *half_section(const ks_part_list *list, double raised)
         double inner = part->hollow.n > 0 ? part->hollow.round : 0;
         boxes[i] = box(inner, part->from_mm + raised, part->outline.round, part->to_mm + raised);
     }
-    GEOSGeometry *all =
-        GEOSGeom_createCollection(GEOS_MULTIPOLYGON, boxes, (unsigned)list->n);
+    GEOSGeometry *all = GEOSGeom_createCollection(GEOS_MULTIPOLYGON, boxes, (unsigned)list->n);
     GEOSGeometry *section = GEOSUnaryUnion(all);
     GEOSGeom_destroy(all);
     free(boxes);
