@@ -650,9 +650,42 @@ static void a_load_or_member_that_is_not_there_is_refused(void **state)
     ks_arena_finish(&arena);
 }
 
+/* On the sheets of levels, with a piece on so many feet in place of the first. */
+static int feet_drawn(int feet)
+{
+    ks_arena arena = {0};
+    sample_wish wish = sample_small();
+    wish.with_form = false;
+    ks_plan *plan = sample_plan(&arena, wish);
+    ks_placed *placed = &plan->loads[0].levels[0].pieces[0];
+    double x = placed->stand.x, y = placed->stand.y;
+    placed->n_parts = feet + 1;
+    placed->parts = KS_TAKE(&arena, feet + 1, ks_part);
+    for (int i = 0; i < feet; i++)
+        placed->parts[i] =
+            sample_part(KS_PART_FOOT, 0, 20, ks_outline_disc(x - 20 + 20 * i, y, 8, &arena));
+    placed->parts[feet] = sample_part(KS_PART_BODY, 20, 60, ks_outline_disc(x, y, 30, &arena));
+    ks_draw_options options = ks_draw_default();
+    options.sheets = KS_SHEET_LEVELS;
+    ks_sheets sheets = made(&arena, plan, &options);
+    int n = 0;
+    for (int s = 0; s < sheets.n; s++)
+        for (int i = 0; i < sheets.sheets[s].scene->n; i++)
+            n += sheets.sheets[s].scene->marks[i].look == KS_LOOK_FOOT;
+    ks_arena_finish(&arena);
+    return n;
+}
+
+static void every_foot_of_a_piece_is_drawn(void **state)
+{
+    (void)state;
+    assert_int_equal(feet_drawn(3), feet_drawn(1) + 2);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_foot_of_a_piece_is_drawn),
         cmocka_unit_test(on_a_thousand_levels_no_label_covers_another_or_leaves_the_frame),
         cmocka_unit_test(on_all_other_sheets_too),
         cmocka_unit_test(rings_mats_and_cautions_are_sheets_of_their_own),

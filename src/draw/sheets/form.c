@@ -253,7 +253,7 @@ static void tell_weight(form *f)
     const ks_facts *facts = f->flow->facts;
     ks_arena *arena = f->flow->sheets->arena;
     const char *who = ks_lifter_words(facts, f->item, arena);
-    ks_flow_title(f->flow, ks_tr("Who lifts it, and what carries it"), 10);
+    ks_flow_title(f->flow, ks_tr("Who lifts it, and what carries it"), 14);
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
                   ks_arena_print(arena, "%s without its %s, which is laid first: %s.",
                                  ks_say_mass(facts->display, f->piece->bare_mass_kg, arena),
@@ -280,7 +280,7 @@ static void tell_travel(form *f)
     const ks_display *display = facts->display;
     ks_travel travel =
         ks_piece_travel(f->piece, facts->plan->order->clays, facts->load->firing.cone);
-    ks_flow_title(f->flow, ks_tr("How far it moves in this firing"), 10);
+    ks_flow_title(f->flow, ks_tr("How far it moves in this firing"), 18);
     ks_flow_words(f->flow, KS_LOOK_TEXT, 0,
                   ks_arena_print(arena,
                                  "First outwards by %s. Then the farthest foot travels inwards by "

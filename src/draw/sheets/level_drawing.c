@@ -181,19 +181,24 @@ static bool hidden_in(const ks_part *part, const ks_part *largest)
     return part != largest && ks_outline_inside(&part->outline, &largest->outline) > -0.05;
 }
 
-/* The lowest part of the piece itself, where it is smaller than what is above it. */
-static const ks_part *foot_of(const ks_placed *placed, const ks_part *largest)
+static double lowest_mm(const ks_placed *placed)
 {
-    const ks_part *foot = NULL;
+    double lowest = INFINITY;
+    for (int i = 0; i < placed->n_parts; i++)
+        if (is_body(placed->parts[i].kind))
+            lowest = fmin(lowest, placed->parts[i].from_mm);
+    return lowest;
+}
+
+/* What the piece itself stands on, all its feet, where they are smaller than what is above. */
+static void draw_feet(ks_level_drawing *d, const ks_placed *placed, const ks_part *largest)
+{
+    double at_mm = lowest_mm(placed) + 0.01, most = 0.97 * ks_outline_area(&largest->outline);
     for (int i = 0; i < placed->n_parts; i++) {
         const ks_part *part = &placed->parts[i];
-        bool body = is_body(part->kind);
-        if (body && (!foot || part->from_mm < foot->from_mm))
-            foot = part;
+        if (is_body(part->kind) && part->from_mm <= at_mm && ks_outline_area(&part->outline) < most)
+            ks_scene_shape(d->scene, KS_LOOK_FOOT, trace(d, &part->outline));
     }
-    bool smaller =
-        foot && ks_outline_area(&foot->outline) < 0.97 * ks_outline_area(&largest->outline);
-    return smaller ? foot : NULL;
 }
 
 static const ks_part *rim_of(const ks_placed *placed, const ks_part *largest)
@@ -252,7 +257,7 @@ static void draw_piece(ks_level_drawing *d, const ks_item *item)
     bool pale = ks_level_pale(d, item);
     d->scene->piece = pale || item->owner < 0 ? 0 : item->number;
     draw_body(d, item, largest, pale);
-    const ks_part *foot = foot_of(item->placed, largest), *rim = rim_of(item->placed, largest);
+    const ks_part *rim = rim_of(item->placed, largest);
     if (!pale) {
         if (item->owner >= 0) {
             ks_polygon shape = flat(d, &largest->outline);
@@ -261,8 +266,7 @@ static void draw_piece(ks_level_drawing *d, const ks_item *item)
         draw_setter(d, item->placed);
         if (rim)
             ks_scene_shape(d->scene, KS_LOOK_RIM, trace(d, &rim->outline));
-        if (foot)
-            ks_scene_shape(d->scene, KS_LOOK_FOOT, trace(d, &foot->outline));
+        draw_feet(d, item->placed, largest);
     }
     d->scene->piece = 0;
     int thing = (int)(item - d->facts->items);

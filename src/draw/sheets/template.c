@@ -106,6 +106,52 @@ static void tell_joints(const cut_form *t, ks_flow *flow)
                                      length(t, t->wet * piece->joints_mm[i])));
 }
 
+/* Whether the edge of either outline, a hundredth of a millimetre fine, comes into the pane. */
+static bool shows(const cut_form *t, ks_view view)
+{
+    const ks_outline *shapes[] = {&t->foot, &t->slab};
+    const double factors[] = {t->wet, t->slab_wet};
+    for (int s = 0; s < 2; s++) {
+        view.scale = factors[s];
+        ks_path path = ks_trace_outline(t->sheets->arena, view, shapes[s]);
+        ks_polygon flat = ks_flat(t->sheets->arena, &path);
+        for (int i = 0; i < flat.n; i++)
+            if (ks_segment_meets_box(flat.at[i], flat.at[(i + 1) % flat.n], pane))
+                return true;
+    }
+    return false;
+}
+
+static ks_view tile_view(const cut_form *t, int column, int row)
+{
+    double width = pane.x1 - pane.x0, height = pane.y1 - pane.y0;
+    return (ks_view){
+        .scale = 1,
+        .origin = {pane.x0 - t->box.x0 - column * width, pane.y0 + t->box.y1 - row * height}};
+}
+
+static int tiles_of(const cut_form *t)
+{
+    int n = 0;
+    for (int row = 0; row < t->n_rows; row++)
+        for (int column = 0; column < t->n_columns; column++)
+            n += shows(t, tile_view(t, column, row));
+    return n;
+}
+
+/* Of a large foot the middle is bare: no sheet is printed of what has no line on it. */
+static const char *tiles_words(const cut_form *t)
+{
+    ks_arena *arena = t->sheets->arena;
+    int n = tiles_of(t), all = t->n_columns * t->n_rows;
+    const char *some =
+        n < all ? ks_arena_print(arena, " The %d that no line crosses are left out.", all - n) : "";
+    return ks_arena_print(arena,
+                          "%d × %d sheets follow, A1 at the upper left. Print them at 100 "
+                          "%%, check the ruler, and join them along the thin frames.%s",
+                          t->n_columns, t->n_rows, some);
+}
+
 static void tell_template(const cut_form *t)
 {
     ks_arena *arena = t->sheets->arena;
@@ -132,28 +178,8 @@ static void tell_template(const cut_form *t)
                                      length(t, t->slab_wet * piece->setter.thickness_mm)));
     tell_joints(t, &flow);
     tell_drying(t, &flow);
-    ks_flow_words(&flow, KS_LOOK_TEXT, 0,
-                  ks_arena_print(arena,
-                                 "%d × %d sheets follow, A1 at the upper left. Print them at 100 "
-                                 "%%, check the ruler, and join them along the thin frames.",
-                                 t->n_columns, t->n_rows));
+    ks_flow_words(&flow, KS_LOOK_TEXT, 0, tiles_words(t));
     ks_scale_bar(flow.scene, flow.y + 4, 1);
-}
-
-/* Whether the edge of either outline, a hundredth of a millimetre fine, comes into the pane. */
-static bool shows(const cut_form *t, ks_view view)
-{
-    const ks_outline *shapes[] = {&t->foot, &t->slab};
-    const double factors[] = {t->wet, t->slab_wet};
-    for (int s = 0; s < 2; s++) {
-        view.scale = factors[s];
-        ks_path path = ks_trace_outline(t->sheets->arena, view, shapes[s]);
-        ks_polygon flat = ks_flat(t->sheets->arena, &path);
-        for (int i = 0; i < flat.n; i++)
-            if (ks_segment_meets_box(flat.at[i], flat.at[(i + 1) % flat.n], pane))
-                return true;
-    }
-    return false;
 }
 
 static void shape(const cut_form *t, ks_scene *scene, ks_look look, const ks_outline *outline,
@@ -166,10 +192,7 @@ static void shape(const cut_form *t, ks_scene *scene, ks_look look, const ks_out
 static void tile(const cut_form *t, int column, int row)
 {
     ks_arena *arena = t->sheets->arena;
-    double width = pane.x1 - pane.x0, height = pane.y1 - pane.y0;
-    ks_view view = {
-        .scale = 1,
-        .origin = {pane.x0 - t->box.x0 - column * width, pane.y0 + t->box.y1 - row * height}};
+    ks_view view = tile_view(t, column, row);
     if (!shows(t, view))
         return;
     const char *name = ks_arena_print(arena, "%c%d", 'A' + column % 26, row + 1);
