@@ -100,6 +100,25 @@ ok('--from' in said and 'a day like' in said, 'a day that is none is refused by 
 waiting = answer('log', 'waiting')['waiting']
 ok([(row['id'], row['times']) for row in waiting] == [('tower', 1)], 'what waits is told', waiting)
 
+# Two plans that left a vase out, and a third that asks the record.
+CROWDED = dict(ORDER, ware=[{'id': 'plate', 'count': 150, 'diameter': 200, 'height': 30, 'owner': 'bo'},
+                            {'id': 'vase', 'count': 1, 'diameter': 120, 'height': 330, 'owner': 'ada'}])
+for seed in ('1', '2'):
+    with open(os.path.join(folder, 'crowded.json'), 'w') as file:
+        json.dump(dict(CROWDED, title='Crowded ' + seed), file)
+    run('place', 'crowded.json', '-o', f'crowded-{seed}.json', '--rounds', '1')
+    run('log', 'add', f'crowded-{seed}.json', '--start', f'2026-12-1{seed}', '--book', 'crowded.book')
+waiting = answer('log', 'waiting', '--book', 'crowded.book')['waiting']
+ok([row['times'] for row in waiting if row['id'] == 'vase'] == [2], 'two plans left the vase out', waiting)
+with open(os.path.join(folder, 'crowded.json'), 'w') as file:
+    json.dump(dict(CROWDED, ware=[dict(CROWDED['ware'][0], id='saucer'), CROWDED['ware'][1]]), file)
+planned = json.loads(run('place', 'crowded.json', '--rounds', '1', '--book', 'crowded.book', '-o', 'third.json', '--json'))
+with open(os.path.join(folder, 'third.json')) as file:
+    third = json.load(file)
+ok(any(piece['id'] == 'vase' for level in third['loads'][0]['levels'] for piece in level['pieces']), 'what waited twice is in', planned)
+ok(any('vase (2 plans)' in text for text in planned['warnings']), 'and it is said', planned['warnings'])
+ok([row.get('waited') for row in third['order']['ware']] == [None, 2], 'and stands in the plan', third['order']['ware'])
+
 run('log', 'export', 'all.json')
 run('log', 'import', 'all.json', '--book', 'other.book')
 run('log', 'export', 'again.json', '--book', 'other.book')

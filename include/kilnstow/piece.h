@@ -152,6 +152,7 @@ typedef struct {
 
     bool must_go;
     bool locked_out;                  /* told to wait */
+    double waited;                    /* plans in a row that left it out; NAN = not told */
     const char *set;                  /* pieces of one set go together or not at all; "" none */
     int due_day;                      /* days since 1970-01-01; INT_MAX = no date */
     uint32_t tags;                    /* bits into order.tags */

@@ -3,6 +3,7 @@
 #include "app/place_child.h"
 #include "app/hours/full_hours.h"
 #include "app/machine/target.h"
+#include "app/record/waited.h"
 #include "app/watch.h"
 #include "base/file.h"
 
@@ -326,6 +327,7 @@ static ks_status try_targets(planning *p, const ks_order *order, ks_arena *arena
     ks_inputs inputs = {.arena = arena};
     ks_inputs_add_order(&inputs, order);
     ks_inputs_add(&inputs, job->from_path);
+    ks_inputs_add(&inputs, job->book_path);
     ks_status status =
         ks_target_try(job->options.export_to, KS_TARGET_PROBLEM, &inputs, job->force, err);
     if (!status)
@@ -334,6 +336,14 @@ static ks_status try_targets(planning *p, const ks_order *order, ks_arena *arena
         return status;
     p->part_path = ks_arena_print(arena, "%s.part", job->plan_path);
     return ks_target_try(p->part_path, KS_TARGET_PLAN, NULL, job->force, err);
+}
+
+static void tell_waited(ks_place_outcome *out, ks_arena *arena)
+{
+    const char *words[2];
+    int n = ks_waited_words(out->plan, arena, words);
+    for (int i = 0; i < n; i++)
+        note(out, arena, words[i]);
 }
 
 ks_status ks_place_run(const ks_place_job *job, ks_arena *arena, ks_place_outcome *out,
@@ -349,10 +359,14 @@ ks_status ks_place_run(const ks_place_job *job, ks_arena *arena, ks_place_outcom
         status = read_from(job->from_path, order, arena, &from, err);
     if (!status)
         status = try_targets(&p, order, arena, err);
+    if (!status && job->book_path)
+        status = ks_waited_tell(job->book_path, order, arena, err);
     if (!status)
         status = ks_full_hours(order, arena, &p.hours, err);
     if (!status)
         status = plan_in_child(&p, order, from, arena, out, err);
+    if (!status)
+        tell_waited(out, arena);
     ks_arena_finish(&p.passing.arena);
     ks_arena_finish(&p.failing.arena);
     out->seconds = ks_watch_now() - p.start;

@@ -13,6 +13,7 @@ typedef struct {
     const char *columns; /* of ware tables, as ks_order_read_columns takes them; NULL = none told */
     const char *plan_path; /* NULL = the plan is not written */
     const char *from_path; /* of an earlier plan to keep what it can of, NULL = none */
+    const char *book_path; /* the studio's record, NULL = not asked */
     bool force;            /* replaces what stands at plan_path whatever it is */
     ks_place_options options;
     double seconds;                    /* infinity = until the rounds are used up */

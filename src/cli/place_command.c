@@ -137,6 +137,8 @@ int ks_cli_place(int argc, char **argv)
          "end early after so long with the best so far"},
         {"from", 'f', "PLAN", KS_OPT_TEXT, &job.from_path, 0, 0,
          "an earlier plan: what can stay where it stood does, at no cost"},
+        {"book", 0, "FILE", KS_OPT_TEXT, &job.book_path, 0, 0,
+         "the studio's record: what its last plans left out twice goes first"},
         {"seed", 0, "N", KS_OPT_SEED, &job.options.seed, 0, 0,
          "another seed looks elsewhere; the same gives the same plan"},
         {"threads", 't', "N", KS_OPT_COUNT, &job.options.threads, 1, THREADS_MOST,

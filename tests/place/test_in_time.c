@@ -98,12 +98,49 @@ static void the_plan_tells_its_times(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* One kiln, one level, and two kinds of which either fills it: the larger unless the other waited.
+ */
+static void what_two_plans_left_out_goes_first(void **state)
+{
+    (void)state;
+    for (int times = 0; times <= 3; times++) {
+        small_order s;
+        small_begun(&s, 250, 1, 0, 1);
+        cylinder_added(&s, "larger", 160, 200, 1);
+        cylinder_added(&s, "smaller", 125, 200, 1)->waited = times;
+        ks_plan *plan = planned_by(&s, (ks_load_hours){9, 10, 58}, 1);
+        assert_int_equal(copies_in(plan, 0, "smaller"), times >= 2);
+        assert_int_equal(copies_in(plan, 0, "larger"), times < 2);
+        ks_arena_finish(&s.arena);
+    }
+}
+
+/* It goes before what is due, and not before what must go. */
+static void what_has_waited_goes_before_dates_and_after_musts(void **state)
+{
+    (void)state;
+    for (int must = 0; must < 2; must++) {
+        small_order s;
+        small_begun(&s, 250, 1, 0, 1);
+        s.order.slots[0].day = FIRST_DAY;
+        ks_piece *due = cylinder_added(&s, "due", 160, 200, 1);
+        due->due_day = FIRST_DAY + 4;
+        due->must_go = must;
+        cylinder_added(&s, "waited", 125, 200, 1)->waited = 2;
+        ks_plan *plan = planned_by(&s, (ks_load_hours){9, 10, 58}, 1);
+        assert_int_equal(copies_in(plan, 0, "waited"), !must);
+        ks_arena_finish(&s.arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(ware_is_in_time_up_to_18_00),
         cmocka_unit_test(what_is_late_is_told_and_remarked),
         cmocka_unit_test(the_plan_tells_its_times),
+        cmocka_unit_test(what_two_plans_left_out_goes_first),
+        cmocka_unit_test(what_has_waited_goes_before_dates_and_after_musts),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

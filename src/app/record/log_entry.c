@@ -362,6 +362,8 @@ static void list_waiting(const ks_plan *plan, ks_arena *arena, ks_book_firing *o
     for (int i = 0; i < plan->n_left_out; i++) {
         const ks_left_out *left = &plan->left_out[i];
         const ks_piece *piece = left->piece < 0 ? NULL : &plan->order->pieces[left->piece];
+        if (piece && piece->locked_out) /* it was told to wait: nobody owes it a turn */
+            continue;
         out->waited[out->n_waited++] =
             (ks_waited){piece && piece->owner ? piece->owner : "", left->id,
                         piece && piece->name ? piece->name : "", left->why, left->count};

@@ -51,6 +51,29 @@ static int by_day(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
+/* What has been left out so often goes before all that need not go. */
+#define WAITED_ENOUGH 2
+
+static bool has_waited(const ks_order *order, int item)
+{
+    return item < order->n_pieces && order->pieces[item].waited >= WAITED_ENOUGH;
+}
+
+/* Ware that has waited long enough comes before the first day. */
+static void put_waited_first(ks_job *job)
+{
+    bool some = false;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        some = some || has_waited(job->order, i);
+    if (!some)
+        return;
+    job->n_due++;
+    for (int i = 0; i < job->n_items; i++)
+        job->due_rank[i] = has_waited(job->order, i) ? 0
+                           : job->due_rank[i] >= 0   ? job->due_rank[i] + 1
+                                                     : -1;
+}
+
 static void rank_due_days(ks_job *job)
 {
     const ks_order *order = job->order;
@@ -68,6 +91,7 @@ static void rank_due_days(ks_job *job)
         for (int d = 0; d < job->n_due && i < order->n_pieces; d++)
             job->due_rank[i] = order->pieces[i].due_day == days[d] ? d : job->due_rank[i];
     }
+    put_waited_first(job);
 }
 
 static int pieces_of_owner(const ks_job *job, int first)

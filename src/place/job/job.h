@@ -29,11 +29,11 @@ typedef struct {
     double *height_mm, *area_mm2;
     double *worth;   /* of one copy, as the plan reports it */
     double *urgency; /* what the search multiplies it by: must go, due first */
-    int n_due;       /* due days of the order, each once */
-    int *due_rank;   /* of each item: which of them it has, from the earliest; -1 none */
-    int fair_most;   /* pieces of the owner who has most, where all owners come before anyone's
-                      * next piece; else 0 */
-    int *set;        /* which set it belongs to, -1 none */
+    int n_due; /* due days of the order, each once; ware that waited before is due before them */
+    int *due_rank; /* of each item: which of them it has, from the earliest; -1 none */
+    int fair_most; /* pieces of the owner who has most, where all owners come before anyone's
+                    * next piece; else 0 */
+    int *set;      /* which set it belongs to, -1 none */
     int n_sets;
     const char **set_names;
     int cone;        /* the cone pack among the items, -1 = not wanted */

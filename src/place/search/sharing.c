@@ -11,8 +11,8 @@ enum { DUE_STAGES = 4, STAGES = DUE_STAGES + 4, NODES = 200, RULES_MOST = 30 };
 
 /* What decides which load a piece goes to. */
 typedef struct {
-    int first; /* the item it is made after */
-    int due, set;
+    int first;         /* the item it is made after */
+    int due, day, set; /* due: its rank; day: what is in time is told by */
     bool must;
     uint64_t sides; /* two bits for each rule that keeps ware apart by load */
     double bulk, worth;
@@ -57,13 +57,14 @@ static int group_for(sharing *s, int item)
     const ks_job *job = s->ask->job;
     group own = {.first = item,
                  .due = job->due_rank[item],
+                 .day = job->order->pieces[item].due_day,
                  .set = job->set[item],
                  .must = job->order->pieces[item].must_go,
                  .sides = sides_of(job, item)};
     for (int g = 0; g < s->n_groups; g++) {
         const group *is = &s->groups[g];
-        if (is->due == own.due && is->set == own.set && is->must == own.must &&
-            is->sides == own.sides && suit_alike(job, is->first, item))
+        if (is->due == own.due && is->day == own.day && is->set == own.set &&
+            is->must == own.must && is->sides == own.sides && suit_alike(job, is->first, item))
             return g;
     }
     s->groups = KS_GROW(s->arena, s->groups, s->n_groups, &s->room_groups, group);

@@ -45,6 +45,7 @@ static const struct {
     {"labour", KS_CELL_LABOUR, "labour|labor|work|work time|making time"},
     {"must_go", KS_CELL_TEXT, "must go|must"},
     {"wait", KS_CELL_TEXT, "wait|hold back"},
+    {"waited", KS_CELL_NUMBER, "waited|left out"},
     {"set", KS_CELL_TEXT, "set"},
     {"due", KS_CELL_TEXT, "due|due date|deadline"},
     {"tags", KS_CELL_LIST, "tags|tag"},
