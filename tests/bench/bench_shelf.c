@@ -83,7 +83,7 @@ static double limit_of(const ks_shelf_space *space, int n, const ks_shelf_item *
         gain[i] = items[i].worth;
     }
     ks_limit limit;
-    ks_limit_ware ware = {space, n, items, times, height, 1};
+    ks_limit_ware ware = {space, n, items, times, height, 1, NULL};
     ks_limit_init(&limit, &ware, arena);
     ks_limit_gain(&limit, gain);
     return ks_limit_of(&limit, 0);

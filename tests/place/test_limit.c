@@ -22,7 +22,7 @@ typedef struct {
 static double limit_of(level_case *c, int n_heights, int height)
 {
     ks_limit limit;
-    ks_limit_ware ware = {&c->space, c->n, c->items, c->times, c->height, n_heights};
+    ks_limit_ware ware = {&c->space, c->n, c->items, c->times, c->height, n_heights, NULL};
     ks_limit_init(&limit, &ware, &c->arena);
     ks_limit_gain(&limit, c->gain);
     return ks_limit_of(&limit, height) * (1 + 1e-9); /* a bound is rounded outwards as much */

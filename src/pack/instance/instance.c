@@ -153,6 +153,8 @@ static void copy_items(ks_instance *instance, int n, const ks_shelf_item *from)
         for (int p = 0; p < from[i].n_parts; p++)
             parts[p].outline = copy_outline(&instance->arena, &from[i].parts[p].outline);
         instance->items[i].parts = parts;
+        instance->items[i].draws =
+            copy(&instance->arena, from[i].draws, from[i].n_draws, sizeof *from[i].draws);
     }
 }
 

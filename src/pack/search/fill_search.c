@@ -43,7 +43,7 @@ static void fill_up(ks_shelf_search *search, int64_t end)
     int *order = kinds_in_order(search, &arena);
     for (int at = 0; at < search->instance.n_kinds; at++) {
         int kind = order[at], misses = 0;
-        while (misses < 2 && search->now_count[kind] < ks_search_copies(search, kind) &&
+        while (misses < 2 && ks_search_has_more(search, search->now_count, kind) &&
                ks_search_may_join(search, &search->now, kind) && !ks_search_over(search) &&
                search->work < end)
             misses += !put_in(search, kind);
@@ -64,7 +64,7 @@ static int dearest_out(const ks_shelf_search *search)
     }
     most = fmax(most, all / 2);
     for (int k = 0; k < search->instance.n_kinds; k++)
-        if (search->now_count[k] < ks_search_copies(search, k) &&
+        if (ks_search_has_more(search, search->now_count, k) &&
             search->instance.items[k].worth > most) {
             most = search->instance.items[k].worth;
             best = k;

@@ -27,6 +27,47 @@ double ks_search_worth_of_next(const ks_shelf_search *search, int kind, int coun
     return item->worth + (count < item->must ? search->must_worth : 0);
 }
 
+static int drawn_by(const ks_shelf_item *item, int stock)
+{
+    int n = 0;
+    for (int d = 0; d < item->n_draws; d++)
+        n += item->draws[d].stock == stock ? item->draws[d].n : 0;
+    return n;
+}
+
+/* Whether the stocks that one more of the kind draws from still have it. */
+static bool has_stock(const ks_shelf_search *search, const int *count, int kind)
+{
+    const ks_shelf_item *item = &search->instance.items[kind];
+    for (int d = 0; d < item->n_draws; d++) {
+        int left = item->draws[d].of - item->draws[d].n;
+        for (int k = 0; k < search->instance.n_kinds && left >= 0; k++)
+            if (count[k] > 0)
+                left -= count[k] * drawn_by(&search->instance.items[k], item->draws[d].stock);
+        if (left < 0)
+            return false;
+    }
+    return true;
+}
+
+static bool has_stock_beside(const ks_shelf_search *search, const ks_packing *packing, int kind)
+{
+    const ks_shelf_item *item = &search->instance.items[kind];
+    for (int d = 0; d < item->n_draws; d++) {
+        int left = item->draws[d].of - item->draws[d].n;
+        for (int i = 0; i < packing->n; i++)
+            left -= drawn_by(&search->instance.items[packing->kind[i]], item->draws[d].stock);
+        if (left < 0)
+            return false;
+    }
+    return true;
+}
+
+bool ks_search_has_more(const ks_shelf_search *search, const int *count, int kind)
+{
+    return count[kind] < ks_search_copies(search, kind) && has_stock(search, count, kind);
+}
+
 bool ks_search_may_join(const ks_shelf_search *search, const ks_packing *packing, int kind)
 {
     const ks_shelf_item *item = &search->instance.items[kind];
@@ -37,13 +78,14 @@ bool ks_search_may_join(const ks_shelf_search *search, const ks_packing *packing
         if ((item->tags & other->conflicts) || (item->conflicts & other->tags))
             return false;
     }
-    return mass_kg <= search->instance.space.mass_limit_kg && packing->n < packing->room;
+    return mass_kg <= search->instance.space.mass_limit_kg && packing->n < packing->room &&
+           has_stock_beside(search, packing, kind);
 }
 
 bool ks_search_all_in(const ks_shelf_search *search)
 {
     for (int k = 0; k < search->instance.n_kinds; k++)
-        if (search->now_count[k] < ks_search_copies(search, k))
+        if (ks_search_has_more(search, search->now_count, k))
             return false;
     return true;
 }

@@ -64,8 +64,11 @@ bool ks_search_all_in(const ks_shelf_search *search);
 int ks_search_copies(const ks_shelf_search *search, int kind);
 double ks_search_worth_of_next(const ks_shelf_search *search, int kind, int count);
 
-/* Whether one more of the kind keeps the mass limit, and the tags that shun one another, in a
- * packing.
+/* Whether one more of a kind is on offer beside so many of each. */
+bool ks_search_has_more(const ks_shelf_search *search, const int *count, int kind);
+
+/* Whether one more of the kind keeps the mass limit, the stocks that it draws from, and the tags
+ * that shun one another, in a packing.
  */
 bool ks_search_may_join(const ks_shelf_search *search, const ks_packing *packing, int kind);
 

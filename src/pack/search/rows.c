@@ -73,22 +73,41 @@ static double held_most(const ks_shelf_search *search, int kind)
                 floor(search->instance.area_mm2 / search->instance.kinds[kind].size_mm2));
 }
 
+static bool shares_stock(const ks_shelf_item *a, const ks_shelf_item *b)
+{
+    for (int d = 0; d < a->n_draws; d++)
+        for (int e = 0; e < b->n_draws; e++)
+            if (a->draws[d].stock == b->draws[e].stock)
+                return true;
+    return false;
+}
+
+/* What the other kinds could be worth that are not made of the same pieces. */
+static double worth_beside(const ks_shelf_search *search, int kind)
+{
+    const ks_shelf_item *items = search->instance.items;
+    double sum = 0;
+    for (int k = 0; k < search->instance.n_kinds; k++)
+        if (k != kind && !shares_stock(&items[k], &items[kind]))
+            sum += held_most(search, k) * fmax(items[k].worth, 0);
+    return sum;
+}
+
 /* The kind that comes in numbers and would be most of what each kind alone could be worth here; -1
  * = none. */
 static int commonest(const ks_shelf_search *search)
 {
     enum { FEW = 4 };
     int best = -1;
-    double most = 0, all = 0;
+    double most = 0;
     for (int k = 0; k < search->instance.n_kinds; k++) {
         double held = held_most(search, k), worth = held * fmax(search->instance.items[k].worth, 0);
-        all += worth;
         if (held >= FEW && worth > most) {
             most = worth;
             best = k;
         }
     }
-    return most > all / 2 ? best : -1;
+    return best >= 0 && most > worth_beside(search, best) ? best : -1;
 }
 
 static bool is_wanted(const ks_shelf_search *search)

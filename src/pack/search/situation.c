@@ -45,7 +45,8 @@ bool ks_is_tiling(const ks_shelf_search *search)
             return false;
     for (int k = 0; k < instance->n_kinds; k++)
         for (int p = 0; p < instance->items[k].n_parts; p++)
-            if (!is_rectangle(&instance->items[k].parts[p].outline) ||
+            if (instance->items[k].n_draws > 0 ||
+                !is_rectangle(&instance->items[k].parts[p].outline) ||
                 ks_square_turn(&instance->kinds[k], false) < 0)
                 return false;
     return true;
@@ -76,6 +77,8 @@ bool ks_may_all_fit(const ks_shelf_search *search)
     double size = 0;
     int64_t copies = 0;
     for (int k = 0; k < search->instance.n_kinds; k++) {
+        if (search->instance.items[k].n_draws > 0)
+            return false; /* never are all towers in that the same pieces could make */
         copies += ks_search_copies(search, k);
         size += search->instance.kinds[k].size_mm2 * ks_search_copies(search, k);
     }

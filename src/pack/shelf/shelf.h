@@ -72,7 +72,14 @@ typedef struct {
     bool posts_free;      /* whether it may */
 } ks_shelf_space;
 
-/* A kind of piece on offer. */
+/* What one copy of a tower takes of a stock that it shares with other items. */
+typedef struct {
+    int stock; /* a number of whoever asks */
+    int n;     /* pieces of it in one copy */
+    int of;    /* pieces that there are */
+} ks_shelf_draw;
+
+/* A kind of piece on offer, or of tower: pieces stacked, one body by heights. */
 typedef struct ks_shelf_item {
     int n_parts;
     const ks_part *parts;
@@ -86,7 +93,11 @@ typedef struct ks_shelf_item {
     uint32_t tags,
         conflicts; /* two pieces may share the level unless one's tags meet the other's conflicts */
     int owner;     /* tie-break: one owner's pieces near each other */
-    bool is_pinched; /* set in with two fingers however wide it is: cone packs */
+    bool is_pinched;   /* set in with two fingers however wide it is: cone packs */
+    bool stacks;       /* it may stand in or on other ware: no area of its own is sure */
+    double filled_mm3; /* of such ware: what nothing else can fill, at the least */
+    int n_draws;       /* 0 = its copies are its own */
+    const ks_shelf_draw *draws;
 } ks_shelf_item;
 
 typedef struct {

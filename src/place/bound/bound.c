@@ -27,11 +27,12 @@ typedef struct {
     int supports;         /* of the bay with most */
     level_limit **levels; /* [((bay * supports + support) * post_layouts + standing) * 2 + top] */
     int *times, *height;
+    double *ceiling_mm; /* [height class] */
 } bounding;
 
 static bounding begin_bounding(const ks_job *job, int kind, ks_arena *arena)
 {
-    bounding b = {job, arena, &job->kinds[kind], NULL, 0, 0, NULL, NULL, NULL};
+    bounding b = {job, arena, &job->kinds[kind], NULL, 0, 0, NULL, NULL, NULL, NULL};
     const ks_kiln *kiln = b.kind->furniture->kiln;
     for (int i = 0; i < kiln->n_bays; i++)
         if (kiln->bays[i].n_supports > b.supports)
@@ -44,6 +45,9 @@ static bounding begin_bounding(const ks_job *job, int kind, ks_arena *arena)
         b.times[i] = b.kind->suits[i] ? job->items[i].copies : 0;
         b.height[i] = ks_height_index(job, job->height_mm[i]);
     }
+    b.ceiling_mm = KS_TAKE(arena, job->n_heights, double);
+    for (int h = 0; h < job->n_heights; h++)
+        b.ceiling_mm[h] = h + 1 < job->n_heights ? job->heights_mm[h + 1] : kiln->height_mm;
     return b;
 }
 
@@ -53,7 +57,7 @@ static level_limit *begin_level(bounding *b, const ks_stack_level *level)
     ks_shelf_space *space = KS_TAKE(b->arena, 1, ks_shelf_space);
     *space = ks_level_space_loosest(b->job, b->kind, level, b->arena);
     ks_limit_ware ware = {space,     b->job->order->n_pieces, b->job->items, b->times,
-                          b->height, b->job->n_heights};
+                          b->height, b->job->n_heights,       b->ceiling_mm};
     ks_limit_init(&made->limit, &ware, b->arena);
     return made;
 }

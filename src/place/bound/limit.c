@@ -47,7 +47,7 @@ static bool row_at(const ks_limit *limit, double at_mm, double side_mm2, ks_limi
         return false;
     row->need_mm2 = KS_TAKE(arena, w->n_items, double);
     for (int i = 0; i < w->n_items; i++)
-        if (w->times[i] > 0)
+        if (w->times[i] > 0 && !w->items[i].stacks)
             row->need_mm2[i] = ks_item_cell_need_mm2(w->space, &w->items[i], at_mm, &rule);
     return true;
 }
@@ -99,7 +99,7 @@ void ks_limit_init(ks_limit *limit, const ks_limit_ware *ware, ks_arena *arena)
     limit->inner_mm = KS_TAKE(arena, ware->n_items, double);
     limit->table = KS_TAKE(arena, ware->n_heights, double);
     for (int i = 0; i < ware->n_items; i++)
-        limit->inner_mm[i] = inner_radius(&ware->items[i]);
+        limit->inner_mm[i] = ware->items[i].stacks ? 0 : inner_radius(&ware->items[i]);
     row_at(limit, 0, 0, &limit->rows[0], arena);
     add_cell_rows(limit, 0, arena);
     add_volumes(limit, arena);

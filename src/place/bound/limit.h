@@ -4,7 +4,9 @@
 
 #include "place/bound/room.h"
 
-/* What may stand on the level. Nothing is copied: it outlives the limit. */
+/* What may stand on the level. Ware that may stand in or on other ware has no area of its own that
+ * is sure, at any height: it is in none of the rows of areas, cells or counts, and in that of
+ * volumes with what it is made of. Nothing is copied: it outlives the limit. */
 typedef struct {
     const ks_shelf_space *space; /* the loosest that such a level can be */
     int n_items;
@@ -12,6 +14,8 @@ typedef struct {
     const int *times;  /* [item] copies at most; 0 = does not go here */
     const int *height; /* [item] its class of height, 0 and up */
     int n_heights;
+    const double *ceiling_mm; /* [height class] what a level so classed is lower than; ware that
+                               * stacks fills it up to there */
 } ks_limit_ware;
 
 /* A true sum over whatever stands on the level: needs of its items come to the room at most. */

@@ -17,12 +17,21 @@ static double top_of(const ks_shelf_item *item)
     return top;
 }
 
+static bool has_stacks(const ks_limit_ware *ware)
+{
+    for (int i = 0; i < ware->n_items; i++)
+        if (ware->times[i] > 0 && ware->items[i].stacks)
+            return true;
+    return false;
+}
+
 static double tallest_mm(const ks_limit_ware *ware)
 {
     double most = 0;
     for (int i = 0; i < ware->n_items; i++)
         if (ware->times[i] > 0)
-            most = fmax(most, top_of(&ware->items[i]));
+            most = fmax(most, has_stacks(ware) ? ware->ceiling_mm[ware->n_heights - 1]
+                                               : top_of(&ware->items[i]));
     return most;
 }
 
@@ -87,10 +96,14 @@ void ks_limit_add_volumes(ks_limit *limit, double side_mm2, ks_arena *arena)
         int h = w->height[i];
         if (w->times[i] <= 0)
             continue;
-        v->need_mm3[i] = ks_item_volume_mm3(w->space, &w->items[i], &rule);
+        v->need_mm3[i] = !w->items[i].stacks ? ks_item_volume_mm3(w->space, &w->items[i], &rule)
+                         : side_mm2 > 0      ? 0
+                                             : w->items[i].filled_mm3;
         if (h >= 0)
             v->top_mm[h] = fmax(v->top_mm[h], top_of(&w->items[i]));
     }
+    for (int h = 0; h < w->n_heights && has_stacks(w); h++)
+        v->top_mm[h] = w->ceiling_mm[h];
     for (int h = 1; h < w->n_heights; h++)
         v->top_mm[h] = fmax(v->top_mm[h], v->top_mm[h - 1]);
     limit->n_volumes++;

@@ -64,7 +64,8 @@ typedef struct {
     double **room; /* of each kind, by bay, support, standing, band and top; < 0 unknown */
     ks_relaxed out;
     int room_stacks, first_stack_column;
-    int *slot_row; /* of each kind */
+    int *slot_row;  /* of each kind */
+    int *stock_row; /* of each piece that towers take copies of, -1 none */
     double load_cost;
 } relaxing;
 
@@ -165,6 +166,52 @@ static void add_stack(relaxing *r, int kind, ks_stack stack)
     r->out.stacks[r->out.n_stacks++] = (struct ks_relaxed_stack){kind, stack, at, 0, 0};
 }
 
+/* Pieces and the towers that they make share their copies: a row for each piece. */
+static void state_stock(relaxing *r)
+{
+    const ks_job *job = r->ask->job;
+    r->stock_row = KS_TAKE(r->arena, job->n_items, int);
+    for (int i = 0; i < job->n_items; i++)
+        r->stock_row[i] = -1;
+    for (int t = job->first_tower; t < job->n_items; t++)
+        for (int m = 0; m < ks_job_members(job, t); m++) {
+            int piece = ks_job_member(job, t, m);
+            if (r->stock_row[piece] < 0)
+                r->stock_row[piece] = ks_lp_add_row(&r->lp, NULL, -INFINITY, r->ask->left[piece]);
+        }
+}
+
+/* How many of its first m members are the same piece as that one. */
+static int seen_before(const ks_job *job, int item, int m)
+{
+    int n = 0;
+    for (int k = 0; k < m; k++)
+        n += ks_job_member(job, item, k) == ks_job_member(job, item, m);
+    return n;
+}
+
+static int stock_entries(const relaxing *r, int item)
+{
+    const ks_job *job = r->ask->job;
+    int n = 0;
+    for (int m = 0; m < ks_job_members(job, item); m++)
+        n += r->stock_row[ks_job_member(job, item, m)] >= 0 && seen_before(job, item, m) == 0;
+    return n;
+}
+
+static void put_stock(relaxing *r, int column, int item)
+{
+    const ks_job *job = r->ask->job;
+    for (int m = 0; m < ks_job_members(job, item); m++) {
+        int piece = ks_job_member(job, item, m), n = 0;
+        if (r->stock_row[piece] < 0 || seen_before(job, item, m) > 0)
+            continue;
+        for (int k = 0; k < ks_job_members(job, item); k++)
+            n += ks_job_member(job, item, k) == piece;
+        ks_lp_put(&r->lp, column, r->stock_row[piece], n);
+    }
+}
+
 /* Ware needs area on levels just high enough for it, or what higher ones have to spare:
  *
  *   area of the ware so high + spared for lower ware - spared from above - area of levels <= 0
@@ -181,9 +228,14 @@ static void state_problem(relaxing *r)
         ks_lp_put(&r->lp, spared, h, 1);
         ks_lp_put(&r->lp, spared, h - 1, -1);
     }
+    state_stock(r);
     for (int i = 0; i < job->n_items; i++) {
-        int column = ks_lp_add_column(&r->lp, NULL, r->ask->worth[i], r->ask->left[i], 1);
+        bool tower = i >= job->first_tower;
+        int column =
+            ks_lp_add_column(&r->lp, NULL, r->ask->worth[i],
+                             tower ? (double)INFINITY : r->ask->left[i], 1 + stock_entries(r, i));
         ks_lp_put(&r->lp, column, ks_height_index(job, job->height_mm[i]), r->area[i]);
+        put_stock(r, column, i);
     }
     r->first_stack_column = r->lp.n_columns;
     r->out.taken = KS_TAKE(r->arena, job->n_items, double);

@@ -92,18 +92,37 @@ int ks_draft_number(const ks_draft *draft, int slot)
     return number;
 }
 
-void ks_draft_clear_level(ks_draft *draft, int slot, int level)
+typedef void on_piece(void *context, int piece);
+
+static void each_member(const ks_job *job, ks_shelf_spot spot, on_piece *seen, void *context)
+{
+    for (int m = 0; m < ks_job_members(job, spot.item); m++)
+        seen(context, ks_job_member(job, spot.item, m));
+}
+
+static void leave(void *left, int piece)
+{
+    ((int *)left)[piece]++;
+}
+
+static void take(void *left, int piece)
+{
+    ((int *)left)[piece]--;
+}
+
+void ks_draft_clear_level(const ks_job *job, ks_draft *draft, int slot, int level)
 {
     ks_shelf_layout *layout = &draft->loads[slot].levels[level].layout;
     for (int i = 0; i < layout->n_spots; i++)
-        draft->left[layout->spots[i].item]++;
+        each_member(job, layout->spots[i], leave, draft->left);
     *layout = (ks_shelf_layout){0};
 }
 
-void ks_draft_set_level(ks_draft *draft, int slot, int level, ks_shelf_layout layout)
+void ks_draft_set_level(const ks_job *job, ks_draft *draft, int slot, int level,
+                        ks_shelf_layout layout)
 {
     for (int i = 0; i < layout.n_spots; i++)
-        draft->left[layout.spots[i].item]--;
+        each_member(job, layout.spots[i], take, draft->left);
     draft->loads[slot].levels[level].layout = layout;
 }
 

@@ -56,9 +56,10 @@ bool ks_draft_is_bare(const ks_draft_load *load);
 double ks_draft_late(const ks_job *job, const ks_draft *draft, const double *by);
 
 /* Lays a level bare; its ware is left again. */
-void ks_draft_clear_level(ks_draft *draft, int slot, int level);
+void ks_draft_clear_level(const ks_job *job, ks_draft *draft, int slot, int level);
 
 /* Puts a layout on a bare level. */
-void ks_draft_set_level(ks_draft *draft, int slot, int level, ks_shelf_layout layout);
+void ks_draft_set_level(const ks_job *job, ks_draft *draft, int slot, int level,
+                        ks_shelf_layout layout);
 
 #endif

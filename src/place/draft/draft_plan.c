@@ -1,7 +1,11 @@
 #include "place/draft/draft_plan.h"
 
 #include "place/draft/draft_settled.h"
+#include "place/job/tower_item.h"
+#include "studio/parts.h"
+#include "studio/stacked.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -38,6 +42,48 @@ static ks_placed place(const answer *a, ks_shelf_spot spot)
     return p;
 }
 
+static double on_grid(double mm)
+{
+    return floor(mm * 1000 + 0.5) / 1000; /* KS_GRID, with three decimals */
+}
+
+/* A piece of a tower, in its pose and at its height. */
+static ks_placed place_member(const answer *a, ks_shelf_spot spot, const ks_tower_member *member)
+{
+    ks_shelf_spot own = {member->piece, ks_member_stand(member, spot.stand)};
+    ks_placed p = place(a, own);
+    const ks_piece *piece = &a->job->order->pieces[member->piece];
+    p.pose = member->pose;
+    p.way = member->way;
+    p.n_parts = ks_piece_posed(piece, member->pose, a->arena, &p.parts);
+    for (int i = 0; i < p.n_parts; i++) {
+        p.parts[i].from_mm = on_grid(p.parts[i].from_mm + member->lift_mm);
+        p.parts[i].to_mm = on_grid(p.parts[i].to_mm + member->lift_mm);
+        p.parts[i] = ks_part_placed(&p.parts[i], own.stand, a->arena);
+    }
+    p.top_mm = ks_parts_top_mm(p.parts, p.n_parts);
+    return p;
+}
+
+static void place_all(const answer *a, ks_shelf_spot spot, ks_level *level)
+{
+    const ks_tower *tower = &a->job->towers[spot.item];
+    if (tower->n == 1)
+        level->pieces[level->n_pieces++] = place(a, spot);
+    for (int m = 0; m < tower->n && tower->n > 1; m++)
+        level->pieces[level->n_pieces++] = place_member(a, spot, &tower->members[m]);
+}
+
+static int pieces_on(const ks_job *job, const ks_draft_level *level)
+{
+    int n = 0;
+    for (int i = 0; i < level->n_pins; i++)
+        n += ks_job_members(job, level->pins[i].item);
+    for (int i = 0; i < level->layout.n_spots; i++)
+        n += ks_job_members(job, level->layout.spots[i].item);
+    return n;
+}
+
 static void lay_shelves(const answer *a, const ks_support *support, ks_level *level)
 {
     level->n_shelves = support->n_shelves;
@@ -60,11 +106,11 @@ static void lay_level(const answer *a, const ks_draft_level *from, ks_level *lev
     *level =
         (ks_level){.bay = bay->id, .z_mm = ks_mm_of(from->at.z), .gap_mm = ks_mm_of(from->at.gap)};
     lay_shelves(a, &bay->supports[from->at.support], level);
-    level->pieces = KS_TAKE(a->arena, from->n_pins + from->layout.n_spots, ks_placed);
+    level->pieces = KS_TAKE(a->arena, pieces_on(a->job, from), ks_placed);
     for (int i = 0; i < from->n_pins; i++)
-        level->pieces[level->n_pieces++] = place(a, from->pins[i]);
+        place_all(a, from->pins[i], level);
     for (int i = 0; i < from->layout.n_spots; i++)
-        level->pieces[level->n_pieces++] = place(a, from->layout.spots[i]);
+        place_all(a, from->layout.spots[i], level);
 }
 
 /* Shelves that one set of posts carries are met once. */
@@ -177,6 +223,31 @@ static void number_copies(const ks_job *job, ks_load *load, int *handed_out)
     }
 }
 
+/* Each piece of a tower names the copy that carries it. */
+static void name_carriers(const ks_job *job, ks_shelf_spot spot, ks_placed *pieces)
+{
+    const ks_tower *tower = &job->towers[spot.item];
+    for (int m = 0; m < tower->n && tower->n > 1; m++) {
+        int on = tower->members[m].on;
+        pieces[m].on_id = on >= 0 ? pieces[on].id : NULL;
+        pieces[m].on_copy = on >= 0 ? pieces[on].copy : 0;
+    }
+}
+
+static void name_all_carriers(const ks_job *job, const ks_draft_load *draft, ks_load *load)
+{
+    for (int l = 0; l < load->n_levels; l++) {
+        const ks_draft_level *from = &draft->levels[l];
+        ks_placed *at = load->levels[l].pieces;
+        for (int i = 0; i < from->n_pins; i++)
+            at += ks_job_members(job, from->pins[i].item);
+        for (int i = 0; i < from->layout.n_spots; i++) {
+            name_carriers(job, from->layout.spots[i], at);
+            at += ks_job_members(job, from->layout.spots[i].item);
+        }
+    }
+}
+
 void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena *arena)
 {
     ks_draft_settle(job, draft);
@@ -186,6 +257,7 @@ void ks_answer_loads(const ks_job *job, ks_draft *draft, ks_plan *plan, ks_arena
         if (draft->loads[s].n_levels == 0)
             continue;
         ks_answer_steps(job, &draft->loads[s], &plan->loads[l], arena);
-        number_copies(job, &plan->loads[l++], handed_out);
+        number_copies(job, &plan->loads[l], handed_out);
+        name_all_carriers(job, &draft->loads[s], &plan->loads[l++]);
     }
 }

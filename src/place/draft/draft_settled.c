@@ -133,14 +133,22 @@ static bool top_taken_off(const ks_job *job, ks_draft_load *load, ks_draft_level
     return false;
 }
 
+static bool is_whole(const ks_job *job, const bool *together, int item)
+{
+    for (int m = 0; m < ks_job_members(job, item); m++) {
+        int set = job->set[ks_job_member(job, item, m)];
+        if (set >= 0 && !together[set])
+            return false;
+    }
+    return true;
+}
+
 static int spots_kept(const ks_job *job, const bool *together, ks_shelf_spot *spots, int n)
 {
     int kept = 0;
-    for (int i = 0; i < n; i++) {
-        int set = job->set[spots[i].item];
-        if (set < 0 || together[set])
+    for (int i = 0; i < n; i++)
+        if (is_whole(job, together, spots[i].item))
             spots[kept++] = spots[i];
-    }
     return kept;
 }
 

@@ -7,16 +7,23 @@
 /* A firing more than needed costs less than any piece is worth, but more than nothing. */
 #define FIRING_COST 1e-6
 
-typedef void on_spot(void *context, int level, ks_shelf_spot spot);
+typedef void on_piece(void *context, int level, int piece);
 
-static void each_spot(const ks_draft_load *load, on_spot *seen, void *context)
+static void each_member(const ks_job *job, int level, ks_shelf_spot spot, on_piece *seen,
+                        void *context)
+{
+    for (int m = 0; m < ks_job_members(job, spot.item); m++)
+        seen(context, level, ks_job_member(job, spot.item, m));
+}
+
+static void each_piece(const ks_job *job, const ks_draft_load *load, on_piece *seen, void *context)
 {
     for (int l = 0; l < load->n_levels; l++) {
         const ks_draft_level *level = &load->levels[l];
         for (int i = 0; i < level->n_pins; i++)
-            seen(context, l, level->pins[i]);
+            each_member(job, l, level->pins[i], seen, context);
         for (int i = 0; i < level->layout.n_spots; i++)
-            seen(context, l, level->layout.spots[i]);
+            each_member(job, l, level->layout.spots[i], seen, context);
     }
 }
 
@@ -29,15 +36,15 @@ typedef struct {
 
 /* Ware of a set that is not together counts for nothing, nor does what stands where it is not
  * wanted. */
-static void count_spot(void *context, int level, ks_shelf_spot spot)
+static void count_piece(void *context, int level, int piece)
 {
     count *c = context;
-    int set = c->job->set[spot.item];
-    c->draft->left[spot.item]--;
-    if ((set >= 0 && !c->together[set]) || !ks_wish_holds(c->job, c->load, level, spot.item))
+    int set = c->job->set[piece];
+    c->draft->left[piece]--;
+    if ((set >= 0 && !c->together[set]) || !ks_wish_holds(c->job, c->load, level, piece))
         return;
-    c->draft->worth += c->job->worth[spot.item];
-    c->draft->score += c->job->worth[spot.item] * c->job->urgency[spot.item];
+    c->draft->worth += c->job->worth[piece];
+    c->draft->score += c->job->worth[piece] * c->job->urgency[piece];
 }
 
 static int set_size_of(const ks_job *job, int set)
@@ -53,11 +60,11 @@ typedef struct {
     int *in_load; /* copies of each set in the load looked at */
 } set_count;
 
-static void count_set(void *context, int level, ks_shelf_spot spot)
+static void count_set(void *context, int level, int piece)
 {
     set_count *c = context;
-    if (c->job->set[spot.item] >= 0)
-        c->in_load[c->job->set[spot.item]]++;
+    if (c->job->set[piece] >= 0)
+        c->in_load[c->job->set[piece]]++;
 }
 
 bool *ks_draft_together(const ks_job *job, const ks_draft *draft, ks_arena *arena)
@@ -66,7 +73,7 @@ bool *ks_draft_together(const ks_job *job, const ks_draft *draft, ks_arena *aren
     bool *together = KS_TAKE(arena, job->n_sets, bool);
     for (int s = 0; s < draft->n_loads && job->n_sets > 0; s++) {
         memset(c.in_load, 0, sizeof(int) * (size_t)job->n_sets);
-        each_spot(&draft->loads[s], count_set, &c);
+        each_piece(job, &draft->loads[s], count_set, &c);
         for (int k = 0; k < job->n_sets; k++)
             together[k] = together[k] || c.in_load[k] == set_size_of(job, k);
     }
@@ -86,7 +93,7 @@ void ks_draft_count(const ks_job *job, ks_draft *draft)
     count c = {job, draft, ks_draft_together(job, draft, &scratch), NULL};
     for (int s = 0; s < draft->n_loads; s++) {
         c.load = &draft->loads[s];
-        each_spot(&draft->loads[s], count_spot, &c);
+        each_piece(job, &draft->loads[s], count_piece, &c);
         draft->score -= draft->loads[s].n_levels > 0 ? FIRING_COST * all : 0;
     }
     ks_arena_finish(&scratch);
@@ -110,17 +117,17 @@ static bool is_late_anyway(const ks_job *job, int item)
     return true;
 }
 
-static void add_late(void *context, int level, ks_shelf_spot spot)
+static void add_late(void *context, int level, int piece)
 {
     lateness *l = context;
-    if (!ks_job_in_time(l->job, l->slot, spot.item) && !is_late_anyway(l->job, spot.item))
-        l->late += l->by[spot.item];
+    if (!ks_job_in_time(l->job, l->slot, piece) && !is_late_anyway(l->job, piece))
+        l->late += l->by[piece];
 }
 
 double ks_draft_late(const ks_job *job, const ks_draft *draft, const double *by)
 {
     lateness l = {.job = job, .by = by};
     for (l.slot = 0; job->n_due > 0 && l.slot < draft->n_loads; l.slot++)
-        each_spot(&draft->loads[l.slot], add_late, &l);
+        each_piece(job, &draft->loads[l.slot], add_late, &l);
     return l.late;
 }

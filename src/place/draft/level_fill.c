@@ -1,32 +1,24 @@
 #include "place/draft/level_fill.h"
 
 #include "pack/shelf/shelf_rule.h"
+#include "place/draft/tower_offer.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct {
-    int n;
-    int *item; /* of each item offered */
-    int *row;  /* of each item, -1 = not offered */
-    ks_shelf_item *items;
-} offer;
-
-static bool has_pin_conflict(const ks_fill *fill, int item)
+/* Lids are fired on their pots. */
+static bool is_lid(const ks_job *job, int item)
 {
-    for (int p = 0; p < fill->n_pins; p++)
-        if (fill->job->items[item].conflicts & fill->job->items[fill->pins[p].item].tags)
-            return true;
-    return false;
+    return item < job->order->n_pieces && job->order->pieces[item].lid_of;
 }
 
 static bool may_stand(const ks_fill *fill, int item, double clear_mm)
 {
     bool must = fill->must && fill->must[item] > 0;
-    return fill->copies[item] > 0 && fill->kind->suits[item] &&
+    return fill->copies[item] > 0 && fill->kind->suits[item] && !is_lid(fill->job, item) &&
            fill->job->height_mm[item] <= clear_mm && (must || fill->worth[item] > 0) &&
-           !has_pin_conflict(fill, item);
+           !ks_has_pin_conflict(fill, item);
 }
 
 /* A level holds no more bodies than this, so of more kinds only the best are searched with. */
@@ -64,16 +56,16 @@ static const bool *best_kinds(const ks_fill *fill, double clear_mm, ks_arena *ar
     return kept;
 }
 
-static offer offer_of(const ks_fill *fill, double clear_mm, ks_arena *arena)
+static ks_level_offer offer_of(const ks_fill *fill, double clear_mm, ks_arena *arena)
 {
     const ks_job *job = fill->job;
-    offer o = {0};
+    ks_level_offer o = {0};
     o.item = KS_TAKE(arena, job->n_items, int);
     o.row = KS_TAKE(arena, job->n_items, int);
     o.items = KS_TAKE(arena, job->n_items, ks_shelf_item);
     const bool *kept = job->n_items > KINDS_MOST ? best_kinds(fill, clear_mm, arena) : NULL;
     for (int i = 0; i < job->n_items; i++) {
-        o.row[i] = -1;
+        o.row[i] = -1; /* towers with copies of their own stand there already */
         if (!may_stand(fill, i, clear_mm) || (kept && !kept[i]))
             continue;
         o.row[i] = o.n;
@@ -84,6 +76,7 @@ static offer offer_of(const ks_fill *fill, double clear_mm, ks_arena *arena)
         o.items[o.n].must = fill->must ? fill->must[i] : 0;
         o.n++;
     }
+    ks_offer_towers(fill, clear_mm, &o, arena);
     return o;
 }
 
@@ -124,7 +117,7 @@ void ks_level_pin(const ks_fill *fill, ks_shelf_space *space, ks_arena *arena)
     space->obstacles = all;
 }
 
-static ks_shelf_layout warm_start(const ks_fill *fill, const offer *o, ks_arena *arena)
+static ks_shelf_layout warm_start(const ks_fill *fill, const ks_level_offer *o, ks_arena *arena)
 {
     ks_shelf_layout warm = {.post_turn_deg = fill->warm->post_turn_deg};
     warm.spots = KS_TAKE(arena, fill->warm->n_spots, ks_shelf_spot);
@@ -168,7 +161,7 @@ ks_shelf_layout ks_level_fill(const ks_fill *fill, ks_arena *arena)
     ks_level_pin(fill, &space, &scratch);
     if (fill->mass_left_kg < space.mass_limit_kg)
         space.mass_limit_kg = fill->mass_left_kg;
-    offer o = offer_of(fill, space.height_mm, &scratch);
+    ks_level_offer o = offer_of(fill, space.height_mm, &scratch);
     ks_shelf_layout layout = {0};
     if (o.n > 0) {
         ks_shelf_search *search = ks_shelf_search_create(&space, o.n, o.items, fill->seed);

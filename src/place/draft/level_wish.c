@@ -67,9 +67,15 @@ bool ks_is_wished(const ks_job *job, int item)
     return ks_has_wish(&wish);
 }
 
+/* Whether it, or in a tower one of its pieces, is of that id. */
 static bool is_called(const ks_job *job, int item, const char *id)
 {
-    return item < job->order->n_pieces && strcmp(job->order->pieces[item].id, id) == 0;
+    for (int m = 0; m < ks_job_members(job, item); m++) {
+        int piece = ks_job_member(job, item, m);
+        if (piece < job->order->n_pieces && strcmp(job->order->pieces[piece].id, id) == 0)
+            return true;
+    }
+    return false;
 }
 
 static bool is_there(const ks_job *job, const ks_draft_level *level, const char *id)
@@ -97,8 +103,13 @@ static bool is_taken(const ks_job *job, ks_level_rank rank, int item)
 
 static bool holds(const ks_job *job, const ks_draft_level *level, ks_level_rank rank, int item)
 {
-    ks_level_wish wish = wish_of(job, item);
-    return is_taken(job, rank, item) && (!wish.beside || is_there(job, level, wish.beside));
+    for (int m = 0; m < ks_job_members(job, item); m++) {
+        int piece = ks_job_member(job, item, m);
+        ks_level_wish wish = wish_of(job, piece);
+        if (!is_taken(job, rank, piece) || (wish.beside && !is_there(job, level, wish.beside)))
+            return false;
+    }
+    return true;
 }
 
 bool ks_wish_holds(const ks_job *job, const ks_draft_load *load, int level, int item)

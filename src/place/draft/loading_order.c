@@ -12,8 +12,9 @@
 typedef struct {
     const ks_job *job;
     const ks_level *level;
+    const ks_shelf_spot *spots; /* of each body of the order: a piece, or a tower of them */
     ks_shelf_order order;
-    bool *in;    /* of each piece */
+    bool *in;    /* of each body */
     ks_point at; /* where the last one went in */
 } loading;
 
@@ -52,7 +53,7 @@ static double way_to(const loading *l, int piece)
 
 static double top_of(const loading *l, int piece)
 {
-    return l->level->pieces[piece].top_mm;
+    return l->job->height_mm[l->spots[piece].item];
 }
 
 /* The nearest of the pieces that may go in now. Were there none that leaves a way to all others,
@@ -80,18 +81,25 @@ static void put(ks_load *load, ks_put what, int level, int item)
     load->steps[load->n_steps++] = (ks_step){what, level, item};
 }
 
-/* The level's pieces as the packer knows them, in the order of the plan's. */
-static ks_shelf_order order_of(const ks_job *job, int kind, const ks_draft_level *level,
-                               ks_arena *arena)
+/* What stands on the level as the packer knows it, in the order of the plan's pieces. */
+static const ks_shelf_spot *spots_of(const ks_draft_level *level, ks_arena *arena)
 {
-    ks_shelf_space space = ks_level_space(job, &job->kinds[kind], &level->at, arena);
     ks_shelf_spot *spots = KS_TAKE(arena, level->n_pins + level->layout.n_spots, ks_shelf_spot);
     int n = 0;
     for (int i = 0; i < level->n_pins; i++)
         spots[n++] = level->pins[i];
     for (int i = 0; i < level->layout.n_spots; i++)
         spots[n++] = level->layout.spots[i];
-    return ks_shelf_order_find(&space, job->items, n, spots, arena);
+    return spots;
+}
+
+/* The first of each body's pieces in the level's list; a tower's follow from below. */
+static int *first_pieces(const loading *l, ks_arena *arena)
+{
+    int *first = KS_TAKE(arena, l->order.n + 1, int);
+    for (int i = 0; i < l->order.n; i++)
+        first[i + 1] = first[i] + ks_job_members(l->job, l->spots[i].item);
+    return first;
 }
 
 /* The walk begins at the far corner on the side of the hand that does not carry. */
@@ -110,16 +118,20 @@ static ks_point far_corner(const loading *l)
 static void fill_level(const ks_job *job, const ks_draft_load *draft, int level, ks_load *load)
 {
     ks_arena scratch = {0};
-    loading l = {.job = job,
-                 .level = &load->levels[level],
-                 .order = order_of(job, draft->kind, &draft->levels[level], &scratch)};
+    const ks_draft_level *from = &draft->levels[level];
+    ks_shelf_space space = ks_level_space(job, &job->kinds[draft->kind], &from->at, &scratch);
+    loading l = {.job = job, .level = &load->levels[level], .spots = spots_of(from, &scratch)};
+    l.order = ks_shelf_order_find(&space, job->items, from->n_pins + from->layout.n_spots, l.spots,
+                                  &scratch);
+    int *first = first_pieces(&l, &scratch);
     l.in = KS_TAKE(&scratch, l.order.n, bool);
     l.at = far_corner(&l);
     for (int done = 0; done < l.order.n; done++) {
         int i = next_piece(&l);
         l.in[i] = true;
         l.at = middle_of(&l, i);
-        put(load, l.level->pieces[i].role == KS_CONES ? KS_PUT_CONES : KS_PUT_PIECE, level, i);
+        for (int p = first[i]; p < first[i + 1]; p++)
+            put(load, l.level->pieces[p].role == KS_CONES ? KS_PUT_CONES : KS_PUT_PIECE, level, p);
     }
     ks_arena_finish(&scratch);
 }

@@ -20,13 +20,19 @@ uint32_t ks_load_shuns(const ks_job *job, int item)
 
 typedef void visit(void *context, int item);
 
-static void each_spot(const ks_draft_load *load, visit *seen, void *context)
+static void each_member(const ks_job *job, int item, visit *seen, void *context)
+{
+    for (int m = 0; m < ks_job_members(job, item); m++)
+        seen(context, ks_job_member(job, item, m));
+}
+
+static void each_piece(const ks_job *job, const ks_draft_load *load, visit *seen, void *context)
 {
     for (int l = 0; l < load->n_levels; l++) {
         for (int i = 0; i < load->levels[l].layout.n_spots; i++)
-            seen(context, load->levels[l].layout.spots[i].item);
+            each_member(job, load->levels[l].layout.spots[i].item, seen, context);
         for (int i = 0; i < load->levels[l].n_pins; i++)
-            seen(context, load->levels[l].pins[i].item);
+            each_member(job, load->levels[l].pins[i].item, seen, context);
     }
 }
 
@@ -109,7 +115,7 @@ static void keep_sets_together(const ks_job *job, const ks_draft *draft, int slo
     int *in = KS_TAKE(&scratch, job->n_items, int);
     for (int s = 0; s < draft->n_loads; s++)
         if (s != slot)
-            each_spot(&draft->loads[s], mark_in, in);
+            each_piece(job, &draft->loads[s], mark_in, in);
     for (int i = 0; i < job->order->n_pieces; i++)
         for (int k = 0; k < job->order->n_pieces && in[i] > 0 && job->set[i] >= 0; k++)
             if (job->set[k] == job->set[i])
@@ -123,7 +129,7 @@ void ks_offer_copies(const ks_job *job, const ks_draft *draft, int slot, int lev
     ks_arena scratch = {0};
     int *in = KS_TAKE(&scratch, job->n_items, int);
     memcpy(copies, draft->left, sizeof(int) * (size_t)job->n_items);
-    each_spot(load, mark_in, in);
+    each_piece(job, load, mark_in, in);
     for (int i = 0; i < job->order->n_pieces; i++) {
         const ks_keep *keep = &job->order->pieces[i].keep;
         bool waits = keep->kept &&
@@ -193,7 +199,7 @@ double ks_offer_mass_kg(const ks_job *job, const ks_draft *draft, int slot)
     if (!(limit > 0))
         return INFINITY;
     weighing w = {job, 0};
-    each_spot(load, weigh, &w);
+    each_piece(job, load, weigh, &w);
     return limit - ks_furniture_mass_kg(job, load) - w.mass_kg;
 }
 
@@ -234,7 +240,7 @@ bool ks_offer_kept(const ks_job *job, const ks_draft *draft, int slot)
 {
     ks_arena scratch = {0};
     int *in = KS_TAKE(&scratch, job->n_items, int);
-    each_spot(&draft->loads[slot], mark_in, in);
+    each_piece(job, &draft->loads[slot], mark_in, in);
     bool kept =
         quotas_kept(job, in) && apart_kept(job, in) && ks_offer_mass_kg(job, draft, slot) >= -1e-9;
     ks_arena_finish(&scratch);

@@ -51,7 +51,7 @@ static void count_dated(counting *c, int slot, int item)
         c->late[slot] += worth;
 }
 
-static void count_spot(counting *c, int slot, int item)
+static void count_piece(counting *c, int slot, int item)
 {
     const ks_job *job = c->job;
     if (item >= job->order->n_pieces || (job->set[item] >= 0 && !c->together[job->set[item]]))
@@ -67,15 +67,21 @@ static void count_spot(counting *c, int slot, int item)
         c->ranks[c->at.owners + c->owned[job->items[item].owner]++]++;
 }
 
+static void count_spot(counting *c, int slot, ks_shelf_spot spot)
+{
+    for (int m = 0; m < ks_job_members(c->job, spot.item); m++)
+        count_piece(c, slot, ks_job_member(c->job, spot.item, m));
+}
+
 static void count_load(counting *c, const ks_draft_load *load, int slot)
 {
     for (int l = 0; l < load->n_levels; l++) {
         const ks_draft_level *level = &load->levels[l];
         for (int i = 0; i < level->n_pins; i++)
-            count_spot(c, slot, level->pins[i].item);
+            count_spot(c, slot, level->pins[i]);
         for (int i = 0; i < level->layout.n_spots; i++)
             if (ks_wish_holds(c->job, load, l, level->layout.spots[i].item))
-                count_spot(c, slot, level->layout.spots[i].item);
+                count_spot(c, slot, level->layout.spots[i]);
     }
     c->ranks[c->at.loads] -= load->n_levels > 0;
     if (c->job->order->rules.fewest_levels)

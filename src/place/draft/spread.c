@@ -14,8 +14,8 @@ static int *copies_in(const ks_job *job, const ks_draft_load *was, int *n, ks_ar
     for (int l = 0; l < was->n_levels; l++)
         for (int i = 0; i < was->levels[l].layout.n_spots; i++) {
             int item = was->levels[l].layout.spots[i].item;
-            copies[item] += item != job->cone;
-            *n += item != job->cone;
+            for (int m = 0; m < ks_job_members(job, item) && item != job->cone; m++, ++*n)
+                copies[ks_job_member(job, item, m)]++;
         }
     return copies;
 }
@@ -40,8 +40,10 @@ static bool is_filled(const ks_job *job, const ks_load_kind *kind, ks_draft_leve
                     .work = SPREADING_WORK};
     level->layout = ks_level_fill(&fill, arena);
     for (int i = 0; i < level->layout.n_spots; i++) {
-        copies[level->layout.spots[i].item]--;
-        n_packs += level->layout.spots[i].item == job->cone;
+        int item = level->layout.spots[i].item;
+        for (int m = 0; m < ks_job_members(job, item); m++)
+            copies[ks_job_member(job, item, m)]--;
+        n_packs += item == job->cone;
     }
     return n_packs == level->cones;
 }
@@ -57,7 +59,9 @@ static bool is_spread(const ks_job *job, const ks_draft_load *was, int slot, boo
         ks_draft_level *level = &load->levels[upwards ? k : load->n_levels - 1 - k];
         if (!is_filled(job, &job->kinds[load->kind], level, copies, ks_random_bits(&random), arena))
             return false;
-        wares += level->layout.n_spots - level->cones;
+        for (int i = 0; i < level->layout.n_spots; i++)
+            wares += ks_job_members(job, level->layout.spots[i].item);
+        wares -= level->cones;
     }
     return wares == n;
 }

@@ -37,7 +37,7 @@ static ks_shelf_layout with_piece(trial *t, const ks_job *job, int slot, int lev
     double *worth = KS_TAKE(arena, job->n_items, double);
     for (int i = 0; i < now->layout.n_spots; i++) {
         copies[now->layout.spots[i].item]++;
-        worth[now->layout.spots[i].item] = 1;
+        worth[now->layout.spots[i].item] = ks_job_members(job, now->layout.spots[i].item);
     }
     if (job->cone >= 0)
         must[job->cone] = copies[job->cone];
@@ -62,11 +62,12 @@ static ks_shelf_layout with_piece(trial *t, const ks_job *job, int slot, int lev
     return ks_level_fill(&fill, arena);
 }
 
-static int count_of(const ks_shelf_layout *layout, int item)
+static int count_of(const ks_job *job, const ks_shelf_layout *layout, int item)
 {
     int n = 0;
     for (int i = 0; i < layout->n_spots; i++)
-        n += layout->spots[i].item == item;
+        for (int m = 0; m < ks_job_members(job, layout->spots[i].item); m++)
+            n += ks_job_member(job, layout->spots[i].item, m) == item;
     return n;
 }
 
@@ -76,7 +77,7 @@ static int lost_in(const trial *t, const ks_shelf_layout *old, const ks_shelf_la
 {
     int n = 0;
     for (int i = 0; i < t->job->n_items; i++) {
-        int gone = count_of(old, i) - count_of(new, i);
+        int gone = count_of(t->job, old, i) - count_of(t->job, new, i);
         if (gone > 0 && i != t->item) {
             n += gone;
             *lost = i;
@@ -108,7 +109,7 @@ static const char *name_of_level(const trial *t, int slot, int level)
 
 static bool goes_in(const trial *t, const ks_shelf_layout *before, const ks_shelf_layout *after)
 {
-    return count_of(after, t->item) > count_of(before, t->item);
+    return count_of(t->job, after, t->item) > count_of(t->job, before, t->item);
 }
 
 /* What looks alike however it is turned gains nothing by turning. */

@@ -77,11 +77,19 @@ ks_draft ks_filling_best(const ks_filling *filling, const ks_job *job, ks_arena 
     return whole;
 }
 
+static bool has_fill(const ks_job *job, int item)
+{
+    for (int m = 0; m < ks_job_members(job, item); m++)
+        if (ks_job_is_fill(job, ks_job_member(job, item, m)))
+            return true;
+    return false;
+}
+
 static int counted_only(const ks_job *job, ks_shelf_spot *spots, int n)
 {
     int kept = 0;
     for (int i = 0; i < n; i++)
-        if (!ks_job_is_fill(job, spots[i].item))
+        if (!has_fill(job, spots[i].item))
             spots[kept++] = spots[i];
     return kept;
 }

@@ -268,14 +268,32 @@ static bool tell_barred(const question *q, ks_left_out *out)
     return found.bar < KS_BAR_OTHER;
 }
 
+/* Each piece that stands on the levels of a load, one by one; from -1. False after the last. */
+typedef struct {
+    int level, spot, member;
+} walk;
+
+static const walk before_first = {0, 0, -1};
+
+static bool next_piece(const ks_job *job, const ks_draft_load *load, walk *at, int *piece)
+{
+    for (at->member++; at->level < load->n_levels; at->level++, at->spot = at->member = 0) {
+        const ks_shelf_layout *layout = &load->levels[at->level].layout;
+        for (; at->spot < layout->n_spots; at->spot++, at->member = 0)
+            if (at->member < ks_job_members(job, layout->spots[at->spot].item)) {
+                *piece = ks_job_member(job, layout->spots[at->spot].item, at->member);
+                return true;
+            }
+    }
+    return false;
+}
+
 static bool is_with(const ks_draft_load *load, const question *q, uint32_t conflicts)
 {
-    for (int l = 0; l < load->n_levels; l++)
-        for (int i = 0; i < load->levels[l].layout.n_spots; i++) {
-            int other = load->levels[l].layout.spots[i].item;
-            if (other != q->item && q->job->items[other].tags & conflicts)
-                return true;
-        }
+    int other;
+    for (walk at = before_first; next_piece(q->job, load, &at, &other);)
+        if (other != q->item && q->job->items[other].tags & conflicts)
+            return true;
     return false;
 }
 
@@ -304,17 +322,15 @@ static bool is_over_quota(const question *q)
             (member->quota_litres <= 0 && member->quota_pieces <= 0))
             continue;
         double litres = piece_of(q)->volume_mm3 / 1e6;
-        int pieces = 1;
+        int pieces = 1, item;
         for (int s = 0; s < q->draft->n_loads; s++)
-            for (int l = 0; l < q->draft->loads[s].n_levels; l++)
-                for (int i = 0; i < q->draft->loads[s].levels[l].layout.n_spots; i++) {
-                    int item = q->draft->loads[s].levels[l].layout.spots[i].item;
-                    if (item >= order->n_pieces || !order->pieces[item].owner ||
-                        strcmp(order->pieces[item].owner, member->id) != 0)
-                        continue;
-                    litres += order->pieces[item].volume_mm3 / 1e6;
-                    pieces++;
-                }
+            for (walk at = before_first; next_piece(q->job, &q->draft->loads[s], &at, &item);) {
+                if (item >= order->n_pieces || !order->pieces[item].owner ||
+                    strcmp(order->pieces[item].owner, member->id) != 0)
+                    continue;
+                litres += order->pieces[item].volume_mm3 / 1e6;
+                pieces++;
+            }
         int loads = q->draft->n_loads;
         return (member->quota_litres > 0 && litres > loads * member->quota_litres) ||
                (member->quota_pieces > 0 && pieces > loads * member->quota_pieces);
@@ -333,14 +349,11 @@ static const char *mate_of(const question *q)
 /* Dated later than some ware that did go in. */
 static bool is_due_later(const question *q)
 {
-    int due = piece_of(q)->due_day;
+    int due = piece_of(q)->due_day, item;
     for (int s = 0; s < q->draft->n_loads; s++)
-        for (int l = 0; l < q->draft->loads[s].n_levels; l++)
-            for (int i = 0; i < q->draft->loads[s].levels[l].layout.n_spots; i++) {
-                int item = q->draft->loads[s].levels[l].layout.spots[i].item;
-                if (item < q->job->order->n_pieces && q->job->order->pieces[item].due_day < due)
-                    return true;
-            }
+        for (walk at = before_first; next_piece(q->job, &q->draft->loads[s], &at, &item);)
+            if (item < q->job->order->n_pieces && q->job->order->pieces[item].due_day < due)
+                return true;
     return false;
 }
 

@@ -63,10 +63,11 @@ static int pieces_in(const ks_job *job, const ks_draft_load *load, bool fill)
         const ks_draft_level *level = &load->levels[l];
         for (int i = 0; i < level->layout.n_spots; i++) {
             int item = level->layout.spots[i].item;
-            n += item != job->cone && ks_job_is_fill(job, item) == fill;
+            for (int m = 0; m < ks_job_members(job, item) && item != job->cone; m++)
+                n += ks_job_is_fill(job, ks_job_member(job, item, m)) == fill;
         }
         for (int i = 0; i < level->n_pins && !fill; i++)
-            n += level->pins[i].item != job->cone;
+            n += level->pins[i].item != job->cone ? ks_job_members(job, level->pins[i].item) : 0;
     }
     return n;
 }
@@ -210,7 +211,8 @@ static void save_shelves(const ks_run *run, ks_draft *draft, ks_arena *arena)
     for (int s = 0; s < draft->n_loads; s++) {
         ks_draft tried = ks_draft_copy(run->job, draft, arena);
         if (ks_tidy_fewer_shelves(run->job, &tried, s, &effort, arena) &&
-            ks_before_stayed(&run->before, &tried) >= ks_before_stayed(&run->before, draft))
+            ks_before_stayed(run->job, &run->before, &tried) >=
+                ks_before_stayed(run->job, &run->before, draft))
             *draft = tried;
     }
 }
@@ -222,7 +224,8 @@ static void tidy_load(const ks_run *run, ks_draft *draft, int slot, int64_t *eff
     ks_draft tried = ks_draft_copy(run->job, draft, arena);
     bool moved = ks_tidy_heavy_low(run->job, &tried, slot, effort, arena);
     moved = ks_tidy_owners(run->job, &tried, slot) || moved;
-    if (moved && ks_before_stayed(&run->before, &tried) >= ks_before_stayed(&run->before, draft))
+    if (moved && ks_before_stayed(run->job, &run->before, &tried) >=
+                     ks_before_stayed(run->job, &run->before, draft))
         *draft = tried;
 }
 
@@ -272,7 +275,7 @@ static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look
     };
     ks_answer_loads(job, &best, plan, arena);
     plan->worth = best.worth;
-    placing->stayed = ks_before_stayed(&placing->run.before, &best);
+    placing->stayed = ks_before_stayed(job, &placing->run.before, &best);
     placing->handed = plans_found(placing);
     ks_filling_take_out(job, &best);
     ks_leftover_list(job, &best, look && !ks_stop_is_asked(job->stop), plan, arena);

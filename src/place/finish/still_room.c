@@ -2,7 +2,9 @@
 
 #include "pack/shelf/roomiest.h"
 #include "place/draft/level_fill.h"
+#include "place/draft/level_spots.h"
 #include "place/draft/offer.h"
+#include "place/job/tower_item.h"
 #include "place/search/earlier_stack.h"
 
 #include <math.h>
@@ -64,12 +66,16 @@ static int item_of(const question *q, const ks_placed *placed)
     return placed->piece;
 }
 
-static bool is_plain(const question *q)
+/* Whether all of it is the order's ware, stacked as this program would. */
+static bool is_known(const question *q)
 {
-    for (int l = 0; l < q->load->n_levels; l++)
-        for (int i = 0; i < q->load->levels[l].n_pieces; i++)
-            if (q->load->levels[l].pieces[i].on_id || item_of(q, &q->load->levels[l].pieces[i]) < 0)
-                return false;
+    for (int l = 0; l < q->load->n_levels; l++) {
+        const ks_level *level = &q->load->levels[l];
+        int lost;
+        ks_level_spots(q->job, level, KS_TAKE(q->arena, level->n_pieces, ks_shelf_spot), &lost);
+        if (lost > 0)
+            return false;
+    }
     return true;
 }
 
@@ -98,9 +104,7 @@ static ks_fill pinned(const question *q, const ks_level *level, const ks_stack_l
                     .seed = 1,
                     .work = WORK};
     ks_shelf_spot *pins = KS_TAKE(q->arena, level->n_pieces, ks_shelf_spot);
-    for (int i = 0; i < level->n_pieces; i++)
-        pins[fill.n_pins++] =
-            (ks_shelf_spot){item_of(q, &level->pieces[i]), level->pieces[i].stand};
+    fill.n_pins = ks_level_spots(q->job, level, pins, NULL);
     fill.pins = pins;
     return fill;
 }
@@ -149,11 +153,12 @@ static ks_kind_room copies_of(const question *q, ks_fill *fill, int item)
     fill->copies = copies;
     fill->worth = worth;
     ks_shelf_layout layout = ks_level_fill(fill, &scratch);
-    ks_kind_room room = {.piece = item,
-                         .copies = layout.n_spots,
-                         .stands = KS_TAKE(q->arena, layout.n_spots, ks_stand)};
-    for (int i = 0; i < layout.n_spots; i++)
-        room.stands[i] = layout.spots[i].stand;
+    ks_kind_room room = {.piece = item, .stands = KS_TAKE(q->arena, KS_ROOM_MOST, ks_stand)};
+    for (int i = 0; i < layout.n_spots; i++) {
+        const ks_tower *tower = &q->job->towers[layout.spots[i].item];
+        for (int m = 0; m < tower->n; m++)
+            room.stands[room.copies++] = ks_member_stand(&tower->members[m], layout.spots[i].stand);
+    }
     ks_arena_finish(&scratch);
     return room;
 }
@@ -208,7 +213,7 @@ static void find_load(question *q, ks_load_room *out)
     q->kind = kind_of(q->job, q->load);
     if (!q->kind)
         out->why_not = "the order has no such kiln or firing";
-    else if (!is_plain(q))
+    else if (!is_known(q))
         out->why_not = "ware stands on other ware, or is none of the order's";
     else if (!find_stack(q, &stack))
         out->why_not = "its shelves or posts do not stand where the kiln's own do";

@@ -1,5 +1,6 @@
 #include "place/job/job.h"
 #include "clock/start.h"
+#include "place/job/tower_item.h"
 #include "studio/late_ware.h"
 #include "studio/lifting.h"
 #include "studio/wish.h"
@@ -147,6 +148,8 @@ static void offer_piece(ks_job *job, int i)
         .tags = piece->tags,
         .conflicts = shunned_by(job->order, piece->tags, false),
         .owner = first_of_owner(job->order, i),
+        .stacks = piece->ways != 0 || piece->lid_of,
+        .filled_mm3 = ks_solid_mm3(piece),
     };
 }
 
@@ -178,17 +181,28 @@ static int name_set(ks_job *job, const char *name)
     return job->n_sets++;
 }
 
-static void make_lean(ks_job *job, int i)
+/* Ware that stacks is told by many steps, for its depth; beside other ware few are enough. */
+static int steps_of(const ks_job *job, int i, ks_part **parts)
 {
     const ks_shelf_item *item = &job->items[i];
-    ks_part *parts = KS_TAKE(job->arena, item->n_parts, ks_part);
-    for (int k = 0; k < item->n_parts; k++) {
-        parts[k] = item->parts[k];
+    if (item->stacks)
+        return ks_parts_in_steps(item->n_parts, item->parts, job->arena, parts);
+    *parts = KS_TAKE(job->arena, item->n_parts, ks_part);
+    for (int k = 0; k < item->n_parts; k++)
+        (*parts)[k] = item->parts[k];
+    return item->n_parts;
+}
+
+static void make_lean(ks_job *job, int i)
+{
+    ks_part *parts;
+    int n = steps_of(job, i, &parts);
+    for (int k = 0; k < n; k++)
         if (parts[k].outline.n > KS_LEAN_CORNERS)
             parts[k].outline =
                 ks_outline_simplified(&parts[k].outline, KS_LEAN_MM, true, job->arena);
-    }
-    job->lean[i] = *item;
+    job->lean[i] = job->items[i];
+    job->lean[i].n_parts = n;
     job->lean[i].parts = parts;
 }
 
@@ -211,12 +225,47 @@ static void sum_up(ks_job *job)
     }
 }
 
+static void offer_tower(ks_job *job, int t)
+{
+    ks_shelf_item *item = &job->items[t];
+    *item = ks_tower_item(job->order, &job->towers[t], job->items, job->arena);
+    for (int p = 0; p < item->n_parts; p++) {
+        job->height_mm[t] = fmax(job->height_mm[t], item->parts[p].to_mm);
+        job->area_mm2[t] = fmax(job->area_mm2[t], ks_outline_area(&item->parts[p].outline));
+    }
+    for (int m = 0; m < ks_job_members(job, t); m++) {
+        int piece = ks_job_member(job, t, m);
+        job->worth[t] += job->worth[piece];
+        job->urgency[t] = fmax(job->urgency[t], job->urgency[piece]);
+    }
+    job->set[t] = -1;
+}
+
+/* Behind all others; and of each item, what stands in its place. */
+static void offer_towers(ks_job *job, int n, const ks_tower *found)
+{
+    ks_tower *towers = KS_TAKE(job->arena, job->n_items, ks_tower);
+    ks_tower_member *alone = KS_TAKE(job->arena, job->first_tower, ks_tower_member);
+    for (int i = 0; i < job->first_tower; i++) {
+        alone[i] = (ks_tower_member){.piece = i, .on = -1};
+        towers[i] = (ks_tower){1, &alone[i]};
+    }
+    for (int t = 0; t < n; t++)
+        towers[job->first_tower + t] = found[t];
+    job->towers = towers;
+    for (int t = job->first_tower; t < job->n_items; t++)
+        offer_tower(job, t);
+}
+
 static void list_items(ks_job *job)
 {
     const ks_order *order = job->order;
     bool cones = order->rules.cones.wanted && order->rules.cones.height_mm > 0;
-    int n = order->n_pieces + 1;
-    job->n_items = order->n_pieces + cones;
+    const ks_tower *towers;
+    int n_towers = ks_towers_of_order(order, job->arena, &towers);
+    int n = order->n_pieces + 1 + n_towers;
+    job->first_tower = order->n_pieces + cones;
+    job->n_items = job->first_tower + n_towers;
     job->items = KS_TAKE(job->arena, n, ks_shelf_item);
     job->height_mm = KS_TAKE(job->arena, n, double);
     job->area_mm2 = KS_TAKE(job->arena, n, double);
@@ -237,6 +286,7 @@ static void list_items(ks_job *job)
         offer_cone_pack(job, order->n_pieces);
         job->set[order->n_pieces] = -1;
     }
+    offer_towers(job, n_towers, towers);
     sum_up(job);
     find_fair_most(job);
     job->lean = KS_TAKE(job->arena, n, ks_shelf_item);
@@ -344,6 +394,9 @@ static int kind_of_load(ks_job *job, int kiln, int firing)
     kind->suits = KS_TAKE(job->arena, job->n_items, bool);
     for (int i = 0; i < job->n_items; i++)
         kind->suits[i] = i >= order->n_pieces || may_load(job, i, kiln, firing);
+    for (int i = job->first_tower; i < job->n_items; i++)
+        for (int m = 0; m < ks_job_members(job, i); m++)
+            kind->suits[i] = kind->suits[i] && kind->suits[ks_job_member(job, i, m)];
     return job->n_kinds++;
 }
 
@@ -429,6 +482,16 @@ ks_status ks_job_init_with(ks_job *job, const ks_order *order, const ks_place_op
     choose_firings(job);
     find_times(job);
     return KS_OK;
+}
+
+int ks_job_members(const ks_job *job, int item)
+{
+    return job->towers[item].n;
+}
+
+int ks_job_member(const ks_job *job, int item, int m)
+{
+    return job->towers[item].members[m].piece;
 }
 
 bool ks_job_has_owner(const ks_job *job, int item)

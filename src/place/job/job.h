@@ -5,6 +5,7 @@
 #include "kilnstow/place.h"
 #include "place/job/furniture.h"
 #include "pack/shelf/shelf.h"
+#include "pack/tower/tower.h"
 
 /* A kiln fired in one way. */
 typedef struct {
@@ -22,10 +23,12 @@ typedef struct {
     ks_arena *arena;
     const ks_furniture *furniture; /* of the order's one kiln, where it is known; else NULL */
     ks_stop *stop;                 /* looked at wherever much is done; NULL = never asked for */
-    /* Items: the order's pieces in their order, and then, if wanted, the cone pack. */
-    int n_items;
-    ks_shelf_item *items; /* parts as wide as they get; worth, copies as asked */
-    ks_shelf_item *lean;  /* the same with few corners, around those: what is searched with */
+    /* Items: the order's pieces in their order, then, if wanted, the cone pack, then towers of
+     * pieces, which have no copies of their own: they take those of their members. */
+    int n_items, first_tower;
+    const ks_tower *towers; /* of each item: what stands in its place, itself alone or stacked */
+    ks_shelf_item *items;   /* parts as wide as they get; worth, copies as asked */
+    ks_shelf_item *lean;    /* the same with few corners, around those: what is searched with */
     double *height_mm, *area_mm2;
     double *worth;   /* of one copy, as the plan reports it */
     double *urgency; /* what the search multiplies it by: must go, due first */
@@ -87,6 +90,10 @@ bool ks_job_is_kept_in(const ks_job *job, int slot, int item);
 /* Whether the slot's lid can be opened on its due day at the latest; so of what has none, and in a
  * slot without a date, which may be fired whenever it has to. */
 bool ks_job_in_time(const ks_job *job, int slot, int item);
+
+/* How many pieces stand in the place of an item, and which is the m-th from below. */
+int ks_job_members(const ks_job *job, int item);
+int ks_job_member(const ks_job *job, int item, int m);
 
 /* The greatest height among the items that is not above this; 0 if there is none. */
 double ks_job_cap(const ks_job *job, double clear_mm);

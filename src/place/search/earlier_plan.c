@@ -1,9 +1,11 @@
 #include "place/search/earlier_plan.h"
 
+#include "place/draft/level_spots.h"
 #include "place/draft/pins.h"
 #include "place/draft/alone.h"
 #include "place/search/earlier_stack.h"
 #include "place/draft/beside.h"
+#include "place/job/tower_item.h"
 #include "place/search/greedy.h"
 
 #include <math.h>
@@ -28,22 +30,27 @@ static int slot_for(const ks_job *job, const ks_draft *draft, const ks_load *loa
     return best;
 }
 
-static int name_good(const ks_job *job, const ks_placed *placed)
+/* Whether the order still has the pieces for this place, and they are not kept in another; then
+ * they are taken of what is left. */
+static bool is_taken(const ks_job *job, int item, int *left)
 {
-    if (placed->role == KS_CONES)
-        return job->cone;
-    for (int i = 0; i < job->order->n_pieces; i++)
-        if (strcmp(job->order->pieces[i].id, placed->id) == 0)
-            return i;
-    return -1;
+    int m = 0;
+    for (; m < ks_job_members(job, item); m++) {
+        int piece = ks_job_member(job, item, m);
+        if (left[piece]-- <= 0 || (piece != job->cone && job->order->pieces[piece].keep.kept))
+            break;
+    }
+    if (m == ks_job_members(job, item))
+        return true;
+    for (; m >= 0; m--)
+        left[ks_job_member(job, item, m)]++;
+    return false;
 }
 
-/* Whether the order still has a copy for this place that is not kept in another. */
-static bool is_to_have(const ks_job *job, int item, int cones, const int *left)
+static void given_back(const ks_job *job, int item, int *left)
 {
-    if (item < 0 || item == job->cone)
-        return item >= 0 && cones > 0;
-    return left[item] > 0 && !job->order->pieces[item].keep.kept;
+    for (int m = 0; m < ks_job_members(job, item); m++)
+        left[ks_job_member(job, item, m)]++;
 }
 
 /* What stood on an earlier level, as far as there is still such ware, among pins that come first.
@@ -51,21 +58,17 @@ static bool is_to_have(const ks_job *job, int item, int cones, const int *left)
 static void fill_level(ks_beside *on, ks_draft_level *level, const ks_level *from, int *left,
                        ks_arena *arena)
 {
-    int cones = level->cones;
+    ks_shelf_spot *stood = KS_TAKE(arena, from->n_pieces, ks_shelf_spot);
+    int n = ks_level_spots(on->job, from, stood, NULL);
     on->spots = KS_TAKE(arena, level->n_pins + from->n_pieces, ks_shelf_spot);
     on->n = level->n_pins;
     for (int i = 0; i < level->n_pins; i++)
         on->spots[i] = level->pins[i];
-    for (int i = 0; i < from->n_pieces; i++) {
-        int item = name_good(on->job, &from->pieces[i]);
-        if (from->pieces[i].on_id || !is_to_have(on->job, item, cones, left) ||
-            !ks_beside_stood(on, (ks_shelf_spot){item, from->pieces[i].stand}))
-            continue;
-        if (item == on->job->cone)
-            cones--;
-        else
-            left[item]--;
-    }
+    if (on->job->cone >= 0)
+        left[on->job->cone] = level->cones;
+    for (int i = 0; i < n; i++)
+        if (is_taken(on->job, stood[i].item, left) && !ks_beside_stood(on, stood[i]))
+            given_back(on->job, stood[i].item, left);
     level->layout =
         (ks_shelf_layout){.n_spots = on->n - level->n_pins, .spots = on->spots + level->n_pins};
 }
@@ -131,7 +134,9 @@ static int ware_on(const ks_job *job, const ks_draft_load *load)
     int n = 0;
     for (int l = 0; l < load->n_levels; l++)
         for (int i = 0; i < load->levels[l].layout.n_spots; i++)
-            n += load->levels[l].layout.spots[i].item != job->cone;
+            n += load->levels[l].layout.spots[i].item != job->cone
+                     ? ks_job_members(job, load->levels[l].layout.spots[i].item)
+                     : 0;
     return n;
 }
 
@@ -194,7 +199,7 @@ static void note(const ks_job *job, ks_before *before, int slot, const ks_load *
     for (int l = 0; l < load->n_levels; l++)
         for (int i = 0; i < load->levels[l].n_pieces; i++) {
             const ks_placed *placed = &load->levels[l].pieces[i];
-            int item = name_good(job, placed);
+            int item = ks_placed_item(job, placed);
             if (item < 0 || item == job->cone)
                 continue;
             before->at = KS_GROW(arena, before->at, before->n, &before->room, ks_stood);
@@ -228,25 +233,37 @@ static bool is_there(const ks_stood *stood, ks_um z, ks_stand stand)
            fabs(stood->stand.turn_deg - stand.turn_deg) < 1e-3;
 }
 
-static bool has_stayed(const ks_before *before, int slot, ks_um z, ks_shelf_spot spot)
+static bool has_stayed(const ks_before *before, int slot, ks_um z, int piece, ks_stand stand)
 {
     for (int i = 0; i < before->n; i++)
-        if (before->at[i].slot == slot && before->at[i].item == spot.item &&
-            is_there(&before->at[i], z, spot.stand))
+        if (before->at[i].slot == slot && before->at[i].item == piece &&
+            is_there(&before->at[i], z, stand))
             return true;
     return false;
 }
 
-int ks_before_stayed(const ks_before *before, const ks_draft *draft)
+/* Of what stands in one place, how many pieces stood over it before. */
+static int stayed_of(const ks_job *job, const ks_before *before, int slot, ks_um z,
+                     ks_shelf_spot spot)
+{
+    const ks_tower *tower = &job->towers[spot.item];
+    int n = 0;
+    for (int m = 0; m < tower->n; m++)
+        n += has_stayed(before, slot, z, tower->members[m].piece,
+                        ks_member_stand(&tower->members[m], spot.stand));
+    return n;
+}
+
+int ks_before_stayed(const ks_job *job, const ks_before *before, const ks_draft *draft)
 {
     int n = 0;
     for (int s = 0; s < draft->n_loads && before->n > 0; s++)
         for (int l = 0; l < draft->loads[s].n_levels; l++) {
             const ks_draft_level *level = &draft->loads[s].levels[l];
             for (int i = 0; i < level->layout.n_spots; i++)
-                n += has_stayed(before, s, level->at.z, level->layout.spots[i]);
+                n += stayed_of(job, before, s, level->at.z, level->layout.spots[i]);
             for (int i = 0; i < level->n_pins; i++)
-                n += has_stayed(before, s, level->at.z, level->pins[i]);
+                n += stayed_of(job, before, s, level->at.z, level->pins[i]);
         }
     return n;
 }

@@ -25,6 +25,6 @@ typedef struct {
 ks_draft ks_before_draft(const ks_job *job, bool higher, ks_before *before, ks_arena *arena);
 
 /* How many pieces of a draft stand where they stood. */
-int ks_before_stayed(const ks_before *before, const ks_draft *draft);
+int ks_before_stayed(const ks_job *job, const ks_before *before, const ks_draft *draft);
 
 #endif

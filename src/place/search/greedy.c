@@ -64,7 +64,7 @@ static void fill_level(const filling *f, int level, bool warm)
     int *copies = KS_TAKE(&scratch, job->n_items, int),
         *must = KS_TAKE(&scratch, job->n_items, int);
     ks_shelf_layout before = load->levels[level].layout;
-    ks_draft_clear_level(f->draft, f->slot, level);
+    ks_draft_clear_level(job, f->draft, f->slot, level);
     ks_offer_copies(job, f->draft, f->slot, level, copies);
     if (job->cone >= 0)
         must[job->cone] = copies[job->cone];
@@ -82,7 +82,7 @@ static void fill_level(const filling *f, int level, bool warm)
         .seed = ks_random_bits(f->g->random),
         .work = f->g->work,
     };
-    ks_draft_set_level(f->draft, f->slot, level, ks_level_fill(&fill, f->arena));
+    ks_draft_set_level(job, f->draft, f->slot, level, ks_level_fill(&fill, f->arena));
     ks_arena_finish(&scratch);
 }
 

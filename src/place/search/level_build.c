@@ -45,7 +45,7 @@ void ks_build_level(const ks_level_builder *builder, int slot, int level,
         .seed = ks_random_bits(builder->random),
         .work = builder->work,
     };
-    ks_draft_set_level(builder->draft, slot, level, ks_level_fill(&fill, builder->arena));
+    ks_draft_set_level(job, builder->draft, slot, level, ks_level_fill(&fill, builder->arena));
     ks_arena_finish(&scratch);
 }
 

@@ -38,15 +38,23 @@ static void find_bulk(ks_run *run)
             ks_item_area_mm2(job, &job->kinds[0], i) * (job->height_mm[i] + LAID_FLAT_MM) / MM3_L;
 }
 
+static double bulk_of(const ks_run *run, ks_shelf_spot spot)
+{
+    double sum = 0;
+    for (int m = 0; m < ks_job_members(run->job, spot.item); m++)
+        sum += run->ahead.bulk[ks_job_member(run->job, spot.item, m)];
+    return sum;
+}
+
 static double bulk_in(const ks_run *run, const ks_draft_load *load)
 {
     double sum = 0;
     for (int l = 0; l < load->n_levels; l++) {
         const ks_draft_level *level = &load->levels[l];
         for (int i = 0; i < level->layout.n_spots; i++)
-            sum += run->ahead.bulk[level->layout.spots[i].item];
+            sum += bulk_of(run, level->layout.spots[i]);
         for (int i = 0; i < level->n_pins; i++)
-            sum += run->ahead.bulk[level->pins[i].item];
+            sum += bulk_of(run, level->pins[i]);
     }
     return sum;
 }

@@ -78,30 +78,46 @@ bool ks_pattern_fits(const ks_pattern *pattern, int group, int height, bool top)
     return pattern->group == group && pattern->height <= height && (top || !pattern->top);
 }
 
+static void count_piece(ks_pattern *p, int piece)
+{
+    int k = 0;
+    while (k < p->n && p->items[k] < piece)
+        k++;
+    if (k < p->n && p->items[k] == piece) {
+        p->counts[k]++;
+        return;
+    }
+    for (int m = p->n; m > k; m--) {
+        p->items[m] = p->items[m - 1];
+        p->counts[m] = p->counts[m - 1];
+    }
+    p->items[k] = piece;
+    p->counts[k] = 1;
+    p->n++;
+}
+
+static int pieces_of(const ks_job *job, const ks_shelf_layout *layout)
+{
+    int n = 0;
+    for (int i = 0; i < layout->n_spots; i++)
+        n += ks_job_members(job, layout->spots[i].item);
+    return n;
+}
+
+/* The program's rows count pieces, never towers of them. */
 static ks_pattern count(ks_pool *pool, const ks_shelf_layout *layout)
 {
+    const ks_job *job = pool->job;
     ks_pattern p = {.layout = *layout, .height = -1};
-    p.items = KS_TAKE(pool->arena, layout->n_spots, int);
-    p.counts = KS_TAKE(pool->arena, layout->n_spots, int);
+    int most = pieces_of(job, layout);
+    p.items = KS_TAKE(pool->arena, most, int);
+    p.counts = KS_TAKE(pool->arena, most, int);
     for (int i = 0; i < layout->n_spots; i++) {
-        int item = layout->spots[i].item, k = 0;
-        int height = ks_height_index(pool->job, pool->job->height_mm[item]);
+        int item = layout->spots[i].item;
+        int height = ks_height_index(job, job->height_mm[item]);
         p.height = height > p.height ? height : p.height;
-        if (item == pool->job->cone)
-            continue;
-        while (k < p.n && p.items[k] < item)
-            k++;
-        if (k < p.n && p.items[k] == item) {
-            p.counts[k]++;
-            continue;
-        }
-        for (int m = p.n; m > k; m--) {
-            p.items[m] = p.items[m - 1];
-            p.counts[m] = p.counts[m - 1];
-        }
-        p.items[k] = item;
-        p.counts[k] = 1;
-        p.n++;
+        for (int m = 0; m < ks_job_members(job, item) && item != job->cone; m++)
+            count_piece(&p, ks_job_member(job, item, m));
     }
     return p;
 }

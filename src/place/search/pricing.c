@@ -3,6 +3,8 @@
 #include "place/search/rounds.h"
 #include "place/search/workers.h"
 
+#include <limits.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -25,6 +27,7 @@ typedef struct {
     int kind;
     int n;
     ware *wares;
+    int *left; /* of each piece, while towers share its copies with it */
 } market;
 
 static int by_rate(const void *x, const void *y)
@@ -35,30 +38,89 @@ static int by_rate(const void *x, const void *y)
     return a->item - b->item;
 }
 
+static double gain_of(const ks_run *search, int item)
+{
+    double sum = 0;
+    for (int m = 0; m < ks_job_members(search->job, item); m++) {
+        int piece = ks_job_member(search->job, item, m);
+        sum += search->pool.worth[piece] - search->price[piece];
+    }
+    return sum;
+}
+
+/* Of a tower as many as any one of its members lets there be. */
+static int copies_of(const ks_job *job, int item)
+{
+    int most = INT_MAX;
+    for (int m = 0; m < ks_job_members(job, item); m++) {
+        int piece = ks_job_member(job, item, m);
+        int count = piece < job->order->n_pieces && job->items[piece].copies > 0
+                        ? job->order->pieces[piece].count
+                        : 0;
+        most = count < most ? count : most;
+    }
+    return most;
+}
+
 static market market_of(ks_run *search, int kind, ks_arena *arena)
 {
     const ks_job *job = search->job;
     const ks_load_kind *k = &job->kinds[kind];
-    market m = {search, kind, 0, KS_TAKE(arena, job->n_items, ware)};
-    for (int i = 0; i < job->order->n_pieces; i++) {
-        double gain = search->pool.worth[i] - search->price[i];
-        if (gain <= 0 || !k->suits[i] || job->items[i].copies <= 0)
+    market m = {search, kind, 0, KS_TAKE(arena, job->n_items, ware),
+                KS_TAKE(arena, job->order->n_pieces, int)};
+    for (int i = 0; i < job->n_items; i++) {
+        int copies = copies_of(job, i);
+        double gain = gain_of(search, i);
+        if (gain <= 0 || !k->suits[i] || copies <= 0)
             continue;
         double area = ks_item_area_mm2(job, k, i);
-        m.wares[m.n++] = (ware){gain / area,
-                                gain,
-                                area,
-                                ks_height_index(job, job->height_mm[i]),
-                                job->order->pieces[i].count,
-                                i};
+        m.wares[m.n++] =
+            (ware){gain / area, gain, area, ks_height_index(job, job->height_mm[i]), copies, i};
     }
     qsort(m.wares, (size_t)m.n, sizeof *m.wares, by_rate);
     return m;
 }
 
+/* What there still is of it beside the towers taken before, and `n` of them taken. */
+static double left_of(const market *m, const ware *w)
+{
+    const ks_job *job = m->search->job;
+    double least = w->copies;
+    for (int k = 0; k < ks_job_members(job, w->item); k++)
+        least = fmin(least, m->left[ks_job_member(job, w->item, k)]);
+    return least > 0 ? least : 0;
+}
+
+static void take(const market *m, const ware *w, double n)
+{
+    const ks_job *job = m->search->job;
+    for (int k = 0; k < ks_job_members(job, w->item); k++)
+        m->left[ks_job_member(job, w->item, k)] -= (int)n;
+}
+
+static double liquid_towers(const market *m, int height, double area)
+{
+    const ks_job *job = m->search->job;
+    double sum = 0;
+    for (int i = 0; i < job->order->n_pieces; i++)
+        m->left[i] = job->order->pieces[i].count;
+    for (int i = 0; i < m->n && area > 0; i++) {
+        const ware *w = &m->wares[i];
+        if (w->height > height)
+            continue;
+        double whole = fmin(left_of(m, w) / ks_job_members(job, w->item), area / w->area);
+        sum += whole * w->gain;
+        area -= whole * w->area;
+        take(m, w, whole);
+    }
+    return sum;
+}
+
 static double liquid(const market *m, int height, double area)
 {
     double sum = 0;
+    if (m->search->job->n_items > m->search->job->first_tower)
+        return liquid_towers(m, height, area);
     for (int i = 0; i < m->n && area > 0; i++) {
         const ware *w = &m->wares[i];
         if (w->height > height)

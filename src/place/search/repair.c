@@ -37,8 +37,10 @@ typedef struct {
 static double fill_of(const repairing *r, const ks_shelf_layout *layout)
 {
     double sum = 0;
+    const ks_job *job = r->search->job;
     for (int i = 0; i < layout->n_spots; i++)
-        sum += r->worth[layout->spots[i].item];
+        for (int m = 0; m < ks_job_members(job, layout->spots[i].item); m++)
+            sum += r->worth[ks_job_member(job, layout->spots[i].item, m)];
     return sum;
 }
 
@@ -128,17 +130,17 @@ static double changed(const workshop *w, bool *touched)
     double was = count(w);
     for (int i = 0; i < n; i++) {
         before[i] = w->draft->loads[at[i].slot].levels[at[i].level].layout;
-        ks_draft_clear_level(w->draft, at[i].slot, at[i].level);
+        ks_draft_clear_level(w->r->search->job, w->draft, at[i].slot, at[i].level);
     }
     for (int i = 0; i < n; i++)
         fill_again(w, &at[i], &before[i], i + 1 < n ? ks_random_unit(w->random) : 0,
                    w->r->search->work / n);
     double gain = count(w) - was;
     for (int i = 0; i < n && gain <= 1e-9; i++)
-        ks_draft_clear_level(w->draft, at[i].slot, at[i].level);
+        ks_draft_clear_level(w->r->search->job, w->draft, at[i].slot, at[i].level);
     for (int i = 0; i < n; i++)
         if (gain <= 1e-9)
-            ks_draft_set_level(w->draft, at[i].slot, at[i].level, before[i]);
+            ks_draft_set_level(w->r->search->job, w->draft, at[i].slot, at[i].level, before[i]);
         else
             touched[at[i].number] = true;
     return gain > 1e-9 ? gain : 0;
@@ -168,13 +170,13 @@ static bool put_changes(const ks_run *search, ks_draft *draft, const mended *don
             if (done->touched[number] && touched[number])
                 return false;
             if (done->touched[number])
-                ks_draft_clear_level(draft, s, l);
+                ks_draft_clear_level(search->job, draft, s, l);
         }
     number = 0;
     for (int s = 0; s < draft->n_loads; s++)
         for (int l = 0; l < draft->loads[s].n_levels; l++, number++)
             if (done->touched[number])
-                ks_draft_set_level(draft, s, l, done->draft.loads[s].levels[l].layout);
+                ks_draft_set_level(search->job, draft, s, l, done->draft.loads[s].levels[l].layout);
     for (int g = 0; g < search->job->n_items; g++)
         if (g != search->job->cone && draft->left[g] < 0)
             return false;

@@ -34,8 +34,8 @@ static bool is_better(const ks_run *search, const ks_draft *draft)
 {
     int ahead = ks_ranking_compare_ware(search->job, draft, &search->best);
     int stayed = ahead ? 0
-                       : ks_before_stayed(&search->before, draft) -
-                             ks_before_stayed(&search->before, &search->best);
+                       : ks_before_stayed(search->job, &search->before, draft) -
+                             ks_before_stayed(search->job, &search->before, &search->best);
     if (ahead || stayed)
         return ahead ? ahead > 0 : stayed > 0;
     return ks_ranking_compare(search->job, draft, &search->best) > 0;

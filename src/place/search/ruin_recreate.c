@@ -10,12 +10,20 @@
 enum { MENDINGS = 6 };
 #define HEAP_LOADS 2.6 /* how many loads' worth of ware the heap holds, about */
 
+static double rent_of(const ks_run *run, ks_shelf_spot spot)
+{
+    double sum = 0;
+    for (int m = 0; m < ks_job_members(run->job, spot.item); m++)
+        sum += run->rent[ks_job_member(run->job, spot.item, m)];
+    return sum;
+}
+
 static double fill_of(const ks_run *run, const ks_draft_load *load)
 {
     double sum = 0;
     for (int l = 0; l < load->n_levels; l++)
         for (int i = 0; i < load->levels[l].layout.n_spots; i++)
-            sum += run->rent[load->levels[l].layout.spots[i].item];
+            sum += rent_of(run, load->levels[l].layout.spots[i]);
     return sum;
 }
 

@@ -154,7 +154,7 @@ static void begin(choosing *c, const int *loads, double *rent, ks_arena *arena)
         ks_relax_ask ask = {job, c->choice->copies, c->choice->worth, loads, densities[i], 0, 0,
                             NULL};
         ks_relaxed relaxed = ks_relax(&ask, arena);
-        for (int g = 0; g < job->order->n_pieces && i == 0; g++) {
+        for (int g = 0; g < job->n_items && i == 0; g++) {
             int h = ks_height_index(job, job->height_mm[g]);
             double area = ks_item_area_mm2(job, &job->kinds[0], g);
             c->needed[h] += relaxed.taken[g] * area;

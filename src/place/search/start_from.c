@@ -26,8 +26,9 @@ void ks_run_start_from(ks_run *run)
             return;
         int better =
             run->from.n_loads == 0 ? 1 : ks_ranking_compare_ware(run->job, &draft, &run->from);
-        bool more_stayed = run->from.n_loads > 0 && ks_before_stayed(&run->before, &draft) >
-                                                        ks_before_stayed(&run->before, &run->from);
+        bool more_stayed =
+            run->from.n_loads > 0 && ks_before_stayed(run->job, &run->before, &draft) >
+                                         ks_before_stayed(run->job, &run->before, &run->from);
         if (better > 0 || (better == 0 && more_stayed))
             run->from = draft;
         ks_pool_learn(&run->pool, &draft);
@@ -37,8 +38,9 @@ void ks_run_start_from(ks_run *run)
 
 ks_draft ks_run_best(const ks_run *run, ks_arena *arena)
 {
-    bool from =
-        run->from.n_loads > 0 && ks_ranking_compare_ware(run->job, &run->from, &run->best) >= 0 &&
-        ks_before_stayed(&run->before, &run->from) > ks_before_stayed(&run->before, &run->best);
+    bool from = run->from.n_loads > 0 &&
+                ks_ranking_compare_ware(run->job, &run->from, &run->best) >= 0 &&
+                ks_before_stayed(run->job, &run->before, &run->from) >
+                    ks_before_stayed(run->job, &run->before, &run->best);
     return ks_draft_copy(run->job, from ? &run->from : &run->best, arena);
 }
