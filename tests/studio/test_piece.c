@@ -115,7 +115,7 @@ static void an_upturned_piece_has_its_heights_upside_down(void **state)
     ks_order *order;
     const ks_piece *bowl =
         piece_from("{\"id\": \"bowl\", \"stage\": \"bisque\", \"pose\": "
-                   "\"inverted\", \"diameter\": 120, \"height\": 60, \"foot\": 50}",
+                   "\"inverted\", \"closed\": true, \"diameter\": 120, \"height\": 60, \"foot\": 50}",
                    &arena, &order);
     const ks_part *body = &bowl->parts[1];
     check_near(body->from_mm, 0, 0);

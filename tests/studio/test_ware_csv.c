@@ -211,8 +211,8 @@ static void a_messy_table_is_understood(void **state)
     assert_int_equal(order->pieces[1].stage, KS_BISQUE);
     check_near(order->pieces[0].parts[0].outline.round, 42, 0);
     check_near(order->pieces[0].height_mm, 96, 0);
-    assert_int_equal(order->pieces[0].n_parts, 2);
-    assert_int_equal(order->pieces[1].n_parts, 1);
+    assert_int_equal(order->pieces[0].n_parts, 3); /* floor, wall with its hollow, handle */
+    assert_int_equal(order->pieces[1].n_parts, 2);
     assert_non_null(strstr(order->pieces[0].defaults, "handle"));
     assert_int_equal(order->n_warnings, 1);
     assert_non_null(strstr(order->warnings[0], "line 4 (\"anna's shelf\"), line 7 (\"piece\"), "
