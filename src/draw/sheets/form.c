@@ -309,7 +309,8 @@ static void tell_travel(form *f)
                            ks_say_fine(display, travel.slab_rim_high_mm, arena)));
 }
 
-static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *item)
+/* The drawing with what is told under it; `room_mm` high at most. */
+static void draw_form(ks_sheets *sheets, const ks_facts *facts, const ks_item *item, double room_mm)
 {
     ks_arena *arena = sheets->arena;
     const ks_piece *piece = item->piece;
@@ -325,7 +326,7 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
     ks_flow flow = ks_flow_begin_framed(sheets, facts, heading, KS_FRAME_TALL);
     form f = {.flow = &flow, .piece = piece, .item = item, .slab = extent_of(piece)};
     double w = f.slab.x1 - f.slab.x0, d = f.slab.y1 - f.slab.y0;
-    f.under = ks_scale_under(w, d + piece->height_mm, 112, 162);
+    f.under = ks_scale_under(w, d + piece->height_mm, 112, room_mm);
     f.view.scale = 1.0 / f.under;
     f.view.origin =
         (ks_point){14 - f.slab.x0 * f.view.scale, flow.y + 4 + f.slab.y1 * f.view.scale};
@@ -341,6 +342,17 @@ static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *
     tell_making(&f);
     tell_weight(&f);
     tell_travel(&f);
+}
+
+/* On one sheet, though the drawing be smaller for it. */
+static void form_sheet(ks_sheets *sheets, const ks_facts *facts, const ks_item *item)
+{
+    static const double rooms_mm[] = {162, 100, 70, 162};
+    const int before = sheets->n;
+    for (int i = 0; i < 4 && (i == 0 || sheets->n > before + 1); i++) {
+        sheets->n = before;
+        draw_form(sheets, facts, item, rooms_mm[i]);
+    }
 }
 
 void ks_form_sheets(ks_sheets *sheets, const ks_facts *facts)
