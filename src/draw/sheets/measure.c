@@ -1,5 +1,6 @@
 /* Rings and a ladder at full size, to cut out and measure ware with before it is planned. */
 #include "draw/sheets/sheets.h"
+#include "studio/files/sizing.h"
 
 #include <math.h>
 
@@ -12,6 +13,18 @@ typedef struct {
 static gauge gauge_of(const ks_facts *facts)
 {
     return ks_say_inches(facts->display) ? (gauge){12.7, 3, 15} : (gauge){10, 4, 19};
+}
+
+/* "cup, mug M": the families that come along whose width is this step's, as they are typed. */
+static const char *families_at(ks_arena *arena, const gauge *g, int step)
+{
+    int n;
+    const ks_family *families = ks_families_usual(&n, arena);
+    const char *names = "";
+    for (int i = 0; i < n; i++)
+        if ((int)ceil(families[i].diameter_mm / g->step_mm - 1e-9) == step)
+            names = ks_say_join(arena, ", ", names, families[i].name);
+    return names;
 }
 
 /* Every second size, one within the other: each ring is as wide as a step. */
@@ -34,12 +47,15 @@ static void rings(ks_sheets *sheets, const ks_facts *facts, int nth)
         ks_scene_disc(scene, KS_LOOK_FOOT, centre, r);
         ks_scene_words(scene, KS_LOOK_NUMBER, (ks_point){centre.x, centre.y - r - 2.5}, KS_MIDDLE,
                        KS_PLAIN, ks_say_length(facts->display, k * g.step_mm, arena));
+        ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){centre.x, centre.y + r + 4.2}, KS_MIDDLE,
+                       KS_SMALL, families_at(arena, &g, k));
     }
     ks_scene_tag(scene, KS_TAG_PARAGRAPH);
     ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, KS_SHEET_TOP + 4}, KS_SMALL,
-                  KS_SHEET_RIGHT - KS_SHEET_LEFT, 2, 4.2,
+                  KS_SHEET_RIGHT - KS_SHEET_LEFT, 3, 4.2,
                   ks_tr("The smallest ring that a piece passes through, handle aside, is its "
-                        "width."));
+                        "width. The names in the rings are sizes that come along; families of "
+                        "the order that are called the same stand in their place."));
     ks_scale_bar(scene, 212, 1);
 }
 

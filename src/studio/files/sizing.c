@@ -61,6 +61,25 @@ static const ks_json *usual_families(ks_arena *arena)
     return families;
 }
 
+static double mm_under(const ks_json *family, const char *key)
+{
+    double mm = 0;
+    (void)ks_quantity_parse(KS_LENGTH, text_under(family, key), "mm", &mm);
+    return mm;
+}
+
+const ks_family *ks_families_usual(int *n, ks_arena *arena)
+{
+    const ks_json *all = usual_families(arena);
+    ks_family *families = KS_TAKE(arena, all->n, ks_family);
+    for (*n = 0; *n < all->n; ++*n) {
+        const ks_json *family = &all->items[*n];
+        families[*n] = (ks_family){text_under(family, "id"), mm_under(family, "diameter"),
+                                   mm_under(family, "height")};
+    }
+    return families;
+}
+
 /* By its name, or "M" of a piece called "mug". */
 static const ks_json *name_family(ks_reading *reading, const ks_json *piece, const char *size,
                                   bool *own)

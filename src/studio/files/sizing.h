@@ -28,6 +28,13 @@ int ks_size_numbers(const char *text, ks_arena *arena, double mm[3]);
 /* Families that come along, as text of an array like the order's; common practice, no source. */
 extern const char ks_usual_families[];
 
+/* The same as numbers. */
+typedef struct {
+    const char *name;
+    double diameter_mm, height_mm;
+} ks_family;
+const ks_family *ks_families_usual(int *n, ks_arena *arena);
+
 /* Fills what the shape leaves to be assumed; `piece` has room for it. False if there is no such
  * shape. */
 bool ks_shape_fill(const ks_field_reader *reader, const char *shape, ks_json *piece,
