@@ -166,7 +166,8 @@ static bool is_of_the_kiln(const ks_fit_answer *out)
 
 void ks_fit_nearest(const ks_fit_question *q, ks_fit_answer *out)
 {
-    tell_cures(q, out);
+    if (out->goes_in)
+        tell_cures(q, out);
     if (!out->goes_in) {
         try_turning(q, out);
         if (!is_fired(q))

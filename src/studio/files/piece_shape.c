@@ -37,6 +37,41 @@ void ks_part_read(ks_reading *reading, const ks_json *node, void *into)
                      part->from_mm, part->to_mm);
 }
 
+#define TOUCHES_MM 0.05
+
+/* The highest that is reached from the floor without a gap between parts. */
+static double reached_mm(const ks_part_list *list)
+{
+    double reached = 0, before;
+    do {
+        before = reached;
+        for (int i = 0; i < list->n; i++)
+            if (list->at[i].from_mm <= reached + TOUCHES_MM)
+                reached = fmax(reached, list->at[i].to_mm);
+    } while (reached > before);
+    return reached;
+}
+
+/* Where the part above that gap starts; 0 = there is none. */
+static double next_above_mm(const ks_part_list *list, double gap_mm)
+{
+    double next = INFINITY;
+    for (int i = 0; i < list->n; i++)
+        if (list->at[i].from_mm > gap_mm + TOUCHES_MM)
+            next = fmin(next, list->at[i].from_mm);
+    return isfinite(next) ? next : 0;
+}
+
+static void refuse_gap(ks_reading *reading, const ks_json *node, const ks_part_list *list)
+{
+    double gap_mm = reached_mm(list), next_mm = next_above_mm(list, gap_mm);
+    if (next_mm > 0)
+        ks_json_fail(node, reading->fields.err,
+                     "found no part between %g and %g mm; what is above would hang in the air: "
+                     "parts follow one on the other",
+                     gap_mm, next_mm);
+}
+
 static bool build_parts(ks_reading *reading, ks_piece_entry *entry, ks_part_list *list)
 {
     const ks_json *node = ks_json_get(entry->node, "parts");
@@ -61,6 +96,8 @@ static bool build_parts(ks_reading *reading, ks_piece_entry *entry, ks_part_list
     else if (lowest > 0)
         ks_json_fail(node, reading->fields.err,
                      "the lowest part starts at %g mm; what stands starts at 0", lowest);
+    else
+        refuse_gap(reading, node, list);
     return reading->fields.err->count == before;
 }
 
