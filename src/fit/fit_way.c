@@ -1,7 +1,7 @@
 #include "fit/fit_way.h"
 
 #include "base/language.h"
-#include "pack/shelf/roomiest.h"
+#include "fit/fit_hand.h"
 #include "place/stack/stack_bound.h"
 
 #include <math.h>
@@ -77,11 +77,14 @@ static int floor_gap(const ks_furniture *f, const ks_column *column, int way, in
 }
 
 static const char shelf_edge[] = KS_WORDS("shelf edge");
+static const char hand_room[] = KS_WORDS("room for a hand beside it");
 
 /* By the space's outlines: which of the kiln's things made it. */
 static const char *region_name(const ks_fit_case *asked, const ks_shelf_space *space, int bay,
                                int region)
 {
+    if (region >= space->n_regions)
+        return hand_room;
     const ks_point *at = space->regions[region].outline.at;
     for (int i = 0; i < asked->kiln.n_parts; i++)
         if (asked->kiln.parts[i].outline.at == at)
@@ -108,7 +111,7 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
                             double within_mm, ks_arena *arena)
 {
     ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, level, arena);
-    ks_roomiest spot = ks_roomiest_above(&space, &asked->job.items[0], floor_mm, within_mm);
+    ks_roomiest spot = ks_fit_roomiest(&space, &asked->job.items[0], floor_mm, within_mm);
     const char *tightest = spot.obstacle >= 0 ? obstacle_name(asked, &space, spot.obstacle)
                            : spot.region >= 0 ? region_name(asked, &space, level->bay, spot.region)
                                               : "nothing";
@@ -348,7 +351,9 @@ bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena)
             !holds_on(asked, &levels.levels[l]))
             continue;
         ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, &levels.levels[l], arena);
-        if (ks_roomiest_reaches(&space, &asked->job.items[0], 0, 0.2))
+        if (ks_roomiest_reaches(&space, &asked->job.items[0], 0, 0.2) &&
+            (!(space.entry.large_mm > 0) ||
+             ks_fit_roomiest(&space, &asked->job.items[0], -0.2, 0.2).slack_mm >= 0))
             return true;
     }
     return false;

@@ -4,6 +4,7 @@
 #include "kilnstow/check.h"
 #include "kilnstow/draw.h"
 #include "kilnstow/fit.h"
+#include "kilnstow/place.h"
 #include "fit/fit_ask.h"
 #include "fit/fit_way.h"
 #include "studio/plate.h"
@@ -364,6 +365,47 @@ static void a_doorway_can_be_too_small_for_what_has_room_inside(void **state)
     check_near(answer.visits[0].passage_mm, 1, 1e-6);
     check_has(answer.verdict, "on its way in");
     ks_arena_finish(&s.arena);
+}
+
+#define DOORWAY "\"opening\": {\"width\": 480, \"height\": 460, \"sill\": 0},"
+
+static int placed_by_packer(studio *s)
+{
+    ks_placing *placing = NULL;
+    ks_error err = {0};
+    ks_place_options options = ks_place_default();
+    options.rounds = 1;
+    ks_progress progress = {0};
+    assert_int_equal(ks_placing_create(s->order, &options, &placing, &err), KS_OK);
+    for (bool more = true; more;)
+        assert_int_equal(ks_placing_step(placing, &more, &progress, &err), KS_OK);
+    ks_placing_destroy(placing);
+    return progress.placed;
+}
+
+/* Its foot may move 15 either way on the shelf, where 50 are left to each wall: pushed aside
+ * by 12.5 a hand of 60 has 2.5 to spare, one of 70 lacks 2.5 at 17.5. */
+static void a_hand_needs_room_beside_a_large_form_in_a_front_loader(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *loading;
+        double hand_mm, around_mm;
+        bool fits;
+    } cases[] = {{"front", 60, 2.5, true}, {"front", 70, -2.5, false}, {"top", 70, 15, true}};
+    for (int i = 0; i < 3; i++) {
+        studio s = {0};
+        opened(&s, box_of(&s.arena, cases[i].loading, 500, i < 2 ? DOORWAY : "", SQUARE, ""), BAR,
+               "{\"id\": \"drum\", \"diameter\": 400, \"height\": 300, \"stage\": \"bisque\"}");
+        s.order->rules.hand_room_mm = cases[i].hand_mm;
+        ks_fit_answer answer = asked(&s);
+        assert_int_equal(answer.fits, cases[i].fits);
+        check_near(answer.visits[0].best.around_mm, cases[i].around_mm, 0.05);
+        assert_int_equal(placed_by_packer(&s), cases[i].fits);
+        if (!cases[i].fits)
+            check_has(answer.verdict, "too wide at the room for a hand beside it");
+        ks_arena_finish(&s.arena);
+    }
 }
 
 #define HALVES                                                                                     \
@@ -871,6 +913,7 @@ int main(void)
         cmocka_unit_test(a_form_may_be_drawn_wet_or_finished),
         cmocka_unit_test(shrinkages_follow_one_another_as_in_the_standard),
         cmocka_unit_test(a_doorway_can_be_too_small_for_what_has_room_inside),
+        cmocka_unit_test(a_hand_needs_room_beside_a_large_form_in_a_front_loader),
         cmocka_unit_test(over_a_seam_each_half_has_to_bear_it),
         cmocka_unit_test(a_shelf_over_it_needs_posts_that_are_in_stock),
         cmocka_unit_test(the_roomiest_stand_is_a_plan_that_keeps_every_rule),
