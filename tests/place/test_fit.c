@@ -117,6 +117,10 @@ static void what_is_too_wide_and_too_tall_is_told_by_how_much(void **state)
     check_has(answer.verdict, "15 mm too tall");
     /* 215 / 230 of its breadth, 445 / 460 of its height: the breadth decides. */
     check_near(answer.largest_scale, 215.0 / 230, 0.002);
+    s.order->pieces[0].mass_kg = s.order->pieces[0].bare_mass_kg = 400;
+    answer = asked(&s); /* no shelf, however strong, makes room */
+    for (int i = 0; i < answer.n_changes; i++)
+        assert_null(strstr(answer.changes[i], "a shelf bears it"));
     ks_arena_finish(&s.arena);
 }
 
@@ -860,6 +864,9 @@ static void a_form_without_foot_or_with_joints_that_cannot_be_is_refused(void **
     refused("{\"id\": \"a\", \"parts\": [{\"kind\": \"slab\", \"from\": 0, \"to\": 9, \"outline\": "
             "{\"circle\": [0, 0, 50]}}]}",
             "no foot or body");
+    refused("{\"id\": \"a\", \"parts\": [{\"from\": 0, \"to\": 9, \"outline\": {\"circle\": [0, 0, "
+            "50]}}, {\"from\": 12, \"to\": 40, \"outline\": {\"circle\": [0, 0, 50]}}]}",
+            "no part between 9 and 12 mm");
     refused("{\"id\": \"a\", \"diameter\": 200, \"height\": 90, \"setter\": {\"kind\": \"slab\", "
             "\"outline\": {\"circle\": [0, 0, 60]}}}",
             "40 mm short of the feet");
