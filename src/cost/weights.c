@@ -26,10 +26,25 @@ double ks_share_units(ks_share_rule rule, double weight)
     return rule == KS_SHARE_MASS || rule == KS_SHARE_COUNT ? weight : weight / mm3_in_l;
 }
 
+/* Where it stands: on the shelf, or on another piece. */
+static double bottom(const ks_placed *placed)
+{
+    double least = placed->n_parts > 0 ? placed->top_mm : 0;
+    for (int i = 0; i < placed->n_parts; i++)
+        least = fmin(least, placed->parts[i].from_mm);
+    return least;
+}
+
+/* Of a piece that is stacked in another pose the area that gives it the box it has by itself, so
+ * that copies pay alike however they stand. */
 static double footprint(const ks_plan *plan, const ks_placed *placed)
 {
-    if (placed->piece >= 0)
-        return plan->order->pieces[placed->piece].area_mm2;
+    const ks_piece *piece = placed->piece >= 0 ? &plan->order->pieces[placed->piece] : NULL;
+    double height = placed->top_mm - bottom(placed);
+    if (piece)
+        return placed->pose != piece->pose && height > 0
+                   ? piece->area_mm2 * piece->height_mm / height
+                   : piece->area_mm2;
     double most = 0;
     for (int i = 0; i < placed->n_parts; i++)
         most = fmax(most, ks_outline_area(&placed->parts[i].outline));
@@ -59,15 +74,6 @@ static double chamber_volume(const ks_load *load)
         volume += ks_outline_area(&load->parts[i].outline) *
                   (load->parts[i].to_mm - load->parts[i].from_mm);
     return volume;
-}
-
-/* Where it stands: on the shelf, or on another piece. */
-static double bottom(const ks_placed *placed)
-{
-    double least = placed->n_parts > 0 ? placed->top_mm : 0;
-    for (int i = 0; i < placed->n_parts; i++)
-        least = fmin(least, placed->parts[i].from_mm);
-    return least;
 }
 
 static double sum(int n, const double *weights)
@@ -112,7 +118,7 @@ static void by_sides(const ks_plan *plan, const ks_level *level, double *weights
         const ks_piece *piece = placed->piece >= 0 ? &plan->order->pieces[placed->piece] : NULL;
         ks_sides sides = piece ? ks_parts_sides(piece->n_parts, piece->parts)
                                : ks_parts_sides(placed->n_parts, placed->parts);
-        weights[i] = sides.length_mm * sides.width_mm * (placed->top_mm - bottom(placed));
+        weights[i] = sides.length_mm * sides.width_mm * sides.height_mm;
     }
 }
 

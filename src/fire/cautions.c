@@ -261,6 +261,37 @@ static void caution_unweighed(const ks_fire_case *asked, ks_arena *arena, cautio
     }
 }
 
+/* Ware within or under other ware, of a load that is planned. */
+static int count_covered(const ks_load *load)
+{
+    int n = 0;
+    for (int l = 0; l < load->n_levels; l++)
+        for (int i = 0; i < load->levels[l].n_pieces; i++) {
+            const ks_placed *placed = &load->levels[l].pieces[i];
+            n += placed->on_id && placed->way != KS_EDGE;
+        }
+    return n;
+}
+
+/* The model heats each piece by itself. Common practice, no source. */
+static void caution_stacks(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
+{
+    int n = asked->plan ? count_covered(&asked->plan->loads[asked->options.load]) : 0;
+    if (n > 0)
+        caution(list,
+                ks_arena_print(arena,
+                               ks_tr_count(n,
+                                           "%d piece stands in or on other ware: what is within "
+                                           "lags behind, in heat and in burn-out, and no figure "
+                                           "here counts that; rise slower up to red heat, with "
+                                           "the vent on so that air gets between",
+                                           "%d pieces stand in or on other ware: what is within "
+                                           "lags behind, in heat and in burn-out, and no figure "
+                                           "here counts that; rise slower up to red heat, with "
+                                           "the vent on so that air gets between"),
+                               n));
+}
+
 /* What a controller cannot hold, or what nobody does where there is none. */
 static void caution_control(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
@@ -289,6 +320,7 @@ void ks_fire_case_cautions(const ks_fire_case *asked, ks_arena *arena, ks_firing
     caution_ware(asked, arena, &list);
     caution_guess(asked, arena, &list);
     caution_unweighed(asked, arena, &list);
+    caution_stacks(asked, arena, &list);
     caution_reduction(asked, arena, &list);
     caution_control(asked, arena, &list);
     caution_kiln(asked, arena, &list);

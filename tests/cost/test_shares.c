@@ -95,6 +95,31 @@ static void a_piece_on_another_counts_from_where_it_stands(void **state)
     case_closed(&on);
 }
 
+/* A tile on its edge takes another area and height, and pays what one that lies flat does. */
+static void a_piece_on_edge_pays_as_it_lies_flat(void **state)
+{
+    (void)state;
+    money_case on;
+    case_opened(&on);
+    int level = case_level(&on, 0, 300, 400), tile = case_piece(&on, "", 50, 10);
+    case_put(&on, 0, level, tile);
+    case_put(&on, 0, level, tile);
+    ks_placed *edge = &on.loads[0].levels[0].pieces[1];
+    ks_part part = {KS_PART_BODY, 0, 100, ks_outline_rectangle(100, 10, 0, &on.arena), {0}};
+    edge->parts = &part;
+    edge->top_mm = 100;
+    edge->pose = KS_ON_EDGE;
+    edge->way = KS_EDGE;
+    static const ks_share_rule rules[] = {KS_SHARE_BOX, KS_SHARE_SIDES};
+    for (size_t i = 0; i < sizeof rules / sizeof *rules; i++) {
+        on.options.rule = rules[i];
+        case_costed(&on);
+        check_near(on.costing.pieces[0].firing_part, 0.5, 1e-9);
+        check_near(on.costing.pieces[1].firing_part, 0.5, 1e-9);
+    }
+    case_closed(&on);
+}
+
 /* One mug alone in the first load of 20.00, nineteen in the second: alone it pays 20.00, together
  * every mug pays 40.00 / 20. */
 static void loads_together_make_pieces_alike_pay_alike(void **state)
@@ -289,6 +314,7 @@ int main(void)
         cmocka_unit_test(the_bill_of_twenty_is_split_to_the_cent),
         cmocka_unit_test(slices_of_a_half_shelf_weigh_half),
         cmocka_unit_test(a_piece_on_another_counts_from_where_it_stands),
+        cmocka_unit_test(a_piece_on_edge_pays_as_it_lies_flat),
         cmocka_unit_test(loads_together_make_pieces_alike_pay_alike),
         cmocka_unit_test(a_guest_pays_by_the_guest_factor),
         cmocka_unit_test(empty_space_and_cones_are_the_studios_where_so_told),

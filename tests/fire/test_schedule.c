@@ -257,6 +257,31 @@ static void a_guessed_wall_never_sets_a_raw_schedule_in_silence(void **state)
     ks_arena_finish(&p.arena);
 }
 
+static bool tells_of_stacks(const ks_firing_result *r)
+{
+    for (int i = 0; i < r->n_special; i++)
+        if (strstr(r->cautions[i], "stands in or on other ware"))
+            return true;
+    return false;
+}
+
+static void ware_within_other_ware_is_never_fired_in_silence(void **state)
+{
+    small_plan p;
+    small_plan_make(&p, KS_BISQUE, KS_BISQUE, 8);
+    ks_firing_result plain = fired(&p);
+    assert_false(tells_of_stacks(&plain));
+    p.placed[1].on_id = p.placed[0].id;
+    p.placed[1].on_copy = p.placed[0].copy;
+    p.placed[1].way = KS_EDGE; /* a row leans, and covers nothing */
+    ks_firing_result row = fired(&p);
+    assert_false(tells_of_stacks(&row));
+    p.placed[1].way = KS_NEST;
+    ks_firing_result nest = fired(&p);
+    assert_true(tells_of_stacks(&nest));
+    ks_arena_finish(&p.arena);
+}
+
 static void the_raw_slab_that_sets_the_pace_is_named_and_charged(void **state)
 {
     small_plan p;
@@ -396,6 +421,7 @@ int main(void)
         cmocka_unit_test(no_schedule_worked_out_here_asks_more_than_walls_bear),
         cmocka_unit_test(a_fast_schedule_of_ones_own_is_judged_by_the_same_limits),
         cmocka_unit_test(a_guessed_wall_never_sets_a_raw_schedule_in_silence),
+        cmocka_unit_test(ware_within_other_ware_is_never_fired_in_silence),
         cmocka_unit_test(the_raw_slab_that_sets_the_pace_is_named_and_charged),
         cmocka_unit_test(nobody_is_blamed_where_all_are_alike),
         cmocka_unit_test(styles_can_be_asked_for),

@@ -113,10 +113,10 @@ static void an_upturned_piece_has_its_heights_upside_down(void **state)
     (void)state;
     ks_arena arena = {0};
     ks_order *order;
-    const ks_piece *bowl =
-        piece_from("{\"id\": \"bowl\", \"stage\": \"bisque\", \"pose\": "
-                   "\"inverted\", \"closed\": true, \"diameter\": 120, \"height\": 60, \"foot\": 50}",
-                   &arena, &order);
+    const ks_piece *bowl = piece_from(
+        "{\"id\": \"bowl\", \"stage\": \"bisque\", \"pose\": "
+        "\"inverted\", \"closed\": true, \"diameter\": 120, \"height\": 60, \"foot\": 50}",
+        &arena, &order);
     const ks_part *body = &bowl->parts[1];
     check_near(body->from_mm, 0, 0);
     check_near(body->to_mm, 57, 0);
