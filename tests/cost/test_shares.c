@@ -288,8 +288,8 @@ static void sides_are_what_a_ruler_tells(void **state)
 {
     (void)state;
     ks_arena arena = {0};
-    ks_part mug[] = {{KS_PART_BODY, 0, 100, ks_outline_disc(5, -3, 40, &arena)},
-                     {KS_PART_BODY, 20, 80, {0}}};
+    ks_part mug[] = {{KS_PART_BODY, 0, 100, ks_outline_disc(5, -3, 40, &arena), {0}},
+                     {KS_PART_BODY, 20, 80, {0}, {0}}};
     ks_outline handle = ks_outline_rectangle(50, 20, 0, &arena);
     mug[1].outline = ks_outline_place(&handle, (ks_stand){5 + 40 + 35 - 25, -3, 0}, &arena);
     ks_sides sides = ks_parts_sides(2, mug);

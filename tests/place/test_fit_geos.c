@@ -174,8 +174,11 @@ static void no_stand_is_roomier_than_the_one_told(void **state)
         ks_arena arena = {0};
         ks_point bent[] = {{-250, -250}, {250, -250}, {250, 60}, {40, 90}, {20, 250}, {-250, 250}};
         ks_outline chamber = i % 2 ? octagon_of(240, &arena) : (ks_outline){6, bent, 0};
-        ks_part parts[3] = {{KS_PART_BODY, 0, 100,
-                             random_outline(&seed, (outline_kind)(i % KINDS), 200, 0, &arena)}};
+        ks_part parts[3] = {{KS_PART_BODY,
+                             0,
+                             100,
+                             random_outline(&seed, (outline_kind)(i % KINDS), 200, 0, &arena),
+                             {0}}};
         ks_outline handle = ks_outline_rectangle(60, 20, 5, &arena);
         for (int h = 0; h < 2; h++)
             parts[h + 1] = (ks_part){
