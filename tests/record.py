@@ -81,6 +81,14 @@ width = [(one['high'] - one['low']) / one['total'] for one in (tuned['energy_kwh
 ok(width[0] < width[1], 'with a narrower range', width)
 ok('round-450' in run('log', 'tune', 'round-999', status=2), 'a kiln that is not known is told with those that are')
 
+lost = answer('log', 'losses')
+ok((lost['copies'], lost['lost'], lost['firings']) == (27, 2, 3), 'losses are told beside what went in', lost)
+ok([part['factor'] > 1 for part in lost['by_kind']] == [False, True], 'by what they go', lost)
+ok(sum(part['lost'] for part in lost['by_third']) == 2, 'and where', lost)
+said = [run('cost', 'plan.json', '--explain', 'mug', *book) for book in ((), ('--book', 'kilnstow.book'))]
+ok(' % fail' not in said[0] and ' % fail' in said[1] and '2 of 27 pieces' in said[1], 'and priced', said)
+run('log', 'add', 'plan.json', '--again', '--lost', 'mug x 7 on 1: broke', status=2)
+
 run('log', 'paid', 'Ada', '1.50')
 account = answer('log', 'account', 'ada')['accounts'][0]
 charged = sum(line['minor'] for line in account['lines'] if line['kind'] == 'firing')

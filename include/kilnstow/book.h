@@ -44,7 +44,15 @@ typedef struct {
     const char *piece; /* id in the plan's order */
     int copies;
     const char *why;
+    const char *third; /* of the chamber where it stood, as in ks_ware_fired; "" = not told */
 } ks_loss;
+
+/* Copies of a kind of ware that were in a load, in one third of its height. */
+typedef struct {
+    const char *piece, *owner, *glaze; /* "" = none; several glazes as "a + b" */
+    const char *third;                 /* "bottom", "middle", "top" */
+    int copies;
+} ks_ware_fired;
 
 typedef struct {
     const char *file; /* of a photograph, as named */
@@ -83,13 +91,14 @@ typedef struct {
     int64_t bill_minor;          /* of this firing by its meter */
     const char *note;
     const char *struck; /* why the entry counts no more, "" = it does */
-    int n_cones, n_losses, n_photos, n_readings, n_charges, n_waited;
+    int n_cones, n_losses, n_photos, n_readings, n_charges, n_waited, n_ware;
     ks_cone_seen *cones;
     ks_loss *losses;
     ks_photo *photos;
     ks_logged_reading *readings;
     ks_charge *charges;
     ks_waited *waited;
+    ks_ware_fired *ware; /* none in entries of the record's first version */
 } ks_book_firing;
 
 typedef struct {
@@ -111,7 +120,8 @@ enum {
     KS_LIST_READINGS = 8, /* of a recorder: many */
     KS_LIST_CHARGES = 16,
     KS_LIST_WAITED = 32,
-    KS_LISTS_ALL = 63,
+    KS_LIST_WARE = 64,
+    KS_LISTS_ALL = 127,
     KS_LISTS_SHORT = KS_LISTS_ALL - KS_LIST_READINGS
 };
 

@@ -53,7 +53,8 @@ typedef struct {
     ks_fine glaze;       /* what glaze it carries */
     double firing_part;  /* the same as a fraction of the load's bill */
     ks_fine total;
-    bool worked; /* its labour is in the total: minutes and what an hour is worth are told */
+    double losses; /* the part of such pieces that fails */
+    bool worked;   /* its labour is in the total: minutes and what an hour is worth are told */
     int64_t cost_minor;
     int64_t wholesale_minor, retail_minor, consignment_minor; /* KS_NO_PRICE unless worked */
     int64_t shop_minor; /* what a customer pays at retail, sales tax and all */
@@ -86,8 +87,15 @@ typedef struct {
     const char **assumed;
 } ks_costing;
 
+/* The chamber's height in thirds, for what is known of places: 0 at the bottom. */
+enum { KS_THIRDS = 3 };
+int ks_third_of(double part); /* where a level begins, as a part of the chamber's height */
+const char *ks_third_name(int third);
+
 typedef struct {
-    int rule; /* ks_share_rule, -1 = the order's */
+    int rule;             /* ks_share_rule, -1 = the order's */
+    const double *losses; /* the part that fails of each of the order's pieces, KS_THIRDS for each
+                             by where it stands; NULL = the order's terms tell one for all */
 } ks_cost_options;
 
 /* Costs a plan whose loads were fired so: one result for each load. KS_BAD_INPUT when the order

@@ -51,6 +51,32 @@ typedef struct {
 ks_status ks_book_map(ks_book *book, const char *kiln, ks_arena *arena, ks_kiln_map *out,
                       ks_error *err);
 
+/* What ware was lost in the record's firings, and by what it went: kind, glaze, owner, third of the
+ * chamber. Each value of these has its own factor on the studio's rate, all found together, so that
+ * what one explains is not counted again for another. */
+enum { KS_LOST_BY_KIND, KS_LOST_BY_GLAZE, KS_LOST_BY_OWNER, KS_LOST_BY_THIRD, KS_LOST_BY };
+typedef struct {
+    const char *value; /* "" = none: no glaze, the studio's own */
+    int copies;        /* fired */
+    double lost; /* of them; a loss whose place was not told is spread over where the kind stood */
+    double factor; /* on the studio's rate, drawn towards 1 where little was fired */
+    double sigma;  /* of the factor */
+} ks_loss_part;
+
+typedef struct {
+    int firings, copies; /* that tell what went in */
+    double lost;
+    double rate; /* of all ware */
+    int n[KS_LOST_BY];
+    ks_loss_part *parts[KS_LOST_BY]; /* by value */
+} ks_losses;
+/* copies is 0 where no entry tells what went in. */
+ks_status ks_book_losses(ks_book *book, ks_arena *arena, ks_losses *out, ks_error *err);
+
+/* The part of such ware that is to be expected lost, 0 to 0.95; what the record does not know
+ * counts as usual. */
+double ks_losses_rate(const ks_losses *losses, const char *const values[KS_LOST_BY]);
+
 /* A member's account: what was charged and paid, by day. */
 typedef struct {
     const char *day;

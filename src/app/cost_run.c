@@ -1,6 +1,7 @@
 #include "app/cost_run.h"
 
 #include "app/machine/target.h"
+#include "app/record/loss_rates.h"
 #include "base/data/csv_out.h"
 #include "base/file.h"
 #include "base/money_text.h"
@@ -112,8 +113,9 @@ static ks_status ask(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *o
     }
     if (!status && job->kilns) {
         ks_kilns_compared *compared = KS_TAKE(arena, 1, ks_kilns_compared);
+        ks_cost_options bills_only = {.rule = out->options.rule}; /* of an order of its own */
         out->compared = compared;
-        status = ks_kilns_compare(out->plan, job->load, job->kilns, job->kiln_folder, &out->options,
+        status = ks_kilns_compare(out->plan, job->load, job->kilns, job->kiln_folder, &bills_only,
                                   arena, compared, err);
     }
     if (!status && job->statement)
@@ -144,6 +146,9 @@ ks_status ks_cost_run(const ks_cost_job *job, ks_arena *arena, ks_cost_outcome *
     }
     if (!status)
         status = ks_fire_loads(&firing, out->plan, arena, &out->fire, err);
+    if (!status && job->book_path)
+        status = ks_loss_rates(job->book_path, out->plan->order, arena, &out->lost,
+                               &out->options.losses, err);
     if (!status)
         status = ks_cost(out->plan, out->fire.fired, &out->options, arena, &out->costing, err);
     if (!status)

@@ -36,7 +36,8 @@ typedef struct {
 typedef struct {
     ks_plan *plan;
     ks_fire_outcome fire;    /* each load fired as planned, without ranges */
-    ks_cost_options options; /* as the job's, its rule found */
+    ks_cost_options options; /* as the job's, its rule and the record's losses found */
+    ks_losses lost;          /* by the record; none without one */
     ks_costing costing;
     const ks_piece_cost *explained; /* its first copy, NULL = not asked for */
     int n_what_if;

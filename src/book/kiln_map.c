@@ -2,14 +2,13 @@
 #include "kilnstow/learn.h"
 
 #include "kilnstow/cone.h"
+#include "kilnstow/cost.h"
 #include "studio/level_name.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-static const char *const heights[] = {"bottom", "middle", "top"};
-enum { HEIGHTS = 3 };
 /* A cone bends over 22 K; one sigma of reading a single one. */
 #define ONE_CONE_K 11.0
 
@@ -22,12 +21,6 @@ static double height_of(const ks_load *load, const char *level, ks_arena *arena)
         if (strcmp(names[l], level) == 0)
             return load->levels[l].z_mm / load->height_mm;
     return NAN;
-}
-
-static int third_of(double height)
-{
-    int third = (int)(HEIGHTS * height);
-    return third < HEIGHTS ? third : HEIGHTS - 1;
 }
 
 /* The plan read last: firings of one plan stand near each other. */
@@ -96,7 +89,7 @@ static void add_firing(const ks_book_firing *firing, ks_arena *arena, tally **al
         if (!isnan(firing->cones[i].height))
             add(all, n, room, arena,
                 (tally){.side = firing->cones[i].side,
-                        .third = third_of(firing->cones[i].height),
+                        .third = ks_third_of(firing->cones[i].height),
                         .sum = temp_of(&firing->cones[i]) - mean});
 }
 
@@ -138,7 +131,7 @@ ks_status ks_book_map(ks_book *book, const char *kiln, ks_arena *arena, ks_kiln_
     out->places = KS_TAKE(arena, n_all, ks_map_place);
     for (; out->n < n_all; out->n++)
         out->places[out->n] =
-            (ks_map_place){heights[all[out->n].third], all[out->n].side, all[out->n].n,
+            (ks_map_place){ks_third_name(all[out->n].third), all[out->n].side, all[out->n].n,
                            all[out->n].sum / all[out->n].n, sigma_of(&all[out->n])};
     return KS_OK;
 }

@@ -47,8 +47,13 @@ const char *const ks_schema_steps[KS_SCHEMA_TODAY] = {
     " SELECT RAISE(ABORT, 'an entry is never rewritten'); END;"
     "CREATE TRIGGER payment_is_kept BEFORE DELETE ON payment BEGIN"
     " SELECT RAISE(ABORT, 'an entry is never taken out'); END;",
-    /* Where a cone stood, so that a map of the kiln needs no plans; who asks for a load's entries.
-     */
+    /* Where a cone stood, so that a map of the kiln needs no plans; who asks for a load's entries;
+     * what went in, kind by kind, so that losses have something to be a part of. */
     "ALTER TABLE cone ADD COLUMN height REAL;"
-    "CREATE INDEX firing_plan ON firing (plan, load);",
+    "CREATE INDEX firing_plan ON firing (plan, load);"
+    "ALTER TABLE loss ADD COLUMN third TEXT NOT NULL DEFAULT '';"
+    "CREATE TABLE ware (n INTEGER NOT NULL, edition INTEGER NOT NULL, place INTEGER NOT NULL,"
+    " piece TEXT NOT NULL, owner TEXT NOT NULL, glaze TEXT NOT NULL, third TEXT NOT NULL,"
+    " copies INTEGER NOT NULL,"
+    " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);",
 };

@@ -16,6 +16,10 @@
     {                                                                                              \
 #member, KS_COLUMN_MONEY, offsetof(type, member), false                                    \
     }
+#define LATER_TEXT(type, member)                                                                   \
+    {                                                                                              \
+#member, KS_COLUMN_TEXT, offsetof(type, member), true                                      \
+    }
 #define LATER_NUMBER(type, member)                                                                 \
     {                                                                                              \
 #member, KS_COLUMN_NUMBER, offsetof(type, member), true                                    \
@@ -33,6 +37,7 @@ static const ks_book_column loss_columns[] = {
     TEXT(ks_loss, piece),
     WHOLE(ks_loss, copies),
     TEXT(ks_loss, why),
+    LATER_TEXT(ks_loss, third),
 };
 
 static const ks_book_column photo_columns[] = {TEXT(ks_photo, file)};
@@ -55,10 +60,15 @@ static const ks_book_column waited_columns[] = {
     TEXT(ks_waited, why),    WHOLE(ks_waited, copies),
 };
 
+static const ks_book_column ware_columns[] = {
+    TEXT(ks_ware_fired, piece), TEXT(ks_ware_fired, owner),   TEXT(ks_ware_fired, glaze),
+    TEXT(ks_ware_fired, third), WHOLE(ks_ware_fired, copies),
+};
+
 #define LIST(table, type, columns, n, items, asked_by)                                             \
     {                                                                                              \
         table, sizeof(type), COLUMNS(columns), offsetof(ks_book_firing, n),                        \
-            offsetof(ks_book_firing, items), asked_by                                              \
+            offsetof(ks_book_firing, items), asked_by, false                                       \
     }
 static const ks_book_list firing_lists[] = {
     LIST("cone", ks_cone_seen, cone_columns, n_cones, cones, KS_LIST_CONES),
@@ -67,6 +77,8 @@ static const ks_book_list firing_lists[] = {
     LIST("reading", ks_logged_reading, reading_columns, n_readings, readings, KS_LIST_READINGS),
     LIST("charge", ks_charge, charge_columns, n_charges, charges, KS_LIST_CHARGES),
     LIST("waited", ks_waited, waited_columns, n_waited, waited, KS_LIST_WAITED),
+    {"ware", sizeof(ks_ware_fired), COLUMNS(ware_columns), offsetof(ks_book_firing, n_ware),
+     offsetof(ks_book_firing, ware), KS_LIST_WARE, true},
 };
 
 static const ks_book_column firing_columns[] = {

@@ -28,6 +28,7 @@ typedef struct {
     const ks_book_column *columns;
     size_t n_at, items_at; /* an int and a pointer, in the entry */
     int asked_by;          /* its KS_LIST_... */
+    bool later;            /* as of a column */
 } ks_book_list;
 
 /* A table whose rows are editions of entries; each begins with its ks_book_mark. */

@@ -182,6 +182,8 @@ static ks_status one_list(const import *in, const ks_json *object, const ks_book
                           void *entry)
 {
     const ks_json *array;
+    if (list->later && !ks_json_get(object, list->name))
+        return KS_OK;
     ks_status status = array_of(in, object, list->name, &array);
     if (status)
         return status;

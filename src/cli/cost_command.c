@@ -40,6 +40,11 @@ static void tell(const ks_cost_outcome *outcome, bool shares, bool batches, ks_a
         ks_tell_shares(&outcome->costing, arena);
     if (batches)
         ks_tell_batches(outcome, arena);
+    if (outcome->options.losses)
+        printf(
+            "Losses by the record: %.0f of %d pieces in %d firings; what the order tells of them "
+            "counts as 100 pieces more. \"kilnstow log losses\" tells by what they go.\n",
+            outcome->lost.lost, outcome->lost.copies, outcome->lost.firings);
     if (outcome->n_statements == 0)
         ks_tell_assumed(&outcome->costing);
 }

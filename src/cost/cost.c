@@ -1,5 +1,6 @@
 #include "kilnstow/cost.h"
 
+#include "base/language.h"
 #include "base/money_text.h"
 #include "base/number.h"
 #include "cost/assumed.h"
@@ -20,7 +21,29 @@ typedef struct {
     double kwh;
     double sum;            /* of all payers' weights */
     const char *bill_name; /* "the load's bill" */
+    const double *losses;  /* as ks_cost_options has them */
 } sharing;
+
+static const char *const third_names[KS_THIRDS] = {KS_WORDS("bottom"), KS_WORDS("middle"),
+                                                   KS_WORDS("top")};
+
+int ks_third_of(double part)
+{
+    int third = (int)(KS_THIRDS * part);
+    return third < 0 ? 0 : third < KS_THIRDS ? third : KS_THIRDS - 1;
+}
+
+const char *ks_third_name(int third)
+{
+    return third_names[third];
+}
+
+/* The part of such pieces that fails, where the level stands. */
+static double losses_of(const sharing *by, const ks_load *load, int level, int piece)
+{
+    int third = ks_third_of(load->levels[level].z_mm / load->height_mm);
+    return by->losses ? by->losses[KS_THIRDS * piece + third] : by->plan->order->money->losses;
+}
 
 static const char *const shared_by[] = {
     [KS_SHARE_BOX] = "its own box",
@@ -43,7 +66,7 @@ static void weigh_payers(const ks_plan *plan, int load, ks_arena *arena, sharing
 static sharing sharing_of(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena,
                           const ks_costing *out)
 {
-    sharing by = {plan, rule, 0, 0, 0, "the load's bill"};
+    sharing by = {plan, rule, 0, 0, 0, "the load's bill", NULL};
     bool together = ks_loads_together(plan->order, rule);
     if (together)
         by.bill_name = "the bill of all loads";
@@ -128,7 +151,8 @@ static ks_status load_costed(const sharing *by, int load, ks_arena *arena, ks_co
                                     .piece = placed->piece,
                                     .copy = placed->copy,
                                     .owner = placed->owner,
-                                    .payer = ks_payer_of(plan->order, placed->owner)};
+                                    .payer = ks_payer_of(plan->order, placed->owner),
+                                    .losses = losses_of(by, of, v, placed->piece)};
             piece_shared(by, weights[at], fees ? &fees[at] : NULL, arena, cost);
         }
     return KS_OK;
@@ -197,6 +221,7 @@ ks_status ks_cost(const ks_plan *plan, const ks_firing_result *fired,
     for (int l = 0; l < plan->n_loads && !status; l++) {
         if (l == 0 || !ks_loads_together(order, rule))
             by = sharing_of(plan, l, rule, arena, out);
+        by.losses = options->losses;
         status = load_costed(&by, l, arena, out, err);
     }
     if (status)

@@ -133,15 +133,15 @@ static void load(const ks_money_terms *terms, const ks_order *order, ks_piece_co
 {
     int digits = ks_currency_digits(order->currency);
     ks_fine direct = cost->lines.sum;
-    double burden = (1 + terms->overhead) / (1 - terms->losses);
+    double burden = (1 + terms->overhead) / (1 - cost->losses);
     add(cost, "overhead",
         ks_arena_print(arena, "%s %% of %s", ks_number_fixed(100 * terms->overhead, 1, arena),
                        ks_fine_print(direct, digits, 2, arena)),
         ks_fine_times(direct, terms->overhead), arena);
     add(cost, "losses",
         ks_arena_print(arena, "%s %% fail; the sound ones carry them",
-                       ks_number_fixed(100 * terms->losses, 1, arena)),
-        ks_fine_times(cost->lines.sum, terms->losses / (1 - terms->losses)), arena);
+                       ks_number_fixed(100 * cost->losses, 1, arena)),
+        ks_fine_times(cost->lines.sum, cost->losses / (1 - cost->losses)), arena);
     cost->total = cost->lines.sum;
     cost->firing_due = ks_fine_times(cost->firing, burden);
     cost->own = cost->total - cost->firing_due;

@@ -5,8 +5,8 @@
 
 #include "kilnstow/cost.h"
 
-/* Fills lines, total and prices of a copy whose share of the firing (`firing`) is known;
- * `firing_how` says how it was found. */
+/* Fills lines, total and prices of a copy whose share of the firing (`firing`) and losses are
+ * known; `firing_how` says how it was found. */
 void ks_piece_costed(const ks_plan *plan, const char *firing_how, ks_piece_cost *cost,
                      ks_arena *arena);
 

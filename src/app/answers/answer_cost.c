@@ -247,6 +247,13 @@ const char *ks_answer_cost(const ks_cost_outcome *outcome, ks_arena *arena)
     ks_answer_warnings(&out, outcome->plan->order);
     ks_out_object(&out, "result");
     ks_out_text(&out, "currency", costing->currency);
+    if (outcome->options.losses) {
+        ks_out_object_flat(&out, "losses");
+        ks_out_number(&out, "lost", outcome->lost.lost);
+        ks_out_whole(&out, "copies", outcome->lost.copies);
+        ks_out_whole(&out, "firings", outcome->lost.firings);
+        ks_out_end(&out);
+    }
     ks_out_whole(&out, "digits", costing->digits);
     ks_out_text(&out, "shared_by", ks_share_rule_name((int)costing->rule));
     ks_out_whole(&out, "total_minor", costing->total_minor);

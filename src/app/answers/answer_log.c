@@ -27,6 +27,7 @@ static void add_lists(ks_json_out *out, const ks_book_firing *firing)
         ks_out_object_flat(out, NULL);
         ks_out_text(out, "id", firing->losses[i].piece);
         ks_out_whole(out, "copies", firing->losses[i].copies);
+        ks_out_text(out, "third", *firing->losses[i].third ? firing->losses[i].third : NULL);
         ks_out_text(out, "why", firing->losses[i].why);
         ks_out_end(out);
     }
@@ -123,6 +124,36 @@ const char *ks_answer_map(const ks_kiln_map *map, const char *kiln, ks_arena *ar
         ks_out_end(&out);
     }
     ks_out_end(&out);
+    return ks_answer_close(&out);
+}
+
+static void add_parts(ks_json_out *out, const char *key, const ks_losses *losses, int by)
+{
+    ks_out_array(out, key);
+    for (int i = 0; i < losses->n[by]; i++) {
+        const ks_loss_part *part = &losses->parts[by][i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "value", part->value);
+        ks_out_whole(out, "copies", part->copies);
+        ks_out_number(out, "lost", part->lost);
+        ks_out_number(out, "factor", part->factor);
+        ks_out_number(out, "sigma", part->sigma);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+const char *ks_answer_losses(const ks_losses *losses, ks_arena *arena)
+{
+    static const char *const keys[KS_LOST_BY] = {"by_kind", "by_glaze", "by_owner", "by_third"};
+    ks_json_out out = {.text.arena = arena};
+    open_answer(&out, 0, NULL);
+    ks_out_whole(&out, "firings", losses->firings);
+    ks_out_whole(&out, "copies", losses->copies);
+    ks_out_number(&out, "lost", losses->lost);
+    ks_out_number(&out, "rate", losses->rate);
+    for (int by = 0; by < KS_LOST_BY; by++)
+        add_parts(&out, keys[by], losses, by);
     return ks_answer_close(&out);
 }
 

@@ -9,6 +9,7 @@ const char *ks_answer_log(int n, const ks_book_firing *firings, const ks_log_not
                           ks_arena *arena);
 const char *ks_answer_learnt(const ks_learnt *learnt, ks_arena *arena);
 const char *ks_answer_map(const ks_kiln_map *map, const char *kiln, ks_arena *arena);
+const char *ks_answer_losses(const ks_losses *losses, ks_arena *arena);
 const char *ks_answer_accounts(int n, const ks_account *accounts, ks_arena *arena);
 const char *ks_answer_waiting(int n, const ks_waiting_ware *waiting, ks_arena *arena);
 const char *ks_answer_health(const ks_book_health *health, ks_arena *arena);

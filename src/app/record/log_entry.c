@@ -2,6 +2,7 @@
 
 #include "app/machine/now.h"
 #include "app/measured/measured_file.h"
+#include "app/record/loss_rates.h"
 #include "base/days/civil.h"
 #include "base/days/date.h"
 #include "base/text.h"
@@ -9,6 +10,7 @@
 #include "base/words.h"
 #include "clock/start.h"
 #include "kilnstow/cone.h"
+#include "kilnstow/cost.h"
 #include "studio/level_name.h"
 
 #include <math.h>
@@ -227,16 +229,35 @@ static const char *split_count(const reading *r, const char *text, size_t length
     return ks_arena_text_n(r->arena, whole, length);
 }
 
-/* PIECE: why, or PIECE x N: why. */
+static const char *third_of(const reading *r, const ks_level *level)
+{
+    return ks_third_name(ks_third_of(level->z_mm / r->load->height_mm));
+}
+
+/* "mug on 3" into how much of it names the piece, and the third of the chamber; what follows " on "
+ * and is no level belongs to the piece. */
+static size_t split_level(const reading *r, const char *text, size_t length, const char **third)
+{
+    enum { MARK = 4 }; /* length of " on " */
+    const char *whole = ks_arena_text_n(r->arena, text, length), *found = NULL;
+    for (const char *at = strstr(whole, " on "); at; at = strstr(at + 1, " on "))
+        found = at;
+    const ks_level *level = found ? level_of(r, found + MARK) : NULL;
+    *third = level ? third_of(r, level) : "";
+    return level ? (size_t)(found - whole) : length;
+}
+
+/* PIECE: why, or PIECE x N on LEVEL: why. */
 static ks_status read_loss(const reading *r, const char *text, ks_loss *out)
 {
     const char *colon = strchr(text, ':');
     if (!colon)
         return ks_fail(r->err, KS_BAD_USAGE,
                        "--lost: found \"%s\"; it takes a piece and why, such as \"mug: cracked\" "
-                       "or \"mug x 2: cracked\"",
+                       "or \"mug x 2 on 3: cracked\" (of level 3)",
                        text);
-    out->piece = split_count(r, text, (size_t)(colon - text), &out->copies);
+    size_t length = split_level(r, text, (size_t)(colon - text), &out->third);
+    out->piece = split_count(r, text, length, &out->copies);
     out->why = colon + 1 + strspn(colon + 1, " ");
     int there = copies_in(r->load, out->piece);
     const char *nearest = there > 0 ? NULL : ks_word_nearest(out->piece, ids_in(r), r->arena);
@@ -336,6 +357,36 @@ static ks_status simulate(const reading *r, ks_firing_result *out)
     return asked ? ks_fire(r->plan, &options, r->arena, out, r->err) : KS_OK;
 }
 
+static void add_ware(const reading *r, const ks_placed *placed, const char *third, int *room)
+{
+    ks_book_firing *entry = r->entry;
+    const ks_piece *piece = &r->plan->order->pieces[placed->piece];
+    const char *owner = piece->owner ? piece->owner : "";
+    for (int i = 0; i < entry->n_ware; i++)
+        if (strcmp(entry->ware[i].piece, piece->id) == 0 &&
+            strcmp(entry->ware[i].third, third) == 0) {
+            entry->ware[i].copies++;
+            return;
+        }
+    entry->ware = KS_GROW(r->arena, entry->ware, entry->n_ware, room, ks_ware_fired);
+    entry->ware[entry->n_ware++] =
+        (ks_ware_fired){piece->id, owner, ks_glaze_name(r->plan->order, piece, r->arena), third, 1};
+}
+
+/* What went in, kind by kind. */
+static void list_ware(const reading *r)
+{
+    int room = 0;
+    r->entry->n_ware = 0;
+    r->entry->ware = NULL;
+    for (int l = 0; l < r->load->n_levels; l++) {
+        const ks_level *level = &r->load->levels[l];
+        for (int p = 0; p < level->n_pieces; p++)
+            if (level->pieces[p].role != KS_CONES && level->pieces[p].piece >= 0)
+                add_ware(r, &level->pieces[p], third_of(r, level), &room);
+    }
+}
+
 static ks_status read_all(reading *r)
 {
     ks_firing_result fired = {0};
@@ -350,6 +401,7 @@ static ks_status read_all(reading *r)
     if (!status)
         status = read_curve(r);
     read_words(r);
+    list_ware(r);
     if (status || isnan(r->entry->kwh))
         return status;
     compare_meter(r);

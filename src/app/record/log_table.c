@@ -30,6 +30,7 @@ static const char *losses_of(const ks_book_firing *firing, ks_arena *arena)
         const ks_loss *loss = &firing->losses[i];
         ks_text_add(&text, ks_joined(i > 0 ? "; " : "", loss->piece, " x ", arena));
         ks_text_add_number(&text, loss->copies);
+        ks_text_add(&text, ks_joined(*loss->third ? ", " : "", loss->third, "", arena));
         ks_text_add(&text, ks_joined(": ", loss->why, "", arena));
     }
     return ks_text_end(&text);

@@ -48,8 +48,10 @@ typedef struct {
          0,                                                                                        \
          0,                                                                                        \
          "a cone seen down: 3=6, 3:back=5.5+0.4 (front, back, left, right, middle)"},              \
-        {"lost",    0, "TEXT", KS_OPT_LIST,                                                        \
-         &(g).lost, 0, 0,      "a piece that was lost, and why: \"mug x 2: cracked\""},            \
+        {"lost",    0,                                                                             \
+         "TEXT",    KS_OPT_LIST,                                                                   \
+         &(g).lost, 0,                                                                             \
+         0,         "a piece that was lost, and why: \"mug x 2 on 3: cracked\" (of level 3)"},     \
         {"curve",                                                                                  \
          0,                                                                                        \
          "FILE",                                                                                   \

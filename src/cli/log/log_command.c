@@ -19,6 +19,7 @@ static const struct {
     {"show", "one entry in full, with all that stood before", ks_cli_log_show},
     {"tune", "what a kiln's own meter says about it", ks_cli_log_tune},
     {"map", "hot and cold places of a kiln, by the cones seen", ks_cli_log_map},
+    {"losses", "how much is lost, and by what", ks_cli_log_losses},
     {"account", "what members owe: charges and payments", ks_cli_log_account},
     {"paid", "a payment by a member", ks_cli_log_paid},
     {"waiting", "ware that did not go in, and how often", ks_cli_log_waiting},

@@ -23,6 +23,7 @@ int ks_cli_log_list(int argc, char **argv);
 int ks_cli_log_show(int argc, char **argv);
 int ks_cli_log_tune(int argc, char **argv);
 int ks_cli_log_map(int argc, char **argv);
+int ks_cli_log_losses(int argc, char **argv);
 int ks_cli_log_account(int argc, char **argv);
 int ks_cli_log_paid(int argc, char **argv);
 int ks_cli_log_waiting(int argc, char **argv);

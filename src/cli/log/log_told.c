@@ -87,9 +87,11 @@ void ks_cli_log_entry(const ks_book_firing *firing, ks_arena *arena)
         printf("  drawn: %.1f kWh (meter %.10g to %.10g %s)\n", firing->kwh, firing->meter_from,
                firing->meter_to, firing->meter_unit);
     tell_cones(firing);
-    for (int i = 0; i < firing->n_losses; i++)
-        printf("  lost: %d x %s: %s\n", firing->losses[i].copies, firing->losses[i].piece,
-               firing->losses[i].why);
+    for (int i = 0; i < firing->n_losses; i++) {
+        const ks_loss *loss = &firing->losses[i];
+        printf("  lost: %d x %s%s%s: %s\n", loss->copies, loss->piece, *loss->third ? ", " : "",
+               ks_tr(loss->third), loss->why);
+    }
     if (!isnan(firing->minutes))
         printf("  worked: %.0f min\n", firing->minutes);
     if (firing->n_readings > 0)
