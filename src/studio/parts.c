@@ -176,6 +176,8 @@ static int larger_first(const void *a, const void *b)
 static double share_unhidden(const ks_part *part, const ks_part *const *others, int n)
 {
     enum { SAMPLES = 48 };
+    if (n == 0)
+        return 1;
     for (int i = 0; i < n; i++)
         if (ks_outline_inside(&part->outline, &others[i]->outline) >= 0)
             return 0;

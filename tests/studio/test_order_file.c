@@ -497,6 +497,33 @@ static ks_status order_of_kinds(int n, ks_error *err)
     return status;
 }
 
+/* What people try first: the table itself as order, then the table where its rows belong. */
+static void a_table_is_told_how_an_order_names_it(void **state)
+{
+    workplace place = workplace_made();
+    const char *table = file_put(&place, "ware.csv", "name;diameter;height;count\nmug;9;10;4\n");
+    ks_arena arena = {0};
+    ks_order *order = NULL;
+    ks_error err = {0};
+    assert_int_equal(ks_order_read(table, "kilns", &arena, &order, &err), KS_BAD_INPUT);
+    const char *told = strstr(err.text, "{\"format\"");
+    assert_non_null(told);
+    assert_int_equal(
+        ks_order_read(file_put(&place, "told.json", told), "kilns", &arena, &order, NULL), KS_OK);
+    assert_int_equal(order->n_pieces, 1);
+    check_near(order->pieces[0].height_mm, 100, 1e-9);
+    char *text = ks_arena_text(&arena, told);
+    err = (ks_error){0};
+    const char instead[] = "\"ware\": \"ware.csv\"        ";
+    memcpy(strstr(text, "\"ware_files\": [\"ware.csv\"]"), instead, strlen(instead));
+    assert_int_equal(
+        ks_order_read(file_put(&place, "so.json", text), "kilns", &arena, &order, &err),
+        KS_BAD_INPUT);
+    assert_non_null(strstr(err.text, "\"ware_files\": [\"ware.csv\"]"));
+    workplace_left(&place);
+    ks_arena_finish(&arena);
+}
+
 static void five_thousand_kinds_are_read_and_one_more_refused(void **state)
 {
     (void)state;
@@ -563,6 +590,7 @@ int main(void)
         cmocka_unit_test(runny_ware_asks_for_room_of_its_own),
         cmocka_unit_test(a_rate_follows_the_way_it_leads),
         cmocka_unit_test(every_slip_is_told_once_with_its_place),
+        cmocka_unit_test(a_table_is_told_how_an_order_names_it),
         cmocka_unit_test(what_stands_around_the_ware_is_told_too),
         cmocka_unit_test(sizes_that_look_like_another_unit_are_doubted),
         cmocka_unit_test(five_thousand_kinds_are_read_and_one_more_refused),

@@ -126,6 +126,26 @@ ks_status ks_order_read(const char *path, const char *kiln_folder, ks_arena *are
     return ks_order_read_columns(path, kiln_folder, NULL, arena, out, err);
 }
 
+/* What people try first. */
+static bool is_table(const char *path)
+{
+    static const char *const endings[] = {".csv", ".tsv", ".xlsx", ".xls", ".ods"};
+    for (size_t i = 0; i < sizeof endings / sizeof *endings; i++)
+        if (ks_path_ends(path, endings[i]))
+            return true;
+    return false;
+}
+
+static ks_status refuse_table(const char *path, ks_error *err)
+{
+    return ks_fail(
+        err, KS_BAD_INPUT,
+        "%s: found a table of ware; an order names it: {\"format\": "
+        "\"kilnstow-order/1\", \"units\": {\"length\": \"cm\"}, \"kilns\": [\"round-580\"], "
+        "\"firings\": [{\"id\": \"glaze\", \"cone\": \"6\"}], \"ware_files\": [\"%s\"]}",
+        path, ks_path_name(path));
+}
+
 ks_status ks_order_read_columns(const char *path, const char *kiln_folder, const char *columns,
                                 ks_arena *arena, ks_order **out, ks_error *err)
 {
@@ -136,7 +156,8 @@ ks_status ks_order_read_columns(const char *path, const char *kiln_folder, const
     const ks_json *file;
     ks_status status = ks_columns_parse(&reading, columns ? columns : "");
     if (!status)
-        status = ks_json_read(path, arena, &file, reading.fields.err);
+        status = is_table(path) ? refuse_table(path, reading.fields.err)
+                                : ks_json_read(path, arena, &file, reading.fields.err);
     if (status != KS_OK)
         return status;
     int before = reading.fields.err->count;

@@ -13,6 +13,14 @@ enum { MOST_FILES = 100 };
 
 static void inline_ware(ks_reading *reading, const ks_json *list, ks_ware_nodes *nodes)
 {
+    if (list && list->kind == KS_JSON_TEXT) {
+        ks_json_fail(
+            list, reading->fields.err,
+            "found \"%s\"; pieces stand here one by one in [...]; a table of them is named "
+            "by \"ware_files\": [\"%s\"]",
+            list->text, list->text);
+        return;
+    }
     if (!list || ks_array_check(list, 0, KS_MOST_PIECES, reading->fields.err) != KS_OK)
         return;
     for (int i = 0; i < list->n; i++) {
