@@ -160,6 +160,7 @@ static ks_piece_cost priced(ks_money_terms terms, int64_t direct_minor)
     terms.labour_told = true;
     terms.n_work = 1;
     terms.work = &work;
+    cost.losses = terms.losses;
     ks_piece_costed(&plan, "", &cost, &arena);
     ks_arena_finish(&arena);
     cost.lines = (ks_cost_lines){0};
