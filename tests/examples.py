@@ -10,7 +10,7 @@ import sys
 import tempfile
 
 PROGRAM = os.path.abspath(sys.argv[1])
-EXAMPLES = ('first', 'mugs', 'forms')
+EXAMPLES = ('first', 'mugs', 'forms', 'bisque')
 ROUNDS = '2'
 
 

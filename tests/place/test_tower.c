@@ -139,6 +139,29 @@ static void towers_take_a_quarter_more_mugs_than_single_layers(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* 150 x 150 x 9 mm: nine lie side by side on a shelf of this kiln, by hand. */
+static void a_level_holds_twelve_times_as_many_tiles_on_edge_as_flat(void **state)
+{
+    small_order s = order_read("tests/bisque/tiles.json");
+    ks_plan *plan = planned(&s, 1, 2, 1);
+    int most = 0;
+    assert_int_equal(rules_broken(&s, plan), 0);
+    for (int l = 0; l < plan->loads[0].n_levels; l++)
+        most = plan->loads[0].levels[l].n_pieces > most ? plan->loads[0].levels[l].n_pieces : most;
+    assert_true(most >= 12 * 9);
+    ks_arena_finish(&s.arena);
+}
+
+/* All 110 pieces go in by hand; the order's note tells how. */
+static void a_mixed_load_holds_nearly_what_it_holds_by_hand(void **state)
+{
+    small_order s = order_read("tests/bisque/hand.json");
+    ks_plan *plan = planned(&s, 20, 2, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_true(pieces_in(plan) >= 0.95 * 110);
+    ks_arena_finish(&s.arena);
+}
+
 static const ks_placed *carrier_of(const ks_level *level, const ks_placed *placed)
 {
     for (int i = 0; i < level->n_pieces; i++)
@@ -234,6 +257,8 @@ int main(void)
         cmocka_unit_test(a_tower_stands_at_five_degrees),
         cmocka_unit_test(a_pile_of_tiles_is_no_heavier_than_the_lowest_bears),
         cmocka_unit_test(towers_take_a_quarter_more_mugs_than_single_layers),
+        cmocka_unit_test(a_level_holds_twelve_times_as_many_tiles_on_edge_as_flat),
+        cmocka_unit_test(a_mixed_load_holds_nearly_what_it_holds_by_hand),
         cmocka_unit_test(each_piece_names_what_carries_it_and_goes_in_after_it),
         cmocka_unit_test(an_earlier_plan_keeps_its_towers),
         cmocka_unit_test(random_bisque_orders_keep_the_rules_and_the_bound),

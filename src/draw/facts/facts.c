@@ -216,6 +216,45 @@ static void number_items(ks_facts *facts, ks_arena *arena)
             add_item(facts, seen, i, k, arena);
 }
 
+/* What a piece stands on, or leans on; -1 = nothing that is there. */
+static int carrier_of(const ks_facts *facts, int item)
+{
+    const ks_placed *placed = facts->items[item].placed;
+    for (int i = 0; placed->on_id && i < facts->n_items; i++)
+        if (i != item && facts->items[i].level == facts->items[item].level &&
+            facts->items[i].placed->copy == placed->on_copy &&
+            strcmp(facts->items[i].placed->id, placed->on_id) == 0)
+            return i;
+    return -1;
+}
+
+static int base_of(const ks_facts *facts, int item)
+{
+    int at = item, below = carrier_of(facts, item);
+    for (int steps = 0; below >= 0 && steps < facts->n_items; steps++) {
+        at = below;
+        below = carrier_of(facts, at);
+    }
+    return at;
+}
+
+/* A stack is one place; its pieces go in one after another, so their numbers are a range. */
+static void name_places(ks_facts *facts, ks_arena *arena)
+{
+    for (int i = 0; i < facts->n_items; i++) {
+        facts->items[i].base = base_of(facts, i);
+        facts->items[i].place_mark = facts->items[i].mark;
+    }
+    for (int i = 0; i < facts->n_items; i++) {
+        int last = i;
+        while (last + 1 < facts->n_items && facts->items[last + 1].base == i)
+            last++;
+        if (last > i)
+            facts->items[i].place_mark =
+                ks_arena_print(arena, "%s–%s", facts->items[i].mark, facts->items[last].mark);
+    }
+}
+
 static ks_box chamber_extent(const ks_load *load)
 {
     ks_box box = {-100, -100, 100, 100};
@@ -247,6 +286,7 @@ ks_facts *ks_facts_of(const ks_plan *plan, int load, const char *hash, bool full
     ks_owners_find(facts, full_names, arena);
     name_levels(facts, arena);
     number_items(facts, arena);
+    name_places(facts, arena);
     for (int i = 0; i < facts->n_levels; i++)
         fill_level(facts, i, arena);
     ks_tiers_find(facts, arena);

@@ -15,10 +15,12 @@ typedef struct {
 } ks_owner;
 
 typedef struct {
-    int number;            /* in loading order, from 1; cone packs are counted on their own */
-    const char *mark;      /* within its level: "17", cone packs "C2" */
-    const char *full_mark; /* elsewhere: "3 left · 17" */
-    int level, item;       /* place in the load */
+    int number;             /* in loading order, from 1; cone packs are counted on their own */
+    const char *mark;       /* within its level: "17", cone packs "C2" */
+    const char *full_mark;  /* elsewhere: "3 left · 17" */
+    int base;               /* into items: what it stands over on the shelf, itself or another */
+    const char *place_mark; /* of a base: of all that stands there, from below: "17–19" */
+    int level, item;        /* place in the load */
     const ks_placed *placed;
     const ks_piece *piece; /* NULL for cone packs and for what the order does not have */
     int owner;             /* into owners, -1 = cone packs */

@@ -111,11 +111,12 @@ typedef struct {
     const ks_outline *outline;
     const char *mark;
     const ks_placed *placed; /* NULL for a post */
+    int base;                /* of a stack, which touches itself; -1 for a post */
 } solid;
 
 static void tighter(ks_level_facts *level, const solid *a, const solid *b, ks_arena *arena)
 {
-    if ((a->placed && a->placed == b->placed) || a->to <= b->from || b->to <= a->from)
+    if ((a->base >= 0 && a->base == b->base) || a->to <= b->from || b->to <= a->from)
         return;
     ks_point on_a, on_b;
     double d = ks_outlines_nearest(a->outline, b->outline, &on_a, &on_b);
@@ -133,13 +134,14 @@ static int solids_of(const ks_facts *facts, const ks_level_facts *level, solid *
     for (int i = 0; i < level->n_items; i++)
         for (int k = 0; k < level->items[i]->placed->n_parts; k++) {
             const ks_part *part = &level->items[i]->placed->parts[k];
-            solids[n++] = (solid){part->from_mm, part->to_mm, &part->outline, level->items[i]->mark,
-                                  level->items[i]->placed};
+            solids[n++] = (solid){part->from_mm,           part->to_mm,
+                                  &part->outline,          level->items[i]->mark,
+                                  level->items[i]->placed, level->items[i]->base};
         }
     for (int i = 0; i < facts->load->n_posts; i++)
         if (ks_post_stands_on(level->level, &facts->load->posts[i]))
             solids[n++] =
-                (solid){0, INFINITY, &facts->load->posts[i].outline, ks_tr("a post"), NULL};
+                (solid){0, INFINITY, &facts->load->posts[i].outline, ks_tr("a post"), NULL, -1};
     return n;
 }
 

@@ -269,7 +269,7 @@ static void draw_piece(ks_level_drawing *d, const ks_item *item)
         draw_feet(d, item->placed, largest);
     }
     d->scene->piece = 0;
-    int thing = (int)(item - d->facts->items);
+    int thing = item->base;
     for (int i = 0; i < item->placed->n_parts; i++)
         if (!hidden_in(&item->placed->parts[i], largest))
             ks_block_add(&d->field, flat(d, &item->placed->parts[i].outline), thing,

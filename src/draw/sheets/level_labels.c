@@ -43,11 +43,11 @@ static ks_label piece_label(const ks_level_drawing *d, const ks_item *item)
     const ks_part *largest = ks_level_largest(item->placed);
     ks_point middle = largest ? well_inside(d, &largest->outline)
                               : ks_view_point(d->view, ks_item_centre(item->placed));
-    return (ks_label){.text = {item->mark, d->shown->few_words ? NULL : height},
+    return (ks_label){.text = {item->place_mark, d->shown->few_words ? NULL : height},
                       .cap_mm = {KS_LARGE, KS_SMALL},
                       .look = {KS_LOOK_NUMBER, KS_LOOK_TEXT},
                       .anchor = middle,
-                      .thing = (int)(item - d->facts->items)};
+                      .thing = item->base};
 }
 
 /* With the words under its number; else the number alone; else a smaller number. */
@@ -69,7 +69,7 @@ static bool label_inside(ks_level_drawing *d, ks_label *label)
 static void labels_inside(ks_level_drawing *d, ks_label *labels)
 {
     for (int i = 0; i < d->n_items; i++) {
-        if (ks_level_pale(d, d->items[i]))
+        if (ks_level_pale(d, d->items[i]) || d->items[i] != &d->facts->items[d->items[i]->base])
             continue;
         labels[i] = piece_label(d, d->items[i]);
         (void)label_inside(d, &labels[i]);

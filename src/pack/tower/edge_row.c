@@ -14,14 +14,23 @@ static double thick_mm(const ks_stance *tile)
     return box.y1 - box.y0;
 }
 
+/* The first's block is longer by what the row leans, about its own middle. */
+static double middle_mm(int m, int n, double thick, double lean)
+{
+    double start = -(n * thick + lean) / 2;
+    double at = m == 0 ? start + (thick + lean) / 2 : start + lean + (m + 0.5) * thick;
+    return floor(at * 1000 + 0.5) / 1000;
+}
+
 static ks_tower row_of(int piece, int n, double thick, double height, ks_arena *arena)
 {
     ks_tower_member *members = KS_TAKE(arena, n, ks_tower_member);
-    double length = n * thick + KS_LEAN * height;
     for (int m = 0; m < n; m++)
-        members[m] = (ks_tower_member){
-            piece,      m - 1, KS_EDGE,
-            KS_ON_EDGE, 0,     -length / 2 + KS_LEAN / 2 * height + (m + 0.5) * thick};
+        members[m] = (ks_tower_member){.piece = piece,
+                                       .on = m - 1,
+                                       .way = KS_EDGE,
+                                       .pose = KS_ON_EDGE,
+                                       .aside_mm = middle_mm(m, n, thick, KS_LEAN * height)};
     return (ks_tower){n, members};
 }
 

@@ -15,7 +15,7 @@ static bool poses_so(const ks_piece *piece, ks_pose pose)
     if (piece->pose != KS_UPRIGHT)
         return false;
     if (pose == KS_ON_EDGE)
-        return piece->ways & KS_WAYS_PLANNED & KS_WAY_BIT(KS_EDGE);
+        return piece->ways & KS_WAY_BIT(KS_EDGE);
     return pose == KS_INVERTED && piece->ways & KS_WAY_BIT(KS_RIM) && ks_piece_is_open(piece);
 }
 
@@ -38,7 +38,7 @@ bool ks_stance_of(const ks_order *order, int piece, ks_pose pose, ks_arena *aren
                        .pose = pose,
                        .mass_kg = it->mass_kg,
                        .outward_mm = it->outward_mm,
-                       .ways = it->ways & KS_WAYS_PLANNED,
+                       .ways = it->ways,
                        .tile = ks_piece_is_tile(it),
                        .flat = ks_piece_is_flat(it),
                        .thin = it->wall_mm < rule->thin_rim_mm};
@@ -51,6 +51,17 @@ bool ks_stance_of(const ks_order *order, int piece, ks_pose pose, ks_arena *aren
 double ks_stance_rise(const ks_stance *lower, const ks_stance *upper)
 {
     return fmax(0, ks_parts_rise_mm(lower->parts, lower->n_parts, upper->parts, upper->n_parts, 0));
+}
+
+double ks_stance_contact_mm(const ks_stance *lower, const ks_stance *upper, double rise_mm)
+{
+    double at = 0;
+    for (int p = 0; p < lower->n_parts; p++)
+        for (int q = 0; q < upper->n_parts; q++)
+            if (fabs(rise_mm + upper->parts[q].from_mm - lower->parts[p].to_mm) <= LEVEL_MM &&
+                ks_parts_apart_mm(&lower->parts[p], &upper->parts[q]) < 0)
+                at = fmax(at, lower->parts[p].to_mm);
+    return at;
 }
 
 bool ks_stance_has_finger(const ks_stance *lower, const ks_stance *upper, double rise_mm,

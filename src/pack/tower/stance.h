@@ -18,15 +18,15 @@ typedef struct {
     bool thin;                /* its rim is too thin to carry */
 } ks_stance;
 
-/* The ways in which ware is stacked here. */
-#define KS_WAYS_PLANNED (KS_WAY_BIT(KS_RIM) | KS_WAY_BIT(KS_PILE))
-
 /* How `piece` stands in the pose; false where it may not. */
 bool ks_stance_of(const ks_order *order, int piece, ks_pose pose, ks_arena *arena, ks_stance *out);
 
 /* How high the upper one stands when it is lowered onto the lower, both upright on their own axis
  * and turned alike: the least height above the lower one's foot at which no part meets another. */
 double ks_stance_rise(const ks_stance *lower, const ks_stance *upper);
+
+/* The height at which they meet then, above the lower one's foot; 0 where they do not. */
+double ks_stance_contact_mm(const ks_stance *lower, const ks_stance *upper, double rise_mm);
 
 /* Whether the upper one's top and sides keep a finger's breadth inside a lower one that it stands
  * deeper in than the rim. */

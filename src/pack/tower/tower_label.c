@@ -7,11 +7,19 @@
 #define TILT_SINE 0.08715574274765817 /* of 5 degrees, at which a stack still stands */
 #define TILT_COSINE 0.99619469809174555
 
-static bool is_stacked(const ks_piece *piece)
+static bool has_lid(const ks_order *order, const ks_piece *pot)
 {
-    return piece->ways & KS_WAYS_PLANNED && !piece->locked_out && !piece->on_id &&
-           !piece->keep.kept && !piece->glazed && !piece->runny && !piece->has_setter &&
-           (piece->count > 0 || piece->fill) && piece->role == KS_WARE;
+    for (int i = 0; i < order->n_pieces; i++)
+        if (order->pieces[i].lid_of && strcmp(order->pieces[i].lid_of, pot->id) == 0)
+            return true;
+    return false;
+}
+
+static bool is_stacked(const ks_order *order, const ks_piece *piece)
+{
+    return (piece->ways != 0 || piece->lid_of || has_lid(order, piece)) && !piece->locked_out &&
+           !piece->on_id && !piece->keep.kept && !piece->glazed && !piece->runny &&
+           !piece->has_setter && (piece->count > 0 || piece->fill) && piece->role == KS_WARE;
 }
 
 ks_labels ks_labels_of(const ks_order *order, double tallest_mm, ks_arena *arena)
@@ -20,7 +28,7 @@ ks_labels ks_labels_of(const ks_order *order, double tallest_mm, ks_arena *arena
     ks_labels all = {.order = order, .arena = arena, .tallest_mm = tallest_mm};
     all.stances = KS_TAKE(arena, 2 * order->n_pieces, ks_stance);
     for (int i = 0; i < order->n_pieces; i++)
-        for (int p = 0; p < 2 && is_stacked(&order->pieces[i]); p++)
+        for (int p = 0; p < 2 && is_stacked(order, &order->pieces[i]); p++)
             all.n_stances += ks_stance_of(order, i, poses[p], arena, &all.stances[all.n_stances]);
     all.rises = KS_TAKE(arena, all.n_stances * all.n_stances, double);
     for (int i = 0; i < all.n_stances * all.n_stances; i++)
@@ -75,23 +83,38 @@ static bool both_may(const ks_stance *a, const ks_stance *b, ks_way way)
     return a->ways & b->ways & KS_WAY_BIT(way);
 }
 
-/* How it would stand there; KS_NO_WAY = not at all. */
+/* Two hollow ones: within one another where they meet below the rim, else on it, be it that a foot
+ * stands there or that a wider form hangs in it. */
+static ks_way way_into(const ks_labels *all, int lower, int upper, double rise_mm)
+{
+    const ks_stance *under = &all->stances[lower], *over = &all->stances[upper];
+    double contact = ks_stance_contact_mm(under, over, rise_mm);
+    if (contact < under->height_mm - LEVEL_MM)
+        return both_may(under, over, KS_NEST) && over->pose == under->pose ? KS_NEST : KS_NO_WAY;
+    bool hangs = rise_mm < under->height_mm - LEVEL_MM;
+    if (under->thin || under->flat || under->pose != KS_UPRIGHT ||
+        (!hangs && !ks_stance_is_within(under, over, rise_mm)))
+        return KS_NO_WAY;
+    return both_may(under, over, KS_RIM) ? KS_RIM : KS_NO_WAY;
+}
+
+/* How it would stand there; KS_NO_WAY = not at all. A pot whose lid is fired carries nothing else.
+ */
 static ks_way way_onto(const ks_labels *all, int lower, int upper, double rise_mm)
 {
     const ks_stance *under = &all->stances[lower], *over = &all->stances[upper];
-    bool on_top = rise_mm >= under->height_mm - LEVEL_MM;
+    bool upright = under->pose == KS_UPRIGHT && over->pose == KS_UPRIGHT;
     if (piece_at(all, upper)->lid_of)
-        return is_lid_of(all, upper, lower) && over->pose == KS_UPRIGHT ? KS_LID : KS_NO_WAY;
-    if (!under->carries || (under->thin && on_top))
+        return upright && is_lid_of(all, upper, lower) ? KS_LID : KS_NO_WAY;
+    if (!under->carries || has_lid(all->order, piece_at(all, lower)))
         return KS_NO_WAY;
-    bool within = ks_stance_is_within(under, over, rise_mm);
-    if (within && under->flat && over->flat && both_may(under, over, KS_PILE) &&
-        over->pose == KS_UPRIGHT && ks_stance_is_aligned(under, over, all->arena))
-        return KS_PILE;
-    if (!on_top && both_may(under, over, KS_NEST) && over->pose == KS_UPRIGHT)
-        return KS_NEST;
-    bool is_rim = within && on_top && under->pose == KS_UPRIGHT && !under->flat;
-    return is_rim && both_may(under, over, KS_RIM) ? KS_RIM : KS_NO_WAY;
+    if (under->flat && over->flat)
+        return upright && both_may(under, over, KS_PILE) &&
+                       ks_stance_is_within(under, over, rise_mm) &&
+                       ks_stance_is_aligned(under, over, all->arena)
+                   ? KS_PILE
+                   : KS_NO_WAY;
+    return way_into(all, lower, upper, rise_mm);
 }
 
 static int run_most(const ks_labels *all, int stance, ks_way way)

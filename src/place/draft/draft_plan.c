@@ -56,6 +56,8 @@ static ks_placed place_member(const answer *a, ks_shelf_spot spot, const ks_towe
     p.pose = member->pose;
     p.way = member->way;
     p.n_parts = ks_piece_posed(piece, member->pose, a->arena, &p.parts);
+    if (member->way == KS_EDGE && member->on < 0)
+        p.parts[0] = ks_part_leaning(&p.parts[0], a->arena);
     for (int i = 0; i < p.n_parts; i++) {
         p.parts[i].from_mm = on_grid(p.parts[i].from_mm + member->lift_mm);
         p.parts[i].to_mm = on_grid(p.parts[i].to_mm + member->lift_mm);

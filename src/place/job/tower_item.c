@@ -66,6 +66,8 @@ ks_shelf_item ks_tower_item(const ks_order *order, const ks_tower *tower,
     item.owner = pieces[tower->members[0].piece].owner;
     for (int m = 0; m < tower->n; m++)
         add_member(&item, &pieces[tower->members[m].piece]);
+    if (tower->members[0].way == KS_EDGE && !(item.turn_step_deg > 0))
+        item.turn_step_deg = 90; /* rows lie square to one another, each tile on the grid */
     return item;
 }
 
