@@ -29,6 +29,23 @@ typedef struct {
     const char *where;
 } ks_remark;
 
+/* A height to take again: the plan would be another if it were so much out. */
+enum { KS_MEASURES = 3 };
+typedef struct {
+    const char *id;    /* of the piece */
+    const char *where; /* "load 1, level 2" */
+    double decides_mm;
+    bool waits; /* lower by that it would go in there; else higher by more than that it would not */
+} ks_measure;
+
+/* What holds however far sizes measured by hand may be out. */
+typedef struct {
+    double error_mm;            /* that they may be out by: 2 mm, or as the ware tells */
+    double beside_mm, above_mm; /* least distance then left; infinity = there is nothing there */
+    int n;
+    ks_measure of[KS_MEASURES]; /* those that decide by the least first */
+} ks_ruler;
+
 typedef struct {
     bool ok;
     int n_rules;
@@ -37,6 +54,7 @@ typedef struct {
     ks_rule_broken *broken;
     int n_remarks;
     ks_remark *remarks;
+    ks_ruler ruler;
 } ks_check_report;
 
 /* Judges the plan by the order it carries; never fails, whatever the plan holds. The rule "must go"

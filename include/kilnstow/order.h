@@ -140,6 +140,9 @@ typedef struct {
     bool fair;               /* each owner's first piece before anyone's second, and so on */
     int lifters;             /* people at hand to lift a form in, 0 = not told */
     double hoist_kg;         /* what a hoist at hand lifts, 0 = none or not told */
+    double arm_mm;           /* from the rim down to where hands still set down what is heavy; 0 =
+                              * however deep. Default 700 */
+    double heavy_kg;         /* from what mass a piece is heavy so, default 8 */
     ks_stacking stacking;
 } ks_rules;
 

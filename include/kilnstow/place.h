@@ -22,6 +22,7 @@ typedef struct {
     const char *export_to; /* file for the top problem, .lp or .mps, NULL = none */
     const ks_plan
         *from; /* an earlier plan to keep what it can of, NULL = none; outlives the placing */
+    bool keep_shelves; /* of that plan's loads shelves and posts stay, whatever stands on them */
     const ks_load_hours *hours; /* [kiln * firings + firing]; NULL = no time at all; outlives it */
 } ks_place_options;
 /* What holds where nobody tells: seed 1, 20 rounds, 2 threads. */
@@ -61,6 +62,9 @@ bool ks_placing_is_better(const ks_placing *placing);
 /* Of the best that was handed out last: how many pieces stand where they stood in the plan it
  * started from, of those of that plan which the order still has. */
 void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of);
+
+/* What was found where shelves may stand anew, when those of an earlier plan are kept; else NAN. */
+double ks_placing_free_worth(const ks_placing *placing);
 
 /* A flag another thread or a signal handler may set: the step under way ends early, keeping its
  * best. */

@@ -37,6 +37,7 @@ static void say_plan(const planner *p, const ks_plan *plan, ks_arena *arena)
     head.passes = ks_plan_passes(&report);
     head.ok = report.ok;
     ks_placing_stayed(p->placing, &head.stayed, &head.stood);
+    head.free_worth = ks_placing_free_worth(p->placing);
     const char *text = ks_plan_json(plan, arena);
     ks_child_say(p->up, KS_SAYS_PLAN, (ks_saying){&head, sizeof head},
                  (ks_saying){text, strlen(text)});

@@ -19,6 +19,7 @@ enum {
 
 typedef struct {
     int stayed, stood; /* pieces where they stood in the plan started from, of how many */
+    double free_worth; /* were shelves of that plan not kept; NAN = they are not */
     bool passes, ok;   /* our own check; and with no must-go piece waiting */
 } ks_plan_head;
 

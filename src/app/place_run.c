@@ -173,6 +173,7 @@ static ks_status read_held(const planning *p, const held_plan *held, const ks_or
     out->plan->stopped_by = ks_arena_text(arena, stop_why_it(p));
     out->stayed = held->head.stayed;
     out->stood = held->head.stood;
+    out->free_worth = held->head.free_worth;
     return KS_OK;
 }
 

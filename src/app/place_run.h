@@ -35,6 +35,7 @@ typedef struct {
     int n_notes, room_notes;
     const char **notes; /* what did not go as it should, for the user */
     int stayed, stood;  /* with an earlier plan: pieces that stand where they stood, of how many */
+    double free_worth;  /* were that plan's shelves not kept; NAN = they are not */
     double seconds;     /* it took; never part of the plan */
 } ks_place_outcome;
 

@@ -128,6 +128,8 @@ void ks_remark_note(ks_judge *judge, ks_remark_kind kind, ks_spot where);
 bool ks_is_dull(const ks_judge *judge, ks_rule rule, double slack);
 
 ks_spot ks_spot_load(const ks_judge *judge);
+/* "load 1, level 2: mug-3". */
+const char *ks_spot_text(const ks_judge *judge, ks_spot where);
 ks_spot ks_spot_thing(const ks_judge *judge, const ks_thing *thing);
 ks_spot ks_spot_pair(const ks_judge *judge, const ks_thing *a, const ks_thing *b);
 ks_spot ks_spot_level(const ks_judge *judge, int level, const char *what);
@@ -192,6 +194,7 @@ bool ks_slot_takes(const ks_order *order, int number, const ks_load *load);
 bool ks_check_sound(ks_judge *judge); /* whether the load can be judged further */
 void ks_check_agrees(ks_judge *judge);
 void ks_check_levels(ks_judge *judge);
+void ks_check_ruler(ks_judge *judge, ks_ruler *ruler);
 void ks_check_runny(ks_judge *judge);
 void ks_check_slots(ks_judge *judge);
 void ks_check_shapes(ks_judge *judge);

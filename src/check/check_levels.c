@@ -11,15 +11,15 @@
 typedef struct {
     ks_judge *j;
     const int *tiers; /* of each level */
-    int most_tiers;
+    bool *has_ware;   /* of each tier, from 1 */
 } levels;
 
 static levels levels_of(ks_judge *j, ks_arena *arena)
 {
-    levels l = {j, ks_level_tiers(j->load, arena), 0};
-    for (int i = 0; i < j->load->n_levels; i++)
-        l.most_tiers = l.tiers[i] > l.most_tiers ? l.tiers[i] : l.most_tiers;
-    return l;
+    levels of = {j, ks_level_tiers(j->load, arena), KS_TAKE(arena, j->load->n_levels + 1, bool)};
+    for (int i = 0; i < j->n_things; i++)
+        of.has_ware[of.tiers[j->things[i].level]] |= j->things[i].piece != NULL;
+    return of;
 }
 
 static bool is_under_another(const ks_load *load, int l)
@@ -33,7 +33,13 @@ static bool is_under_another(const ks_load *load, int l)
 
 static ks_level_rank rank_of(const levels *of, int level)
 {
-    return (ks_level_rank){of->tiers[level], of->most_tiers, is_under_another(of->j->load, level)};
+    ks_level_rank rank = {.tier = of->tiers[level],
+                          .under_another = is_under_another(of->j->load, level)};
+    for (int tier = 1; tier <= of->j->load->n_levels; tier++) {
+        rank.of += of->has_ware[tier];
+        rank.nth += of->has_ware[tier] && tier <= rank.tier;
+    }
+    return rank;
 }
 
 static bool has_on_level(const ks_judge *j, int level, const char *id)

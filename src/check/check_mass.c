@@ -56,7 +56,7 @@ static double limit_kg(const ks_judge *j, int level, int shelf)
                              ks_shelf_bending(j->load, level, shelf, j->arena));
 }
 
-/* Only where the order tells who and what is at hand. */
+/* By who and what the order tells is at hand; and through the top no deeper than an arm. */
 static void judge_lifting(ks_judge *j)
 {
     const ks_rules *rules = &j->order->rules;
@@ -65,7 +65,8 @@ static void judge_lifting(ks_judge *j)
         if (!thing->piece || thing->piece->n_parts == 0)
             continue;
         ks_lift lift = ks_lift_of(rules, thing->piece, j->kiln);
-        double spare = ks_lift_spare_kg(rules, &lift);
+        double spare = fmin(ks_lift_spare_kg(rules, &lift),
+                            ks_arm_spare_kg(rules, thing->piece, j->kiln, thing->z));
         if (spare < INFINITY)
             ks_note(j, RULE_LIFTING, spare, ks_spot_thing(j, thing));
     }

@@ -66,7 +66,7 @@ static const char *name(ks_arena *arena, const char *name, int copy)
     return copy > 0 ? ks_arena_print(arena, "%s-%d", name, copy) : name;
 }
 
-static const char *text_of(const ks_judge *judge, ks_spot where)
+const char *ks_spot_text(const ks_judge *judge, ks_spot where)
 {
     ks_arena *arena = judge->arena;
     const char *place =
@@ -94,7 +94,8 @@ void ks_remark_note(ks_judge *judge, ks_remark_kind kind, ks_spot where)
         return;
     judge->remarks =
         KS_GROW(judge->arena, judge->remarks, judge->n_remarks, &judge->remarks_room, ks_remark);
-    judge->remarks[judge->n_remarks++] = (ks_remark){remark_names[kind], text_of(judge, where)};
+    judge->remarks[judge->n_remarks++] =
+        (ks_remark){remark_names[kind], ks_spot_text(judge, where)};
 }
 
 void ks_note(ks_judge *judge, ks_rule rule, double slack, ks_spot where)
@@ -113,7 +114,7 @@ void ks_note(ks_judge *judge, ks_rule rule, double slack, ks_spot where)
     judge->broken =
         KS_GROW(judge->arena, judge->broken, judge->n_broken, &judge->room, ks_rule_broken);
     judge->broken[judge->n_broken++] =
-        (ks_rule_broken){rules[rule].name, text_of(judge, where), -slack, rules[rule].unit};
+        (ks_rule_broken){rules[rule].name, ks_spot_text(judge, where), -slack, rules[rule].unit};
 }
 
 bool ks_is_dull(const ks_judge *judge, ks_rule rule, double slack)
@@ -160,7 +161,7 @@ void ks_report_make(ks_judge *judge, ks_check_report *out)
         const ks_tally *tally = &judge->tallies[r];
         bool met = tally->tightest < INFINITY;
         out->rules[r] = (ks_rule_kept){rules[r].name, tally->tightest,
-                                       met ? text_of(judge, tally->spot) : "", rules[r].unit};
+                                       met ? ks_spot_text(judge, tally->spot) : "", rules[r].unit};
     }
 }
 

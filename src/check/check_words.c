@@ -54,6 +54,32 @@ static void tell_kept(ks_text *to, const ks_check_report *report, const ks_plan 
     }
 }
 
+static const char *length(const ks_plan *plan, double mm, ks_arena *arena)
+{
+    return ks_show_spare(&plan->order->display, mm, arena);
+}
+
+static void tell_ruler(ks_text *to, const ks_ruler *ruler, const ks_plan *plan)
+{
+    double least = fmin(ruler->beside_mm, ruler->above_mm);
+    const char *error =
+        ks_quantity_print(KS_LENGTH, ruler->error_mm, plan->order->display.length, to->arena);
+    if (least > 0 && isfinite(least))
+        ks_text_print(to, "Were sizes up to %s out, nothing would touch: %s left at the least.\n",
+                      error, length(plan, least, to->arena));
+    else if (isfinite(least))
+        ks_text_print(to, "Were sizes up to %s out, ware might touch what is next to it.\n", error);
+    for (int i = 0; i < ruler->n; i++) {
+        const ks_measure *of = &ruler->of[i];
+        ks_text_print(to,
+                      of->waits
+                          ? ks_tr("measure again: the height of %s: lower by %s it would go in "
+                                  "(%s)\n")
+                          : ks_tr("measure again: the height of %s: %s decide (%s)\n"),
+                      of->id, length(plan, of->decides_mm, to->arena), of->where);
+    }
+}
+
 const char *ks_check_words(const ks_check_report *report, const ks_plan *plan, ks_arena *arena)
 {
     ks_text text = {.arena = arena};
@@ -64,6 +90,7 @@ const char *ks_check_words(const ks_check_report *report, const ks_plan *plan, k
     }
     tell_kept(&text, report, plan);
     tell_remarks(&text, report);
+    tell_ruler(&text, &report->ruler, plan);
     int filled = ks_plan_filled(plan);
     if (filled > 0)
         ks_text_print(&text,

@@ -74,6 +74,7 @@ static void tell_outcome(const ks_place_outcome *outcome, const ks_place_job *jo
     if (outcome->stood > 0)
         printf("\n%d of %d pieces of the earlier plan stand where they stood.\n", outcome->stayed,
                outcome->stood);
+    ks_summary_kept(outcome->plan, outcome->free_worth, stdout);
     ks_summary_warnings(outcome->plan->order, stderr);
     for (int i = 0; i < outcome->n_notes; i++)
         fprintf(stderr, "kilnstow: %s\n", outcome->notes[i]);
@@ -105,7 +106,11 @@ static int answer_place(ks_cli *cli, ks_place_job *job, bool quiet)
     job->payload = &told;
     hear_interrupts();
     ks_place_outcome outcome;
-    ks_status status = ks_cli_output_check(cli, job->plan_path);
+    ks_status status =
+        job->options.keep_shelves && !job->from_path
+            ? ks_fail(&cli->err, KS_BAD_USAGE,
+                      "--keep-shelves keeps those of an earlier plan: add --from PLAN")
+            : ks_cli_output_check(cli, job->plan_path);
     if (!status)
         status = ks_place_run(job, &cli->arena, &outcome, &cli->err);
     ks_cli_output_done(job->plan_path);
@@ -139,6 +144,8 @@ int ks_cli_place(int argc, char **argv)
          "an earlier plan: what can stay where it stood does, at no cost"},
         {"book", 0, "FILE", KS_OPT_TEXT, &job.book_path, 0, 0,
          "the studio's record: what its last plans left out twice goes first"},
+        {"keep-shelves", 0, NULL, KS_OPT_FLAG, &job.options.keep_shelves, 0, 0,
+         "with --from: shelves and posts stay as they are in that plan"},
         {"seed", 0, "N", KS_OPT_SEED, &job.options.seed, 0, 0,
          "another seed looks elsewhere; the same gives the same plan"},
         {"threads", 't', "N", KS_OPT_COUNT, &job.options.threads, 1, THREADS_MOST,

@@ -83,6 +83,21 @@ void ks_summary_worth(const ks_plan *plan, FILE *to)
     ks_arena_finish(&arena);
 }
 
+void ks_summary_kept(const ks_plan *plan, double free_worth, FILE *to)
+{
+    ks_arena arena = {0};
+    double costs = free_worth - plan->worth;
+    if (costs > 1e-3 * free_worth)
+        fprintf(to,
+                "\nShelves stand as they stood: that costs %s (%.1f %%) of what was found with "
+                "shelves moved.\n",
+                ks_summary_of_worth(plan, costs, &arena), 100 * costs / free_worth);
+    else if (isfinite(free_worth))
+        fprintf(to,
+                "\nShelves stand as they stood: nothing better was found with shelves moved.\n");
+    ks_arena_finish(&arena);
+}
+
 static int pieces_of(const ks_level *level, ks_role role, bool same)
 {
     int n = 0;

@@ -7,6 +7,9 @@
 
 #include <stdio.h>
 
+/* What it costs that shelves stay where an earlier plan has them; nothing where they do not. */
+void ks_summary_kept(const ks_plan *plan, double free_worth, FILE *to);
+
 /* "82.4 litres", "412.50 EUR" or "96 pieces". */
 const char *ks_summary_of_worth(const ks_plan *plan, double worth, ks_arena *arena);
 void ks_summary_worth(const ks_plan *plan, FILE *to); /* what is placed, of what, and the bound */

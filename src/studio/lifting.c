@@ -124,3 +124,13 @@ double ks_lift_spare_kg(const ks_rules *rules, const ks_lift *lift)
         return INFINITY;
     return fmax(ks_lift_team_kg(lift, rules->lifters), rules->hoist_kg) - lift->mass_kg;
 }
+
+double ks_arm_spare_kg(const ks_rules *rules, const ks_piece *piece, const ks_kiln *kiln,
+                       double z_mm)
+{
+    double deep = kiln->height_mm - z_mm - piece->height_mm / 2;
+    bool reached = kiln->loading != KS_TOP_LOADER || !(rules->arm_mm > 0) || deep <= rules->arm_mm;
+    if (reached || rules->hoist_kg >= piece->bare_mass_kg)
+        return INFINITY;
+    return rules->heavy_kg - piece->bare_mass_kg;
+}

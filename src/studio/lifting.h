@@ -37,4 +37,10 @@ const char *ks_lift_who(const ks_lift *lift, const ks_display *display, ks_arena
  * they tell nothing. */
 double ks_lift_spare_kg(const ks_rules *rules, const ks_lift *lift);
 
+/* How much more a piece on a shelf at this height may weigh and still be set down there through the
+ * top, held at half its height; infinity within an arm's reach, and where a hoist at hand lifts
+ * it. */
+double ks_arm_spare_kg(const ks_rules *rules, const ks_piece *piece, const ks_kiln *kiln,
+                       double z_mm);
+
 #endif

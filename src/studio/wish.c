@@ -13,14 +13,15 @@ bool ks_has_wish(const ks_level_wish *wish)
     return wish->word != KS_ANY_LEVEL || wish->beside;
 }
 
-/* Of an odd number of tiers the middle one is low too. */
+/* Of an odd number of tiers the middle one is low too. Tiers with nothing on them make no other
+ * lower. */
 bool ks_wish_takes(const ks_level_wish *wish, ks_level_rank rank)
 {
     switch (wish->word) {
     case KS_BOTTOM:
         return rank.tier == 1;
     case KS_LOW:
-        return 2 * rank.tier <= rank.most_tiers + 1;
+        return 2 * rank.nth <= rank.of + 1;
     case KS_TOP:
         return !rank.under_another;
     case KS_ON_TIER:

@@ -11,7 +11,8 @@ bool ks_has_wish(const ks_level_wish *wish);
 
 /* Where a level is in its load. */
 typedef struct {
-    int tier, most_tiers; /* its own, as its name has it, and that of the highest */
+    int tier;    /* as its name has it, from 1 */
+    int nth, of; /* among the tiers that have ware, or may have: from 1; how many those are */
     bool under_another;
 } ks_level_rank;
 

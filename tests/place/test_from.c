@@ -86,6 +86,63 @@ static void everything_that_can_stay_stays(void **state)
     }
 }
 
+/* A wide plate, and no shelf left for a level more: a few cups make room for it. */
+static void what_is_new_moves_only_a_few(void **state)
+{
+    small_order s;
+    small_begun(&s, 400, 2, 0, 1);
+    cylinder_added(&s, "tall", 45, 150, 8);
+    cylinder_added(&s, "cup", 40, 60, 11);
+    ks_plan *before = planned(&s, 4, 1, 5);
+    assert_int_equal(before->n_left_out, 0);
+    cylinder_added(&s, "platter", 100, 40, 1);
+    again now = planned_from(&s, before, 4, 1);
+    assert_int_equal(rules_broken(&s, now.plan), 0);
+    assert_int_equal(now.plan->n_left_out, 0);
+    assert_int_equal(now.of, 19);
+    assert_true(now.stayed >= 8);
+    ks_arena_finish(&s.arena);
+}
+
+static bool same_shelves(const ks_load *a, const ks_load *b)
+{
+    bool same = a->n_levels == b->n_levels && a->n_posts == b->n_posts;
+    for (int l = 0; l < a->n_levels && same; l++)
+        same = a->levels[l].z_mm == b->levels[l].z_mm &&
+               a->levels[l].n_shelves == b->levels[l].n_shelves;
+    return same;
+}
+
+/* Quite other ware on the shelves of the week before: for what is taller than their heights they
+ * cost some of it. */
+static void shelves_are_kept_for_other_ware(void **state)
+{
+    static const double tall[] = {45, 110};
+    for (int t = 0; t < 2; t++) {
+        small_order s;
+        small_begun(&s, 400, 4, 0, 1);
+        cylinder_added(&s, "tile", 60, 40, 60);
+        ks_plan *before = planned(&s, 2, 1, 1);
+        assert_true(before->loads[0].n_levels > 2);
+        s.order.pieces[0].count = 0;
+        s.order.n_pieces = 0;
+        cylinder_added(&s, "pot", 50, tall[t], 60);
+        ks_place_options options = ks_place_default();
+        options.rounds = 2;
+        options.threads = 1;
+        options.from = before;
+        options.keep_shelves = true;
+        again now = {0};
+        now.plan = planned_with(&s, &options, &now.stayed, &now.of);
+        assert_int_equal(rules_broken(&s, now.plan), 0);
+        if (now.plan->n_loads > 0)
+            assert_true(same_shelves(&now.plan->loads[0], &before->loads[0]));
+        assert_int_equal(now.of, 0);
+        assert_true(t == 1 || placed_of(now.plan, "pot") > 20);
+        ks_arena_finish(&s.arena);
+    }
+}
+
 static void worth_comes_before_staying(void **state)
 {
     small_order s;
@@ -157,6 +214,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(everything_that_can_stay_stays),
+        cmocka_unit_test(what_is_new_moves_only_a_few),
+        cmocka_unit_test(shelves_are_kept_for_other_ware),
         cmocka_unit_test(worth_comes_before_staying),
         cmocka_unit_test(ware_that_has_changed_gives_way),
         cmocka_unit_test(a_pinned_piece_goes_where_it_is_wanted_now),

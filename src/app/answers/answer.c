@@ -89,6 +89,25 @@ static void add_remarks(ks_json_out *out, const ks_check_report *report)
     ks_out_end(out);
 }
 
+static void add_ruler(ks_json_out *out, const ks_ruler *ruler)
+{
+    ks_out_object(out, "ruler");
+    ks_out_number(out, "error_mm", ruler->error_mm);
+    ks_out_number(out, "beside_mm", ruler->beside_mm);
+    ks_out_number(out, "above_mm", ruler->above_mm);
+    ks_out_array(out, "measure_again");
+    for (int i = 0; i < ruler->n; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", ruler->of[i].id);
+        ks_out_text(out, "where", ruler->of[i].where);
+        ks_out_number(out, "decides_mm", ruler->of[i].decides_mm);
+        ks_out_bool(out, "waits", ruler->of[i].waits);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+    ks_out_end(out);
+}
+
 const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
 {
     const ks_plan *plan = outcome->plan;
@@ -113,9 +132,11 @@ const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
     ks_out_text(&out, "stopped_by", plan->stopped_by);
     ks_out_whole(&out, "stayed", outcome->stayed);
     ks_out_whole(&out, "stood", outcome->stood);
+    ks_out_number(&out, "free_worth", outcome->free_worth);
     ks_out_bool(&out, "checked", outcome->report.ok);
     add_broken(&out, &outcome->report);
     add_remarks(&out, &outcome->report);
+    add_ruler(&out, &outcome->report.ruler);
     ks_out_text(&out, "plan", outcome->written);
     return ks_answer_close(&out);
 }
@@ -140,6 +161,7 @@ const char *ks_answer_check(const ks_check_report *report, ks_arena *arena)
     ks_out_end(&out);
     add_broken(&out, report);
     add_remarks(&out, report);
+    add_ruler(&out, &report->ruler);
     return ks_answer_close(&out);
 }
 

@@ -171,7 +171,7 @@ void ks_draft_settle(const ks_job *job, ks_draft *draft)
     for (int s = 0; s < draft->n_loads; s++) {
         ks_draft_load *load = &draft->loads[s];
         ks_draft_level *levels = KS_TAKE(&scratch, load->n_levels, ks_draft_level);
-        while (load->n_levels > 1 && top_taken_off(job, load, levels))
+        while (load->n_levels > 1 && !ks_job_keeps_shelves(job) && top_taken_off(job, load, levels))
             ;
     }
     ks_draft_count(job, draft);

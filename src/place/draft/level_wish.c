@@ -1,5 +1,6 @@
 #include "place/draft/level_wish.h"
 
+#include "studio/lifting.h"
 #include "studio/wish.h"
 
 #include <math.h>
@@ -43,13 +44,30 @@ static bool is_under_another(const ks_job *job, const ks_draft_load *load, int l
     return false;
 }
 
-static ks_level_rank rank_of(const ks_job *job, const ks_draft_load *load, int level)
+static bool has_ware(const ks_job *job, const ks_draft_level *level)
+{
+    bool any = false;
+    for (int i = 0; i < level->n_pins; i++)
+        any = any || level->pins[i].item != job->cone;
+    for (int i = 0; i < level->layout.n_spots; i++)
+        any = any || level->layout.spots[i].item != job->cone;
+    return any;
+}
+
+/* While a load is filled, all of its levels are to have ware. */
+static ks_level_rank rank_of(const ks_job *job, const ks_draft_load *load, int level, bool filled)
 {
     ks_arena scratch = {0};
     const int *tiers = tiers_of(job, load, &scratch);
-    ks_level_rank rank = {tiers[level], 0, is_under_another(job, load, level)};
-    for (int m = 0; m < load->n_levels; m++)
-        rank.most_tiers = tiers[m] > rank.most_tiers ? tiers[m] : rank.most_tiers;
+    ks_level_rank rank = {.tier = tiers[level],
+                          .under_another = is_under_another(job, load, level)};
+    for (int tier = 1; tier <= load->n_levels; tier++) {
+        bool any = false;
+        for (int m = 0; m < load->n_levels; m++)
+            any = any || (tiers[m] == tier && (!filled || has_ware(job, &load->levels[m])));
+        rank.of += any;
+        rank.nth += any && tier <= rank.tier;
+    }
     ks_arena_finish(&scratch);
     return rank;
 }
@@ -89,6 +107,14 @@ static bool is_there(const ks_job *job, const ks_draft_level *level, const char 
     return false;
 }
 
+/* Whether hands reach down to where it would stand. */
+static bool is_reached(const ks_job *job, const ks_draft_load *load, int level, int item)
+{
+    return item >= job->order->n_pieces ||
+           ks_arm_spare_kg(&job->order->rules, &job->order->pieces[item], kiln_of(job, load),
+                           ks_mm_of(load->levels[level].at.z)) >= 0;
+}
+
 /* Whether the order wants the item on a level so placed at all. */
 static bool is_taken(const ks_job *job, ks_level_rank rank, int item)
 {
@@ -101,12 +127,14 @@ static bool is_taken(const ks_job *job, ks_level_rank rank, int item)
     return ks_wish_takes(&wish, rank);
 }
 
-static bool holds(const ks_job *job, const ks_draft_level *level, ks_level_rank rank, int item)
+static bool holds(const ks_job *job, const ks_draft_load *load, int level, ks_level_rank rank,
+                  int item)
 {
     for (int m = 0; m < ks_job_members(job, item); m++) {
         int piece = ks_job_member(job, item, m);
         ks_level_wish wish = wish_of(job, piece);
-        if (!is_taken(job, rank, piece) || (wish.beside && !is_there(job, level, wish.beside)))
+        if (!is_taken(job, rank, piece) || !is_reached(job, load, level, piece) ||
+            (wish.beside && !is_there(job, &load->levels[level], wish.beside)))
             return false;
     }
     return true;
@@ -114,7 +142,7 @@ static bool holds(const ks_job *job, const ks_draft_level *level, ks_level_rank 
 
 bool ks_wish_holds(const ks_job *job, const ks_draft_load *load, int level, int item)
 {
-    return !job->any_wish || holds(job, &load->levels[level], rank_of(job, load, level), item);
+    return !job->any_wish || holds(job, load, level, rank_of(job, load, level, true), item);
 }
 
 static bool is_on_offer(const ks_job *job, const int *copies, const char *id)
@@ -129,9 +157,10 @@ void ks_wishes_offered(const ks_job *job, const ks_draft_load *load, int level, 
 {
     if (!job->any_wish)
         return;
-    ks_level_rank rank = rank_of(job, load, level);
+    ks_level_rank rank = rank_of(job, load, level, false);
     for (int i = 0; i < job->order->n_pieces; i++)
-        copies[i] = is_taken(job, rank, i) ? copies[i] : 0;
+        if (!is_taken(job, rank, i) || !is_reached(job, load, level, i))
+            copies[i] = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
         ks_level_wish wish = wish_of(job, i);
         if (wish.beside && !is_there(job, &load->levels[level], wish.beside) &&
@@ -145,9 +174,9 @@ int ks_wishes_broken(const ks_job *job, const ks_draft_load *load)
     int n = 0;
     for (int l = 0; l < load->n_levels && job->any_wish; l++) {
         const ks_draft_level *level = &load->levels[l];
-        ks_level_rank rank = rank_of(job, load, l);
+        ks_level_rank rank = rank_of(job, load, l, true);
         for (int i = 0; i < level->layout.n_spots; i++)
-            n += !holds(job, level, rank, level->layout.spots[i].item);
+            n += !holds(job, load, l, rank, level->layout.spots[i].item);
     }
     return n;
 }
@@ -157,9 +186,9 @@ static int weeded(const ks_job *job, ks_draft_load *load)
     int out = 0;
     for (int l = 0; l < load->n_levels; l++) {
         ks_draft_level *level = &load->levels[l];
-        ks_level_rank rank = rank_of(job, load, l);
+        ks_level_rank rank = rank_of(job, load, l, true);
         for (int i = level->layout.n_spots - 1; i >= 0; i--) {
-            if (holds(job, level, rank, level->layout.spots[i].item))
+            if (holds(job, load, l, rank, level->layout.spots[i].item))
                 continue;
             memmove(&level->layout.spots[i], &level->layout.spots[i + 1],
                     sizeof *level->layout.spots * (size_t)(level->layout.n_spots - i - 1));
@@ -188,25 +217,25 @@ static int number_for(const ks_level_wish *wish)
     return wish->word == KS_ON_TIER ? wish->tier - 1 : 0;
 }
 
-static ks_level_need *need_for(ks_level_need *needs, int n, int bay, int number)
+static ks_level_need *need_for(ks_level_need *needs, int n, int number)
 {
     int i = 0;
     while (i < n && needs[i].number != number)
         i++;
     if (i == n)
-        needs[n] = (ks_level_need){.bay = bay, .number = number, .support = -1};
+        needs[n] = (ks_level_need){.bay = KS_NEED_ANY_BAY, .number = number, .support = -1};
     return &needs[i];
 }
 
 /* A level that takes no ware is built as low as can be: as for the lowest ware. */
-int ks_wish_needs(const ks_job *job, int kind, int bay, ks_level_need *needs)
+int ks_wish_needs(const ks_job *job, int kind, ks_level_need *needs)
 {
     int n = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
         ks_level_wish wish = wish_of(job, i);
         if (wish.word == KS_ANY_LEVEL || job->items[i].copies == 0 || !job->kinds[kind].suits[i])
             continue;
-        ks_level_need *need = need_for(needs, n, bay, number_for(&wish));
+        ks_level_need *need = need_for(needs, n, number_for(&wish));
         n += need == &needs[n];
         need->clear_mm = fmax(need->clear_mm, job->height_mm[i]);
     }
@@ -214,7 +243,7 @@ int ks_wish_needs(const ks_job *job, int kind, int bay, ks_level_need *needs)
         const ks_level_wish *level = &job->order->rules.no_ware[i].level;
         if (level->word == KS_ANY_LEVEL || level->word == KS_TOP)
             continue;
-        ks_level_need *need = need_for(needs, n, bay, number_for(level));
+        ks_level_need *need = need_for(needs, n, number_for(level));
         n += need == &needs[n];
         need->lowest = true;
     }

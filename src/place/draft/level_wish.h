@@ -18,9 +18,9 @@ int ks_wishes_broken(const ks_job *job, const ks_draft_load *load);
 /* Takes those out. */
 void ks_wishes_weeded(const ks_job *job, ks_draft *draft);
 
-/* What the wishes ask of the levels of this bay, that what is wished for can go in: into `needs`,
+/* What the wishes ask of the levels of a load, that what is wished for can go in: into `needs`,
  * which has room for all pieces and rules. How many. */
-int ks_wish_needs(const ks_job *job, int kind, int bay, ks_level_need *needs);
+int ks_wish_needs(const ks_job *job, int kind, ks_level_need *needs);
 
 /* Whether the item is wanted on some levels only. */
 bool ks_is_wished(const ks_job *job, int item);

@@ -500,6 +500,24 @@ static void tell_wish(const question *q, ks_left_out *out)
         of_its_kind ? "take its tag out of \"low\" in the rules" : "take \"keep\" off it";
 }
 
+static bool is_heavy_to_reach(const question *q)
+{
+    const ks_kiln *kiln = &q->job->order->kilns[q->job->kinds[suited_kind(q)].kiln];
+    return ks_arm_spare_kg(&q->job->order->rules, piece_of(q), kiln, 0) < 0;
+}
+
+static void tell_arm(const question *q, ks_left_out *out)
+{
+    const ks_rules *rules = &q->job->order->rules;
+    const ks_display *display = &q->job->order->display;
+    out->why = "held back";
+    out->detail = ks_arena_print(
+        q->arena, "it weighs %s and is set down no deeper than %s; no room is left higher up",
+        ks_show_mass(display, piece_of(q)->bare_mass_kg, q->arena),
+        ks_show_length(display, rules->arm_mm, q->arena));
+    out->nearest = "tell a longer \"arm\" in the rules, or a hoist";
+}
+
 static bool is_wished(const question *q)
 {
     ks_level_wish wish = ks_wish_of(q->job->order, piece_of(q));
@@ -527,6 +545,8 @@ static ks_left_out judge(const question *q)
         tell_kept(q, &out);
     } else if (is_wished(q)) {
         tell_wish(q, &out);
+    } else if (is_heavy_to_reach(q)) {
+        tell_arm(q, &out);
     } else if (!tell_barred(q, &out)) {
         tell_no_room(q, &out);
     }

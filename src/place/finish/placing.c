@@ -10,12 +10,16 @@
 #include "place/search/rounds.h"
 #include "place/finish/tidy.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 struct ks_placing {
     ks_arena arena;
     ks_job job;
     ks_run run;
+    bool compares; /* with what could be had were shelves not kept: */
+    ks_job free_job;
+    ks_run free_run;
     ks_bound bound;
     bool fills;         /* some ware goes in as far as there is room */
     bool filling_begun; /* counted ware is planned as well as can be, the rest is being put in */
@@ -35,6 +39,17 @@ struct ks_placing {
     ks_stop stop;
 };
 
+/* The same question with shelves wherever they are best, put beside. */
+static void compare_with_free(ks_placing *p)
+{
+    p->compares = ks_job_keeps_shelves(&p->job);
+    p->free_job = p->job;
+    p->free_job.options.keep_shelves = false;
+    p->free_job.options.from = NULL;
+    if (p->compares)
+        ks_run_init(&p->free_run, &p->free_job, &p->arena);
+}
+
 ks_status ks_placing_create(const ks_order *order, const ks_place_options *options,
                             ks_placing **out, ks_error *err)
 {
@@ -50,6 +65,7 @@ ks_status ks_placing_create(const ks_order *order, const ks_place_options *optio
     p->job.stop = &p->stop;
     ks_run_init(&p->run, &p->job, &p->arena);
     p->bound = ks_bound_wanted(&p->job);
+    compare_with_free(p);
     p->fills = ks_job_fills(&p->job);
     *out = p;
     return KS_OK;
@@ -156,6 +172,8 @@ static bool step_counted(ks_placing *placing)
 {
     int round = placing->run.round;
     ks_run_round(&placing->run);
+    if (placing->compares)
+        ks_run_round(&placing->free_run);
     bool ended = placing->run.round > round;
     if (ended && placing->run.round == 2 && !ks_stop_is_asked(&placing->stop))
         placing->bound = ks_bound_find(&placing->job);
@@ -208,7 +226,7 @@ static void save_shelves(const ks_run *run, ks_draft *draft, ks_arena *arena)
 {
     int64_t effort = TIDY_EFFORT;
     ks_draft_settle(run->job, draft);
-    for (int s = 0; s < draft->n_loads; s++) {
+    for (int s = 0; s < draft->n_loads && !ks_job_keeps_shelves(run->job); s++) {
         ks_draft tried = ks_draft_copy(run->job, draft, arena);
         if (ks_tidy_fewer_shelves(run->job, &tried, s, &effort, arena) &&
             ks_before_stayed(run->job, &run->before, &tried) >=
@@ -222,7 +240,8 @@ static void tidy_load(const ks_run *run, ks_draft *draft, int slot, int64_t *eff
                       ks_arena *arena)
 {
     ks_draft tried = ks_draft_copy(run->job, draft, arena);
-    bool moved = ks_tidy_heavy_low(run->job, &tried, slot, effort, arena);
+    bool moved =
+        !ks_job_keeps_shelves(run->job) && ks_tidy_heavy_low(run->job, &tried, slot, effort, arena);
     moved = ks_tidy_owners(run->job, &tried, slot) || moved;
     if (moved && ks_before_stayed(run->job, &run->before, &tried) >=
                      ks_before_stayed(run->job, &run->before, draft))
@@ -304,6 +323,11 @@ void ks_placing_stayed(const ks_placing *placing, int *stayed, int *of)
 {
     *stayed = placing->stayed;
     *of = placing->run.before.wanted;
+}
+
+double ks_placing_free_worth(const ks_placing *placing)
+{
+    return placing->compares ? fmax(placing->free_run.best.worth, placing->run.best.worth) : NAN;
 }
 
 void ks_placing_stop(ks_placing *placing)

@@ -3,6 +3,7 @@
 #include "pack/shelf/roomiest.h"
 #include "place/draft/level_fill.h"
 #include "place/draft/level_spots.h"
+#include "place/draft/level_wish.h"
 #include "place/draft/offer.h"
 #include "place/job/tower_item.h"
 #include "place/search/earlier_stack.h"
@@ -23,6 +24,7 @@ typedef struct {
     const ks_load_kind *kind;
     ks_arena *arena;
     double mass_left_kg; /* that the kiln may still carry */
+    ks_draft_load now;   /* what stands, all of it pinned */
 } question;
 
 static const ks_load_kind *kind_of(const ks_job *job, const ks_load *load)
@@ -79,34 +81,41 @@ static bool is_known(const question *q)
     return true;
 }
 
-static double mass_left_kg(const question *q, const ks_stack *stack)
+static void take_up(question *q, const ks_stack *stack)
+{
+    q->now = (ks_draft_load){.kind = (int)(q->kind - q->job->kinds),
+                             .n_levels = stack->n_levels,
+                             .levels = KS_TAKE(q->arena, stack->n_levels, ks_draft_level)};
+    for (int l = 0; l < stack->n_levels; l++) {
+        const ks_level *level = &q->load->levels[l];
+        ks_draft_level *to = &q->now.levels[l];
+        *to = (ks_draft_level){.at = stack->levels[l],
+                               .pins = KS_TAKE(q->arena, level->n_pieces, ks_shelf_spot)};
+        to->n_pins = ks_level_spots(q->job, level, to->pins, NULL);
+    }
+}
+
+static double mass_left_kg(const question *q)
 {
     const ks_kiln *kiln = q->kind->furniture->kiln;
-    ks_draft_load bare = {.kind = (int)(q->kind - q->job->kinds),
-                          .n_levels = stack->n_levels,
-                          .levels = KS_TAKE(q->arena, stack->n_levels, ks_draft_level)};
     double left = kiln->mass_limit_kg > 0 ? kiln->mass_limit_kg : INFINITY;
-    for (int l = 0; l < q->load->n_levels; l++) {
-        bare.levels[l].at = stack->levels[l];
-        for (int i = 0; i < q->load->levels[l].n_pieces; i++)
-            left -= q->job->items[item_of(q, &q->load->levels[l].pieces[i])].mass_kg;
-    }
-    return left - ks_furniture_mass_kg(q->job, &bare);
+    for (int l = 0; l < q->now.n_levels; l++)
+        for (int i = 0; i < q->now.levels[l].n_pins; i++)
+            left -= q->job->items[q->now.levels[l].pins[i].item].mass_kg;
+    return left - ks_furniture_mass_kg(q->job, &q->now);
 }
 
 /* A level that holds what it holds, to which nothing is offered yet. */
-static ks_fill pinned(const question *q, const ks_level *level, const ks_stack_level *at)
+static ks_fill pinned(const question *q, const ks_draft_level *level)
 {
-    ks_fill fill = {.job = q->job,
-                    .kind = q->kind,
-                    .level = at,
-                    .mass_left_kg = q->mass_left_kg + 1e-9,
-                    .seed = 1,
-                    .work = WORK};
-    ks_shelf_spot *pins = KS_TAKE(q->arena, level->n_pieces, ks_shelf_spot);
-    fill.n_pins = ks_level_spots(q->job, level, pins, NULL);
-    fill.pins = pins;
-    return fill;
+    return (ks_fill){.job = q->job,
+                     .kind = q->kind,
+                     .level = &level->at,
+                     .mass_left_kg = q->mass_left_kg + 1e-9,
+                     .seed = 1,
+                     .work = WORK,
+                     .n_pins = level->n_pins,
+                     .pins = level->pins};
 }
 
 /* A disc of 1 mm as tall as can be; what it has to spare in its best place is how it may grow. */
@@ -163,16 +172,18 @@ static ks_kind_room copies_of(const question *q, ks_fill *fill, int item)
     return room;
 }
 
-static void find_level(const question *q, int level, const ks_stack_level *at, ks_level_room *out)
+static void find_level(const question *q, int level, ks_level_room *out)
 {
-    ks_fill fill = pinned(q, &q->load->levels[level], at);
+    const ks_stack_level *at = &q->now.levels[level].at;
+    ks_fill fill = pinned(q, &q->now.levels[level]);
     ks_shelf_space space = ks_level_space(q->job, q->kind, at, q->arena);
     ks_level_pin(&fill, &space, q->arena);
     find_circle(q, &fill, &space, out);
     out->kinds = KS_TAKE(q->arena, q->job->order->n_pieces, ks_kind_room);
     for (int i = 0; i < q->job->order->n_pieces; i++) {
         const ks_shelf_item *item = &q->job->lean[i];
-        if (!may_join(q, i) || q->job->height_mm[i] > ks_level_clear_mm(q->kind, at) ||
+        if (!may_join(q, i) || !ks_wish_holds(q->job, &q->now, level, i) ||
+            q->job->height_mm[i] > ks_level_clear_mm(q->kind, at) ||
             !ks_roomiest_reaches(&space, item, 0, 1))
             continue;
         ks_kind_room room = copies_of(q, &fill, i);
@@ -219,9 +230,10 @@ static void find_load(question *q, ks_load_room *out)
         out->why_not = "its shelves or posts do not stand where the kiln's own do";
     if (out->why_not)
         return;
-    q->mass_left_kg = mass_left_kg(q, &stack);
+    take_up(q, &stack);
+    q->mass_left_kg = mass_left_kg(q);
     for (int l = 0; l < out->n_levels; l++)
-        find_level(q, l, &stack.levels[l], &out->levels[l]);
+        find_level(q, l, &out->levels[l]);
     sum_kinds(q, out);
 }
 

@@ -257,6 +257,15 @@ static void offer_towers(ks_job *job, int n, const ks_tower *found)
         offer_tower(job, t);
 }
 
+/* Whether some kiln is so deep that hands do not reach its floor with the piece. */
+static bool is_heavy_to_reach(const ks_order *order, int piece)
+{
+    for (int k = 0; k < order->n_kilns; k++)
+        if (ks_arm_spare_kg(&order->rules, &order->pieces[piece], &order->kilns[k], 0) < 0)
+            return true;
+    return false;
+}
+
 static void list_items(ks_job *job)
 {
     const ks_order *order = job->order;
@@ -279,7 +288,8 @@ static void list_items(ks_job *job)
         offer_piece(job, i);
         job->set[i] = name_set(job, order->pieces[i].set);
         ks_level_wish wish = ks_wish_of(order, &order->pieces[i]);
-        job->any_wish = job->any_wish || ks_has_wish(&wish) || order->rules.n_no_ware > 0;
+        job->any_wish = job->any_wish || ks_has_wish(&wish) || order->rules.n_no_ware > 0 ||
+                        is_heavy_to_reach(order, i);
         job->load_apart = job->load_apart || shunned_by(order, order->pieces[i].tags, true) != 0;
     }
     if (cones) {
@@ -539,4 +549,9 @@ double ks_job_cap(const ks_job *job, double clear_mm)
 {
     int height = ks_height_index(job, clear_mm);
     return height < 0 ? 0 : job->heights_mm[height];
+}
+
+bool ks_job_keeps_shelves(const ks_job *job)
+{
+    return job->options.keep_shelves && job->options.from;
 }

@@ -42,7 +42,7 @@ typedef struct {
     int cone;        /* the cone pack among the items, -1 = not wanted */
     bool load_apart; /* some items may not share a load */
     bool any_on_grog, any_runny;
-    bool any_wish;           /* some items are wanted on some levels only */
+    bool any_wish;           /* some items are wanted, or may be, on some levels only */
     double widest_around_mm; /* the most that an item keeps around it */
     int n_kinds;
     ks_load_kind *kinds;
@@ -74,6 +74,9 @@ typedef struct {
 } ks_door_lack;
 
 ks_door_lack ks_job_lacks_door(const ks_kiln *kiln, const ks_piece *piece);
+
+/* Whether shelves and posts stay as they are in the plan it starts from. */
+bool ks_job_keeps_shelves(const ks_job *job);
 
 /* Whether the item is ware that may be placed at all. */
 bool ks_job_is_wanted(const ks_job *job, int item);

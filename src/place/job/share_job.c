@@ -71,6 +71,7 @@ void ks_share_job_init(ks_share_job *share, const ks_job *job, int slot, const i
     share->job.worth = COPY(arena, job->worth, n, double);
     share->job.urgency = COPY(arena, job->urgency, n, double);
     share->job.options.from = NULL;
+    share->job.options.keep_shelves = false;
     share->job.options.export_to = NULL;
     take_slot(share, job, slot);
     offer(share, job, slot, copies);

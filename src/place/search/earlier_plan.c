@@ -172,7 +172,7 @@ static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks
     const ks_furniture *f = job->kinds[job->slot_kind[slot]].furniture;
     ks_draft_load best = draft->loads[slot];
     ks_stack stands = {0};
-    int most = 0;
+    int most = ks_job_keeps_shelves(job) ? -1 : 0;
     for (int p = 0; p < f->n_places; p++) {
         ks_stack stack;
         if (!ks_before_stack(from, f, p, &stack, arena))

@@ -153,7 +153,7 @@ static const ks_stack *choose_stack(choosing *c)
             c->scratch, n + job->order->n_pieces + job->order->rules.n_no_ware, ks_level_need);
         for (int i = 0; i < n; i++)
             all[i] = needs[i];
-        ask.n_needs = n + ks_wish_needs(job, kind, c->greedy->wish_bay, all + n);
+        ask.n_needs = n + ks_wish_needs(job, kind, all + n);
         ask.needs = all;
         const ks_stack *stack = choose_with(c, &ask);
         if (stack)

@@ -13,8 +13,8 @@ typedef struct {
     ks_random *random;
     int rank;         /* of one load: so many better stacks are passed over */
     bool must_first;  /* chosen as if little else counted than what must go */
-    bool past_wishes; /* the stack is chosen whatever levels are wished for */
-    int wish_bay;     /* else what is wished for finds its level in this bay, if it can */
+    bool past_wishes; /* the stack is chosen whatever levels are wished for; else what is
+                       * wished for finds its level, if it can */
 } ks_greedy;
 
 /* Builds and fills this slot from what is left; takes no stack when nothing fits. `after` says how

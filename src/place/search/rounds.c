@@ -47,7 +47,8 @@ void ks_run_set_best(ks_run *search, const ks_draft *draft)
     ks_draft best = ks_draft_copy(search->job, draft, &scratch);
     ks_wishes_weeded(search->job, &best);
     ks_draft_count(search->job, &best);
-    for (int s = 0; s < best.n_loads && search->before.n == 0; s++)
+    bool stays = search->before.n > 0 || ks_job_keeps_shelves(search->job);
+    for (int s = 0; s < best.n_loads && !stays; s++)
         ks_close_up(search->job, &best, s, &scratch);
     search->best = ks_draft_copy(search->job, &best, search->arena);
     ks_arena_finish(&scratch);
@@ -148,9 +149,7 @@ static void begun(void *context, int task)
                         .rank = job->n_slots > 1 ? 0 : rank_of(task),
                         .random = &random,
                         .must_first = b->must_first,
-                        .past_wishes = job->n_slots == 1 && task % 2 == 0,
-                        .wish_bay =
-                            task / 2 % job->kinds[job->slot_kind[0]].furniture->kiln->n_bays};
+                        .past_wishes = job->n_slots == 1 && task % 2 == 0};
     b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
     ks_greedy_loads(&greedy, &b->drafts[task], &b->arenas[task]);
 }
@@ -205,7 +204,10 @@ static void drop_unfinished(const ks_job *job, ks_draft *draft)
 static void begin(ks_run *search)
 {
     search->first_task = likeliest_task(search->job);
-    begin_so(search, false, search->first_task, search->first_task + 1);
+    if (ks_job_keeps_shelves(search->job))
+        ks_run_start_from(search);
+    else
+        begin_so(search, false, search->first_task, search->first_task + 1);
     if (is_hurried(search))
         drop_unfinished(search->job, &search->best);
     search->first = search->best;
@@ -224,6 +226,8 @@ static void begin_rest(ks_run *search)
 {
     int tasks = search->job->n_slots > 1 ? 1 : KS_TASKS;
     share_out(search);
+    if (ks_job_keeps_shelves(search->job))
+        return;
     begin_so(search, false, 0, tasks);
     if (must_waits(search) && !is_hurried(search))
         begin_so(search, true, 0, tasks);
@@ -278,11 +282,14 @@ void ks_run_round(ks_run *search)
     }
     if (round == 0)
         begin_rest(search);
+    else if (ks_job_keeps_shelves(search->job))
+        ks_run_repair(search);
     else if (search->job->n_slots > 1)
         round_of_several(search);
     else
         round_of_one(search);
-    if (search->job->n_slots == 1 && !is_hurried(search) && round > 0 && round % 2 == rounds % 2)
+    if (search->job->n_slots == 1 && !ks_job_keeps_shelves(search->job) && !is_hurried(search) &&
+        round > 0 && round % 2 == rounds % 2)
         ks_run_integer_master(search);
     search->round++;
 }

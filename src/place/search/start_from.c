@@ -1,4 +1,5 @@
 #include "place/draft/ranking.h"
+#include "place/search/few_moves.h"
 #include "place/search/top_up.h"
 
 /* Starting from an earlier plan: what of it can still stand is kept where it is; ware that is new
@@ -18,10 +19,23 @@ static ks_draft taken_up(ks_run *run, bool higher)
     return draft;
 }
 
+/* As it was; with a level more; as it was, and what waits let in by laying out a level anew. */
+enum { AS_IT_WAS, HIGHER, MOVED, WAYS };
+
+static ks_draft taken_up_so(ks_run *run, int way)
+{
+    ks_draft draft = taken_up(run, way == HIGHER);
+    if (way == MOVED)
+        ks_let_in_by_few_moves(run, &draft, run->arena);
+    return draft;
+}
+
 void ks_run_start_from(ks_run *run)
 {
-    for (int higher = 0; higher < 2; higher++) {
-        ks_draft draft = taken_up(run, higher);
+    for (int way = 0; way < WAYS; way++) {
+        if (way == HIGHER && ks_job_keeps_shelves(run->job))
+            continue;
+        ks_draft draft = taken_up_so(run, way);
         if (ks_stop_is_asked(run->job->stop))
             return;
         int better =

@@ -33,7 +33,8 @@ double ks_level_clear_mm(const ks_load_kind *kind, const ks_stack_level *level);
 typedef double (*ks_level_value)(void *context, const ks_stack_level *level);
 
 /* A demand on the `number`-th level of a bay, of ware that is to stand there. */
-enum { KS_NEED_TOP = -1 }; /* on the highest, whatever its number */
+enum { KS_NEED_TOP = -1 };     /* on the highest, whatever its number */
+enum { KS_NEED_ANY_BAY = -1 }; /* whichever bays are built */
 typedef struct {
     int bay, number;
     double clear_mm;

@@ -215,14 +215,15 @@ static bool is_met(const ascent *a, const ks_level_need *need, const option *o, 
                    ks_um gap)
 {
     const ks_column *column = &a->c->furniture->post_layouts[o->standing].columns[o->column];
-    int number = levels_in_bay(a, need->bay);
+    int bay = need->bay == KS_NEED_ANY_BAY ? column->bays[0] : need->bay;
+    int number = levels_in_bay(a, bay);
     if (need->number == KS_NEED_TOP)
         return o->gap >= 0 || clear_mm >= need->clear_mm;
     if ((o->gap < 0 && need->number > number) ||
         (need->number == number && !is_low_enough(a, need, gap)))
         return false;
     for (int b = 0; b < column->n_bays && need->number == number; b++)
-        if (column->bays[b] == need->bay &&
+        if (column->bays[b] == bay &&
             (clear_mm < need->clear_mm ||
              (need->support >= 0 && need->support != column->ways[o->way].supports[b])))
             return false;
@@ -247,6 +248,11 @@ static bool any_asked_for(const ascent *a, const ks_column *column)
     return a->every_bay ? n == column->n_bays : n > 0;
 }
 
+static bool is_about(const ks_column *column, const ks_level_need *need)
+{
+    return need->bay == KS_NEED_ANY_BAY || has_bay(column, need->bay);
+}
+
 /* Whether the level is as the needs of its bays have it; and, where nothing but those is built, one
  * of them asks for it. */
 static bool needs_met(const ascent *a, const option *o, ks_um z, ks_um gap)
@@ -256,7 +262,7 @@ static bool needs_met(const ascent *a, const option *o, ks_um z, ks_um gap)
     double clear_mm =
         ks_level_clear_mm(wish->kind, &(ks_stack_level){.z = z, .gap = gap, .posts = o->gap});
     for (int i = 0; i < wish->n_needs; i++)
-        if (has_bay(column, wish->needs[i].bay) && !is_met(a, &wish->needs[i], o, clear_mm, gap))
+        if (is_about(column, &wish->needs[i]) && !is_met(a, &wish->needs[i], o, clear_mm, gap))
             return false;
     return !wish->only_on || any_asked_for(a, column);
 }

@@ -16,6 +16,8 @@ static const ks_field rules_fields[] = {
     KS_FIELD(LENGTH, ks_rules, hand_room_mm, "hand_room", .most = 500),
     KS_FIELD(WORD, ks_rules, hand, "hand", .words = KS_HANDED_WORDS),
     KS_FIELD(LENGTH, ks_rules, large_mm, "large", .least = 10, .most = 5000),
+    KS_FIELD(LENGTH, ks_rules, arm_mm, "arm", .most = 5000),
+    KS_FIELD(MASS, ks_rules, heavy_kg, "heavy", .least = 0.1, .most = 1000),
     KS_FIELD(NUMBER, ks_rules, outward_fraction, "outward", .most = 0.1),
     KS_FIELD(BOOL, ks_rules, fewest_levels, "fewest_levels"),
     KS_FIELD_KNOWN("lifting"),
@@ -127,8 +129,12 @@ void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
 {
     const ks_json *node = ks_json_get(order_node, "rules");
     ks_rules *rules = &order->rules;
-    *rules = (ks_rules){
-        .hand_room_mm = 25, .large_mm = 250, .outward_fraction = 0.007, .cones = usual_cones};
+    *rules = (ks_rules){.hand_room_mm = 25,
+                        .large_mm = 250,
+                        .arm_mm = 700,
+                        .heavy_kg = 8,
+                        .outward_fraction = 0.007,
+                        .cones = usual_cones};
     if (node)
         KS_FIELDS_READ(node, rules_fields, &reading->fields, rules);
     const ks_json *lifting = ks_json_get(node, "lifting");
