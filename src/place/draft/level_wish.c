@@ -79,10 +79,18 @@ static ks_level_wish wish_of(const ks_job *job, int item)
     return (ks_level_wish){.word = KS_ANY_LEVEL};
 }
 
-bool ks_is_wished(const ks_job *job, int item)
+/* Whether hands do not reach down to the kiln's floor with it. */
+static bool is_heavy_to_reach(const ks_job *job, int kind, int item)
+{
+    return item < job->order->n_pieces &&
+           ks_arm_spare_kg(&job->order->rules, &job->order->pieces[item],
+                           job->kinds[kind].furniture->kiln, 0) < 0;
+}
+
+bool ks_is_wished(const ks_job *job, int kind, int item)
 {
     ks_level_wish wish = wish_of(job, item);
-    return ks_has_wish(&wish);
+    return ks_has_wish(&wish) || is_heavy_to_reach(job, kind, item);
 }
 
 /* Whether it, or in a tower one of its pieces, is of that id. */
@@ -233,6 +241,8 @@ int ks_wish_needs(const ks_job *job, int kind, ks_level_need *needs)
     int n = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
         ks_level_wish wish = wish_of(job, i);
+        if (wish.word == KS_ANY_LEVEL && is_heavy_to_reach(job, kind, i))
+            wish.word = KS_TOP;
         if (wish.word == KS_ANY_LEVEL || job->items[i].copies == 0 || !job->kinds[kind].suits[i])
             continue;
         ks_level_need *need = need_for(needs, n, number_for(&wish));

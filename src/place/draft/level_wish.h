@@ -22,7 +22,7 @@ void ks_wishes_weeded(const ks_job *job, ks_draft *draft);
  * which has room for all pieces and rules. How many. */
 int ks_wish_needs(const ks_job *job, int kind, ks_level_need *needs);
 
-/* Whether the item is wanted on some levels only. */
-bool ks_is_wished(const ks_job *job, int item);
+/* Whether the item is wanted, or may be, on some levels of such a load only. */
+bool ks_is_wished(const ks_job *job, int kind, int item);
 
 #endif

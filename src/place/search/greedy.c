@@ -172,7 +172,7 @@ static double *rents(const choosing *c)
     for (int i = 0; i < job->n_items; i++) {
         int h = ks_height_index(job, job->height_mm[i]);
         double rent = ks_item_area_mm2(job, kind, i) * c->relaxed.price_mm2[h];
-        bool nowhere = ks_is_wished(job, i) || rent >= c->ask.worth[i];
+        bool nowhere = ks_is_wished(job, job->slot_kind[c->slot], i) || rent >= c->ask.worth[i];
         dear[i] = nowhere ? c->ask.worth[i] : rent;
     }
     return dear;
