@@ -41,7 +41,7 @@ static bool is_laid_with(moving *m, ks_draft *draft, int slot, int l, int item)
     const ks_load_kind *kind = &job->kinds[draft->loads[slot].kind];
     if (wanted == 0 || job->height_mm[item] > ks_level_clear_mm(kind, &level->at))
         return false;
-    ks_draft_clear_level(draft, slot, l);
+    ks_draft_clear_level(job, draft, slot, l);
     ks_fill fill = {.job = job,
                     .kind = kind,
                     .level = &level->at,
@@ -54,7 +54,7 @@ static bool is_laid_with(moving *m, ks_draft *draft, int slot, int l, int item)
                     .seed = ks_random_bits(&m->random),
                     .work = m->run->work};
     m->fillings++;
-    ks_draft_set_level(draft, slot, l, ks_level_fill(&fill, m->arena));
+    ks_draft_set_level(job, draft, slot, l, ks_level_fill(&fill, m->arena));
     ks_draft_count(job, draft);
     return level->layout.n_spots == wanted;
 }
@@ -70,7 +70,7 @@ static bool is_let_in(moving *m, ks_draft *draft, int item)
             if (ks_stop_is_asked(run->job->stop) || !is_laid_with(m, &tried, s, l, item) ||
                 ks_ranking_compare_ware(run->job, &tried, draft) <= 0)
                 continue;
-            int stayed = ks_before_stayed(&run->before, &tried);
+            int stayed = ks_before_stayed(run->job, &run->before, &tried);
             best = stayed > most ? tried : best;
             most = stayed > most ? stayed : most;
         }
