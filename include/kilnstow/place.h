@@ -17,6 +17,7 @@ typedef struct {
 typedef struct {
     uint64_t seed;
     int rounds;            /* that the whole run may take */
+    int loads;             /* no more than so many; 0 = as many as the order has */
     int threads;           /* 1 or more; changes how long it takes, never the answer */
     double reserve_mm;     /* kept beyond every clearance, default 0.02 */
     const char *export_to; /* file for the top problem, .lp or .mps, NULL = none */
@@ -55,6 +56,10 @@ ks_status ks_placing_best(ks_placing *placing, const char *stopped_by, ks_arena 
 
 /* The same in a moment: no change is looked for that would let in what waits. */
 ks_plan *ks_placing_sketch(ks_placing *placing, const char *stopped_by, ks_arena *arena);
+
+/* The plan with one load fewer than the best, what waits in it without the changes that would let
+ * it in; NULL when none was planned. */
+ks_plan *ks_placing_one_load_fewer(const ks_placing *placing, ks_arena *arena);
 
 /* Whether the best so far is another than the one handed out last. */
 bool ks_placing_is_better(const ks_placing *placing);

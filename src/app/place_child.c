@@ -78,6 +78,21 @@ static ks_status say_best(const planner *p, const char *stopped_by, ks_error *er
     return status;
 }
 
+/* One that fails our check would be none to choose. */
+static void say_fewer(const planner *p)
+{
+    ks_arena arena = {0};
+    ks_check_report report;
+    ks_plan *plan = p->hurried ? NULL : ks_placing_one_load_fewer(p->placing, &arena);
+    if (plan)
+        ks_check(plan, &arena, &report);
+    if (plan && ks_plan_passes(&report)) {
+        const char *text = ks_plan_json(plan, &arena);
+        ks_child_say(p->up, KS_SAYS_FEWER, (ks_saying){0}, (ks_saying){text, strlen(text)});
+    }
+    ks_arena_finish(&arena);
+}
+
 void ks_place_in_child(int up, void *payload)
 {
     const ks_place_work *work = payload;
@@ -92,6 +107,8 @@ void ks_place_in_child(int up, void *payload)
     }
     if (!end.status && (p.any_placed || !p.hurried)) /* else there is no plan yet */
         end.status = say_best(&p, stopped_by, &end.err);
+    if (!end.status)
+        say_fewer(&p);
     strncpy(end.stopped_by, stopped_by, sizeof end.stopped_by - 1);
     ks_child_say(up, KS_SAYS_ENDED, (ks_saying){&end, sizeof end}, (ks_saying){0});
 }

@@ -14,6 +14,7 @@ typedef struct {
 enum {
     KS_SAYS_PROGRESS = 1, /* ks_progress */
     KS_SAYS_PLAN,         /* ks_plan_head, then the plan's text as in a file */
+    KS_SAYS_FEWER,        /* the text of the plan with one load fewer */
     KS_SAYS_ENDED,        /* ks_placing_end; nothing follows */
 };
 

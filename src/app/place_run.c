@@ -38,6 +38,7 @@ typedef struct {
     const char *stopped_by; /* NULL until we ask it to end */
     ks_progress progress;   /* of its last round */
     int plans;              /* handed up so far, each better than the one before */
+    const char *fewer;      /* the text of the plan with one load fewer; NULL = none */
     held_plan passing, failing; /* the last that passes our check, and the last that does not */
     bool ended;
     ks_placing_end end; /* once it has ended as it should */
@@ -65,7 +66,7 @@ static void take_plan(planning *p, const ks_message *message)
     p->part_due = p->part_due || head.passes;
 }
 
-static void take(planning *p, const ks_message *message)
+static void take(planning *p, const ks_message *message, ks_arena *arena)
 {
     switch (message->kind) {
     case KS_SAYS_PROGRESS:
@@ -75,6 +76,9 @@ static void take(planning *p, const ks_message *message)
         return;
     case KS_SAYS_PLAN:
         take_plan(p, message);
+        return;
+    case KS_SAYS_FEWER:
+        p->fewer = ks_arena_text_n(arena, message->bytes, message->length);
         return;
     case KS_SAYS_ENDED:
         memcpy(&p->end, message->bytes, sizeof p->end);
@@ -121,7 +125,7 @@ static void listen(planning *p, ks_arena *arena)
         ks_message message;
         heard = ks_child_hear(&p->child, LISTENING_S, &message);
         if (heard == KS_HEARD_MESSAGE)
-            take(p, &message);
+            take(p, &message, arena);
         look_whether_to_stop(p);
         keep_part(p, arena);
     }
@@ -271,6 +275,26 @@ static void write_plan(const planning *p, ks_arena *arena, ks_place_outcome *out
              : ks_arena_text(arena, err.text));
 }
 
+/* What one load fewer would come to. */
+static void compare_fewer(const planning *p, const ks_order *order, ks_arena *arena,
+                          ks_place_outcome *out)
+{
+    ks_load_saved *saved = KS_TAKE(arena, 1, ks_load_saved);
+    ks_plan *fewer = NULL;
+    ks_error err = {0};
+    if (!p->fewer || p->stopped_by)
+        return;
+    ks_status status = ks_plan_parse("the plan", p->fewer, strlen(p->fewer), arena, &fewer, &err);
+    if (!status) {
+        fewer->order = order;
+        status = ks_load_saved_find(out->plan, fewer, arena, saved, &err);
+    }
+    if (status)
+        note(out, arena, ks_arena_print(arena, "one load fewer is not compared: %s", err.text));
+    else
+        out->fewer = saved;
+}
+
 /* Writes what is held, and says what did not go as it should. */
 static void settle(const planning *p, const char *died, ks_arena *arena, ks_place_outcome *out)
 {
@@ -316,8 +340,10 @@ static ks_status plan_in_child(planning *p, const ks_order *order, const ks_plan
     if (!held->text)
         return nothing_held(p, died, err);
     status = read_held(p, held, order, arena, out, err);
-    if (!status)
+    if (!status) {
         settle(p, died, arena, out);
+        compare_fewer(p, order, arena, out);
+    }
     return status;
 }
 

@@ -3,6 +3,7 @@
 #define KILNSTOW_APP_PLACE_RUN_H
 
 #include "app/child.h"
+#include "app/costs/one_load_fewer.h"
 #include "kilnstow/check.h"
 #include "kilnstow/place.h"
 
@@ -29,9 +30,10 @@ typedef struct {
 typedef struct {
     ks_plan *plan;
     ks_check_report report;
-    const char *status;  /* "proven", "best_found", "no_answer", "impossible" */
-    int exit;            /* 0, 1, 4, 5, 70 or 130 */
-    const char *written; /* where the plan is, NULL = nowhere */
+    const char *status;         /* "proven", "best_found", "no_answer", "impossible" */
+    int exit;                   /* 0, 1, 4, 5, 70 or 130 */
+    const ks_load_saved *fewer; /* the plan with one load fewer, NULL = none is told */
+    const char *written;        /* where the plan is, NULL = nowhere */
     int n_notes, room_notes;
     const char **notes; /* what did not go as it should, for the user */
     int stayed, stood;  /* with an earlier plan: pieces that stand where they stood, of how many */

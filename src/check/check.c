@@ -130,6 +130,7 @@ void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out)
     ks_check_counts(judge);
     ks_check_wishes(judge);
     ks_check_due(judge);
+    ks_check_rump(judge);
     ks_check_slots(judge);
     ks_report_make(judge, out);
     ks_check_ruler(judge, &out->ruler);

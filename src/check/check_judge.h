@@ -65,6 +65,7 @@ typedef enum {
     REMARK_POSTS_FIRST,
     REMARK_SIGHT,
     REMARK_RUNNY,
+    REMARK_RUMP,
     N_REMARKS
 } ks_remark_kind;
 
@@ -194,6 +195,7 @@ bool ks_slot_takes(const ks_order *order, int number, const ks_load *load);
 bool ks_check_sound(ks_judge *judge); /* whether the load can be judged further */
 void ks_check_agrees(ks_judge *judge);
 void ks_check_levels(ks_judge *judge);
+void ks_check_rump(ks_judge *judge);
 void ks_check_ruler(ks_judge *judge, ks_ruler *ruler);
 void ks_check_runny(ks_judge *judge);
 void ks_check_slots(ks_judge *judge);

@@ -82,10 +82,9 @@ const char *ks_spot_text(const ks_judge *judge, ks_spot where)
 }
 
 static const char *const remark_names[N_REMARKS] = {
-    [REMARK_DUE] = KS_WORDS("due"),
-    [REMARK_POSTS_FIRST] = KS_WORDS("posts first"),
-    [REMARK_SIGHT] = KS_WORDS("sight"),
-    [REMARK_RUNNY] = KS_WORDS("runny"),
+    [REMARK_DUE] = KS_WORDS("due"),     [REMARK_POSTS_FIRST] = KS_WORDS("posts first"),
+    [REMARK_SIGHT] = KS_WORDS("sight"), [REMARK_RUNNY] = KS_WORDS("runny"),
+    [REMARK_RUMP] = KS_WORDS("rump"),
 };
 
 void ks_remark_note(ks_judge *judge, ks_remark_kind kind, ks_spot where)

@@ -12,7 +12,7 @@
 #include <stdio.h>
 #include <unistd.h>
 
-enum { ROUNDS_MOST = 100000, THREADS_MOST = 64 };
+enum { ROUNDS_MOST = 100000, LOADS_MOST = 1000, THREADS_MOST = 64 };
 
 /* All that a signal handler may touch. */
 static volatile sig_atomic_t stop_asked, listens;
@@ -68,6 +68,9 @@ static void tell_progress(const ks_progress *progress, double seconds, void *pay
 static void tell_outcome(const ks_place_outcome *outcome, const ks_place_job *job)
 {
     ks_summary_worth(outcome->plan, stdout);
+    if (outcome->fewer)
+        ks_summary_fewer(outcome->fewer, stdout);
+    ks_summary_owners(outcome->plan, stdout);
     ks_summary_loads(outcome->plan, stdout);
     ks_summary_late(outcome->plan, stdout);
     ks_summary_waits(outcome->plan, stdout);
@@ -140,6 +143,8 @@ int ks_cli_place(int argc, char **argv)
          "how many rounds of search; decides the answer"},
         {"seconds", 's', "S", KS_OPT_NUMBER, &job.seconds, 0, 1e7,
          "end early after so long with the best so far"},
+        {"loads", 'l', "N", KS_OPT_COUNT, &job.options.loads, 1, LOADS_MOST,
+         "no more loads than this; the order's dates tell which"},
         {"from", 'f', "PLAN", KS_OPT_TEXT, &job.from_path, 0, 0,
          "an earlier plan: what can stay where it stood does, at no cost"},
         {"book", 0, "FILE", KS_OPT_TEXT, &job.book_path, 0, 0,

@@ -8,6 +8,7 @@
 #include "studio/level_name.h"
 #include "studio/late_ware.h"
 #include "studio/left_out.h"
+#include "studio/owner_count.h"
 #include "studio/reading/reading.h"
 
 #include <math.h>
@@ -95,6 +96,63 @@ void ks_summary_kept(const ks_plan *plan, double free_worth, FILE *to)
     else if (isfinite(free_worth))
         fprintf(to,
                 "\nShelves stand as they stood: nothing better was found with shelves moved.\n");
+    ks_arena_finish(&arena);
+}
+
+enum { KINDS_NAMED = 4 };
+
+/* "3 x bottle, 2 x platter and 12 more pieces". */
+static const char *waiting_words(const ks_plan *plan, ks_arena *arena)
+{
+    ks_text words = {.arena = arena};
+    int others = 0;
+    for (int i = 0; i < plan->n_left_out; i++)
+        if (i < KINDS_NAMED)
+            ks_text_print(&words, "%s%d x %s", i > 0 ? ", " : "", plan->left_out[i].count,
+                          plan->left_out[i].id);
+        else
+            others += plan->left_out[i].count;
+    if (others > 0)
+        ks_text_print(&words, ks_tr_count(others, " and %d more piece", " and %d more pieces"),
+                      others);
+    return ks_text_end(&words);
+}
+
+static const char *saved_words(const ks_load_saved *saved, ks_arena *arena)
+{
+    const char *currency = saved->plan->order->currency;
+    int digits = ks_currency_digits(currency);
+    if (!saved->costed)
+        return ks_arena_print(arena, "about %.0f kWh and %.0f h of firing", saved->kwh,
+                              saved->hours);
+    return ks_arena_print(arena, "about %.0f kWh, %s %s and %.0f h of firing", saved->kwh,
+                          ks_money_print(saved->bill_minor, digits < 0 ? 2 : digits, arena),
+                          currency, saved->hours);
+}
+
+void ks_summary_fewer(const ks_load_saved *saved, FILE *to)
+{
+    ks_arena arena = {0};
+    const ks_plan *plan = saved->plan;
+    fprintf(to, "One load fewer (--loads %d) would save %s; ", plan->n_loads,
+            saved_words(saved, &arena));
+    if (plan->n_left_out > 0)
+        fprintf(to, "would wait: %s.\n", waiting_words(plan, &arena));
+    else
+        fputs(ks_tr("nothing would wait.\n"), to);
+    ks_arena_finish(&arena);
+}
+
+void ks_summary_owners(const ks_plan *plan, FILE *to)
+{
+    ks_arena arena = {0};
+    ks_owner_count *counts;
+    int n = plan->order->rules.fair ? ks_owner_counts(plan, &arena, &counts) : 0;
+    if (n > 0)
+        fputs(ks_tr("Pieces of each owner that go in: "), to);
+    for (int i = 0; i < n; i++)
+        fprintf(to, ks_tr("%s %d of %d%s"), counts[i].owner, counts[i].placed, counts[i].wanted,
+                i + 1 < n ? ", " : ".\n");
     ks_arena_finish(&arena);
 }
 

@@ -2,6 +2,7 @@
 
 #include "app/answers/answer_frame.h"
 #include "base/version.h"
+#include "studio/owner_count.h"
 
 #include <math.h>
 #include <string.h>
@@ -108,6 +109,49 @@ static void add_ruler(ks_json_out *out, const ks_ruler *ruler)
     ks_out_end(out);
 }
 
+static void add_fewer(ks_json_out *out, const ks_load_saved *saved)
+{
+    if (!saved) {
+        ks_out_null(out, "one_load_fewer");
+        return;
+    }
+    const ks_plan *plan = saved->plan;
+    ks_out_object(out, "one_load_fewer");
+    ks_out_whole(out, "loads", plan->n_loads);
+    ks_out_whole(out, "placed", ks_plan_placed(plan));
+    ks_out_whole(out, "left_out", ks_plan_waiting(plan));
+    ks_out_array(out, "waits");
+    for (int i = 0; i < plan->n_left_out; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", plan->left_out[i].id);
+        ks_out_whole(out, "count", plan->left_out[i].count);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+    ks_out_number(out, "saves_kwh", saved->kwh);
+    ks_out_number(out, "saves_hours", saved->hours);
+    if (saved->costed)
+        ks_out_whole(out, "saves_minor", saved->bill_minor);
+    else
+        ks_out_null(out, "saves_minor");
+    ks_out_end(out);
+}
+
+static void add_owners(ks_json_out *out, const ks_plan *plan, ks_arena *arena)
+{
+    ks_owner_count *counts;
+    int n = ks_owner_counts(plan, arena, &counts);
+    ks_out_array(out, "owners");
+    for (int i = 0; i < n; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "owner", counts[i].owner);
+        ks_out_whole(out, "placed", counts[i].placed);
+        ks_out_whole(out, "wanted", counts[i].wanted);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
 {
     const ks_plan *plan = outcome->plan;
@@ -133,6 +177,8 @@ const char *ks_answer_place(const ks_place_outcome *outcome, ks_arena *arena)
     ks_out_whole(&out, "stayed", outcome->stayed);
     ks_out_whole(&out, "stood", outcome->stood);
     ks_out_number(&out, "free_worth", outcome->free_worth);
+    add_owners(&out, plan, arena);
+    add_fewer(&out, outcome->fewer);
     ks_out_bool(&out, "checked", outcome->report.ok);
     add_broken(&out, &outcome->report);
     add_remarks(&out, &outcome->report);

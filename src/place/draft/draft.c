@@ -84,6 +84,14 @@ bool ks_draft_is_pinned(const ks_draft *draft, int slot, int piece)
     return false;
 }
 
+int ks_draft_fired(const ks_draft *draft)
+{
+    int n = 0;
+    for (int s = 0; s < draft->n_loads; s++)
+        n += draft->loads[s].n_levels > 0;
+    return n;
+}
+
 int ks_draft_number(const ks_draft *draft, int slot)
 {
     int number = 1;

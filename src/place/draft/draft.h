@@ -48,6 +48,9 @@ bool ks_draft_is_pinned(const ks_draft *draft, int slot, int piece);
 /* The number of a load that is fired, from 1, as the plan counts: slots not fired have none. */
 int ks_draft_number(const ks_draft *draft, int slot);
 
+/* How many loads are fired. */
+int ks_draft_fired(const ks_draft *draft);
+
 /* Whether a load holds nothing at all. */
 bool ks_draft_is_bare(const ks_draft_load *load);
 

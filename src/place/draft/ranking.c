@@ -6,7 +6,7 @@
 
 /* Where in the vector each rank begins. */
 typedef struct {
-    int must, due, late, owners, worth, loads, fills, levels, shelves, posts, n;
+    int over, must, due, late, owners, worth, loads, fills, levels, shelves, posts, n;
 } layout;
 
 static bool has_late(const ks_job *job)
@@ -16,7 +16,8 @@ static bool has_late(const ks_job *job)
 
 static layout layout_of(const ks_job *job)
 {
-    layout at = {.must = 0, .due = 1};
+    layout at = {.over = 0, .must = job->options.loads > 0};
+    at.due = at.must + 1;
     at.late = at.due + job->n_due;
     at.owners = at.late + (has_late(job) ? job->n_slots : 0);
     at.worth = at.owners + job->fair_most;
@@ -105,6 +106,12 @@ static void count_late(counting *c)
     }
 }
 
+/* By how many loads it exceeds what was asked for, below 0. */
+static int loads_over(int asked, int fired)
+{
+    return fired > asked ? asked - fired : 0;
+}
+
 /* Ware of a set that is not together counts for nothing, nor what stands where it is not wanted. */
 static int64_t *ranks_of(const ks_job *job, const ks_draft *draft, ks_arena *arena)
 {
@@ -121,6 +128,8 @@ static int64_t *ranks_of(const ks_job *job, const ks_draft *draft, ks_arena *are
     for (int d = 0; d < job->n_due; d++)
         c.ranks[at.due + d] = in_steps(c.due[d]);
     count_late(&c);
+    if (job->options.loads > 0)
+        c.ranks[at.over] = loads_over(job->options.loads, ks_draft_fired(draft));
     c.ranks[at.worth] = in_steps(c.worth);
     c.ranks[at.fills] = in_steps(c.fills);
     return c.ranks;

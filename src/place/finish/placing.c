@@ -1,6 +1,7 @@
 #include "place/finish/placing.h"
 
 #include "base/version.h"
+#include "place/draft/close_up.h"
 #include "place/draft/draft_plan.h"
 #include "place/draft/draft_settled.h"
 #include "place/bound/bound.h"
@@ -88,20 +89,12 @@ static int pieces_in(const ks_job *job, const ks_draft_load *load, bool fill)
     return n;
 }
 
-static int fire_loads(const ks_draft *draft)
-{
-    int n = 0;
-    for (int s = 0; s < draft->n_loads; s++)
-        n += draft->loads[s].n_levels > 0;
-    return n;
-}
-
-/* Nothing can be better: all that the bound allows is placed, in time, in as few loads as can be.
- */
+/* Nothing can be better: all that the bound allows is placed, in time, in as few loads as can be;
+ * and what one fewer would hold is known. */
 static bool is_proven(const ks_placing *p)
 {
     return p->run.best.worth >= p->bound.value * (1 - 2e-9) &&
-           fire_loads(&p->run.best) <= p->run.fewest &&
+           ks_draft_fired(&p->run.best) <= p->run.fewest && ks_run_fewer_is_known(&p->run) &&
            !(ks_draft_late(&p->job, &p->run.best, p->job.worth) > 0);
 }
 
@@ -161,7 +154,7 @@ static ks_progress progress_of(ks_placing *p)
         progress.placed += pieces_in(&p->job, &best.loads[s], false);
         progress.filled += pieces_in(&p->job, &best.loads[s], true);
     }
-    progress.loads = fire_loads(&best);
+    progress.loads = ks_draft_fired(&best);
     progress.worth = best.worth;
     ks_arena_finish(&scratch);
     return progress;
@@ -276,11 +269,11 @@ static ks_draft tidied_best(ks_placing *p, ks_arena *arena)
     return ks_draft_copy(&p->job, &p->tidied.draft, arena);
 }
 
-static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look, ks_arena *arena)
+static ks_plan *plan_of(const ks_placing *placing, ks_draft *draft, const char *stopped_by,
+                        ks_arena *arena)
 {
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     const ks_job *job = &placing->job;
-    ks_draft best = tidied_best(placing, arena);
     *plan = (ks_plan){
         .version = ks_version,
         .seed = job->options.seed,
@@ -292,12 +285,35 @@ static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look
         .bound_kind = placing->bound.kind,
         .loads_at_least = placing->run.fewest,
     };
-    ks_answer_loads(job, &best, plan, arena);
-    plan->worth = best.worth;
+    ks_answer_loads(job, draft, plan, arena);
+    plan->worth = draft->worth;
+    return plan;
+}
+
+static ks_plan *best_plan(ks_placing *placing, const char *stopped_by, bool look, ks_arena *arena)
+{
+    const ks_job *job = &placing->job;
+    ks_draft best = tidied_best(placing, arena);
+    ks_plan *plan = plan_of(placing, &best, stopped_by, arena);
     placing->stayed = ks_before_stayed(job, &placing->run.before, &best);
     placing->handed = plans_found(placing);
     ks_filling_take_out(job, &best);
     ks_leftover_list(job, &best, look && !ks_stop_is_asked(job->stop), plan, arena);
+    return plan;
+}
+
+ks_plan *ks_placing_one_load_fewer(const ks_placing *placing, ks_arena *arena)
+{
+    const ks_job *job = &placing->job;
+    const ks_draft *found = ks_run_one_load_fewer(&placing->run);
+    if (!found)
+        return NULL;
+    ks_draft draft = ks_draft_copy(job, found, arena);
+    for (int s = 0; s < draft.n_loads; s++)
+        ks_close_up(job, &draft, s, arena);
+    ks_draft_settle(job, &draft);
+    ks_plan *plan = plan_of(placing, &draft, "rounds", arena);
+    ks_leftover_list(job, &draft, false, plan, arena);
     return plan;
 }
 

@@ -1,5 +1,7 @@
 #include "place/draft/draft_settled.h"
+#include "place/draft/ranking.h"
 #include "place/job/share_job.h"
+#include "place/search/press_in.h"
 #include "place/search/rounds.h"
 #include "place/search/sharing.h"
 
@@ -9,15 +11,17 @@
  * much of what goes where is decided first (sharing.h), for the fewest loads that liquid ware could
  * be in; then the first load is planned like a single one, with all that is known about these, from
  * its share and some more to choose from; what it left waits for the next, and the sharing is done
- * again. Where all ware is placed so, the same is tried with one load fewer; where some waits, with
- * one load more. */
+ * again. Where all ware is placed so, the same is tried with one load fewer, and told what would
+ * wait then; where little waits, once more, and where much does, with one load more. The best plan
+ * of each number of loads is kept. */
 
 enum {
     ATTEMPTS = 3,
     WORK_LOADS = 5,
     ROUNDS_LEAST = 2,
-    MENDINGS = 4,
-    MENDINGS_ALL = 24,
+    MENDINGS = 24,
+    PRESSINGS_MOST = 360, /* mendings after something was pressed in */
+    TRIES = 2,
     LAID_FLAT_MM = 30
 };
 #define MM3_L 1e6
@@ -110,10 +114,18 @@ static void open_all(ks_run *run)
 static void begin_attempt(ks_run *run, int loads)
 {
     struct ks_load_by_load *a = &run->ahead;
-    a->tried[loads] = true;
+    a->tries[loads]++;
     a->loads = a->to_pack = loads;
     a->draft = ks_draft_empty(run->job, run->arena);
     open_all(run);
+}
+
+/* The fewest that come into question, and where all is placed already one fewer than that at the
+ * most. */
+static int first_number(const ks_run *run)
+{
+    int fewest = fewest_loads(run), fired = ks_draft_fired(&run->best);
+    return ks_run_waits(run) || fewest < fired || fired < 2 ? fewest : fired - 1;
 }
 
 static void begin(ks_run *run)
@@ -124,12 +136,13 @@ static void begin(ks_run *run)
     a->bulk = KS_TAKE(run->arena, job->n_items, double);
     a->capacity = KS_TAKE(run->arena, job->n_kinds, double);
     a->open = KS_TAKE(run->arena, job->n_slots, bool);
-    a->tried = KS_TAKE(run->arena, job->n_slots + 1, bool);
+    a->tries = KS_TAKE(run->arena, job->n_slots + 1, int);
+    a->found = KS_TAKE(run->arena, job->n_slots + 1, ks_draft);
     a->none = ks_draft_empty(job, run->arena);
     find_bulk(run);
     find_capacities(run);
     open_all(run);
-    begin_attempt(run, fewest_loads(run));
+    begin_attempt(run, first_number(run));
 }
 
 /* Whether the loads to be packed must hold about all that they can. */
@@ -183,7 +196,8 @@ static bool pack(ks_run *run, int slot, const int *copies)
     ks_arena arena = {0};
     ks_share_job share;
     ks_share_job_init(&share, job, slot, copies, &arena);
-    ks_random random = ks_stream(job->options.seed, KS_FOR_LOAD, a->loads, slot);
+    ks_random random = ks_stream(job->options.seed, KS_FOR_LOAD,
+                                 a->loads + job->n_slots * (a->tries[a->loads] - 1), slot);
     share.job.options.seed = ks_random_bits(&random);
     int rounds = job->options.rounds * WORK_LOADS / (2 * a->loads);
     share.job.options.rounds = rounds > ROUNDS_LEAST ? rounds : ROUNDS_LEAST;
@@ -215,10 +229,13 @@ static void cut(ks_run *run, int slot)
 
 static double bulk_waiting(const ks_run *run, const ks_draft *draft)
 {
-    double sum = 0;
-    for (int i = 0; i < run->job->order->n_pieces; i++)
-        sum += run->job->urgency[i] > 0 ? draft->left[i] * run->ahead.bulk[i] : 0;
-    return sum;
+    return ks_draft_waits(run->job, draft, run->ahead.bulk);
+}
+
+static bool is_little(const ks_run *run)
+{
+    double waits = bulk_waiting(run, &run->ahead.draft);
+    return waits > 0 && waits <= LITTLE * bulk_waiting(run, &run->ahead.none);
 }
 
 /* What waits is worked in: where it is little, room is brought together for it, and all of it is to
@@ -226,24 +243,48 @@ static double bulk_waiting(const ks_run *run, const ks_draft *draft)
 static void mend(ks_run *run)
 {
     struct ks_load_by_load *a = &run->ahead;
-    double little = LITTLE * bulk_waiting(run, &a->none), waits = bulk_waiting(run, &a->draft);
-    int n = waits <= little ? MENDINGS_ALL : MENDINGS;
-    for (int m = 0; m < n && waits > 0 && !ks_stop_is_asked(run->job->stop); m++) {
-        ks_run_mend(run, &a->draft, waits <= little ? a->bulk : NULL, KS_FOR_LOADS_MENDED,
-                    a->loads * MENDINGS_ALL + m);
-        waits = bulk_waiting(run, &a->draft);
+    const double *counts = is_little(run) ? a->bulk : NULL;
+    int attempt = a->loads * TRIES + a->tries[a->loads] - 1;
+    for (int m = 0; m < MENDINGS && bulk_waiting(run, &a->draft) > 0; m++) {
+        if (ks_stop_is_asked(run->job->stop))
+            return;
+        ks_run_mend(run, &a->draft, counts, KS_FOR_LOADS_MENDED, attempt * MENDINGS + m);
     }
+    int time = attempt * PRESSINGS_MOST, end = time + PRESSINGS_MOST;
+    while (is_little(run) && time < end && ks_run_press_in(run, &a->draft, a->bulk, &time, end))
+        ;
+}
+
+/* The best plan of so many loads is kept, for what it tells. */
+static void keep_found(ks_run *run)
+{
+    struct ks_load_by_load *a = &run->ahead;
+    ks_draft *best = &a->found[ks_draft_fired(&a->draft)];
+    if (best->n_loads == 0 || ks_ranking_compare(run->job, &a->draft, best) > 0)
+        *best = ks_draft_copy(run->job, &a->draft, run->arena);
+}
+
+/* Of how many loads the next attempt is; 0 = there is none. What was told of one load fewer is
+ * planned in the same way where it is asked for. */
+static int next_number(const ks_run *run, bool waits, bool little)
+{
+    const struct ks_load_by_load *a = &run->ahead;
+    int next = waits ? a->loads + 1 : a->loads - 1, asked = run->job->options.loads;
+    if (little && a->tries[a->loads] < TRIES)
+        return a->loads;
+    if (next > 0 && next <= run->job->n_slots && a->tries[next] == 0)
+        return next;
+    return asked > 0 && asked < run->job->n_slots && a->tries[asked] == 0 ? asked : 0;
 }
 
 static void finish_attempt(ks_run *run)
 {
     struct ks_load_by_load *a = &run->ahead;
-    const ks_job *job = run->job;
     mend(run);
-    bool waits = bulk_waiting(run, &a->draft) > 0;
+    keep_found(run);
     ks_run_take(run, &a->draft);
-    int next = waits ? a->loads + 1 : a->loads - 1;
-    a->done = next < 1 || next > job->n_slots || a->tried[next] || (!waits && next < run->fewest);
+    int next = next_number(run, bulk_waiting(run, &a->draft) > 0, is_little(run));
+    a->done = next < 1;
     if (!a->done)
         begin_attempt(run, next);
 }
@@ -291,4 +332,16 @@ bool ks_run_load_by_load(ks_run *run)
     if (!more && !ks_stop_is_asked(run->job->stop))
         finish_attempt(run);
     return true;
+}
+
+const ks_draft *ks_run_one_load_fewer(const ks_run *run)
+{
+    const ks_draft *found = run->ahead.found;
+    int fewer = ks_draft_fired(&run->best) - 1;
+    return found && fewer > 0 && found[fewer].n_loads > 0 ? &found[fewer] : NULL;
+}
+
+bool ks_run_fewer_is_known(const ks_run *run)
+{
+    return run->ahead.done || ks_draft_fired(&run->best) < 2;
 }

@@ -231,6 +231,7 @@ static void begin_rest(ks_run *search)
     begin_so(search, false, 0, tasks);
     if (must_waits(search) && !is_hurried(search))
         begin_so(search, true, 0, tasks);
+    ks_run_share_fairly(search);
     if (search->job->options.from)
         ks_run_start_from(search);
 }

@@ -31,7 +31,8 @@ typedef struct {
         bool begun, done;
         int loads, to_pack; /* of this attempt: in all, and those still to be packed */
         bool *open;         /* of each slot: it may still be packed */
-        bool *tried;        /* of each number of loads */
+        int *tries;         /* of each number of loads */
+        ks_draft *found;    /* the best of each number of loads; no loads = none was planned */
         double *bulk;       /* of a copy of each item: of a load's room */
         double *capacity;   /* of each kind of load, as bulk */
         ks_draft draft;     /* the loads packed so far */
@@ -60,7 +61,8 @@ void ks_run_round(ks_run *search);
 /* Takes up the plan that the options tell to start from. */
 void ks_run_start_from(ks_run *search);
 
-/* A copy of the best so far; of plans worth the same that in which more stands where it stood. */
+/* A copy of the best so far, of no more loads than were asked for; of plans worth the same that in
+ * which more stands where it stood. */
 ks_draft ks_run_best(const ks_run *search, ks_arena *arena);
 
 /* One round of column generation: prices, new stacks, new patterns. */
@@ -84,6 +86,10 @@ void ks_run_mend_several(ks_run *search, int n, ks_draft *drafts);
  * lesser half of them drops out. `part` of the race is over, 0 to 1. */
 void ks_run_race(ks_run *search, double part);
 
+/* On the levels of the best plans so far ware is laid out anew owner by owner, where the order asks
+ * for one piece of every owner before anyone's second. */
+void ks_run_share_fairly(ks_run *run);
+
 /* One round of emptying the emptiest loads into the others and building them anew. */
 void ks_run_ruin_recreate(ks_run *run);
 
@@ -94,6 +100,12 @@ bool ks_run_joint_loads(ks_run *run);
 /* The next of several loads planned by itself, from the share of the ware that it is offered. False
  * when no number of loads is left to try. */
 bool ks_run_load_by_load(ks_run *run);
+
+/* Whether it is known what one load fewer than the best plan has would come to. */
+bool ks_run_fewer_is_known(const ks_run *run);
+
+/* The best plan that has one load fewer than the best of all; NULL when none was planned. */
+const ks_draft *ks_run_one_load_fewer(const ks_run *run);
 
 /* Whether the best plan leaves any ware out. */
 bool ks_run_waits(const ks_run *search);

@@ -50,11 +50,51 @@ void ks_run_start_from(ks_run *run)
     }
 }
 
+static double score_without(const ks_job *job, ks_draft *draft, int slot)
+{
+    int levels = draft->loads[slot].n_levels;
+    draft->loads[slot].n_levels = 0;
+    ks_draft_count(job, draft);
+    double score = draft->score;
+    draft->loads[slot].n_levels = levels;
+    return score;
+}
+
+/* Which load is missed least, the latest of those alike. */
+static int least_load(const ks_job *job, ks_draft *draft)
+{
+    int least = -1;
+    double most = 0;
+    for (int s = 0; s < draft->n_loads; s++) {
+        if (draft->loads[s].n_levels == 0)
+            continue;
+        double score = score_without(job, draft, s);
+        if (least < 0 || score >= most) {
+            most = score;
+            least = s;
+        }
+    }
+    return least;
+}
+
+/* Where no plan of so few loads was made yet. */
+static void drop_loads_over(const ks_job *job, ks_draft *draft)
+{
+    if (job->options.loads < 1)
+        return;
+    while (ks_draft_fired(draft) > job->options.loads) {
+        draft->loads[least_load(job, draft)].n_levels = 0;
+        ks_draft_count(job, draft);
+    }
+}
+
 ks_draft ks_run_best(const ks_run *run, ks_arena *arena)
 {
     bool from = run->from.n_loads > 0 &&
                 ks_ranking_compare_ware(run->job, &run->from, &run->best) >= 0 &&
                 ks_before_stayed(run->job, &run->before, &run->from) >
                     ks_before_stayed(run->job, &run->before, &run->best);
-    return ks_draft_copy(run->job, from ? &run->from : &run->best, arena);
+    ks_draft best = ks_draft_copy(run->job, from ? &run->from : &run->best, arena);
+    drop_loads_over(run->job, &best);
+    return best;
 }

@@ -22,6 +22,7 @@ static const ks_field rules_fields[] = {
     KS_FIELD(BOOL, ks_rules, fewest_levels, "fewest_levels"),
     KS_FIELD_KNOWN("lifting"),
     KS_FIELD_KNOWN("stacking"),
+    KS_FIELD_KNOWN("fair"),
 };
 
 /* Who and what is at hand to lift a form in. */
@@ -37,6 +38,8 @@ static const ks_field cone_fields[] = {
     KS_FIELD(LENGTH, ks_cone_packs, depth_mm, "depth", .least = 5, .most = 500),
     KS_FIELD(LENGTH, ks_cone_packs, height_mm, "height", .least = 5, .most = 500),
 };
+
+static const ks_field yes_or_no = {.kind = KS_FIELD_BOOL};
 
 static const ks_field place_word = {.kind = KS_FIELD_WORD, .words = "bottom|middle|top"};
 
@@ -141,6 +144,9 @@ void ks_rules_read(ks_reading *reading, const ks_json *order_node, ks_order *ord
     if (lifting)
         KS_FIELDS_READ(lifting, lifting_fields, &reading->fields, rules);
     ks_stacking_read(reading, node, &rules->stacking);
+    const ks_json *fair = ks_json_get(node, "fair");
+    if (fair)
+        (void)ks_field_value(fair, &yes_or_no, &reading->fields, &rules->fair);
     read_clearances(reading, ks_json_get(node, "clearances"), rules);
     read_cones_rule(reading, ks_json_get(node, "cones"), &rules->cones);
     rules->no_ware = ks_list_read(reading, ks_json_get(node, "no_ware"), 100, sizeof(ks_no_ware),
@@ -262,6 +268,8 @@ void ks_rules_write(ks_json_out *out, const ks_order *order)
             *ks_clearance_at(&told, i) = KS_NOT_TOLD;
     ks_out_object(out, "rules");
     KS_FIELDS_WRITE(out, rules_fields, 0, rules);
+    if (rules->fair)
+        ks_out_bool(out, "fair", true);
     write_lifting(out, rules);
     ks_stacking_write(out, &rules->stacking);
     write_no_ware(out, rules);
