@@ -25,8 +25,8 @@ typedef enum {
     KS_FOR_BY_ITSELF, /* a piece in a load of its own */
     KS_FOR_LOAD,      /* planned from its share of the ware */
     KS_FOR_LOADS_MENDED,
-    KS_FOR_FAIR_SHARE, /* ware laid out owner by owner */
     KS_FOR_PRESSED_IN, /* and worked in what had to make room */
+    KS_FOR_FAIR_SHARE, /* ware laid out owner by owner */
     KS_N_PURPOSES,
 } ks_purpose;
 

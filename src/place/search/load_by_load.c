@@ -19,8 +19,11 @@ enum {
     ATTEMPTS = 3,
     WORK_LOADS = 5,
     ROUNDS_LEAST = 2,
-    MENDINGS = 24,
-    PRESSINGS_MOST = 360, /* mendings after something was pressed in */
+    MENDINGS = 4,
+    MENDINGS_ALL = 24,
+    PRESSINGS_A_ROUND = 18, /* mendings after something was pressed in, for the rounds there are */
+    PRESSINGS_MOST = 2000,
+    FEW_LOADS = 4, /* fewer than that are mended by all tasks at once */
     TRIES = 2,
     LAID_FLAT_MM = 30
 };
@@ -244,13 +247,15 @@ static void mend(ks_run *run)
 {
     struct ks_load_by_load *a = &run->ahead;
     const double *counts = is_little(run) ? a->bulk : NULL;
-    int attempt = a->loads * TRIES + a->tries[a->loads] - 1;
-    for (int m = 0; m < MENDINGS && bulk_waiting(run, &a->draft) > 0; m++) {
+    int n = counts ? MENDINGS_ALL : MENDINGS, attempt = a->loads * TRIES + a->tries[a->loads] - 1;
+    for (int m = 0; m < n && bulk_waiting(run, &a->draft) > 0; m++) {
         if (ks_stop_is_asked(run->job->stop))
             return;
-        ks_run_mend(run, &a->draft, counts, KS_FOR_LOADS_MENDED, attempt * MENDINGS + m);
+        ks_run_mend(run, &a->draft, counts, KS_FOR_LOADS_MENDED, attempt * MENDINGS_ALL + m);
     }
-    int time = attempt * PRESSINGS_MOST, end = time + PRESSINGS_MOST;
+    int most = run->job->options.rounds * (a->loads < FEW_LOADS ? 1 : PRESSINGS_A_ROUND);
+    most = most < PRESSINGS_MOST ? most : PRESSINGS_MOST;
+    int time = attempt * most, end = time + most;
     while (is_little(run) && time < end && ks_run_press_in(run, &a->draft, a->bulk, &time, end))
         ;
 }
