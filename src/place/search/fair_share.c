@@ -72,7 +72,7 @@ static void fill_more(const sharing_out *s, int slot, int l, int turn)
     double *worth = KS_TAKE(&scratch, job->n_items, double);
     count_on(level, must);
     find_offer(s, turn, ks_level_clear_mm(kind, &level->at), offered);
-    ks_draft_clear_level(s->draft, slot, l);
+    ks_draft_clear_level(job, s->draft, slot, l);
     ks_offer_copies(job, s->draft, slot, l, may);
     for (int i = 0; i < job->n_items; i++) {
         may[i] = may[i] < must[i] + offered[i] ? may[i] : must[i] + offered[i];
@@ -93,7 +93,7 @@ static void fill_more(const sharing_out *s, int slot, int l, int turn)
                     .seed = ks_random_bits(s->random),
                     .work = s->run->work / 2};
     ks_shelf_layout after = ks_level_fill(&fill, s->arena);
-    ks_draft_set_level(s->draft, slot, l, after.n_spots > before.n_spots ? after : before);
+    ks_draft_set_level(job, s->draft, slot, l, after.n_spots > before.n_spots ? after : before);
     ks_draft_count(job, s->draft);
     ks_arena_finish(&scratch);
 }
@@ -137,7 +137,7 @@ static void share_out(ks_run *run, const ks_draft *plan, int number)
     sharing_out s = {run, &draft, &random, &arena};
     for (int k = 0; k < draft.n_loads; k++)
         for (int l = 0; l < draft.loads[k].n_levels; l++)
-            ks_draft_clear_level(&draft, k, l);
+            ks_draft_clear_level(run->job, &draft, k, l);
     ks_draft_count(run->job, &draft);
     take_turns(&s);
     ks_top_up(run, &draft, run->work / 2, &random, &arena);

@@ -59,7 +59,7 @@ static bool is_pressed_in(const pressing *p, ks_draft *draft, int slot, int leve
     int waited = draft->left[p->item];
     for (int i = 0; i < job->order->n_pieces; i++)
         b.worth[i] = p->counts[i] * (i == p->item ? FIRST_OF_ALL : 1);
-    ks_draft_clear_level(draft, slot, level);
+    ks_draft_clear_level(job, draft, slot, level);
     ks_build_level(&b, slot, level, &before);
     ks_draft_count(job, draft);
     return draft->left[p->item] < waited;
