@@ -23,9 +23,10 @@ typedef struct {
     double above_mm;  /* spare beyond the clearance in height; negative: short */
     const char *tightest; /* what it is closest to: "wall", "shelf edge", "post", "sensor", ... */
     bool tight_at_base; /* that is the edge of the shelf, so that its foot or slab is what counts */
-    int shelf;          /* of those it stands on the one that bears least, into kiln.shelves */
-    int n_shelves;      /* that it stands on */
-    double limit_kg;    /* of that shelf in this firing; infinity = not known, or on the floor */
+    bool tight_for_hand; /* only the hand that sets it in from the front finds no room beside it */
+    int shelf;           /* of those it stands on the one that bears least, into kiln.shelves */
+    int n_shelves;       /* that it stands on */
+    double limit_kg;     /* of that shelf in this firing; infinity = not known, or on the floor */
     double bears_low_kg; /* the same if its material is as weak as it may be */
     double bending;      /* of it on its posts, 0 = on the floor; studio/plate.h */
     double stress_mpa;   /* of it, standing here; 0 = on the floor, or on several side by side */

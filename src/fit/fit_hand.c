@@ -62,12 +62,15 @@ static ks_roomiest roomiest_beside(const ks_shelf_space *space, const ks_shelf_i
 }
 
 ks_roomiest ks_fit_roomiest(const ks_shelf_space *space, const ks_shelf_item *item, double floor_mm,
-                            double within_mm)
+                            double within_mm, bool *for_hand)
 {
     ks_roomiest best = ks_roomiest_above(space, item, floor_mm, within_mm);
+    *for_hand = false;
     if ((best.region < 0 && best.obstacle < 0) || !is_large(space, item, best.stand))
         return best;
-    best = roomiest_beside(space, item, 0, floor_mm, within_mm);
+    ks_roomiest left = roomiest_beside(space, item, 0, floor_mm, within_mm);
     ks_roomiest right = roomiest_beside(space, item, 1, floor_mm, within_mm);
-    return right.slack_mm > best.slack_mm ? right : best;
+    ks_roomiest handed = right.slack_mm > left.slack_mm ? right : left;
+    *for_hand = best.slack_mm >= 0 && handed.slack_mm < 0;
+    return handed;
 }

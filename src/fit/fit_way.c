@@ -111,7 +111,9 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
                             double within_mm, ks_arena *arena)
 {
     ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, level, arena);
-    ks_roomiest spot = ks_fit_roomiest(&space, &asked->job.items[0], floor_mm, within_mm);
+    bool for_hand;
+    ks_roomiest spot =
+        ks_fit_roomiest(&space, &asked->job.items[0], floor_mm, within_mm, &for_hand);
     const char *tightest = spot.obstacle >= 0 ? obstacle_name(asked, &space, spot.obstacle)
                            : spot.region >= 0 ? region_name(asked, &space, level->bay, spot.region)
                                               : "nothing";
@@ -129,6 +131,7 @@ static ks_fit_way judge_way(const ks_fit_case *asked, const ks_stack_level *leve
         .above_mm = above_on(asked, level),
         .tightest = tightest,
         .tight_at_base = tightest == shelf_edge,
+        .tight_for_hand = for_hand,
     };
 }
 
@@ -350,10 +353,11 @@ bool ks_fit_somehow(const ks_fit_case *asked, ks_arena *arena)
         if (levels.again[l] || above_on(asked, &levels.levels[l]) < 0 ||
             !holds_on(asked, &levels.levels[l]))
             continue;
+        bool for_hand;
         ks_shelf_space space = ks_level_space(&asked->job, &asked->kind, &levels.levels[l], arena);
         if (ks_roomiest_reaches(&space, &asked->job.items[0], 0, 0.2) &&
             (!(space.entry.large_mm > 0) ||
-             ks_fit_roomiest(&space, &asked->job.items[0], -0.2, 0.2).slack_mm >= 0))
+             ks_fit_roomiest(&space, &asked->job.items[0], -0.2, 0.2, &for_hand).slack_mm >= 0))
             return true;
     }
     return false;

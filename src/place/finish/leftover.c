@@ -162,6 +162,7 @@ static bool tell_misfit(const question *q, ks_left_out *out)
 {
     const ks_order *order = q->job->order;
     double above = -INFINITY, around = -INFINITY;
+    bool for_hand = false; /* which tell_barred tells */
     const char *nearest = "";
     if (q->early)
         return tell_too_tall(q, out);
@@ -183,9 +184,10 @@ static bool tell_misfit(const question *q, ks_left_out *out)
         const ks_fit_way *best = &fit.visits[fit.tightest].best;
         above = best->above_mm > above ? best->above_mm : above;
         around = best->around_mm > around ? best->around_mm : around;
+        for_hand |= best->tight_for_hand;
         nearest = fit.nearest;
     }
-    if (above >= 0 && around >= 0)
+    if (above >= 0 && (around >= 0 || for_hand))
         return false;
     bool tall = above < 0 && above <= around;
     out->why = tall ? "too tall" : "too wide";
