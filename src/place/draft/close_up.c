@@ -347,28 +347,35 @@ static bool is_closed(const ks_job *job, ks_draft *draft, int slot, ks_arena *ar
     return c.n > 0 && is_built(&as_it_was, is_spread, draft);
 }
 
-/* One bare level: where those above cannot stand lower, for a sensor, say, they may do with fewer.
- */
-static bool is_one_closed(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
-{
-    for (int l = draft->loads[slot].n_levels - 1; l >= 0; l--) {
-        if (is_needed(job, &draft->loads[slot], l))
-            continue;
-        for (int high = 1; high >= 0; high--) {
-            closing c = closing_without(job, draft, slot, l, high, arena);
-            if (is_built(&c, is_laid, draft) || is_built(&c, is_spread, draft))
-                return true;
-        }
-    }
-    return false;
-}
-
 static int bare_levels(const ks_job *job, const ks_draft_load *load)
 {
     int n = 0;
     for (int l = 0; l < load->n_levels; l++)
         n += !is_needed(job, load, l);
     return n;
+}
+
+/* One bare level: where those above cannot stand lower, for a sensor, say, they may do with fewer.
+ * Ware that is laid anew may leave another level bare instead: that is no gain, and would go on
+ * without an end. */
+static bool is_one_closed(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+{
+    const int bare = bare_levels(job, &draft->loads[slot]);
+    for (int l = draft->loads[slot].n_levels - 1; l >= 0; l--) {
+        if (is_needed(job, &draft->loads[slot], l))
+            continue;
+        for (int high = 1; high >= 0; high--) {
+            ks_draft tried = ks_draft_copy(job, draft, arena);
+            closing c = closing_without(job, draft, slot, l, high, arena);
+            if (!is_built(&c, is_laid, &tried) && !is_built(&c, is_spread, &tried))
+                continue;
+            if (bare_levels(job, &tried.loads[slot]) >= bare)
+                continue;
+            *draft = tried;
+            return true;
+        }
+    }
+    return false;
 }
 
 /* No level less, but ware on more of them. */
