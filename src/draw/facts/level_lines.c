@@ -84,6 +84,14 @@ static const char *group_words(const lines_of *out, const ks_item *item, int cou
     return ks_say_join(arena, "; ", words, item->glaze);
 }
 
+/* "3–5" */
+static const char *run_marks(const lines_of *out, const ks_item *const *items, int first, int last)
+{
+    const char *between = last == first + 1 ? ", " : "–";
+    return last == first ? items[first]->mark
+                         : ks_say_join(out->arena, between, items[first]->mark, items[last]->mark);
+}
+
 /* "3–5, 9": the numbers of a group, which follow each other or not. */
 static const char *group_marks(const lines_of *out, const ks_item *const *items, int n,
                                const ks_item *first)
@@ -95,11 +103,30 @@ static const char *group_marks(const lines_of *out, const ks_item *const *items,
         int last = i;
         while (last + 1 < n && ks_items_alike(first, items[last + 1]))
             last++;
-        const char *between = last == i + 1 ? ", " : "–";
-        const char *run = last == i
-                              ? items[i]->mark
-                              : ks_say_join(out->arena, between, items[i]->mark, items[last]->mark);
-        marks = ks_say_join(out->arena, ", ", marks, run);
+        marks = ks_say_join(out->arena, ", ", marks, run_marks(out, items, i, last));
+        i = last;
+    }
+    return marks;
+}
+
+/* The numbers of those of the group that have one remark; "" where an earlier one has told it. */
+static const char *marks_with(const lines_of *out, const ks_item *const *items, int n, int nth)
+{
+    const ks_item **same = KS_TAKE(out->arena, n, const ks_item *);
+    for (int i = 0; i < n; i++) {
+        bool is_same = ks_items_alike(items[nth], items[i]) &&
+                       strcmp(items[nth]->remark, items[i]->remark) == 0;
+        if (is_same && i < nth)
+            return "";
+        same[i] = is_same ? items[i] : NULL;
+    }
+    const char *marks = "";
+    for (int i = 0; i < n; i++) {
+        int last = i;
+        while (same[i] && last + 1 < n && same[last + 1])
+            last++;
+        if (same[i])
+            marks = ks_say_join(out->arena, ", ", marks, run_marks(out, items, i, last));
         i = last;
     }
     return marks;
@@ -117,9 +144,12 @@ static const char *group_care(const lines_of *out, const ks_item *const *items, 
     if (same)
         return first->remark;
     for (int i = 0; i < n; i++)
-        if (ks_items_alike(first, items[i]) && *items[i]->remark)
-            care = ks_say_join(out->arena, "; ", care,
-                               ks_say_join(out->arena, ": ", items[i]->mark, items[i]->remark));
+        if (ks_items_alike(first, items[i]) && *items[i]->remark) {
+            const char *marks = marks_with(out, items, n, i);
+            if (*marks)
+                care = ks_say_join(out->arena, "; ", care,
+                                   ks_say_join(out->arena, ": ", marks, items[i]->remark));
+        }
     return care;
 }
 

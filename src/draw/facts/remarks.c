@@ -48,13 +48,35 @@ const char *ks_setter_words(const ks_facts *facts, const ks_item *item, ks_arena
     return ks_arena_print(arena, "%s.", words);
 }
 
-static const char *stands_on(const ks_level_facts *level, const ks_placed *placed, ks_arena *arena)
+/* Its place among the level's items; -1 where nothing on the level carries it. */
+static int carrier_of(const ks_level_facts *level, const ks_placed *placed)
 {
     for (int i = 0; placed->on_id && i < level->n_items; i++) {
         const ks_placed *below = level->items[i]->placed;
         if (below->copy == placed->on_copy && strcmp(below->id, placed->on_id) == 0)
-            return ks_arena_print(arena, "on %s", level->items[i]->mark);
+            return i;
     }
+    return -1;
+}
+
+static const ks_item *bottom_of(const ks_level_facts *level, const ks_item *item)
+{
+    int below = carrier_of(level, item->placed);
+    for (int steps = 0; below >= 0 && steps < level->n_items; steps++) {
+        item = level->items[below];
+        below = carrier_of(level, item->placed);
+    }
+    return item;
+}
+
+static const char *stands_on(const ks_level_facts *level, const ks_item *item, ks_arena *arena)
+{
+    const ks_placed *placed = item->placed;
+    int below = carrier_of(level, placed);
+    if (below >= 0 && below + 1 < level->n_items && level->items[below + 1] == item)
+        return ks_tr("on the one before");
+    if (below >= 0)
+        return ks_arena_print(arena, "on %s", level->items[below]->mark);
     return placed->on_id ? ks_arena_print(arena, "on %s %d", placed->on_id, placed->on_copy) : "";
 }
 
@@ -72,8 +94,8 @@ static const char *overhang_words(const ks_level_facts *level, const ks_item *it
     const char *marks = "";
     for (int i = 0; i < level->n_items; i++) {
         const ks_item *other = level->items[i];
-        bool stacked = item->placed->on_id && strcmp(other->placed->id, item->placed->on_id) == 0;
-        if (other != item && !stacked && reaches_over(item->placed, other->placed, arena))
+        bool stacked = bottom_of(level, item) == bottom_of(level, other);
+        if (!stacked && reaches_over(item->placed, other->placed, arena))
             marks = ks_say_join(arena, ", ", marks, other->mark);
     }
     return *marks ? ks_arena_print(arena, "reaches over %s", marks) : "";
@@ -88,7 +110,7 @@ static const char *remark_of(const ks_facts *facts, const ks_item *item, ks_aren
         return cone && *cone ? ks_arena_print(arena, "witness cones about cone %s", cone)
                              : ks_tr("witness cones");
     const char *words = pose_words(item->placed->pose);
-    words = ks_say_join(arena, "; ", words, stands_on(level, item->placed, arena));
+    words = ks_say_join(arena, "; ", words, stands_on(level, item, arena));
     words = ks_say_join(arena, "; ", words, overhang_words(level, item, arena));
     if (piece && piece->runny)
         words = ks_say_join(arena, "; ", words, ks_tr("runny glaze: leave its space"));

@@ -23,11 +23,12 @@ static int offer_with(const moving *m, ks_draft *draft, int slot, int l, int ite
     ks_arena scratch = {0};
     int *offered = KS_TAKE(&scratch, m->run->job->n_items, int);
     ks_offer_copies(m->run->job, draft, slot, l, offered);
-    copies[item] = offered[item] > 0;
+    const bool may_stand = offered[item] > 0;
+    copies[item] = may_stand;
     for (int i = 0; i < layout->n_spots; i++)
         copies[layout->spots[i].item]++;
     ks_arena_finish(&scratch);
-    return offered[item] > 0 ? layout->n_spots + 1 : 0;
+    return may_stand ? layout->n_spots + 1 : 0;
 }
 
 /* Whether all of it found room. */
