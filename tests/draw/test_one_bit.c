@@ -24,6 +24,7 @@ static one_bit rendered(ks_arena *arena, const ks_scene *scene)
     cairo_set_source_rgb(cr, 1, 1, 1);
     cairo_paint(cr);
     cairo_scale(cr, DOTS_PER_MM, DOTS_PER_MM);
+    assert_int_equal(ks_paint_ready(scene->type, NULL), KS_OK);
     ks_paint(cr, scene);
     cairo_surface_flush(surface);
     const unsigned char *bytes = cairo_image_surface_get_data(surface);

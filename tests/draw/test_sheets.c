@@ -673,6 +673,7 @@ static int feet_drawn(int feet)
     for (int s = 0; s < sheets.n; s++)
         for (int i = 0; i < sheets.sheets[s].scene->n; i++)
             n += sheets.sheets[s].scene->marks[i].look == KS_LOOK_FOOT;
+    ks_type_destroy(sheets.type);
     ks_arena_finish(&arena);
     return n;
 }

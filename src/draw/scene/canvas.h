@@ -19,10 +19,7 @@ typedef struct {
     int64_t created_s; /* since 1970, UTC */
 } ks_pdf_about;
 
-/* Opens the fonts; asked before any PDF or PNG is made. Fails for a font that cannot be drawn. */
-ks_status ks_paint_ready(ks_type *type, ks_error *err);
-
-/* One page for each scene, with a bookmark. */
+/* One page for each scene, with a bookmark. Fails for a font that cannot be drawn. */
 ks_status ks_pdf(ks_scene *const *scenes, int n, ks_paper paper, const ks_pdf_about *about,
                  ks_text *out, ks_error *err);
 

@@ -1,6 +1,5 @@
 #include "draw/scene/paint.h"
 
-#include "draw/scene/canvas.h"
 #include "draw/scene/embedded.h"
 
 #include <cairo-ft.h>

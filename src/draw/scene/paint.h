@@ -6,6 +6,9 @@
 
 #include <cairo.h>
 
+/* Opens the fonts; asked before anything is painted. Fails for a font that cannot be drawn. */
+ks_status ks_paint_ready(ks_type *type, ks_error *err);
+
 /* The context's unit is the mm, its origin the scene's. */
 void ks_paint(cairo_t *cr, const ks_scene *scene);
 

@@ -63,6 +63,9 @@ static void paint_page(cairo_surface_t *surface, cairo_t *cr, const ks_scene *sc
 ks_status ks_pdf(ks_scene *const *scenes, int n, ks_paper paper, const ks_pdf_about *about,
                  ks_text *out, ks_error *err)
 {
+    ks_status ready = n > 0 ? ks_paint_ready(scenes[0]->type, err) : KS_OK;
+    if (ready)
+        return ready;
     const double any = 100; /* each page sets its own size */
     cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(ks_paint_sink, out, any, any);
     cairo_t *cr = cairo_create(surface);

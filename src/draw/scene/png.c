@@ -104,6 +104,9 @@ static void edges_coarsened(cairo_surface_t *surface)
 ks_status ks_png(const ks_scene *scene, ks_paper paper, double dpi, ks_text *out, ks_error *err)
 {
     enum { SIGNATURE_AND_HEADER = 33 };
+    ks_status ready = ks_paint_ready(scene->type, err);
+    if (ready)
+        return ready;
     ks_text whole = {.arena = out->arena};
     cairo_surface_t *surface = picture_of(scene, paper, dpi);
     edges_coarsened(surface);

@@ -128,10 +128,8 @@ static ks_status write_it(ks_sheets *sheets, const char *title, ks_drawing *out,
 {
     out->n_sheets = sheets->n;
     out->files = KS_TAKE(sheets->arena, sheets->n + 1, ks_drawn);
-    ks_status status = ks_paint_ready(sheets->type, err);
-    if (!status)
-        status = sheets->options->format == KS_PDF ? pdf_file(sheets, title, out, err)
-                                                   : sheet_files(sheets, out, err);
+    ks_status status = sheets->options->format == KS_PDF ? pdf_file(sheets, title, out, err)
+                                                         : sheet_files(sheets, out, err);
     tell_outcome(sheets, out);
     return status;
 }
