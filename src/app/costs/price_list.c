@@ -2,8 +2,10 @@
 
 #include "base/language.h"
 #include "base/money_text.h"
+#include "studio/display.h"
 
 #include <math.h>
+#include <string.h>
 
 typedef struct {
     int copies;
@@ -43,6 +45,34 @@ static const char *words_of(const ks_costing *costing, int64_t minor, ks_arena *
                                       costing->currency);
 }
 
+/* A length without its unit, which the last of several tells. */
+static const char *bare(const ks_order *order, double mm, ks_arena *arena)
+{
+    const char *words = ks_show_length(&order->display, mm, arena);
+    const char *unit = strrchr(words, ' ');
+    return unit ? ks_arena_print(arena, "%.*s", (int)(unit - words), words) : words;
+}
+
+/* Width, depth and height as it goes into the firing, without what it is set on: a customer does
+ * not know profiles. */
+static const char *size_of(const ks_order *order, const ks_piece *piece, ks_arena *arena)
+{
+    ks_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    for (int i = 0; i < piece->n_parts; i++) {
+        if (piece->parts[i].kind != KS_PART_BODY && piece->parts[i].kind != KS_PART_FOOT)
+            continue;
+        ks_box part = ks_outline_box(&piece->parts[i].outline);
+        box = (ks_box){fmin(box.x0, part.x0), fmin(box.y0, part.y0), fmax(box.x1, part.x1),
+                       fmax(box.y1, part.y1)};
+    }
+    if (!(box.x1 > box.x0))
+        return "";
+    return ks_arena_print(
+        arena, "%s × %s × %s", bare(order, box.x1 - box.x0, arena),
+        bare(order, box.y1 - box.y0, arena),
+        ks_show_length(&order->display, piece->height_mm - piece->setter_mm, arena));
+}
+
 const ks_price_list *ks_prices_listed(const ks_plan *plan, const ks_costing *costing,
                                       ks_arena *arena)
 {
@@ -62,9 +92,9 @@ const ks_price_list *ks_prices_listed(const ks_plan *plan, const ks_costing *cos
         bool own = piece->price_minor > 0;
         int64_t price = own ? own_minor(order->money, piece->price_minor) : kinds[i].shop_minor;
         if (kinds[i].copies > 0)
-            rows[list->n++] =
-                (ks_price_row){piece->name, piece->as_entered, words_of(costing, price, arena),
-                               words_of(costing, kinds[i].wholesale_minor, arena), kinds[i].copies};
+            rows[list->n++] = (ks_price_row){
+                piece->name, size_of(order, piece, arena), words_of(costing, price, arena),
+                words_of(costing, kinds[i].wholesale_minor, arena), kinds[i].copies};
     }
     return list;
 }
