@@ -14,8 +14,8 @@ static int pieces_on(const ks_level_facts *level, int owner)
 
 static void list_pieces(ks_flow *flow, int owner)
 {
-    static const ks_column columns[] = {{KS_WORDS("No."), 5, 15},
-                                        {KS_WORDS("Piece"), 21, 56},
+    static const ks_column columns[] = {{KS_WORDS("No."), 5, 26}, /* "7 right · 17" */
+                                        {KS_WORDS("Piece"), 33, 44},
                                         {KS_WORDS("Glaze"), 79, 30},
                                         {KS_WORDS("Height"), 111, 20},
                                         {KS_WORDS("Where"), 133, 43}};
