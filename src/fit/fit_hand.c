@@ -1,6 +1,7 @@
 #include "fit/fit_hand.h"
 
 #include "pack/shelf/shelf_body.h"
+#include "pack/shelf/shelf_order.h"
 #include "pack/shelf/shelf_rule.h"
 
 #include <math.h>
@@ -9,13 +10,11 @@ static const double far_mm = 100000;
 
 static bool is_large(const ks_shelf_space *space, const ks_shelf_item *item, ks_stand stand)
 {
-    double least = space->entry.large_mm;
-    if (!(least > 0) || item->is_pinched)
-        return false;
     ks_arena scratch = {0};
-    ks_box box = ks_shelf_body_of(item, stand, &scratch).box;
+    ks_shelf_body body = ks_shelf_body_of(item, stand, &scratch);
+    bool large = ks_shelf_is_large(&space->entry, &body);
     ks_arena_finish(&scratch);
-    return box.x1 - box.x0 >= least || box.y1 - box.y0 >= least;
+    return large;
 }
 
 static bool is_held(const ks_shelf_region *wall, const ks_shelf_item *item)

@@ -2,6 +2,7 @@
 
 #include "base/language.h"
 #include "base/money_text.h"
+#include "cost/sides.h"
 #include "studio/display.h"
 
 #include <math.h>
@@ -53,24 +54,21 @@ static const char *bare(const ks_order *order, double mm, ks_arena *arena)
     return unit ? ks_arena_print(arena, "%.*s", (int)(unit - words), words) : words;
 }
 
-/* Width, depth and height as it goes into the firing, without what it is set on: a customer does
+/* Length, width and height as it goes into the firing, without what it is set on: a customer does
  * not know profiles. */
 static const char *size_of(const ks_order *order, const ks_piece *piece, ks_arena *arena)
 {
-    ks_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
-    for (int i = 0; i < piece->n_parts; i++) {
-        if (piece->parts[i].kind != KS_PART_BODY && piece->parts[i].kind != KS_PART_FOOT)
-            continue;
-        ks_box part = ks_outline_box(&piece->parts[i].outline);
-        box = (ks_box){fmin(box.x0, part.x0), fmin(box.y0, part.y0), fmax(box.x1, part.x1),
-                       fmax(box.y1, part.y1)};
-    }
-    if (!(box.x1 > box.x0))
+    ks_part *own = KS_TAKE(arena, piece->n_parts, ks_part);
+    int n = 0;
+    for (int i = 0; i < piece->n_parts; i++)
+        if (piece->parts[i].kind == KS_PART_BODY || piece->parts[i].kind == KS_PART_FOOT)
+            own[n++] = piece->parts[i];
+    ks_sides sides = ks_parts_sides(n, own);
+    if (n == 0)
         return "";
-    return ks_arena_print(
-        arena, "%s × %s × %s", bare(order, box.x1 - box.x0, arena),
-        bare(order, box.y1 - box.y0, arena),
-        ks_show_length(&order->display, piece->height_mm - piece->setter_mm, arena));
+    return ks_arena_print(arena, "%s × %s × %s", bare(order, sides.length_mm, arena),
+                          bare(order, sides.width_mm, arena),
+                          ks_show_length(&order->display, sides.height_mm, arena));
 }
 
 const ks_price_list *ks_prices_listed(const ks_plan *plan, const ks_costing *costing,

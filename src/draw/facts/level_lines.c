@@ -84,52 +84,45 @@ static const char *group_words(const lines_of *out, const ks_item *item, int cou
     return ks_say_join(arena, "; ", words, item->glaze);
 }
 
-/* "3–5" */
-static const char *run_marks(const lines_of *out, const ks_item *const *items, int first, int last)
+/* "3–5, 9": the numbers of the items wanted, which follow each other or not. */
+static const char *marks_of(const lines_of *out, const bool *wanted)
 {
-    const char *between = last == first + 1 ? ", " : "–";
-    return last == first ? items[first]->mark
-                         : ks_say_join(out->arena, between, items[first]->mark, items[last]->mark);
-}
-
-/* "3–5, 9": the numbers of a group, which follow each other or not. */
-static const char *group_marks(const lines_of *out, const ks_item *const *items, int n,
-                               const ks_item *first)
-{
+    const ks_item *const *items = out->level->items;
     const char *marks = "";
-    for (int i = 0; i < n; i++) {
-        if (!ks_items_alike(first, items[i]))
-            continue;
+    for (int i = 0; i < out->level->n_items; i++) {
         int last = i;
-        while (last + 1 < n && ks_items_alike(first, items[last + 1]))
+        while (wanted[i] && last + 1 < out->level->n_items && wanted[last + 1])
             last++;
-        marks = ks_say_join(out->arena, ", ", marks, run_marks(out, items, i, last));
+        const char *run = last == i ? items[i]->mark
+                                    : ks_say_join(out->arena, last == i + 1 ? ", " : "–",
+                                                  items[i]->mark, items[last]->mark);
+        if (wanted[i])
+            marks = ks_say_join(out->arena, ", ", marks, run);
         i = last;
     }
     return marks;
+}
+
+static const char *group_marks(const lines_of *out, const ks_item *first)
+{
+    const ks_level_facts *level = out->level;
+    bool *alike = KS_TAKE(out->arena, level->n_items, bool);
+    for (int i = 0; i < level->n_items; i++)
+        alike[i] = ks_items_alike(first, level->items[i]);
+    return marks_of(out, alike);
 }
 
 /* The numbers of those of the group that have one remark; "" where an earlier one has told it. */
 static const char *marks_with(const lines_of *out, const ks_item *const *items, int n, int nth)
 {
-    const ks_item **same = KS_TAKE(out->arena, n, const ks_item *);
+    bool *same = KS_TAKE(out->arena, n, bool);
     for (int i = 0; i < n; i++) {
-        bool is_same = ks_items_alike(items[nth], items[i]) &&
-                       strcmp(items[nth]->remark, items[i]->remark) == 0;
-        if (is_same && i < nth)
+        same[i] = ks_items_alike(items[nth], items[i]) &&
+                  strcmp(items[nth]->remark, items[i]->remark) == 0;
+        if (same[i] && i < nth)
             return "";
-        same[i] = is_same ? items[i] : NULL;
     }
-    const char *marks = "";
-    for (int i = 0; i < n; i++) {
-        int last = i;
-        while (same[i] && last + 1 < n && same[last + 1])
-            last++;
-        if (same[i])
-            marks = ks_say_join(out->arena, ", ", marks, run_marks(out, items, i, last));
-        i = last;
-    }
-    return marks;
+    return marks_of(out, same);
 }
 
 /* What must not be overseen: once where it is true of all, else with the number it is true of. */
@@ -173,7 +166,7 @@ static void group_line(lines_of *out, const ks_item *first, int count)
     const ks_level_facts *level = out->level;
     if (first->piece && first->piece->has_setter)
         add(out, (ks_level_line){.words = ks_setter_words(out->facts, first, out->arena)});
-    add(out, (ks_level_line){.mark = group_marks(out, level->items, level->n_items, first),
+    add(out, (ks_level_line){.mark = group_marks(out, first),
                              .words = group_words(out, first, count),
                              .care = group_care(out, level->items, level->n_items, first),
                              .adult = group_adult(out, level->items, level->n_items, first)});

@@ -8,6 +8,7 @@
 #include <hb-ot.h>
 #include <hb.h>
 #include <string.h>
+#include <utf8proc.h>
 
 enum { REGULAR, BOLD, MORE, FACES };
 
@@ -174,14 +175,6 @@ static double em_of(const ks_type *type, int face)
     return hb_face_get_upem(hb_font_get_face(type->fonts[face]));
 }
 
-/* Wide letters (Unicode Standard Annex 11: the ideographs and what is set with them) take an em. */
-static bool is_wide(uint32_t point)
-{
-    return (point >= 0x1100 && point < 0x1160) || (point >= 0x2E80 && point < 0xA4D0) ||
-           (point >= 0xAC00 && point < 0xD7A4) || (point >= 0xF900 && point < 0xFB00) ||
-           (point >= 0xFF00 && point < 0xFF61) || point >= 0x1F000;
-}
-
 static double advance_of(ks_type *type, int face, hb_glyph_info_t *info, hb_glyph_position_t *pos,
                          const char *text)
 {
@@ -194,7 +187,8 @@ static double advance_of(ks_type *type, int face, hb_glyph_info_t *info, hb_glyp
     hb_font_get_nominal_glyph(type->fonts[face], '?', &mark);
     info->codepoint = mark;
     int own = hb_font_get_glyph_h_advance(type->fonts[face], mark);
-    int room = is_wide(point) ? (int)em_of(type, face) : own;
+    bool is_wide = utf8proc_charwidth((utf8proc_int32_t)point) > 1; /* ideographs take an em */
+    int room = is_wide ? (int)em_of(type, face) : own;
     pos->x_offset = (room - own) / 2;
     return room;
 }

@@ -149,7 +149,7 @@ double ks_shelf_room_to(const ks_shelf_order *order, int body, int other, int si
     return side == 0 ? one.x0 - two.x1 : two.x0 - one.x1;
 }
 
-static bool is_large(const ks_shelf_entry *entry, const ks_shelf_body *body)
+bool ks_shelf_is_large(const ks_shelf_entry *entry, const ks_shelf_body *body)
 {
     double least = entry->large_mm - KS_ORDER_DOUBT_MM;
     return entry->large_mm > 0 && !body->item->is_pinched &&
@@ -161,7 +161,7 @@ static void find_hands(ks_shelf_order *order, ks_arena *arena)
     int n = order->n;
     double least = order->space->entry.hand_room_mm + KS_ORDER_DOUBT_MM;
     for (int i = 0; i < n; i++)
-        order->large[i] = is_large(&order->space->entry, &order->bodies[i]);
+        order->large[i] = ks_shelf_is_large(&order->space->entry, &order->bodies[i]);
     for (int s = 0; s < 2; s++) {
         struct ks_hand_side *side = &order->sides[s];
         *side = (struct ks_hand_side){KS_TAKE(arena, n * n, bool), KS_TAKE(arena, n, bool),

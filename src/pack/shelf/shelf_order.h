@@ -43,6 +43,9 @@ ks_shelf_order ks_shelf_order_find(const ks_shelf_space *space, const ks_shelf_i
 /* Takes one away for good, and then out all that now can come out. */
 void ks_shelf_order_without(ks_shelf_order *order, int body);
 
+/* Whether it needs room for a hand beside it when it is set in from the front. */
+bool ks_shelf_is_large(const ks_shelf_entry *entry, const ks_shelf_body *body);
+
 /* Room between a body and the wall, or another that shares its depth, on its left (side 0) or
  * right, mm; infinity when the other is not on that side. */
 double ks_shelf_room_to_wall(const ks_shelf_order *order, int body, int side);
