@@ -28,14 +28,6 @@ typedef struct {
     row *rows;
 } table;
 
-static bool is_same(const row *a, const row *b)
-{
-    for (int by = 0; by < KS_LOST_BY; by++)
-        if (strcmp(a->values[by], b->values[by]) != 0)
-            return false;
-    return true;
-}
-
 static int by_values(const void *a, const void *b)
 {
     const row *x = a, *y = b;
@@ -88,7 +80,7 @@ static void sum_up(table *of)
     if (of->n > 0)
         qsort(of->rows, (size_t)of->n, sizeof *of->rows, by_values);
     for (int i = 0; i < of->n; i++)
-        if (n > 0 && is_same(&of->rows[n - 1], &of->rows[i])) {
+        if (n > 0 && by_values(&of->rows[n - 1], &of->rows[i]) == 0) {
             of->rows[n - 1].copies += of->rows[i].copies;
             of->rows[n - 1].lost += of->rows[i].lost;
         } else {

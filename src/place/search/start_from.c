@@ -22,9 +22,11 @@ static ks_draft taken_up(ks_run *run, bool higher)
 /* As it was; with a level more; as it was, and what waits let in by laying out a level anew. */
 enum { AS_IT_WAS, HIGHER, MOVED, WAYS };
 
-static ks_draft taken_up_so(ks_run *run, int way)
+static ks_draft taken_up_so(ks_run *run, const ks_draft *as_it_was, int way)
 {
-    ks_draft draft = taken_up(run, way == HIGHER);
+    if (way == HIGHER)
+        return taken_up(run, true);
+    ks_draft draft = ks_draft_copy(run->job, as_it_was, run->arena);
     if (way == MOVED)
         ks_let_in_by_few_moves(run, &draft, run->arena);
     return draft;
@@ -32,10 +34,11 @@ static ks_draft taken_up_so(ks_run *run, int way)
 
 void ks_run_start_from(ks_run *run)
 {
+    const ks_draft as_it_was = taken_up(run, false);
     for (int way = 0; way < WAYS; way++) {
         if (way == HIGHER && ks_job_keeps_shelves(run->job))
             continue;
-        ks_draft draft = taken_up_so(run, way);
+        ks_draft draft = taken_up_so(run, &as_it_was, way);
         if (ks_stop_is_asked(run->job->stop))
             return;
         int better =
