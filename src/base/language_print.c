@@ -130,11 +130,13 @@ static int take_arguments(const char *format, va_list *args, argument *taken)
     return n;
 }
 
-/* Literals lie in the program's own segments, whose bounds the linker gives (end(3)). */
+/* Literals lie in the segments of the program, or of the shared library, that this is linked into;
+ * the linker gives their bounds. Hidden, so that a library finds its own and not its program's. */
 static bool is_ours(const char *text)
 {
-    extern const char __executable_start[], end[];
-    return text >= __executable_start && text < end;
+    extern const char __ehdr_start[] __attribute__((visibility("hidden")));
+    extern const char _end[] __attribute__((visibility("hidden")));
+    return text >= __ehdr_start && text < _end;
 }
 
 static void put_text(output *to, const conversion *c, const char *text, bool in_quotes)
