@@ -1,18 +1,6 @@
-/* A form that nests is cut into bands where its parts decide how deep: first evenly, then at the
- * two bands that meet first when the form is lowered into another like it, until they are thin. */
 #include "studio/hollow.h"
 
 #include <math.h>
-#include <string.h>
-
-#define EVEN_MM 3.0   /* bands of the first cut */
-#define THIN_MM 0.1   /* bands that are not cut again */
-#define LEAST_MM 0.05 /* bands that are not made */
-enum { EVEN_BANDS = 30 };
-
-typedef struct {
-    double from, to, outer, hollow;
-} band;
 
 /* Least radius, at a height, of what lies nearer than `wall` to a straight piece of the surface. */
 static double edge_at(ks_point a, ks_point b, double wall, double height)
@@ -55,106 +43,14 @@ double ks_hollow_radius_mm(const ks_hollow_form *form, double from_mm, double to
     return fmax(least, 0);
 }
 
-static double outer_between(const ks_hollow_form *form, double from, double to)
+double ks_form_radius_mm(const ks_hollow_form *form, double from_mm, double to_mm)
 {
-    double widest = fmax(ks_profile_radius(form->profile, form->n, from),
-                         ks_profile_radius(form->profile, form->n, to));
+    double widest = fmax(ks_profile_radius(form->profile, form->n, from_mm),
+                         ks_profile_radius(form->profile, form->n, to_mm));
     for (int i = 0; i < form->n; i++)
-        if (form->profile[i].x >= from && form->profile[i].x <= to)
+        if (form->profile[i].x >= from_mm && form->profile[i].x <= to_mm)
             widest = fmax(widest, form->profile[i].y);
     return widest;
-}
-
-/* On the grid: outer ones rounded up, inner ones down. */
-static band band_of(const ks_hollow_form *form, double from, double to)
-{
-    return (band){from, to, ceil(outer_between(form, from, to) * 1000 - 1e-6) / 1000,
-                  floor(ks_hollow_radius_mm(form, from, to) * 1000 + 1e-6) / 1000};
-}
-
-typedef struct {
-    const ks_hollow_form *form;
-    band at[KS_HOLLOW_BANDS];
-    int n;
-} cut;
-
-/* Cuts the band that holds a height there, unless that leaves a sliver. */
-static bool cut_at(cut *c, double height)
-{
-    height = round(height * 1000) / 1000;
-    int i = 0;
-    while (i < c->n && c->at[i].to <= height)
-        i++;
-    if (i == c->n || c->n == KS_HOLLOW_BANDS || height - c->at[i].from < LEAST_MM ||
-        c->at[i].to - height < LEAST_MM)
-        return false;
-    band whole = c->at[i];
-    memmove(&c->at[i + 1], &c->at[i], (size_t)(c->n - i) * sizeof *c->at);
-    c->n++;
-    c->at[i] = band_of(c->form, whole.from, height);
-    c->at[i + 1] = band_of(c->form, height, whole.to);
-    return true;
-}
-
-/* The bands of the lower and the upper one that meet first; the rise. */
-static double first_contact(const cut *c, int *lower, int *upper)
-{
-    double rise = -INFINITY;
-    for (int i = 0; i < c->n; i++)
-        for (int k = 0; k < c->n; k++)
-            if (c->at[k].outer > c->at[i].hollow && c->at[i].to - c->at[k].from > rise) {
-                rise = c->at[i].to - c->at[k].from;
-                *lower = i;
-                *upper = k;
-            }
-    return rise;
-}
-
-static void refine(cut *c)
-{
-    int lower = 0, upper = 0;
-    while (c->n < KS_HOLLOW_BANDS) {
-        first_contact(c, &lower, &upper);
-        double low = c->at[lower].to - c->at[lower].from, up = c->at[upper].to - c->at[upper].from;
-        const band *thick = &c->at[low >= up ? lower : upper];
-        if (fmax(low, up) <= THIN_MM || !cut_at(c, (thick->from + thick->to) / 2))
-            return;
-    }
-}
-
-static bool are_alike(const band *a, const band *b)
-{
-    return a->outer == b->outer && a->hollow == b->hollow;
-}
-
-static void add_merged(const cut *c, ks_part_list *list)
-{
-    for (int i = 0; i < c->n;) {
-        int last = i;
-        while (last + 1 < c->n && are_alike(&c->at[last + 1], &c->at[i]))
-            last++;
-        ks_part_add(list, i == 0 ? KS_PART_FOOT : KS_PART_BODY, c->at[i].from, c->at[last].to,
-                    ks_outline_disc(0, 0, fmax(c->at[i].outer, 0.001), list->arena));
-        if (c->at[i].hollow > 0)
-            list->at[list->n - 1].hollow = ks_outline_disc(0, 0, c->at[i].hollow, list->arena);
-        i = last + 1;
-    }
-}
-
-void ks_hollow_bands(const ks_hollow_form *form, ks_part_list *list)
-{
-    double top = form->profile[form->n - 1].x, even = fmax(EVEN_MM, top / EVEN_BANDS);
-    cut c = {.form = form, .n = 1};
-    c.at[0] = band_of(form, 0, top);
-    cut_at(&c, KS_FOOT_BAND_MM);
-    cut_at(&c, form->floor_mm);
-    for (int i = 1; i + 1 < form->n && i < EVEN_BANDS / 2; i++)
-        cut_at(&c, form->profile[i].x);
-    for (double height = even; height < top; height += even)
-        if (height > form->floor_mm)
-            cut_at(&c, height);
-    refine(&c);
-    add_merged(&c, list);
 }
 
 void ks_hollow_cone_add(const ks_hollow_cone *room, const ks_outline *body, ks_part_list *list)

@@ -17,11 +17,14 @@ typedef struct {
  * wall is thick, the rim cut flat. 0 below the floor, and where there is none. */
 double ks_hollow_radius_mm(const ks_hollow_form *form, double from_mm, double to_mm);
 
+/* Widest radius of the outer surface between two heights, mm. */
+double ks_form_radius_mm(const ks_hollow_form *form, double from_mm, double to_mm);
+
 /* Discs with their hollows, foot first: outer ones enclose the form, inner ones lie within the
  * room. At most KS_HOLLOW_BANDS, finest where one form comes to rest in another like it. */
-enum { KS_HOLLOW_BANDS = 60 };
-/* Forms up to some 90 mm tall nest no higher for their steps than this, mm. */
-#define KS_HOLLOW_LOSS_MM 1.5
+enum { KS_HOLLOW_BANDS = 80 };
+/* Bowls up to some 90 mm tall nest no higher for their steps than this, mm. */
+#define KS_HOLLOW_LOSS_MM 1.0
 void ks_hollow_bands(const ks_hollow_form *form, ks_part_list *list);
 
 /* One block of a piece known by its plan alone, with steps of room in it: straight from a disc on

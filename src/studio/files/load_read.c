@@ -3,7 +3,7 @@
 #include "studio/names.h"
 #include "studio/files/plan_file.h"
 
-enum { MOST_PLACED = 20000, MOST_STEPS = 50000, MOST_PARTS = 64 };
+enum { MOST_PLACED = 20000, MOST_STEPS = 50000 };
 
 static const ks_field load_fields[] = {
     KS_FIELD(NAME, ks_load, kiln_id, "kiln", .required = true, .least = 1, .most = 200),
@@ -164,7 +164,7 @@ static void read_placed(ks_reading *reading, const ks_json *node, void *into)
         KS_FIELDS_READ(on, on_fields, &reading->fields, placed);
     read_way(reading, ks_json_get(node, "way"), placed);
     placed->parts = ks_list_read(reading, ks_needed(reading, node, "parts", "its blocks by height"),
-                                 MOST_PARTS, sizeof(ks_part), ks_part_read, &placed->n_parts);
+                                 KS_MOST_PARTS, sizeof(ks_part), ks_part_read, &placed->n_parts);
     ks_id_list pieces = KS_ID_LIST("piece", order->pieces, order->n_pieces);
     placed->piece = placed->id ? ks_id_place(&pieces, placed->id) : -1;
 }

@@ -76,7 +76,7 @@ static bool build_parts(ks_reading *reading, ks_piece_entry *entry, ks_part_list
 {
     const ks_json *node = ks_json_get(entry->node, "parts");
     int before = reading->fields.err->count;
-    list->at = ks_list_read(reading, node, 64, sizeof(ks_part), ks_part_read, &list->n);
+    list->at = ks_list_read(reading, node, KS_MOST_PARTS, sizeof(ks_part), ks_part_read, &list->n);
     list->room = list->n;
     if (reading->fields.err->count > before)
         return false;

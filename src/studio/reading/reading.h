@@ -11,7 +11,13 @@
 #define KS_NOT_TOLD NAN
 #define KS_NO_MONEY INT64_C(-1)
 
-enum { KS_MOST_VERTICES = 256, KS_MOST_PIECES = 5000, KS_MOST_SHELVES = 200, KS_MOST_LEVELS = 64 };
+enum {
+    KS_MOST_VERTICES = 256,
+    KS_MOST_PIECES = 5000,
+    KS_MOST_SHELVES = 200,
+    KS_MOST_LEVELS = 64,
+    KS_MOST_PARTS = 96
+};
 #define KS_LONGEST_MM 20000.0 /* no studio kiln is longer; catches a wrong unit */
 
 /* A heading of the studio's own tables: what it is called there, and which column it is. */
