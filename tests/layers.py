@@ -51,6 +51,7 @@ ROOMS = {
     'app': None,
     'app/fitting': None,
     'app/answers': None,
+    'web': None,
     'cli/frame': None,
     'cli/log': None,
     'cli': None,
@@ -61,7 +62,7 @@ DOORS = {'check': 'check', 'place': 'place/finish', 'fit': 'fit', 'fire': 'fire'
 # Planning asks the checker, but at this door only; place/finish declares how long a search goes on, which job reads.
 CHECK_ASKED_BY = {'place/draft/alone.c'}
 OPTIONS_READ_BY = {'place/job/job.h'}
-LOUD_ROOMS = {'app', 'app/fitting', 'app/machine', 'cli/frame', 'cli/log', 'cli'}
+LOUD_ROOMS = {'app', 'app/fitting', 'app/machine', 'web', 'cli/frame', 'cli/log', 'cli'}
 LOUD = set('''stdout stderr stdin printf vprintf puts putchar perror exit _exit quick_exit abort getenv secure_getenv time
     clock clock_gettime gettimeofday localtime localtime_r setlocale rand srand random __printf_chk __vprintf_chk'''.split())
 # libm's functions differ in bits between machines; a plan must not.

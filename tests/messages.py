@@ -20,12 +20,12 @@ import catalogue  # noqa: E402
 # Functions that pass texts to ks_tr: which arguments, from 1.
 TAKERS = {'ks_tr': [1], 'ks_tr_count': [2, 3], 'ks_say_count': [2, 3], 'KS_WORDS': [1]}
 # Rooms and files whose texts are read by programs, or are sources of figures.
-SILENT = re.compile(r'^src/(draw/scene/|words/|app/curve_file|base/data/json_out|base/unit|base/number|base/language|cli/frame/plain|'
+SILENT = re.compile(r'^src/(draw/scene/|words/|app/curve_file|base/data/json_out|base/unit|base/number|base/language|cli/frame/plain|web/gate|web/reply|web/embed_page|web/page_file|'
                     r'base/money_text|book/schema_steps|fire/physics/materials\.c)')
 # What takes texts of several words that nobody reads.
 SILENT_TAKERS = re.compile(r'^(str\w*|KS_FIELD\w*|ks_json_get|ks_words_find|ks_word_among|ks_out_\w+|ks_json_parse|PROPERTY|getenv|'
                            r'element|ks_text_add|ks_fd_write|put_line|number|static_assert|__attribute__|fopencookie|perror|'
-                           r'ks_joined|ks_book_(do|prepare)|sqlite3_\w+|ask_text|ask_number)$')
+                           r'ks_reply\w*|ks_joined|ks_book_(do|prepare)|sqlite3_\w+|ask_text|ask_number)$')
 # Formats that make keys, file names and markup, not words.
 MARKUP = re.compile(r'^[\w%.,$*@:-]+$|^<|^ data-|^\[\{"id": "espresso|^kiln %\.0f x|^BEGIN:|^DTSTART')
 TOKEN = re.compile(r'/\*.*?\*/|//[^\n]*|"(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])*\'|[A-Za-z_]\w*|\S', re.S)

@@ -6,7 +6,7 @@ set -eu
 
 packages="build-essential meson ninja-build pkg-config fonts-dejavu-core
     libcairo2-dev libcjson-dev libfreetype-dev libfribidi-dev libglpk-dev libharfbuzz-dev
-    libsqlite3-dev libutf8proc-dev"
+    libmicrohttpd-dev libsqlite3-dev libutf8proc-dev"
 only_names=false
 if [ "${1:-}" = names ]; then
     only_names=true

@@ -22,6 +22,7 @@ static const struct {
     {"draw", "make the sheets of a plan", ks_cli_draw},
     {"log", "the studio's record: what the meter said, what came out, who owes what", ks_cli_log},
     {"list", "kilns, cones and materials built in", ks_cli_list},
+    {"serve", "the local page on a folder of orders and plans", ks_cli_serve},
 };
 enum { COMMANDS = sizeof commands / sizeof *commands };
 

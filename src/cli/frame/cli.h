@@ -18,6 +18,7 @@ int ks_cli_fit(int argc, char **argv);
 int ks_cli_draw(int argc, char **argv);
 int ks_cli_log(int argc, char **argv);
 int ks_cli_list(int argc, char **argv);
+int ks_cli_serve(int argc, char **argv);
 
 /* What a command has in hand while it runs. */
 typedef struct {
