@@ -100,6 +100,7 @@ TABLES = {
     'studio/files/plan_read.c': {
         'plan_fields': ([PLAN], 'Plan:'),
         'left_out_fields': ([PLAN + '/$defs/left_out'], 'Plan: left_out')},
+    'studio/files/reason_file.c': {'reason_fields': ([PLAN + '/$defs/reason'], 'files.md: * `rule`:')},
     'studio/reading/load_times.c': {'times_fields': ([LOAD + '/times'], 'load: times')},
     'studio/files/load_read.c': {
         'load_fields': ([PLAN + '/$defs/load'], 'Plan: loads'),
@@ -355,6 +356,23 @@ def columns_agree(texts, piece_keys):
         fail(f'docs/files.md and src/studio/files/ware_columns.c: the columns {sorted(set(shown) ^ set(columns))} are in one only')
 
 
+def reasons_agree(texts):
+    """The list of reasons: each name with the figures that its text names, in the schema and in docs/files.md."""
+    entry = r'\[KS_(WHY|CHANGE)_\w+\] =\s*\{\s*"([^"]*)",\s*(?:NULL|"[^"]*"),(.*?)\}(?=,?\n)'
+    kinds = {'WHY': 'rule', 'CHANGE': 'change'}
+    for kind, key in kinds.items():
+        listed = {name: re.findall(r'\{(\w+)\}', ''.join(re.findall(r'"((?:[^"\\]|\\.)*)"', says)))
+                  for of, name, says in re.findall(entry, texts['studio/reason_list.c'], re.S) if of == kind}
+        schema = schema_at(PLAN + '/$defs/left_out/properties/' + key)[0]['properties']['name']['enum']
+        if schema != list(listed):
+            fail(f'docs/schema/plan.schema.json names other {key}s than reason_list.c: {sorted(set(schema) ^ set(listed))}')
+        shown = re.search(r'^\* `' + key + r'`: (.*?)(?=\n\*|\n\n)', read('docs/files.md'), re.M | re.S).group(1)
+        told = {name: set(re.findall(r'\w+', figures)) for name, figures in re.findall(r'`([\w-]+)`(?: \(([^)]*)\))?', shown)}
+        for name, figures in listed.items():
+            if told.get(name) != set(figures) | ({'id'} if 'of' in figures else set()):
+                fail(f'docs/files.md shows "{name}" with {told.get(name)}, its text has {figures}')
+
+
 def main():
     texts = dict(sources())
     all_keys, piece_keys, seen = set(), set(), set()
@@ -380,6 +398,7 @@ def main():
     all_schemas_held()
     docs_know_only_keys(all_keys)
     columns_agree(texts, piece_keys)
+    reasons_agree(texts)
     for text in failures:
         print('#', text)
     print('not ok' if failures else 'ok', f'1 - {len(seen)} tables of keys, their schemas and docs/files.md agree')

@@ -26,7 +26,7 @@ def run(language, *arguments, program=PROGRAM, text=None, folder=None):
 
 
 # Of plans and kilns: what we say in them ourselves, and remarks that no command tells.
-OURS = {'note', 'source', 'why', 'detail', 'nearest', 'bound_kind', 'defaults', 'as_entered', 'stopped_by', 'atmosphere', 'stage',
+OURS = {'note', 'source', 'why', 'detail', 'nearest', 'rule', 'change', 'bound_kind', 'defaults', 'as_entered', 'stopped_by', 'atmosphere', 'stage',
         'pose', 'kind', 'put', 'loading', 'objective'}
 
 

@@ -279,7 +279,7 @@ small_plan small_plan_made(ks_arena *a)
     list_steps(a, s.load);
     s.plan->n_left_out = 1;
     s.plan->left_out = KS_TAKE(a, 1, ks_left_out);
-    s.plan->left_out[0] = (ks_left_out){VASE, "vase", 2, "too tall", "", ""};
+    s.plan->left_out[0] = (ks_left_out){VASE, "vase", 2, "too tall", "", "", {0}, {0}};
     return s;
 }
 

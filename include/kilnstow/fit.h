@@ -96,8 +96,8 @@ const char *ks_fit_fault_name(ks_fit_fault fault);
 
 typedef struct {
     ks_fit_fault fault;
-    const char *by;   /* by how much */
-    const char *cure; /* the least that was found to mend it */
+    const char *by; /* by how much */
+    ks_reason cure; /* the least that was found to mend it */
 } ks_fit_but;
 
 /* Where it is joined, when both are fired, onto another piece: how far its foot then lies within
@@ -125,10 +125,9 @@ typedef struct {
     double sure_wet_breadth_mm, sure_wet_height_mm; /* also if it shrinks as little as it may */
     const char *verdict;                            /* one sentence */
     const char *margin;  /* of it, by how much: "50 mm around, 20 mm above", "75 mm too wide ..." */
-    const char *nearest; /* the least change that was found to let it in when it is no, else "" */
-    int n_changes;
-    const char **changes; /* that one and others, least first; each tried */
-    const char *assumed;  /* what the order does not tell and is taken as usual, "" nothing */
+    int n_changes;       /* that were found to let it in when it is no */
+    ks_reason *changes;  /* least first; each tried */
+    const char *assumed; /* what the order does not tell and is taken as usual, "" nothing */
     ks_fit_joint joint;
     ks_fit_setting setting; /* for its last firing, as is what follows */
     ks_fit_care care;

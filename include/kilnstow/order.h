@@ -6,6 +6,7 @@
 #include "kilnstow/error.h"
 #include "kilnstow/kiln.h"
 #include "kilnstow/piece.h"
+#include "kilnstow/reason.h"
 
 #include <limits.h>
 
@@ -202,10 +203,10 @@ ks_status ks_kiln_read(const char *path, ks_arena *arena, ks_kiln *out, ks_error
 /* Reads one schedule's file, "kilnstow-schedule/1": the keys of a schedule within an order. */
 ks_status ks_schedule_read(const char *path, ks_arena *arena, ks_schedule *out, ks_error *err);
 
-/* Whether the piece may be in a load fired so; if not, `why` (may be NULL) says which body, glaze
- * or wish forbids it, in words. */
+/* Whether the piece may be in a load fired so; if not, `why` (may be NULL) tells which body, glaze
+ * or wish forbids it. */
 bool ks_piece_suits(const ks_order *order, const ks_piece *piece, const ks_firing *firing,
-                    ks_arena *arena, const char **why);
+                    ks_reason *why);
 
 /* The clearances that hold for a load in this kiln under this order. */
 ks_clearance ks_order_clearance(const ks_order *order, const ks_kiln *kiln);

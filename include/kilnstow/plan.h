@@ -3,6 +3,7 @@
 #define KILNSTOW_PLAN_H
 
 #include "kilnstow/order.h"
+#include "kilnstow/reason.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -102,11 +103,12 @@ typedef struct {
     int piece; /* into order.pieces, -1 = an id the order has not */
     const char *id;
     int count;
-    const char
-        *why; /* one of the closed list: "too tall", "too wide", "posts", "shelves", "mass",
-               * "no room left this time", "apart", "set", "due later", "unsuited", "held back" */
-    const char *detail;  /* by how much, by what */
-    const char *nearest; /* the smallest change that lets it in, or "no single change found" */
+    /* As a plan's file tells it, in English; NULL in a plan that was just made. */
+    const char *why;    /* "too tall", "too wide", "mass", "no room left this time", "apart", "set",
+                         * "due later", "unsuited", "held back", "displaced" */
+    const char *detail; /* by how much, by what */
+    const char *nearest;    /* the smallest change that lets it in, or "no single change found" */
+    ks_reason rule, change; /* the same as records; untold in plans made before there were any */
 } ks_left_out;
 
 typedef struct {

@@ -32,7 +32,7 @@ static void judge_suits(ks_judge *j)
         const ks_thing *thing = &j->things[i];
         if (!thing->piece)
             continue;
-        bool suits = ks_piece_suits(j->order, thing->piece, &j->load->firing, j->arena, NULL);
+        bool suits = ks_piece_suits(j->order, thing->piece, &j->load->firing, NULL);
         ks_note(j, RULE_SUITS, suits ? 0 : -1, ks_spot_thing(j, thing));
     }
 }

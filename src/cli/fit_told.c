@@ -4,6 +4,7 @@
 #include "base/text.h"
 #include "studio/display.h"
 #include "studio/left_out.h"
+#include "studio/reason_words.h"
 #include "studio/lifting.h"
 
 #include <math.h>
@@ -256,7 +257,8 @@ static void tell_changes(const telling *t)
     const ks_fit_answer *answer = t->answer;
     int n = t->outcome->brief && answer->n_changes > 1 ? 1 : answer->n_changes;
     for (int i = 0; i < n; i++)
-        printf("  %s %s\n", i == 0 ? "would fit with:" : "            or:", answer->changes[i]);
+        printf("  %s %s\n", i == 0 ? "would fit with:" : "            or:",
+               ks_reason_words(&answer->changes[i], &t->outcome->order->display, t->arena));
     if (!answer->fits && n == 0)
         printf("  no change was found that would make it fit\n");
 }
@@ -327,7 +329,8 @@ static void tell_load(const ks_fit_load *load, ks_arena *arena)
     for (int i = 0; i < load->plan->n_left_out; i++) {
         const ks_left_out *left = &load->plan->left_out[i];
         if (left->piece >= 0 && left->piece < load->n_named)
-            printf("  %s waits: %s\n", left->id, ks_left_out_why(left, arena));
+            printf("  %s waits: %s\n", left->id,
+                   ks_left_out_why(left, &load->plan->order->display, arena));
     }
     if (load->others_in < load->others)
         printf("  for another load: %s\n", waiting_words(load, arena));

@@ -6,9 +6,9 @@
 #include "app/answers/answer_frame.h"
 #include "app/machine/where.h"
 #include "base/data/json_out.h"
-#include "base/retold.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "studio/reading/reading.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -80,7 +80,7 @@ static ware_row row_of(const ks_order *order, const ks_piece *piece, ks_arena *a
          ks_quantity_print(KS_MASS, piece->mass_kg, order->display.mass, arena),
          ks_tr(ks_stage_name(piece->stage)), glaze_words(order, piece, arena),
          *piece->owner ? piece->owner : "-",
-         *piece->defaults ? ks_retold_list(piece->defaults, arena) : ks_tr("nothing")}};
+         *piece->defaults ? ks_default_words(piece->defaults, arena) : ks_tr("nothing")}};
 }
 
 /* Columns as wide as what stands in them, the last as it is. */

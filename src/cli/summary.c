@@ -2,7 +2,6 @@
 
 #include "base/days/date.h"
 #include "base/money_text.h"
-#include "base/retold.h"
 #include "base/text.h"
 #include "base/units.h"
 #include "studio/level_name.h"
@@ -256,9 +255,11 @@ void ks_summary_waits(const ks_plan *plan, FILE *to)
     fprintf(to, "\nWaiting:\n");
     for (int i = 0; i < plan->n_left_out; i++) {
         const ks_left_out *left = &plan->left_out[i];
-        fprintf(to, "  %d x %s: %s\n", left->count, left->id, ks_left_out_why(left, &arena));
-        if (left->nearest && *left->nearest)
-            fprintf(to, "      to let it in: %s\n", ks_left_out_nearest(left, &arena));
+        fprintf(to, "  %d x %s: %s\n", left->count, left->id,
+                ks_left_out_why(left, &plan->order->display, &arena));
+        const char *change = ks_left_out_nearest(left, &plan->order->display, &arena);
+        if (*change)
+            fprintf(to, "      to let it in: %s\n", change);
     }
     ks_arena_finish(&arena);
 }
@@ -285,7 +286,7 @@ void ks_summary_assume(const ks_order *order, const char *order_path, FILE *to)
         fprintf(to,
                 "\nAssumed, of %d of %d kinds of ware: %s.\n"
                 "What was understood of each: kilnstow list ware %s\n",
-                n, order->n_pieces, ks_retold_list(all, &arena), order_path);
+                n, order->n_pieces, ks_default_words(all, &arena), order_path);
     ks_arena_finish(&arena);
 }
 

@@ -62,7 +62,7 @@ ks_status ks_fit(const ks_order *order, int piece, const ks_kiln *kiln,
     q.known = options->known ? options->known : ks_fit_known_create(arena);
     ks_piece asked = as_it_goes_in(&q, &order->pieces[piece]);
     q.piece = &asked;
-    *out = (ks_fit_answer){.piece = piece, .kiln = kiln, .nearest = ""};
+    *out = (ks_fit_answer){.piece = piece, .kiln = kiln};
     ks_status status = ks_fit_visits(&q, out);
     if (status)
         return status;

@@ -3,6 +3,7 @@
 #include "base/language.h"
 #include "fit/fit_ask.h"
 #include "studio/display.h"
+#include "studio/lifting.h"
 #include "studio/shelf_strength.h"
 
 #include <math.h>
@@ -18,7 +19,7 @@ const char *ks_fit_fault_name(ks_fit_fault fault)
     return names[fault];
 }
 
-static void add_but(ks_fit_answer *out, ks_fit_fault fault, const char *by, const char *cure)
+static void add_but(ks_fit_answer *out, ks_fit_fault fault, const char *by, ks_reason cure)
 {
     out->buts[out->n_buts++] = (ks_fit_but){fault, by, cure};
 }
@@ -46,10 +47,7 @@ static void judge_standing(const ks_fit_question *q, ks_fit_answer *out)
         ks_arena_print(q->arena, "its weight is %s outside its feet%s",
                        ks_fit_length_up(q, -(level ? care->stands_by_mm : care->stands_tilted_mm)),
                        level ? "" : " on a shelf tilted by 5 degrees"),
-        ks_arena_print(q->arena,
-                       "prop it on its heavy side, with a prop of its own clay that shrinks with "
-                       "it; or a foot %s wider all round",
-                       ks_fit_length_up(q, -care->stands_tilted_mm)));
+        (ks_reason){.name = KS_CHANGE_PROP, .length_mm = -care->stands_tilted_mm});
 }
 
 static bool bears_made(const ks_fit_question *q, const ks_shelf_kind *shelf, double bending,
@@ -67,23 +65,22 @@ static bool bears_made(const ks_fit_question *q, const ks_shelf_kind *shelf, dou
 
 /* The same shelf sound and thicker, in steps of one millimetre, or of silicon carbide, which is
  * half as heavy again. */
-static const char *stronger_shelf(const ks_fit_question *q, const ks_shelf_kind *shelf,
-                                  double bending, double mass_kg)
+static ks_reason stronger_shelf(const ks_fit_question *q, const ks_shelf_kind *shelf,
+                                double bending, double mass_kg)
 {
     const double thickest_mm = 40; /* no thicker shelf is sold, from memory */
-    const char *thicker = "", *carbide = "";
-    for (double h = shelf->thickness_mm; h <= thickest_mm && !*thicker; h += 1)
+    ks_reason cure = {.material = shelf->material ? shelf->material : KS_WORDS("its kind")};
+    for (double h = shelf->thickness_mm; h <= thickest_mm && cure.length_mm == 0; h += 1)
         if (bears_made(q, shelf, bending, shelf->material, 1, h, mass_kg))
-            thicker = ks_arena_print(q->arena, "a sound shelf of %s %s thick bears it",
-                                     shelf->material ? shelf->material : "its kind",
-                                     ks_fit_length_up(q, h));
-    for (double h = 8; h <= thickest_mm && !*carbide; h += 1)
+            cure.length_mm = h;
+    for (double h = 8; h <= thickest_mm && cure.carbide_mm == 0; h += 1)
         if (bears_made(q, shelf, bending, "silicon carbide", 1.5, h, mass_kg))
-            carbide = ks_arena_print(q->arena, "%s of silicon carbide %s thick",
-                                     *thicker ? ", or one" : "a shelf bears it that is",
-                                     ks_fit_length_up(q, h));
-    return *thicker || *carbide ? ks_arena_print(q->arena, "%s%s", thicker, carbide)
-                                : "no shelf of this size bears it: build it in parts";
+            cure.carbide_mm = h;
+    if (cure.length_mm > 0)
+        cure.name = cure.carbide_mm > 0 ? KS_CHANGE_THICKER_OR_CARBIDE : KS_CHANGE_THICKER_SHELF;
+    else
+        cure.name = cure.carbide_mm > 0 ? KS_CHANGE_CARBIDE_SHELF : KS_CHANGE_IN_PARTS;
+    return cure;
 }
 
 static void judge_shelf(const ks_fit_question *q, const ks_fit_way *way, ks_fit_answer *out)
@@ -108,8 +105,7 @@ static void judge_slab(const ks_fit_question *q, ks_fit_answer *out)
     add_but(out, KS_FIT_OUTGROWS_SLAB,
             ks_arena_print(q->arena, "fired, its feet reach %s beyond the %s",
                            ks_fit_length_up(q, wider), kind),
-            ks_arena_print(q->arena, "cut the %s %s larger all round", kind,
-                           ks_fit_length_up(q, wider)));
+            (ks_reason){.name = KS_CHANGE_SLAB_LARGER, .part = kind, .length_mm = wider});
 }
 
 static void judge_lifting(const ks_fit_question *q, ks_fit_answer *out)
@@ -121,10 +117,10 @@ static void judge_lifting(const ks_fit_question *q, ks_fit_answer *out)
     const char *at_hand =
         rules->hoist_kg > 0 ? ks_arena_print(q->arena, "a hoist for %s", bears(q, rules->hoist_kg))
                             : ks_arena_print(q->arena, "%d at hand", rules->lifters);
-    const char *needed =
-        care->lifters > 0 ? ks_arena_print(q->arena, "%s, or a hoist", care->who) : care->who;
+    ks_lift lift = {.people = care->lifters, .hoist_kg = care->hoist_kg};
     add_but(out, KS_FIT_TOO_HEAVY,
-            ks_arena_print(q->arena, "%s with %s", weighs(q, care->form_kg), at_hand), needed);
+            ks_arena_print(q->arena, "%s with %s", weighs(q, care->form_kg), at_hand),
+            ks_lift_needs(&lift));
 }
 
 void ks_fit_find_buts(const ks_fit_question *q, ks_fit_answer *out)

@@ -11,12 +11,12 @@ static const double slab_least_mm = 6;
 /* What of its margin has to be left when form and slab have parted. */
 static const double margin_least_mm = 5;
 
-static void tell(const ks_fit_question *q, ks_fit_answer *out, const char *words)
+static void tell(const ks_fit_question *q, ks_fit_answer *out, ks_reason change)
 {
     if (!out->changes)
-        out->changes = KS_TAKE(q->arena, CHANGES_MOST, const char *);
+        out->changes = KS_TAKE(q->arena, CHANGES_MOST, ks_reason);
     if (out->n_changes < CHANGES_MOST)
-        out->changes[out->n_changes++] = words;
+        out->changes[out->n_changes++] = change;
 }
 
 static void try_turning(const ks_fit_question *q, ks_fit_answer *out)
@@ -24,7 +24,7 @@ static void try_turning(const ks_fit_question *q, ks_fit_answer *out)
     ks_piece changed = *q->piece;
     changed.turn_step_deg = 0;
     if (q->piece->turn_step_deg > 0 && ks_fit_try(q, &changed, q->kiln))
-        tell(q, out, "let it be turned freely");
+        tell(q, out, (ks_reason){.name = KS_CHANGE_TURN_FREELY});
 }
 
 /* What the worst firing is short of, in height or around. */
@@ -43,7 +43,6 @@ static void try_slab(const ks_fit_question *q, ks_fit_answer *out)
 {
     if (!q->piece->has_setter)
         return;
-    const char *kind = ks_part_kind_name(q->piece->setter.kind);
     double thinner = ceil(short_of(out, true)), narrower = ceil(short_of(out, false));
     double parts = ks_piece_travel(q->piece, q->order->clays, q->cone).form_on_slab_mm;
     double margin = q->piece->setter.margin_mm - narrower;
@@ -53,16 +52,13 @@ static void try_slab(const ks_fit_question *q, ks_fit_answer *out)
     ks_piece changed = ks_piece_on_less(q->piece, thinner, narrower, q->arena);
     if (!ks_fit_try(q, &changed, q->kiln))
         return;
-    const char *both = thinner > 0 && narrower > 0 ? " and " : "";
-    tell(
-        q, out,
-        ks_arena_print(
-            q->arena, "make its %s %s%s%s", kind,
-            thinner > 0 ? ks_arena_print(q->arena, "%s thinner", ks_fit_length_up(q, thinner)) : "",
-            both,
-            narrower > 0
-                ? ks_arena_print(q->arena, "with %s less margin", ks_fit_length_up(q, narrower))
-                : ""));
+    tell(q, out,
+         (ks_reason){.name = narrower == 0  ? KS_CHANGE_SLAB_THINNER
+                             : thinner == 0 ? KS_CHANGE_SLAB_NARROWER
+                                            : KS_CHANGE_SLAB_BOTH,
+                     .part = ks_part_kind_name(q->piece->setter.kind),
+                     .length_mm = thinner,
+                     .margin_mm = narrower});
 }
 
 static void try_bare(const ks_fit_question *q, ks_fit_answer *out)
@@ -70,8 +66,8 @@ static void try_bare(const ks_fit_question *q, ks_fit_answer *out)
     ks_piece bare = ks_piece_bare(q->piece, q->arena);
     if (q->piece->has_setter && ks_fit_try(q, &bare, q->kiln))
         tell(q, out,
-             ks_arena_print(q->arena, "it would go in without its %s, straight on the shelf",
-                            ks_part_kind_name(q->piece->setter.kind)));
+             (ks_reason){.name = KS_CHANGE_WITHOUT_SLAB,
+                         .part = ks_part_kind_name(q->piece->setter.kind)});
 }
 
 static void try_lower_floor(const ks_fit_question *q, ks_fit_answer *out)
@@ -81,11 +77,7 @@ static void try_lower_floor(const ks_fit_question *q, ks_fit_answer *out)
     *lowered = *q->kiln;
     lowered->floor_post_least_mm = 0;
     if (by > 0 && q->kiln->floor_post_least_mm > 0 && ks_fit_try(q, q->piece, lowered))
-        tell(q, out,
-             ks_arena_print(q->arena,
-                            "lower its bottom shelf by %s: shorter floor posts, or on "
-                            "the floor if its maker allows that",
-                            ks_fit_length_up(q, by)));
+        tell(q, out, (ks_reason){.name = KS_CHANGE_LOWER_FLOOR, .length_mm = by});
 }
 
 static double kiln_volume(const ks_kiln *kiln)
@@ -104,7 +96,8 @@ static void try_other_kilns(const ks_fit_question *q, ks_fit_answer *out)
             best = kiln;
     }
     if (best)
-        tell(q, out, ks_arena_print(q->arena, "it goes into kiln %s: %s", best->id, best->name));
+        tell(q, out,
+             (ks_reason){.name = KS_CHANGE_OTHER_KILN, .kiln = best->id, .kiln_name = best->name});
 }
 
 /* Then not it, but the next one can be made smaller. */
@@ -113,15 +106,20 @@ static bool is_fired(const ks_fit_question *q)
     return q->piece->stage >= KS_BISQUE;
 }
 
-/* As wet clay, where it is known by how much it shrinks. */
-static const char *when_wet(const ks_fit_question *q, double mm)
+/* As wet clay, where it is known by how much it shrinks; 0 where that makes no difference. */
+static double when_wet(const ks_fit_question *q, double mm)
 {
     if (q->piece->clay < 0 || q->order->clays[q->piece->clay].n_bar == 0)
-        return "";
+        return 0;
     double wet = mm * ks_fit_wet_factor(&q->order->clays[q->piece->clay], q->piece->stage, q->cone);
-    return wet - mm < 0.5
-               ? ""
-               : ks_arena_print(q->arena, " (%s of wet clay)", ks_fit_length_up(q, ceil(wet)));
+    return wet - mm < 0.5 ? 0 : ceil(wet);
+}
+
+static ks_reason_name smaller(bool next, bool lower)
+{
+    if (next)
+        return lower ? KS_CHANGE_NEXT_LOWER : KS_CHANGE_NEXT_NARROWER;
+    return lower ? KS_CHANGE_LOWER : KS_CHANGE_NARROWER;
 }
 
 /* By whole millimetres, where height alone, or breadth alone, is short; and more where spheres and
@@ -137,9 +135,8 @@ static void try_one_smaller(const ks_fit_question *q, ks_fit_answer *out, bool l
         lower ? ks_piece_lower(q->piece, by, q->arena) : ks_piece_narrower(q->piece, by, q->arena);
     if (ks_fit_try(q, &changed, q->kiln))
         tell(q, out,
-             ks_arena_print(q->arena, "%s %s %s%s", is_fired(q) ? "make the next one" : "make it",
-                            ks_fit_length_up(q, by), lower ? "lower" : "narrower",
-                            when_wet(q, by)));
+             (ks_reason){
+                 .name = smaller(is_fired(q), lower), .length_mm = by, .wet_mm = when_wet(q, by)});
 }
 
 static void try_smaller(const ks_fit_question *q, ks_fit_answer *out)
@@ -182,9 +179,7 @@ void ks_fit_nearest(const ks_fit_question *q, ks_fit_answer *out)
     if (!out->goes_in)
         try_bare(q, out);
     if (!out->goes_in && out->largest_scale > 0)
-        tell(q, out,
-             ks_arena_print(q->arena, "at %.1f %% of its size it would go in here",
-                            floor(1000 * out->largest_scale) / 10));
-    if (out->n_changes > 0)
-        out->nearest = out->changes[0];
+        tell(
+            q, out,
+            (ks_reason){.name = KS_CHANGE_SCALE, .percent = floor(1000 * out->largest_scale) / 10});
 }

@@ -19,7 +19,7 @@ int ks_fit_firing(const ks_order *order, const ks_piece *piece, ks_arena *arena)
     ks_piece dry = *piece;
     dry.dries_in_kiln = true;
     for (int f = 0; f < order->n_firings; f++)
-        if (ks_piece_suits(order, &dry, &order->firings[f], arena, NULL) &&
+        if (ks_piece_suits(order, &dry, &order->firings[f], NULL) &&
             (best < 0 ||
              ks_cone_rank(order->firings[f].cone) > ks_cone_rank(order->firings[best].cone)))
             best = f;

@@ -21,9 +21,7 @@ static double step_mm(double mm, double error_mm)
 
 const char *ks_fit_length_up(const ks_fit_question *q, double mm)
 {
-    const ks_display *display = &q->order->display;
-    double step = display->length && strcmp(display->length, "in") == 0 ? 25.4 / 16 : 1;
-    return ks_show_length(display, ceil(mm / step - 1e-6) * step, q->arena);
+    return ks_show_length_up(&q->order->display, mm, q->arena);
 }
 
 static const char *told_spare(const ks_fit_question *q, double mm, double error_mm)

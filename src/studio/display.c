@@ -92,6 +92,12 @@ const char *ks_show_lack(const ks_display *display, double mm, ks_arena *arena)
     return tight(display, ceil(number * step - last_bits) / step, arena);
 }
 
+const char *ks_show_length_up(const ks_display *display, double mm, ks_arena *arena)
+{
+    double step = is_inches(display) ? KS_MM_IN_INCH / 16 : 1;
+    return ks_show_length(display, ceil(mm / step - last_bits) * step, arena);
+}
+
 const char *ks_show_mass(const ks_display *display, double kg, ks_arena *arena)
 {
     bool small = display->mass && fabs(kg) < most_small_kg;

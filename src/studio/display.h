@@ -13,6 +13,9 @@ const char *ks_show_length(const ks_display *display, double mm, ks_arena *arena
 const char *ks_show_spare(const ks_display *display, double mm, ks_arena *arena);
 const char *ks_show_lack(const ks_display *display, double mm, ks_arena *arena);
 
+/* For what is to be made or bought: whole mm, or sixteenths of an inch, rounded up. */
+const char *ks_show_length_up(const ks_display *display, double mm, ks_arena *arena);
+
 /* "1.25 kg", "800 g", "2.76 lb"; what is too much for grams or ounces in kg or lb. */
 const char *ks_show_mass(const ks_display *display, double kg, ks_arena *arena);
 

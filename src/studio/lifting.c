@@ -109,6 +109,13 @@ ks_lift ks_lift_of(const ks_rules *rules, const ks_piece *piece, const ks_kiln *
     return lift;
 }
 
+ks_reason ks_lift_needs(const ks_lift *lift)
+{
+    if (lift->people > 0)
+        return (ks_reason){.name = KS_CHANGE_PEOPLE, .people = lift->people};
+    return (ks_reason){.name = KS_CHANGE_HOIST, .hoist_kg = lift->hoist_kg};
+}
+
 const char *ks_lift_who(const ks_lift *lift, const ks_display *display, ks_arena *arena)
 {
     if (lift->people > 0)

@@ -30,6 +30,9 @@ ks_lift ks_lift_of(const ks_rules *rules, const ks_piece *piece, const ks_kiln *
  * three (Health and Safety Executive, Manual handling, guidance L23, from memory). */
 double ks_lift_team_kg(const ks_lift *lift, int people);
 
+/* Who or what would lift it, as a change of what is at hand. */
+ks_reason ks_lift_needs(const ks_lift *lift);
+
 /* "2 people", "a hoist for 60 kg or more". */
 const char *ks_lift_who(const ks_lift *lift, const ks_display *display, ks_arena *arena);
 

@@ -15,6 +15,7 @@
 #define KS_HANDED_WORDS "right|left"
 #define KS_PUT_WORDS "posts|shelf|piece|cones"
 #define KS_ATMOSPHERE_WORDS "oxidation|reduction"
+#define KS_REASON_OF_WORDS "piece|body|setter|glaze"
 
 /* The word at place `value` (from 0) of such a list;
  * "" beyond the last. */

@@ -63,6 +63,11 @@ def read(path):
     return messages
 
 
+def figures(text):
+    """What a message has in braces, to be put in by name, in any order."""
+    return sorted(re.findall(r'\{\w+\}', text))
+
+
 def plural_rule(heading):
     """How many forms a language has, and the C expression that chooses one for n."""
     found = re.search(r'Plural-Forms:\s*nplurals=(\d);\s*plural=([-n0-9 ()?:<>=!%&|+*/]+);', heading)
@@ -106,15 +111,17 @@ def slips(path, messages):
         for text in m.said.values():
             if text and 'c-format' in m.flags and arguments(text) != arguments(m.many or m.id):
                 yield f'{where}: "{text}" takes other arguments; their order may change by %2$s'
+            if text and figures(text) != figures(m.id):
+                yield f'{where}: "{text}" names other figures'
             if text and (text[-1:] == '\n') != (m.id[-1:] == '\n'):
                 yield f'{where}: one ends its line, the other does not'
 
 
 def accented(text):
-    """English with an accent on each vowel outside conversions."""
+    """English with an accent on each vowel outside conversions and the names of figures."""
     accents = str.maketrans('aeiouyAEIOUY', 'áéíóúýÁÉÍÓÚÝ')
     parts, at = [], 0
-    for found in CONVERSION.finditer(text):
+    for found in re.finditer(CONVERSION.pattern + r'|\{\w+\}', text):
         parts += [text[at:found.start()].translate(accents), found.group()]
         at = found.end()
     return ''.join(parts) + text[at:].translate(accents)

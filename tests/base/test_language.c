@@ -2,7 +2,6 @@
  * tests/messages.py. */
 #include "base/language.h"
 #include "base/language_table.h"
-#include "base/retold.h"
 #include "base/text.h"
 #include "kilnstow/error.h"
 #include "check.h"
@@ -97,69 +96,6 @@ static void numbers_are_printed_as_by_the_c_library(void **state)
     ks_arena_finish(&arena);
 }
 
-/* What a plan tells in English, as place/finish makes it. */
-static void a_plans_reasons_are_told_in_the_language_in_use(void **state)
-{
-    ks_arena arena = {0};
-    static const char *const texts[][2] = {
-        {"displaced", "dísplácéd"},
-        {"one more load of round-450 fired as \"glaze\"",
-         "óné móré lóád óf round-450 fíréd ás \"glaze\""},
-        {"posts 12 mm longer on load 1, level 2 left",
-         "pósts 12 mm lóngér ón lóád 1, lévél 2 left"},
-        {"no plan of ours says this", "no plan of ours says this"},
-        {"", ""}};
-    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
-        assert_string_equal(ks_retold(texts[i][0], &arena), texts[i][0]);
-        assert_true(ks_language_use("qaa"));
-        assert_string_equal(ks_retold(texts[i][0], &arena), texts[i][1]);
-        assert_true(ks_language_use("en"));
-    }
-    ks_arena_finish(&arena);
-}
-
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wformat-nonliteral"
-/* Every message that takes nothing but texts, made in English and told again. */
-static void every_message_is_found_again_in_its_text(void **state)
-{
-    ks_arena arena = {0};
-    const ks_catalogue *all = &ks_catalogues[ks_n_catalogues - 1];
-    int looked_at = 0;
-    for (int i = 0; i < all->n; i++) {
-        const char *message = all->messages[i].message;
-        int n = 0;
-        for (const char *at = message; (at = strchr(at, '%')); at++)
-            n = n >= 0 && at[1] == 's' ? n + 1 : -1000;
-        if (n < 1 || n > 2 || strstr(message, "%s%s") || strlen(message) < 12)
-            continue;
-        char text[2000], told[2000];
-        (void)snprintf(text, sizeof text, message, "Q7", "Zq");
-        (void)snprintf(told, sizeof told, all->messages[i].said[0], "Q7", "Zq");
-        assert_true(ks_language_use("qaa"));
-        assert_string_equal(ks_retold(text, &arena), told);
-        assert_true(ks_language_use("en"));
-        looked_at++;
-    }
-    assert_true(looked_at > 100);
-    ks_arena_finish(&arena);
-}
-#pragma GCC diagnostic pop
-
-/* A text that could be parted in very many ways takes no longer for it. */
-static void a_hostile_text_is_told_at_once(void **state)
-{
-    ks_arena arena = {0};
-    char text[1001];
-    for (size_t i = 0; i < 1000; i++)
-        text[i] = ", "[i % 2];
-    text[1000] = '\0';
-    assert_true(ks_language_use("qaa"));
-    assert_non_null(ks_retold(text, &arena));
-    assert_true(ks_language_use("en"));
-    ks_arena_finish(&arena);
-}
-
 /* Binary search needs it. */
 static void every_catalogue_is_sorted(void **state)
 {
@@ -179,9 +115,6 @@ int main(void)
         cmocka_unit_test(only_texts_of_our_own_are_looked_up_in_arguments),
         cmocka_unit_test(widths_count_letters),
         cmocka_unit_test(numbers_are_printed_as_by_the_c_library),
-        cmocka_unit_test(a_plans_reasons_are_told_in_the_language_in_use),
-        cmocka_unit_test(every_message_is_found_again_in_its_text),
-        cmocka_unit_test(a_hostile_text_is_told_at_once),
         cmocka_unit_test(every_catalogue_is_sorted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

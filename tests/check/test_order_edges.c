@@ -291,7 +291,7 @@ static void some_ware(bare_plan *s)
     bare_put(s, 0, lid, 0, -150);
     s->plan->n_left_out = 1;
     s->plan->left_out = KS_TAKE(s->arena, 4, ks_left_out);
-    s->plan->left_out[0] = (ks_left_out){0, "pot", 1, "no room left this time", "", ""};
+    s->plan->left_out[0] = (ks_left_out){0, "pot", 1, "no room left this time", "", "", {0}, {0}};
     s->order->rules.apart = KS_TAKE(s->arena, 1, ks_apart);
 }
 
@@ -369,19 +369,19 @@ static void a_number_too_many(bare_plan *s)
 static void a_stranger(bare_plan *s)
 {
     s->plan->left_out[s->plan->n_left_out++] =
-        (ks_left_out){-1, "pan", 1, "no room left this time", "", ""};
+        (ks_left_out){-1, "pan", 1, "no room left this time", "", "", {0}, {0}};
 }
 
 static void a_stranger_too_many(bare_plan *s)
 {
     s->plan->left_out[s->plan->n_left_out++] =
-        (ks_left_out){3, "pan", 1, "no room left this time", "", ""};
+        (ks_left_out){3, "pan", 1, "no room left this time", "", "", {0}, {0}};
 }
 
 static void none_left_out(bare_plan *s)
 {
     s->plan->left_out[s->plan->n_left_out++] =
-        (ks_left_out){0, "pot", 0, "no room left this time", "", ""};
+        (ks_left_out){0, "pot", 0, "no room left this time", "", "", {0}, {0}};
 }
 
 static void left_out_by_another_name(bare_plan *s)
@@ -423,7 +423,7 @@ static void kept_in_less_than_a_load(bare_plan *s)
 static void a_set_that_is_not_whole(bare_plan *s)
 {
     s->order->pieces[2].count = 2;
-    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){2, "lid", 1, "set", "", ""};
+    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){2, "lid", 1, "set", "", "", {0}, {0}};
 }
 
 static void apart_on_a_level(bare_plan *s)
@@ -588,8 +588,8 @@ static void set_left_out_whole(bare_plan *s)
 {
     some_ware(s);
     s->load->levels[0].n_pieces = 2;
-    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){1, "vase", 1, "set", "", ""};
-    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){2, "lid", 1, "set", "", ""};
+    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){1, "vase", 1, "set", "", "", {0}, {0}};
+    s->plan->left_out[s->plan->n_left_out++] = (ks_left_out){2, "lid", 1, "set", "", "", {0}, {0}};
 }
 
 static void apart_on_two_levels(bare_plan *s)

@@ -426,9 +426,11 @@ static inline ks_plan *sample_plan(ks_arena *arena, sample_wish wish)
                                         1,
                                         "too tall",
                                         "12 mm too tall for any level",
-                                        "posts 15 mm longer on level 2"};
-    s.plan->left_out[1] =
-        (ks_left_out){-1, "plate", 4, "displaced", "by the joined form", "no single change found"};
+                                        "posts 15 mm longer on level 2",
+                                        {0},
+                                        {0}};
+    s.plan->left_out[1] = (ks_left_out){
+        -1, "plate", 4, "displaced", "by the joined form", "no single change found", {0}, {0}};
     sample_load(&s, &s.plan->loads[0]);
     if (wish.halves && wish.levels > 0)
         sample_halved(&s, &s.plan->loads[0]);

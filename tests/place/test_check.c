@@ -175,7 +175,7 @@ static void drop(const small_plan *s, const char *id, int copy, int piece)
     s->plan->n_left_out = 2;
     ks_left_out *left = KS_TAKE(s->arena, 2, ks_left_out);
     left[0] = s->plan->left_out[0];
-    left[1] = (ks_left_out){piece, id, 1, "no room left this time", "", ""};
+    left[1] = (ks_left_out){piece, id, 1, "no room left this time", "", "", {0}, {0}};
     s->plan->left_out = left;
 }
 

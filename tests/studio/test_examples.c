@@ -54,12 +54,12 @@ static void one_weekly_piece_must_not_see_the_cone_of_the_firing(void **state)
     const ks_order *order = order_of("weekly", &arena);
     int unsuited = 0;
     for (int i = 0; i < order->n_pieces; i++) {
-        const char *why = NULL;
-        if (ks_piece_suits(order, &order->pieces[i], &order->firings[0], &arena, &why))
+        ks_reason why;
+        if (ks_piece_suits(order, &order->pieces[i], &order->firings[0], &why))
             continue;
         unsuited++;
         assert_string_equal(order->pieces[i].id, "dish-terracotta");
-        assert_non_null(why);
+        assert_int_equal(why.name, KS_WHY_CONE_TOO_HIGH);
     }
     assert_int_equal(unsuited, 1);
     ks_arena_finish(&arena);

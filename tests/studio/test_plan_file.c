@@ -81,9 +81,9 @@ static ks_plan *plan_made(ks_arena *arena)
     if (ks_order_read("examples/forms/order.json", "kilns", arena, &order, &err) != KS_OK)
         fail_msg("%s", err.text);
     ks_left_out *left = KS_TAKE(arena, 2, ks_left_out);
-    left[0] =
-        (ks_left_out){1, order->pieces[1].id, 2, "too tall", "by 3 mm", "a 13 mm longer post"};
-    left[1] = (ks_left_out){-1, "stranger", 1, "displaced", "", "no single change found"};
+    left[0] = (ks_left_out){1,         order->pieces[1].id,   2,   "too tall",
+                            "by 3 mm", "a 13 mm longer post", {0}, {0}};
+    left[1] = (ks_left_out){-1, "stranger", 1, "displaced", "", "no single change found", {0}, {0}};
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
     *plan = (ks_plan){.version = "0.1.0",
                       .seed = UINT64_C(9007199254740993),

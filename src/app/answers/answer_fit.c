@@ -1,6 +1,7 @@
 /* What fit answers another program. */
 #include "app/answers/answer.h"
 #include "app/answers/answer_frame.h"
+#include "studio/reason_words.h"
 
 #include <math.h>
 
@@ -143,7 +144,7 @@ static void add_stand(ks_json_out *out, const ks_fit_way *way)
 }
 
 /* "but" is the worst; all of them stand under "buts". */
-static void add_buts(ks_json_out *out, const ks_fit_answer *answer)
+static void add_buts(ks_json_out *out, const ks_fit_answer *answer, const ks_display *display)
 {
     if (answer->goes_in && answer->n_buts > 0)
         ks_out_text(out, "but", ks_fit_fault_name(answer->buts[0].fault));
@@ -152,7 +153,8 @@ static void add_buts(ks_json_out *out, const ks_fit_answer *answer)
         ks_out_object_flat(out, NULL);
         ks_out_text(out, "but", ks_fit_fault_name(answer->buts[i].fault));
         ks_out_text(out, "by", answer->buts[i].by);
-        ks_out_text(out, "cure", answer->buts[i].cure);
+        ks_out_text(out, "cure",
+                    ks_reason_english(&answer->buts[i].cure, display, out->text.arena));
         ks_out_end(out);
     }
     ks_out_end(out);
@@ -170,14 +172,27 @@ static void add_joint(ks_json_out *out, const ks_fit_joint *joint)
     ks_out_end(out);
 }
 
+static void add_changes(ks_json_out *out, const ks_fit_answer *answer, const ks_display *display)
+{
+    const char **words = KS_TAKE(out->text.arena, answer->n_changes, const char *);
+    for (int i = 0; i < answer->n_changes; i++)
+        words[i] = ks_reason_english(&answer->changes[i], display, out->text.arena);
+    ks_out_text(out, "nearest", answer->n_changes > 0 ? words[0] : "");
+    ks_out_array(out, "changes");
+    for (int i = 0; i < answer->n_changes; i++)
+        ks_out_text(out, NULL, words[i]);
+    ks_out_end(out);
+}
+
 static void add_fit_answer(ks_json_out *out, const ks_fit_outcome *outcome,
                            const ks_fit_answer *answer)
 {
+    const ks_display *display = &outcome->order->display;
     ks_out_object(out, NULL);
     ks_out_text(out, "id", outcome->order->pieces[answer->piece].id);
     ks_out_bool(out, "fits", answer->fits);
     ks_out_bool(out, "goes_in", answer->goes_in);
-    add_buts(out, answer);
+    add_buts(out, answer, display);
     ks_out_bool(out, "surely", answer->surely);
     ks_out_text(out, "kiln", answer->kiln->id);
     add_stand(out, &answer->visits[answer->tightest].best);
@@ -185,11 +200,7 @@ static void add_fit_answer(ks_json_out *out, const ks_fit_outcome *outcome,
     ks_out_text(out, "verdict", answer->verdict);
     ks_out_text(out, "tightest", answer->visits[answer->tightest].name);
     add_sizes(out, answer);
-    ks_out_text(out, "nearest", answer->nearest);
-    ks_out_array(out, "changes");
-    for (int i = 0; i < answer->n_changes; i++)
-        ks_out_text(out, NULL, answer->changes[i]);
-    ks_out_end(out);
+    add_changes(out, answer, display);
     ks_out_array(out, "visits");
     for (int v = 0; v < answer->n_visits; v++)
         add_visit(out, answer->kiln, &answer->visits[v]);

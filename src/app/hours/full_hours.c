@@ -35,7 +35,7 @@ static ks_bulk_load full(const ks_order *order, const ks_kiln *kiln, const ks_fi
                          .firing = *firing};
     for (int i = 0; i < order->n_pieces; i++) {
         const ks_piece *piece = &order->pieces[i];
-        if (!ks_piece_suits(order, piece, firing, arena, NULL))
+        if (!ks_piece_suits(order, piece, firing, NULL))
             continue;
         bulk.ware_kg += piece->count * piece->mass_kg;
         bulk.stage = piece->stage < bulk.stage ? piece->stage : bulk.stage;

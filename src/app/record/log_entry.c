@@ -11,6 +11,7 @@
 #include "clock/start.h"
 #include "kilnstow/cone.h"
 #include "kilnstow/cost.h"
+#include "studio/left_out.h"
 #include "studio/level_name.h"
 
 #include <math.h>
@@ -418,7 +419,7 @@ static void list_waiting(const ks_plan *plan, ks_arena *arena, ks_book_firing *o
             continue;
         out->waited[out->n_waited++] =
             (ks_waited){piece && piece->owner ? piece->owner : "", left->id,
-                        piece && piece->name ? piece->name : "", left->why, left->count};
+                        piece && piece->name ? piece->name : "", ks_left_out_kind(left), left->count};
     }
 }
 

@@ -246,8 +246,9 @@ static void put_waiting(const page *p, const ks_plan *plan)
         const char *name = known ? plan->order->pieces[left->piece].name : left->id;
         ks_text_print(p->out, "<tr><td>%d × <bdi>", left->count);
         element(p, "", or_empty(name), "</bdi></td>");
-        element(p, "<td>", ks_left_out_why(left, p->sheets->arena), "</td>");
-        element(p, "<td>", ks_left_out_nearest(left, p->sheets->arena), "</td></tr>\n");
+        element(p, "<td>", ks_left_out_why(left, &plan->order->display, p->sheets->arena), "</td>");
+        element(p, "<td>", ks_left_out_nearest(left, &plan->order->display, p->sheets->arena),
+                "</td></tr>\n");
     }
     ks_text_add(p->out, "</tbody></table>\n");
 }

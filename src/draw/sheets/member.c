@@ -114,9 +114,10 @@ static void list_waiting(ks_flow *flow, int owner)
             ks_flow_title(flow, ks_tr("Still waiting"), KS_ROW);
         any = true;
         const char *name = plan->order->pieces[left->piece].name;
-        const char *cells[] = {ks_arena_print(flow->sheets->arena, "%d ×", left->count),
-                               name ? name : left->id, ks_left_out_why(left, flow->sheets->arena),
-                               ks_left_out_nearest(left, flow->sheets->arena)};
+        const char *cells[] = {
+            ks_arena_print(flow->sheets->arena, "%d ×", left->count), name ? name : left->id,
+            ks_left_out_why(left, &plan->order->display, flow->sheets->arena),
+            ks_left_out_nearest(left, &plan->order->display, flow->sheets->arena)};
         ks_flow_row(flow, columns, 4, cells, KS_ROW);
     }
 }

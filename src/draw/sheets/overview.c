@@ -178,8 +178,9 @@ static waiting_row *rows_of(ks_flow *flow)
     waiting_row *rows = KS_TAKE(arena, plan->n_left_out, waiting_row);
     for (int i = 0; i < plan->n_left_out; i++) {
         const ks_left_out *left = &plan->left_out[i];
-        rows[i] = (waiting_row){waiting_name(flow, left), ks_left_out_why(left, arena),
-                                ks_left_out_nearest(left, arena), left->count};
+        rows[i] = (waiting_row){
+            waiting_name(flow, left), ks_left_out_why(left, &plan->order->display, arena),
+            ks_left_out_nearest(left, &plan->order->display, arena), left->count};
     }
     return rows;
 }

@@ -4,7 +4,6 @@
 #include "place/draft/offer.h"
 #include "place/job/stream.h"
 #include "place/finish/by_itself.h"
-#include "studio/display.h"
 #include "studio/level_name.h"
 
 #include <math.h>
@@ -107,6 +106,14 @@ static const char *name_of_level(const trial *t, int slot, int level)
     return ks_level_names(load, t->arena)[level];
 }
 
+/* A change on that level. */
+static ks_reason there(const trial *t, ks_reason_name name, int slot, int level)
+{
+    return (ks_reason){.name = name,
+                       .load = ks_draft_number(t->draft, slot),
+                       .level = name_of_level(t, slot, level)};
+}
+
 static bool goes_in(const trial *t, const ks_shelf_layout *before, const ks_shelf_layout *after)
 {
     return count_of(t->job, after, t->item) > count_of(t->job, before, t->item);
@@ -152,9 +159,7 @@ static bool tried_turned(trial *t, int slot, int level, ks_order_change *change)
     ks_shelf_layout free = with_piece(t, &job, slot, level, &now->at, &scratch);
     bool found = goes_in(t, &now->layout, &free) && lost_in(t, &now->layout, &free, &lost) == 0;
     if (found)
-        change->text =
-            ks_arena_print(t->arena, "if it may be turned, it goes onto load %d, level %s as well",
-                           ks_draft_number(t->draft, slot), name_of_level(t, slot, level));
+        change->change = there(t, KS_CHANGE_TURNED, slot, level);
     ks_arena_finish(&scratch);
     return found;
 }
@@ -177,9 +182,9 @@ static bool tried_instead(trial *t, int slot, int level, ks_order_change *change
                  lost_in(t, &now->layout, &swapped, &lost) == 1 && may_wait(t, lost) &&
                  is_sound(t, slot, level, swapped);
     if (found)
-        change->text = ks_arena_print(t->arena, "one \"%s\" waits instead (load %d, level %s)",
-                                      name_of(t, lost), ks_draft_number(t->draft, slot),
-                                      name_of_level(t, slot, level));
+        change->change = there(t, KS_CHANGE_INSTEAD, slot, level);
+    if (found)
+        change->change.id = name_of(t, lost);
     ks_arena_finish(&scratch);
     return found;
 }
@@ -234,10 +239,9 @@ static bool raise(trial *t, int slot, int level, ks_order_change *change)
     int lost;
     bool found = goes_in(t, &now->layout, &higher) && lost_in(t, &now->layout, &higher, &lost) == 0;
     if (found)
-        change->text =
-            ks_arena_print(t->arena, "posts %s longer on load %d, level %s",
-                           ks_show_lack(&t->job->order->display, lacking, t->arena),
-                           ks_draft_number(t->draft, slot), name_of_level(t, slot, level));
+        change->change = there(t, KS_CHANGE_LONGER_POSTS, slot, level);
+    if (found)
+        change->change.by_mm = lacking;
     ks_arena_finish(&scratch);
     return found;
 }
@@ -248,9 +252,9 @@ static bool in_one_more_load(const trial *t, ks_order_change *change)
     const ks_order *order = t->job->order;
     for (int k = 0; k < t->job->n_kinds; k++)
         if (ks_goes_by_itself(t->job, k, t->item)) {
-            change->text = ks_arena_print(t->arena, "one more load of %s fired as \"%s\"",
-                                          order->kilns[t->job->kinds[k].kiln].id,
-                                          order->firings[t->job->kinds[k].firing].id);
+            change->change = (ks_reason){.name = KS_CHANGE_ONE_LOAD_MORE,
+                                         .kiln = order->kilns[t->job->kinds[k].kiln].id,
+                                         .firing = order->firings[t->job->kinds[k].firing].id};
             return true;
         }
     return false;

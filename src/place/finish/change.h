@@ -10,7 +10,7 @@
 enum { KS_CHANGES_LOOKED_FOR = 16 };
 
 typedef struct {
-    const char *text;   /* what to change; NULL = nothing found */
+    ks_reason change;   /* untold = nothing found */
     double short_by_mm; /* > 0: no level is high enough */
 } ks_order_change;
 

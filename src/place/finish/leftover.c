@@ -1,13 +1,12 @@
 #include "place/finish/leftover.h"
 
-#include "base/language.h"
+#include "base/number.h"
 #include "kilnstow/fit.h"
 #include "place/finish/by_itself.h"
 #include "place/finish/change.h"
 #include "place/draft/offer.h"
 #include "place/stack/stack_bound.h"
 #include "place/stack/stands_alone.h"
-#include "studio/display.h"
 #include "studio/lifting.h"
 #include "studio/wish.h"
 
@@ -39,17 +38,17 @@ static int suited_kind(const question *q)
     return -1;
 }
 
-/* Another firing of the order that would do. */
-static const char *other_firing(const question *q)
+/* Another firing of the order that would do; NULL where there is none. */
+static const ks_firing *other_firing(const question *q)
 {
     const ks_order *order = q->job->order;
     for (int f = 0; f < order->n_firings; f++)
-        if (ks_piece_suits(order, piece_of(q), &order->firings[f], q->arena, NULL))
-            return ks_arena_print(q->arena, "a load fired as \"%s\"", order->firings[f].id);
+        if (ks_piece_suits(order, piece_of(q), &order->firings[f], NULL))
+            return &order->firings[f];
     return NULL;
 }
 
-static bool tell_too_heavy_to_lift(const question *q, ks_left_out *out)
+static bool judge_lifting(const question *q, ks_left_out *out)
 {
     const ks_order *order = q->job->order;
     if (q->job->n_kinds == 0)
@@ -57,16 +56,13 @@ static bool tell_too_heavy_to_lift(const question *q, ks_left_out *out)
     ks_lift lift = ks_lift_of(&order->rules, piece_of(q), &order->kilns[q->job->kinds[0].kiln]);
     if (lift.at_hand)
         return false;
-    out->detail =
-        ks_arena_print(q->arena, "%s is too heavy to lift in with who and what is at hand",
-                       ks_show_burden(&order->display, lift.mass_kg, 0, q->arena));
-    const char *who = ks_lift_who(&lift, &order->display, q->arena);
-    out->nearest = lift.people > 0 ? ks_arena_print(q->arena, "%s, or a hoist", who) : who;
+    out->rule = (ks_reason){.name = KS_WHY_TOO_HEAVY_TO_LIFT, .lifted_kg = lift.mass_kg};
+    out->change = ks_lift_needs(&lift);
     return true;
 }
 
 /* Of the kilns in which it is fired as suits it, the one whose doorway lacks least. */
-static bool tell_door(const question *q, ks_left_out *out)
+static bool judge_doorway(const question *q, ks_left_out *out)
 {
     const ks_order *order = q->job->order;
     ks_door_lack least = {INFINITY, 0};
@@ -74,8 +70,7 @@ static bool tell_door(const question *q, ks_left_out *out)
     for (int k = 0; k < q->job->n_kinds; k++) {
         const ks_kiln *kiln = &order->kilns[q->job->kinds[k].kiln];
         ks_door_lack lack = ks_job_lacks_door(kiln, piece_of(q));
-        if (!ks_piece_suits(order, piece_of(q), &order->firings[q->job->kinds[k].firing], q->arena,
-                            NULL) ||
+        if (!ks_piece_suits(order, piece_of(q), &order->firings[q->job->kinds[k].firing], NULL) ||
             fmax(lack.low_mm, lack.narrow_mm) >= fmax(least.low_mm, least.narrow_mm))
             continue;
         least = lack;
@@ -85,35 +80,32 @@ static bool tell_door(const question *q, ks_left_out *out)
     double by = low ? least.low_mm : least.narrow_mm;
     if (!nearest || by <= 0)
         return false;
-    const char *lack = ks_show_lack(&order->display, by, q->arena);
-    out->why = low ? "too tall" : "too wide";
-    out->detail = ks_arena_print(q->arena, "by %s for the doorway of %s", lack, nearest->id);
-    out->nearest =
-        ks_arena_print(q->arena, "a kiln with a doorway %s %s", lack, low ? "higher" : "wider");
+    out->rule = (ks_reason){
+        .name = low ? KS_WHY_DOORWAY_LOW : KS_WHY_DOORWAY_NARROW, .by_mm = by, .kiln = nearest->id};
+    out->change =
+        (ks_reason){.name = low ? KS_CHANGE_DOORWAY_HIGHER : KS_CHANGE_DOORWAY_WIDER, .by_mm = by};
     return true;
 }
 
-static void tell_unsuited(const question *q, ks_left_out *out)
+static void judge_firing(const question *q, ks_left_out *out)
 {
     const ks_order *order = q->job->order;
-    const char *why = NULL;
-    double stands_by = ks_job_stands_by(piece_of(q));
-    out->why = "unsuited";
-    if (stands_by < 0) {
-        out->detail = ks_arena_print(
-            q->arena, "it falls over on a shelf tilted by 5 degrees; its feet lack %s",
-            ks_show_lack(&order->display, -stands_by, q->arena));
-        return;
-    }
-    if (tell_too_heavy_to_lift(q, out) || tell_door(q, out))
-        return;
+    out->rule = (ks_reason){.name = KS_WHY_NO_FIRING};
     if (q->job->n_slots > 0)
         ks_piece_suits(order, piece_of(q),
-                       &order->firings[q->job->kinds[q->job->slot_kind[0]].firing], q->arena, &why);
-    out->detail = why ? why : "no load is fired so that it suits";
-    const char *other = other_firing(q);
+                       &order->firings[q->job->kinds[q->job->slot_kind[0]].firing], &out->rule);
+    const ks_firing *other = other_firing(q);
     if (other)
-        out->nearest = other;
+        out->change = (ks_reason){.name = KS_CHANGE_OTHER_FIRING, .firing = other->id};
+}
+
+static void judge_unsuited(const question *q, ks_left_out *out)
+{
+    double stands_by = ks_job_stands_by(piece_of(q));
+    if (stands_by < 0)
+        out->rule = (ks_reason){.name = KS_WHY_FALLS, .by_mm = -stands_by};
+    else if (!judge_lifting(q, out) && !judge_doorway(q, out))
+        judge_firing(q, out);
 }
 
 static bool stands_alone(const question *q)
@@ -138,102 +130,95 @@ static double too_tall_mm(const question *q)
 }
 
 /* What can be told at once, where there is no time to ask `fit`, or too much to ask. */
-static bool tell_too_tall(const question *q, ks_left_out *out)
+static bool judge_height(const question *q, ks_left_out *out)
 {
     double by = too_tall_mm(q);
     if (!(by > 0))
         return false;
-    out->why = "too tall";
-    out->detail = ks_arena_print(q->arena, "by %s, standing by itself",
-                                 ks_show_lack(&q->job->order->display, by, q->arena));
+    out->rule = (ks_reason){.name = KS_WHY_TOO_TALL, .by_mm = by};
     return true;
 }
 
-static bool tell_unknown(const question *q, ks_left_out *out)
+static bool leave_open(ks_left_out *out)
 {
-    out->why = "displaced";
-    out->detail = "by ware worth more, or it goes in nowhere: so much waits that this is not known";
-    out->nearest = ks_arena_print(q->arena, "\"kilnstow fit\" tells what \"%s\" needs", out->id);
+    out->rule = (ks_reason){.name = KS_WHY_NOT_KNOWN};
+    out->change = (ks_reason){.name = KS_CHANGE_ASK_FIT, .id = out->id};
     return true;
+}
+
+/* By how much it misses the kilns that suit it, each the least of all; what would let it in. */
+typedef struct {
+    double above_mm, around_mm; /* negative: missing */
+    bool for_hand; /* which the rules that bar it tell */
+    ks_reason change;
+} misfit;
+
+/* Whether it goes into a kiln of this kind; if not, that is noted. */
+static bool goes_into(const question *q, int kind, misfit *noted)
+{
+    ks_fit_options options = ks_fit_default();
+    ks_fit_answer fit;
+    bool suits = q->job->kinds[kind].suits[q->item];
+    *q->fits -= suits;
+    if (!suits ||
+        ks_fit(q->job->order, q->item, &q->job->order->kilns[q->job->kinds[kind].kiln], &options,
+               q->arena, &fit, NULL) != KS_OK ||
+        fit.n_visits == 0)
+        return false;
+    const ks_fit_way *best = &fit.visits[fit.tightest].best;
+    noted->above_mm = fmax(best->above_mm, noted->above_mm);
+    noted->around_mm = fmax(best->around_mm, noted->around_mm);
+    noted->for_hand |= best->tight_for_hand;
+    if (fit.n_changes > fit.n_buts) /* behind what cures its other faults */
+        noted->change = fit.changes[fit.n_buts];
+    return fit.goes_in;
 }
 
 /* Does it go in by itself, into any kiln that is fired so that it suits? */
-static bool tell_misfit(const question *q, ks_left_out *out)
+static bool judge_fit(const question *q, ks_left_out *out)
 {
-    const ks_order *order = q->job->order;
-    double above = -INFINITY, around = -INFINITY;
-    bool for_hand = false; /* which tell_barred tells */
-    const char *nearest = "";
+    misfit missed = {.above_mm = -INFINITY, .around_mm = -INFINITY};
     if (q->early)
-        return tell_too_tall(q, out);
+        return judge_height(q, out);
     if (stands_alone(q))
         return false;
     if (*q->fits <= 0)
-        return tell_too_tall(q, out) || tell_unknown(q, out);
-    for (int k = 0; k < q->job->n_kinds; k++) {
-        ks_fit_options options = ks_fit_default();
-        ks_fit_answer fit;
-        *q->fits -= q->job->kinds[k].suits[q->item];
-        if (!q->job->kinds[k].suits[q->item] ||
-            ks_fit(order, q->item, &order->kilns[q->job->kinds[k].kiln], &options, q->arena, &fit,
-                   NULL) != KS_OK ||
-            fit.n_visits == 0)
-            continue;
-        if (fit.goes_in)
+        return judge_height(q, out) || leave_open(out);
+    for (int k = 0; k < q->job->n_kinds; k++)
+        if (goes_into(q, k, &missed))
             return false;
-        const ks_fit_way *best = &fit.visits[fit.tightest].best;
-        above = best->above_mm > above ? best->above_mm : above;
-        around = best->around_mm > around ? best->around_mm : around;
-        for_hand |= best->tight_for_hand;
-        nearest = fit.nearest;
-    }
-    if (above >= 0 && (around >= 0 || for_hand))
+    if (missed.above_mm >= 0 && (missed.around_mm >= 0 || missed.for_hand))
         return false;
-    bool tall = above < 0 && above <= around;
-    out->why = tall ? "too tall" : "too wide";
-    out->detail =
-        ks_arena_print(q->arena, "by %s, standing by itself",
-                       ks_show_lack(&q->job->order->display, -(tall ? above : around), q->arena));
-    if (nearest && nearest[0])
-        out->nearest = nearest;
+    bool tall = missed.above_mm < 0 && missed.above_mm <= missed.around_mm;
+    out->rule = (ks_reason){.name = tall ? KS_WHY_TOO_TALL : KS_WHY_TOO_WIDE,
+                            .by_mm = -(tall ? missed.above_mm : missed.around_mm)};
+    if (missed.change.name != KS_UNTOLD)
+        out->change = missed.change;
     return true;
 }
 
 static void tell_hands(const question *q, double room_mm, ks_left_out *out)
 {
-    const ks_order *order = q->job->order;
-    out->why = "too wide";
-    out->detail =
-        ks_arena_print(q->arena, "at neither side of it hands find %s of room",
-                       ks_show_lack(&order->display, order->rules.hand_room_mm, q->arena));
-    out->nearest = room_mm > 0 ? ks_arena_print(q->arena,
-                                                "it goes in with \"hand_room\": \"%s\" in the "
-                                                "rules, if hands can do with that",
-                                                ks_show_spare(&order->display, room_mm, q->arena))
-                               : "it goes in with \"hand_room\": 0 in the rules, if it can be put "
-                                 "in without hands beside it, say on a board";
+    out->rule = (ks_reason){.name = KS_WHY_HANDS, .by_mm = q->job->order->rules.hand_room_mm};
+    out->change = (ks_reason){.name = room_mm > 0 ? KS_CHANGE_HAND_ROOM : KS_CHANGE_NO_HAND_ROOM,
+                              .room_mm = room_mm};
 }
 
 static void tell_no_place_for_cones(ks_left_out *out)
 {
-    out->why = "no room left this time";
-    out->detail = "no shelves were found that have a place for it and for cone packs";
-    out->nearest = "it goes in with \"cones\": false in the rules, or with packs on fewer levels";
+    out->rule = (ks_reason){.name = KS_WHY_CONE_PACKS};
+    out->change = (ks_reason){.name = KS_CHANGE_FEWER_PACKS};
 }
 
 static void tell_too_heavy_with_shelves(const question *q, int kind, double mass_kg,
                                         ks_left_out *out)
 {
-    const ks_order *order = q->job->order;
-    const ks_kiln *kiln = &order->kilns[q->job->kinds[kind].kiln];
-    out->why = "mass";
-    out->detail =
-        ks_arena_print(q->arena,
-                       "%s with the shelves and posts under it is more than the %s that "
-                       "%s may carry",
-                       ks_show_mass(&order->display, mass_kg, q->arena),
-                       ks_show_mass(&order->display, kiln->mass_limit_kg, q->arena), kiln->id);
-    out->nearest = "lighter shelves, or fewer; if the kiln carries more, its mass_limit";
+    const ks_kiln *kiln = &q->job->order->kilns[q->job->kinds[kind].kiln];
+    out->rule = (ks_reason){.name = KS_WHY_MASS_WITH_SHELVES,
+                            .mass_kg = mass_kg,
+                            .most_kg = kiln->mass_limit_kg,
+                            .kiln = kiln->id};
+    out->change = (ks_reason){.name = KS_CHANGE_LIGHTER_SHELVES};
 }
 
 static bool is_fired(const question *q, int kind)
@@ -245,7 +230,7 @@ static bool is_fired(const question *q, int kind)
 }
 
 /* Does a rule of the order keep it out of every load, even by itself? */
-static bool tell_barred(const question *q, ks_left_out *out)
+static bool judge_rules(const question *q, ks_left_out *out)
 {
     ks_by_itself found = {.bar = KS_BAR_OTHER};
     int kind = -1;
@@ -360,44 +345,36 @@ static bool is_due_later(const question *q)
 }
 
 /* A change that was built and keeps every clearance. */
-static void tell_change(const question *q, ks_left_out *out)
+static void look_for_change(const question *q, ks_left_out *out)
 {
     if (q->early && !stands_alone(q))
-        out->detail = "or it never goes in: why was not worked out, since planning was ended early";
+        out->rule = (ks_reason){.name = KS_WHY_ENDED_EARLY};
     if (q->early)
-        out->nearest = "not looked for, since planning was ended early";
+        out->change = (ks_reason){.name = KS_CHANGE_NOT_LOOKED_FOR};
     if (!q->look || q->early)
         return;
-    ks_order_change change = ks_change_find(q->job, q->draft, q->plan, q->item, q->arena);
-    if (change.text)
-        out->nearest = change.text;
-    if (change.short_by_mm > 0)
-        out->detail =
-            ks_arena_print(q->arena, "every level of this plan is too low for it, by %s or more",
-                           ks_show_lack(&q->job->order->display, change.short_by_mm, q->arena));
+    ks_order_change found = ks_change_find(q->job, q->draft, q->plan, q->item, q->arena);
+    if (found.change.name != KS_UNTOLD)
+        out->change = found.change;
+    if (found.short_by_mm > 0)
+        out->rule = (ks_reason){.name = KS_WHY_LEVELS_LOW, .by_mm = found.short_by_mm};
 }
 
-static void tell_no_room(const question *q, ks_left_out *out)
+static void judge_room(const question *q, ks_left_out *out)
 {
     const char *mate = q->job->set[q->item] >= 0 ? mate_of(q) : NULL;
-    out->why = "no room left this time";
+    bool later = piece_of(q)->due_day != KS_NO_DAY && is_due_later(q);
+    out->rule = (ks_reason){.name = later ? KS_WHY_DUE_LATER : KS_WHY_NO_ROOM};
     if (mate) {
-        out->why = "set";
-        out->detail = ks_arena_print(
-            q->arena, "no load has room for all of it; \"%s\" of the same set waits too", mate);
+        out->rule = (ks_reason){.name = KS_WHY_SET, .id = mate};
         return;
     }
-    tell_change(q, out);
+    look_for_change(q, out);
     if (is_kept_apart(q)) {
-        out->why = "apart";
-        out->detail = "what it must be kept from is in the load";
+        out->rule = (ks_reason){.name = KS_WHY_APART};
     } else if (is_over_quota(q)) {
-        out->why = "held back";
-        out->detail =
-            ks_arena_print(q->arena, "the quota of \"%s\" is used up", piece_of(q)->owner);
-        out->nearest = ks_arena_print(q->arena, "a larger quota for \"%s\"", piece_of(q)->owner);
-    } else if (piece_of(q)->due_day != KS_NO_DAY && is_due_later(q)) {
-        out->why = "due later";
+        out->rule = (ks_reason){.name = KS_WHY_QUOTA, .member = piece_of(q)->owner};
+        out->change = (ks_reason){.name = KS_CHANGE_QUOTA, .member = piece_of(q)->owner};
     }
 }
 
@@ -440,13 +417,9 @@ static bool is_too_heavy(const question *q)
 
 static void tell_too_heavy(const question *q, ks_left_out *out)
 {
-    const ks_display *display = &q->job->order->display;
-    out->why = "mass";
-    out->detail = ks_arena_print(
-        q->arena, "%s is more than the %s that a shelf or the kiln may carry in this firing",
-        ks_show_mass(display, piece_of(q)->mass_kg, q->arena),
-        ks_show_mass(display, borne_kg(q), q->arena));
-    out->nearest = "a thicker shelf, or one of silicon carbide; if yours bears more, its safe_load";
+    out->rule =
+        (ks_reason){.name = KS_WHY_MASS, .mass_kg = piece_of(q)->mass_kg, .most_kg = borne_kg(q)};
+    out->change = (ks_reason){.name = KS_CHANGE_STRONGER_SHELF};
 }
 
 /* Whether all that waits is the copy that is to stand in a place of its own. */
@@ -460,46 +433,47 @@ static bool waits_for_its_place(const question *q)
 static void tell_kept(const question *q, ks_left_out *out)
 {
     const ks_keep *keep = &piece_of(q)->keep;
-    out->why = "held back";
-    out->detail = ks_arena_print(q->arena,
-                                 "it is kept for level %d of the order's load %d, and has no place "
-                                 "there",
-                                 keep->level + 1, keep->load + 1);
-    out->nearest = "take \"keep\" off it, or keep it elsewhere";
+    out->rule = (ks_reason){.name = KS_WHY_KEPT,
+                            .load = keep->load + 1,
+                            .level = ks_number_print(keep->level + 1, q->arena)};
+    out->change = (ks_reason){.name = KS_CHANGE_KEEP_ELSEWHERE};
 }
 
-static const char *level_words(const question *q, const ks_level_wish *wish)
+/* What the order itself holds back. */
+static void tell_held_back(const ks_piece *piece, ks_left_out *out)
+{
+    bool waits = piece->locked_out;
+    out->count = piece->count;
+    out->rule = (ks_reason){.name = waits ? KS_WHY_WAITS : KS_WHY_ON_ANOTHER};
+    out->change = (ks_reason){.name = waits ? KS_CHANGE_WAIT_NO_MORE : KS_CHANGE_ON_SHELF};
+}
+
+static ks_reason_name wish_rule(const ks_level_wish *wish)
 {
     switch (wish->word) {
     case KS_BOTTOM:
-        return ks_tr("the bottom level");
+        return KS_WHY_WISHED_BOTTOM;
     case KS_LOW:
-        return ks_tr("the lower half of the levels");
+        return KS_WHY_WISHED_LOW;
     case KS_TOP:
-        return ks_tr("a top level");
+        return KS_WHY_WISHED_TOP;
     case KS_ON_TIER:
-        return ks_arena_print(q->arena, "level %d", wish->tier);
+        return KS_WHY_WISHED_LEVEL;
     case KS_NOT_ON_TIER:
-        return ks_arena_print(q->arena, "any level but %d", wish->tier);
+        return KS_WHY_WISHED_NOT_LEVEL;
     case KS_ANY_LEVEL:
         break;
     }
-    return "";
+    return KS_WHY_WISHED_BESIDE;
 }
 
 static void tell_wish(const question *q, ks_left_out *out)
 {
     ks_level_wish wish = ks_wish_of(q->job->order, piece_of(q));
     bool of_its_kind = piece_of(q)->wish.word == KS_ANY_LEVEL && !wish.beside;
-    out->why = "held back";
-    if (wish.beside && wish.word == KS_ANY_LEVEL)
-        out->detail = ks_arena_print(
-            q->arena, "it is to stand beside %s, and no room is left there", wish.beside);
-    else
-        out->detail = ks_arena_print(q->arena, "it is to stand on %s, and no room is left there",
-                                     level_words(q, &wish));
-    out->nearest =
-        of_its_kind ? "take its tag out of \"low\" in the rules" : "take \"keep\" off it";
+    out->rule = (ks_reason){
+        .name = wish_rule(&wish), .id = wish.beside, .level = ks_number_print(wish.tier, q->arena)};
+    out->change = (ks_reason){.name = of_its_kind ? KS_CHANGE_TAG_OUT_OF_LOW : KS_CHANGE_KEEP_OFF};
 }
 
 static bool is_heavy_to_reach(const question *q)
@@ -510,14 +484,10 @@ static bool is_heavy_to_reach(const question *q)
 
 static void tell_arm(const question *q, ks_left_out *out)
 {
-    const ks_rules *rules = &q->job->order->rules;
-    const ks_display *display = &q->job->order->display;
-    out->why = "held back";
-    out->detail = ks_arena_print(
-        q->arena, "it weighs %s and is set down no deeper than %s; no room is left higher up",
-        ks_show_mass(display, piece_of(q)->bare_mass_kg, q->arena),
-        ks_show_length(display, rules->arm_mm, q->arena));
-    out->nearest = "tell a longer \"arm\" in the rules, or a hoist";
+    out->rule = (ks_reason){.name = KS_WHY_BEYOND_REACH,
+                            .mass_kg = piece_of(q)->bare_mass_kg,
+                            .length_mm = q->job->order->rules.arm_mm};
+    out->change = (ks_reason){.name = KS_CHANGE_LONGER_ARM};
 }
 
 static bool is_wished(const question *q)
@@ -530,28 +500,23 @@ static ks_left_out judge(const question *q)
 {
     const ks_piece *piece = piece_of(q);
     ks_left_out out = {.piece = q->item, .id = piece->id, .count = q->draft->left[q->item]};
-    out.nearest = "no single change found";
-    if (piece->locked_out || piece->on_id) {
-        out.count = piece->count;
-        out.why = "held back";
-        out.detail = piece->locked_out ? "the order tells it to wait"
-                                       : "it is to stand on another piece; planning does not stack";
-        out.nearest = piece->locked_out ? "take \"wait\" off it" : "let it stand on a shelf";
-    } else if (suited_kind(q) < 0) {
-        tell_unsuited(q, &out);
-    } else if (is_too_heavy(q)) {
+    out.change.name = KS_CHANGE_NONE;
+    if (piece->locked_out || piece->on_id)
+        tell_held_back(piece, &out);
+    else if (suited_kind(q) < 0)
+        judge_unsuited(q, &out);
+    else if (is_too_heavy(q))
         tell_too_heavy(q, &out);
-    } else if (tell_misfit(q, &out)) {
+    else if (judge_fit(q, &out))
         return out;
-    } else if (waits_for_its_place(q)) {
+    else if (waits_for_its_place(q))
         tell_kept(q, &out);
-    } else if (is_wished(q)) {
+    else if (is_wished(q))
         tell_wish(q, &out);
-    } else if (is_heavy_to_reach(q)) {
+    else if (is_heavy_to_reach(q))
         tell_arm(q, &out);
-    } else if (!tell_barred(q, &out)) {
-        tell_no_room(q, &out);
-    }
+    else if (!judge_rules(q, &out))
+        judge_room(q, &out);
     return out;
 }
 

@@ -378,7 +378,7 @@ static bool may_load(const ks_job *job, int piece, int kiln, int firing)
 {
     const ks_order *order = job->order;
     const ks_piece *it = &order->pieces[piece];
-    return ks_piece_suits(order, it, &order->firings[firing], job->arena, NULL) &&
+    return ks_piece_suits(order, it, &order->firings[firing], NULL) &&
            passes_door(&order->kilns[kiln], it) && ks_job_stands_by(it) >= 0 &&
            ks_lift_of(&order->rules, it, &order->kilns[kiln]).at_hand;
 }

@@ -1,6 +1,7 @@
 #include "studio/kilns/kiln_file.h"
 #include "studio/files/order_file.h"
 #include "studio/files/plan_file.h"
+#include "studio/files/reason_file.h"
 
 #include "base/file.h"
 #include "studio/names.h"
@@ -37,6 +38,8 @@ static const ks_field left_out_fields[] = {
     KS_FIELD(TEXT, ks_left_out, why, "why", .required = true, .most = 100),
     KS_FIELD(TEXT, ks_left_out, detail, "detail", .most = 1000),
     KS_FIELD(TEXT, ks_left_out, nearest, "nearest", .required = true, .most = 1000),
+    KS_FIELD_KNOWN("rule"),
+    KS_FIELD_KNOWN("change"),
 };
 
 static void read_left_out(ks_reading *reading, const ks_json *node, void *into)
@@ -44,6 +47,8 @@ static void read_left_out(ks_reading *reading, const ks_json *node, void *into)
     ks_left_out *left = into;
     left->detail = "";
     KS_FIELDS_READ(node, left_out_fields, &reading->fields, left);
+    ks_reason_read(reading, ks_json_get(node, "rule"), &left->rule);
+    ks_reason_read(reading, ks_json_get(node, "change"), &left->change);
     ks_id_list pieces = KS_ID_LIST("piece", reading->order->pieces, reading->order->n_pieces);
     left->piece = left->id ? ks_id_place(&pieces, left->id) : -1;
 }

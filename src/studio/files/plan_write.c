@@ -2,11 +2,14 @@
 #include "studio/reading/load_times.h"
 #include "studio/files/order_file.h"
 #include "studio/files/plan_file.h"
+#include "studio/files/reason_file.h"
 
 #include "base/days/date.h"
 #include "base/hash.h"
+#include "studio/left_out.h"
 #include "studio/level_name.h"
 #include "studio/names.h"
+#include "studio/reason_words.h"
 
 #include <string.h>
 
@@ -176,20 +179,30 @@ static void write_load(ks_json_out *out, const ks_load *load)
     ks_out_end(out);
 }
 
+/* A plan that was read keeps its texts, so that it has the bytes it had. */
+static void write_waiting(ks_json_out *out, const ks_left_out *left, const ks_display *display)
+{
+    ks_arena *arena = out->text.arena;
+    bool texts = left->why != NULL;
+    const char *detail = texts ? left->detail : ks_reason_english(&left->rule, display, arena);
+    ks_out_object_flat(out, NULL);
+    ks_out_text(out, "id", left->id);
+    ks_out_whole(out, "count", left->count);
+    ks_out_text(out, "why", texts ? left->why : ks_left_out_kind(left));
+    if (detail && *detail)
+        ks_out_text(out, "detail", detail);
+    ks_out_text(out, "nearest",
+                texts ? left->nearest : ks_reason_english(&left->change, display, arena));
+    ks_reason_write(out, "rule", &left->rule);
+    ks_reason_write(out, "change", &left->change);
+    ks_out_end(out);
+}
+
 static void write_left_out(ks_json_out *out, const ks_plan *plan)
 {
     ks_out_array(out, "left_out");
-    for (int i = 0; i < plan->n_left_out; i++) {
-        const ks_left_out *left = &plan->left_out[i];
-        ks_out_object_flat(out, NULL);
-        ks_out_text(out, "id", left->id);
-        ks_out_whole(out, "count", left->count);
-        ks_out_text(out, "why", left->why);
-        if (left->detail && *left->detail)
-            ks_out_text(out, "detail", left->detail);
-        ks_out_text(out, "nearest", left->nearest);
-        ks_out_end(out);
-    }
+    for (int i = 0; i < plan->n_left_out; i++)
+        write_waiting(out, &plan->left_out[i], &plan->order->display);
     ks_out_end(out);
 }
 

@@ -1,6 +1,7 @@
 #include "studio/reading/reading.h"
 
 #include "base/fold.h"
+#include "base/language.h"
 #include "base/text.h"
 #include "studio/names.h"
 
@@ -233,6 +234,25 @@ void ks_default_note(const char **list, const char *what, ks_arena *arena)
         *list = what;
     else if (!strstr(*list, what))
         *list = ks_joined(*list, ", ", what, arena);
+}
+
+static const char *default_word(const char *word, ks_arena *arena)
+{
+    const char *family = strchr(word, '"');
+    if (family && strncmp(word, "sizes of ", (size_t)(family - word)) == 0)
+        return ks_arena_print(arena, "sizes of %s", family);
+    return ks_tr(word);
+}
+
+const char *ks_default_words(const char *list, ks_arena *arena)
+{
+    ks_text words = {.arena = arena};
+    for (size_t length; *list; list += length + strspn(list + length, ", ")) {
+        length = strcspn(list, ",");
+        ks_text_add(&words, words.length > 0 ? ", " : "");
+        ks_text_add(&words, default_word(ks_arena_text_n(arena, list, length), arena));
+    }
+    return ks_text_end(&words);
 }
 
 bool ks_default_take(double *value, double usual, const char **list, const char *what,

@@ -110,6 +110,9 @@ double ks_gridded(double mm); /* to the plan's grid */
 /* Adds a word to the list of values that are our assumptions: "mass, wall". */
 void ks_default_note(const char **list, const char *what, ks_arena *arena);
 
+/* The list in the language in use. */
+const char *ks_default_words(const char *list, ks_arena *arena);
+
 /* Where the value was not told it becomes the usual one, and that is noted; whether it did. */
 bool ks_default_take(double *value, double usual, const char **list, const char *what,
                      ks_arena *arena);
