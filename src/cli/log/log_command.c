@@ -1,18 +1,16 @@
 /* kilnstow log: finds which of the record's commands is meant. */
+#include "cli/frame/dispatch.h"
 #include "cli/log/log_command.h"
 
 #include "base/days/date.h"
-#include "base/text.h"
+#include "base/language.h"
 #include "base/units.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
-static const struct {
-    const char *name, *does;
-    int (*run)(int argc, char **argv);
-} commands[] = {
+static const ks_cli_entry commands[] = {
     {"add", "a firing that took place: meter, times, cones, losses", ks_cli_log_add},
     {"mend", "tells an entry anew; what stood before is kept", ks_cli_log_mend},
     {"list", "the firings of the record", ks_cli_log_list},
@@ -28,29 +26,13 @@ static const struct {
     {"copy", "a whole copy of the record, also while it is in use", ks_cli_log_copy},
     {"sound", "whether the record's file is whole; saves what can be saved", ks_cli_log_sound},
 };
-enum { COMMANDS = sizeof commands / sizeof *commands };
-
-static void overview(FILE *to)
-{
-    fprintf(to, "kilnstow log keeps the studio's record: what really happened, and what it "
-                "teaches.\n\n"
-                "  kilnstow log add plan.json --meter 48210.4 48271.7 --cone 1=6 --cone 5=5.5\n"
-                "  kilnstow fire plan.json --book kilnstow.book\n\n");
-    for (int i = 0; i < COMMANDS; i++)
-        fprintf(to, "  %-8s %s\n", commands[i].name, ks_tr(commands[i].does));
-    fprintf(to, "\n'kilnstow log COMMAND --help' tells more.\n");
-}
-
-static int unknown(const char *given)
-{
-    const char *names[COMMANDS];
-    for (int i = 0; i < COMMANDS; i++)
-        names[i] = commands[i].name;
-    const char *nearest = ks_nearest(given, names, COMMANDS);
-    fprintf(stderr, "log: there is no command \"%s\"%s%s; 'kilnstow log --help' lists them\n",
-            given, nearest ? ks_tr(", nearest is ") : "", nearest ? nearest : "");
-    return KS_BAD_USAGE;
-}
+static const ks_cli_table table = {
+    "kilnstow log",
+    KS_WORDS("kilnstow log keeps the studio's record: what really happened, and what it "
+             "teaches.\n\n"
+             "  kilnstow log add plan.json --meter 48210.4 48271.7 --cone 1=6 --cone 5=5.5\n"
+             "  kilnstow fire plan.json --book kilnstow.book\n\n"),
+    commands, sizeof commands / sizeof *commands};
 
 ks_status ks_cli_entry_number(ks_cli *cli, int *n)
 {
@@ -81,16 +63,5 @@ ks_status ks_cli_days_check(ks_cli *cli, const char *from, const char *to)
 
 int ks_cli_log(int argc, char **argv)
 {
-    if (argc < 2) {
-        overview(stderr);
-        return KS_BAD_USAGE;
-    }
-    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
-        overview(stdout);
-        return ks_cli_flush(KS_OK);
-    }
-    for (int i = 0; i < COMMANDS; i++)
-        if (strcmp(argv[1], commands[i].name) == 0)
-            return commands[i].run(argc - 1, argv + 1);
-    return unknown(argv[1]);
+    return ks_cli_dispatch(&table, argc, argv);
 }
