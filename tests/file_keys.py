@@ -21,7 +21,7 @@ TABLES = {
     'studio/kilns/kiln_file.c': {
         'kiln_fields': ([KILN + '/$defs/kiln'], 'Kiln:'),
         'opening_fields': ([KILN + '/$defs/kiln/properties/opening'], 'Kiln: opening'),
-        'clearance_fields': ([KILN + '/$defs/clearances', LOAD + '/clearance'], 'Kiln: clearances'),
+        'clearance_fields': ([KILN + '/$defs/clearances'], 'Kiln: clearances'),
         'keep_out_fields': ([KILN + '/$defs/keep_out', LOAD + '/keep_outs/items'], 'Kiln: keep_outs')},
     'studio/kilns/chamber_file.c': {
         'chamber_fields': ([KILN + '/$defs/chamber'], 'Kiln: chamber'),
