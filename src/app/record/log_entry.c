@@ -417,9 +417,9 @@ static void list_waiting(const ks_plan *plan, ks_arena *arena, ks_book_firing *o
         const ks_piece *piece = left->piece < 0 ? NULL : &plan->order->pieces[left->piece];
         if (piece && piece->locked_out) /* it was told to wait: nobody owes it a turn */
             continue;
-        out->waited[out->n_waited++] =
-            (ks_waited){piece && piece->owner ? piece->owner : "", left->id,
-                        piece && piece->name ? piece->name : "", ks_left_out_kind(left), left->count};
+        out->waited[out->n_waited++] = (ks_waited){
+            piece && piece->owner ? piece->owner : "", left->id,
+            piece && piece->name ? piece->name : "", ks_left_out_kind(left), left->count};
     }
 }
 
