@@ -152,8 +152,8 @@ static void what_can_not_stand_as_wished_waits(void **state)
     assert_int_equal(rules_broken(&s, plan), 0);
     assert_int_equal(plan->n_left_out, 1);
     assert_string_equal(plan->left_out[0].id, "plate");
-    assert_string_equal(plan->left_out[0].why, "held back");
-    assert_non_null(strstr(plan->left_out[0].detail, "level 2"));
+    assert_int_equal(plan->left_out[0].rule.name, KS_WHY_WISHED_LEVEL);
+    assert_string_equal(plan->left_out[0].rule.level, "2");
     ks_arena_finish(&s.arena);
 }
 

@@ -169,8 +169,8 @@ static bool goes_into(const question *q, int kind, misfit *noted)
     noted->above_mm = fmax(best->above_mm, noted->above_mm);
     noted->around_mm = fmax(best->around_mm, noted->around_mm);
     noted->for_hand |= best->tight_for_hand;
-    if (fit.n_changes > fit.n_buts) /* behind what cures its other faults */
-        noted->change = fit.changes[fit.n_buts];
+    if (!fit.goes_in && fit.n_changes > 0)
+        noted->change = fit.changes[0];
     return fit.goes_in;
 }
 
