@@ -129,7 +129,7 @@ static void what_is_too_wide_and_too_tall_is_told_by_how_much(void **state)
     s.order->pieces[0].mass_kg = s.order->pieces[0].bare_mass_kg = 400;
     answer = asked(&s); /* no shelf, however strong, makes room */
     for (int i = 0; i < answer.n_changes; i++)
-        assert_null(strstr(answer.changes[i], "a shelf bears it"));
+        assert_true(answer.changes[i].carbide_mm == 0 && answer.changes[i].material == NULL);
     ks_arena_finish(&s.arena);
 }
 

@@ -2,6 +2,7 @@
 
 #include "place/draft/offer.h"
 #include "place/small_order.h"
+#include "studio/left_out.h"
 #include "studio/plate.h"
 #include "studio/shelf_strength.h"
 
@@ -71,7 +72,7 @@ static void a_members_quota_is_kept(void **state)
     cylinder_added(&s, "pot", 60, 90, 5)->owner = "ann";
     ks_plan *plan = planned(&s, 4, 1, 1);
     assert_int_equal(placed_of(plan, "pot"), 2);
-    assert_string_equal(left_of(plan, "pot")->why, "held back");
+    assert_string_equal(ks_left_out_kind(left_of(plan, "pot")), "held back");
     assert_int_equal(rules_broken(&s, plan), 0);
     ks_arena_finish(&s.arena);
 }
@@ -96,8 +97,8 @@ static void tags_are_kept_apart_by_load_and_by_level(void **state)
         else
             assert_int_equal(placed_of(plan, "red") + placed_of(plan, "white"), 10);
         if (whole)
-            assert_string_equal(left_of(plan, placed_of(plan, "red") ? "white" : "red")->why,
-                                "apart");
+            assert_string_equal(
+                ks_left_out_kind(left_of(plan, placed_of(plan, "red") ? "white" : "red")), "apart");
         ks_arena_finish(&s.arena);
     }
 }
@@ -111,7 +112,7 @@ static void ware_due_sooner_goes_first(void **state)
     ks_plan *plan = planned(&s, 6, 1, 1);
     assert_int_equal(placed_of(plan, "sooner"), 4);
     assert_true(placed_of(plan, "later") < 4);
-    assert_string_equal(left_of(plan, "later")->why, "due later");
+    assert_string_equal(ks_left_out_kind(left_of(plan, "later")), "due later");
     ks_arena_finish(&s.arena);
 }
 
@@ -157,7 +158,7 @@ static void ware_that_no_shelf_can_take_asks_for_no_load(void **state)
     cylinder_added(&s, "column", 40, 275, 9);
     cylinder_added(&s, "pot", 60, 80, 5);
     ks_plan *plan = planned(&s, 2, 1, 1);
-    assert_string_equal(left_of(plan, "column")->why, "too tall");
+    assert_string_equal(ks_left_out_kind(left_of(plan, "column")), "too tall");
     assert_int_equal(plan->loads_at_least, 1);
     ks_arena_finish(&s.arena);
 }
