@@ -75,6 +75,7 @@ static ks_status fill_row(const comparison *of, const ks_plan *plan, int load, k
     one.n_loads = 1;
     one.loads = &plan->loads[load];
     firing.cooling = true;
+    firing.range = false; /* none is told */
     row->pieces = ks_plan_placed(&one) + ks_plan_filled(&one);
     ks_status status = ks_fire(&one, &firing, of->arena, &fired, err);
     if (!status)

@@ -353,6 +353,7 @@ static ks_status simulate(const reading *r, ks_firing_result *out)
 {
     ks_fire_options options = ks_fire_default();
     options.load = r->entry->load - 1;
+    options.range = false; /* a meter is held against the middle */
     bool asked =
         r->told->curve_path || r->told->meter[0] || !isnan(r->told->kwh) || !isnan(r->entry->kwh);
     return asked ? ks_fire(r->plan, &options, r->arena, out, r->err) : KS_OK;
