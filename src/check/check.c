@@ -15,6 +15,7 @@ static ks_box both(ks_box a, ks_box b)
 static void measure(ks_judge *j, ks_thing *thing)
 {
     thing->boxes = KS_TAKE(j->arena, thing->placed->n_parts, ks_box);
+    thing->ways = KS_TAKE(j->arena, thing->placed->n_parts, ks_way_in);
     thing->low = INFINITY;
     thing->high = -INFINITY;
     thing->box = (ks_box){INFINITY, INFINITY, -INFINITY, -INFINITY};

@@ -78,6 +78,13 @@ typedef struct {
     int copy_b;
 } ks_spot;
 
+/* What a part sweeps over on its way in from the door, convex piece by piece. */
+typedef struct {
+    int n; /* 0 = not found yet */
+    ks_outline *at;
+    ks_box *boxes;
+} ks_way_in;
+
 /* A placed piece with what is looked up again and again. Heights above the chamber floor. */
 typedef struct {
     const ks_placed *placed;
@@ -89,8 +96,9 @@ typedef struct {
     double low, high;
     double outward_mm;
     bool runny, has_setter;
-    ks_box box;    /* of all parts, as wide as they get */
-    ks_box *boxes; /* of each */
+    ks_box box;      /* of all parts, as wide as they get */
+    ks_box *boxes;   /* of each */
+    ks_way_in *ways; /* of each, found when first asked for */
 } ks_thing;
 
 typedef struct {

@@ -30,24 +30,49 @@ static bool bars(const ks_thing *upper, const ks_thing *lower)
     return false;
 }
 
-/* Whether `other` stands in the way that a part takes from the door to its place. */
-static bool part_is_shut_out(const ks_outline *part, const ks_outline *other)
+static ks_way_in way_of(const ks_outline *part, ks_arena *arena)
 {
-    ks_arena scratch = {0};
     ks_outline *convex;
-    int n = ks_outline_convex_parts(part, &scratch, &convex);
-    bool shut_out = false;
-    for (int i = 0; i < n && !shut_out; i++) {
+    ks_way_in way = {.n = ks_outline_convex_parts(part, arena, &convex)};
+    way.at = KS_TAKE(arena, way.n, ks_outline);
+    way.boxes = KS_TAKE(arena, way.n, ks_box);
+    for (int i = 0; i < way.n; i++) {
         const ks_outline ends[2] = {
-            convex[i], ks_outline_place(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, &scratch)};
-        ks_outline way = ks_outline_hull(ends, 2, &scratch);
-        shut_out = ks_outline_nearer(&way, other, -KS_GRID);
+            convex[i], ks_outline_place(&convex[i], (ks_stand){0, -out_of_door_mm, 0}, arena)};
+        way.at[i] = ks_outline_hull(ends, 2, arena);
+        way.boxes[i] = ks_outline_box(&way.at[i]);
     }
-    ks_arena_finish(&scratch);
-    return shut_out;
+    return way;
 }
 
-static bool is_shut_out(const ks_thing *thing, const ks_thing *by)
+/* Whether it lies wholly before the part and, by more than a hair, straight before it: then it bars
+ * the way, for what is in one piece sweeps over all that lies so. */
+static bool is_right_before(const ks_outline *part, const ks_outline *other)
+{
+    const double hair_mm = 1;
+    ks_box back = ks_outline_box(part), front = ks_outline_box(other);
+    return front.y1 < back.y0 - hair_mm && front.x1 > back.x0 + hair_mm &&
+           front.x0 < back.x1 - hair_mm;
+}
+
+/* Whether part q of `by` stands in the way that part p takes from the door to its place. */
+static bool part_is_shut_out(ks_judge *j, const ks_thing *thing, int p, const ks_thing *by, int q)
+{
+    const ks_outline *part = &thing->placed->parts[p].outline,
+                     *other = &by->placed->parts[q].outline;
+    ks_way_in *way = &thing->ways[p];
+    if (is_right_before(part, other))
+        return true;
+    if (way->n == 0)
+        *way = way_of(part, j->arena);
+    for (int i = 0; i < way->n; i++)
+        if (ks_box_distance(way->boxes[i], by->boxes[q]) < 0 &&
+            ks_outline_nearer(&way->at[i], other, -KS_GRID))
+            return true;
+    return false;
+}
+
+static bool is_shut_out(ks_judge *j, const ks_thing *thing, const ks_thing *by)
 {
     if (by->box.y0 > thing->box.y1 || thing->box.x0 > by->box.x1 || by->box.x0 > thing->box.x1)
         return false;
@@ -58,7 +83,7 @@ static bool is_shut_out(const ks_thing *thing, const ks_thing *by)
                          ks_high_of(by, q)) ||
                 b.y0 > a.y1 || a.x0 > b.x1 || b.x0 > a.x1)
                 continue;
-            if (part_is_shut_out(&thing->placed->parts[p].outline, &by->placed->parts[q].outline))
+            if (part_is_shut_out(j, thing, p, by, q))
                 return true;
         }
     return false;
@@ -70,7 +95,7 @@ static void judge_order(ks_judge *j, const ks_thing *first, const ks_thing *then
     bool front = j->kiln && j->kiln->loading == KS_FRONT_LOADER;
     bool wrong = first->root == then->root
                      ? bars(first, then)
-                     : overhangs(first, then) || (front && is_shut_out(then, first));
+                     : overhangs(first, then) || (front && is_shut_out(j, then, first));
     ks_note(j, RULE_LOAD_ORDER, wrong ? -1 : 0, ks_spot_pair(j, first, then));
 }
 

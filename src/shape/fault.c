@@ -1,5 +1,7 @@
 #include "shape/plane.h"
 
+#include <stdlib.h>
+
 /* More vertices than any pot needs, few enough that all pairs can be looked at. */
 enum { MOST_VERTICES = 1000 };
 static const double farthest_mm = 1e5;
@@ -31,13 +33,36 @@ static bool edges_meet(const ks_outline *shape, int i, int j)
            ks_segments_squared(a, b, c, d) == 0;
 }
 
+typedef struct {
+    int number;
+    ks_box box;
+} edge;
+
+static int by_left_end(const void *x, const void *y)
+{
+    const edge *a = x, *b = y;
+    if (a->box.x0 != b->box.x0)
+        return a->box.x0 < b->box.x0 ? -1 : 1;
+    return a->number - b->number;
+}
+
+/* From left to right, so that an edge is held only against those that begin before it ends. */
 static bool is_simple(const ks_outline *shape)
 {
-    for (int i = 0; i < shape->n; i++)
-        for (int j = i + 1; j < shape->n; j++)
-            if (edges_meet(shape, i, j))
-                return false;
-    return true;
+    ks_arena scratch = {0};
+    int n = shape->n;
+    bool simple = true;
+    edge *edges = KS_TAKE(&scratch, n, edge);
+    for (int i = 0; i < n; i++)
+        edges[i] = (edge){i, box_of_edge(shape->at[i], next_of(shape, i))};
+    qsort(edges, (size_t)n, sizeof *edges, by_left_end);
+    for (int i = 0; i < n && simple; i++)
+        for (int j = i + 1; j < n && edges[j].box.x0 <= edges[i].box.x1 && simple; j++) {
+            int a = edges[i].number, b = edges[j].number;
+            simple = !edges_meet(shape, a < b ? a : b, a < b ? b : a);
+        }
+    ks_arena_finish(&scratch);
+    return simple;
 }
 
 const char *ks_outline_fault(const ks_outline *shape)

@@ -67,8 +67,9 @@ static ks_point beyond(ks_point at, double by, ks_point along)
     return (ks_point){at.x + by * along.x, at.y + by * along.y};
 }
 
-/* Piece k of 2 n: that of an edge, then that of the corner at its end; false at an inward one. */
-static bool piece_of(const ks_outline *shape, int k, rim_piece *out)
+/* Piece k of 2 n: that of an edge, then that of the corner at its end; an inward one's is not long.
+ */
+static rim_piece piece_of(const ks_outline *shape, int k)
 {
     int i = k / 2;
     ks_point from = shape->at[i], to = next_of(shape, i);
@@ -77,23 +78,17 @@ static bool piece_of(const ks_outline *shape, int k, rim_piece *out)
     double r = shape->round, angle = ks_angle_between(here, there);
     from = minus(from, shape->at[0]);
     to = minus(to, shape->at[0]);
-    *out = k % 2 ? (rim_piece){beyond(to, r, here),
-                               beyond(to, r, there),
-                               to,
-                               here,
-                               there,
-                               r,
-                               angle,
-                               true}
-                 : (rim_piece){beyond(from, r, here),
-                               beyond(to, r, here),
-                               from,
-                               here,
-                               here,
-                               r,
-                               length(minus(to, from)),
-                               false};
-    return out->long_ > 0;
+    if (k % 2)
+        return (rim_piece){
+            beyond(to, r, here), beyond(to, r, there), to, here, there, r, angle, true};
+    return (rim_piece){beyond(from, r, here),
+                       beyond(to, r, here),
+                       from,
+                       here,
+                       here,
+                       r,
+                       length(minus(to, from)),
+                       false};
 }
 
 /* How far along a piece this point of its line or circle is; outside 0 to long_ it is not on it. */
@@ -156,35 +151,52 @@ static int meet(const rim_piece *a, const rim_piece *b, ks_point out[2])
     return b->is_arc ? line_and_circle(a, b, out) : lines(a, b, out);
 }
 
-#define NO_WAY 1e-12 /* of a piece: the same crossing again */
+/* The boundary being followed: all pieces, by their number, and those edges that come so near to
+ * the one in hand that their pieces can meet its pieces. */
+typedef struct {
+    const ks_outline *shape;
+    rim_piece *pieces; /* 2 n */
+    ks_box *edges;     /* n */
+    int n_near, *near; /* edges; the one in hand is among them */
+} rim;
 
-static ks_box box_of(const ks_outline *shape, int i)
+static rim rim_of(const ks_outline *shape, ks_arena *arena)
 {
-    return box_of_edge(shape->at[i], next_of(shape, i));
+    int n = shape->n;
+    rim r = {shape, KS_TAKE(arena, 2 * n, rim_piece), KS_TAKE(arena, n, ks_box), 0,
+             KS_TAKE(arena, n, int)};
+    for (int k = 0; k < 2 * n; k++)
+        r.pieces[k] = piece_of(shape, k);
+    for (int i = 0; i < n; i++)
+        r.edges[i] = box_of_edge(shape->at[i], next_of(shape, i));
+    return r;
 }
 
 /* Pieces of edges more than both rounds apart do not meet. */
-static bool may_meet(const ks_outline *shape, int k, int other)
+static void find_near(rim *r, int i)
 {
-    double most = 2 * shape->round;
-    return other != k &&
-           squared_between_boxes(box_of(shape, k / 2), box_of(shape, other / 2)) <= most * most;
+    double most = 2 * r->shape->round;
+    r->n_near = 0;
+    for (int other = 0; other < r->shape->n; other++)
+        if (squared_between_boxes(r->edges[i], r->edges[other]) <= most * most)
+            r->near[r->n_near++] = other;
 }
 
 /* The next crossing with another piece behind `way`, or the piece's end. */
-static double next_crossing(const ks_outline *shape, int k, const rim_piece *p, double way,
-                            ks_point *at)
+static double next_crossing(const rim *r, int k, double way, ks_point *at)
 {
+    const rim_piece *p = &r->pieces[k];
     double next = p->long_;
     *at = p->to;
-    for (int other = 0; other < 2 * shape->n; other++) {
-        rim_piece q;
+    for (int near = 0; near < 2 * r->n_near; near++) {
+        int other = 2 * r->near[near / 2] + near % 2;
+        const rim_piece *q = &r->pieces[other];
         ks_point found[2];
-        if (!may_meet(shape, k, other) || !piece_of(shape, other, &q))
+        if (other == k || !(q->long_ > 0))
             continue;
-        for (int i = meet(p, &q, found) - 1; i >= 0; i--) {
+        for (int i = meet(p, q, found) - 1; i >= 0; i--) {
             double here = way_to(p, found[i]);
-            if (here > way + SAME * p->long_ && here < next && is_on(&q, found[i])) {
+            if (here > way + SAME * p->long_ && here < next && is_on(q, found[i])) {
                 next = here;
                 *at = found[i];
             }
@@ -199,14 +211,21 @@ static ks_point unit(ks_point p)
     return (ks_point){p.x / long_, p.y / long_};
 }
 
-/* Whether the piece between two of its points is the outline's own boundary. */
-static bool is_bare(const ks_outline *shape, const rim_piece *p, ks_point from, ks_point to)
+/* Whether the piece between two of its points is the outline's own boundary: no edge is nearer than
+ * the round, which one that is not near the piece cannot be. Within the outline one is. */
+static bool is_bare(const rim *r, const rim_piece *p, ks_point from, ks_point to)
 {
     ks_point middle = {(from.x + to.x) / 2, (from.y + to.y) / 2};
     if (p->is_arc)
         middle = beyond(p->centre, p->r, unit(minus(middle, p->centre)));
-    ks_point at = {middle.x + shape->at[0].x, middle.y + shape->at[0].y};
-    return ks_core_distance(shape, at) > p->r * (1 - 1e-9) - 1e-9;
+    ks_point at = {middle.x + r->shape->at[0].x, middle.y + r->shape->at[0].y};
+    double least = p->r * (1 - 1e-9) - 1e-9;
+    for (int k = 0; k < r->n_near && least > 0; k++) {
+        int i = r->near[k];
+        if (ks_segment_squared(at, r->shape->at[i], next_of(r->shape, i)) <= least * least)
+            return false;
+    }
+    return true;
 }
 
 /* What lies between the first vertex and a stretch of the boundary. */
@@ -223,18 +242,21 @@ static void add_stretch(moments *sum, const rim_piece *p, ks_point from, ks_poin
 
 static moments along_boundary(const ks_outline *shape)
 {
+    ks_arena scratch = {0};
     moments sum = {0, 0, 0};
+    rim r = rim_of(shape, &scratch);
     for (int k = 0; k < 2 * shape->n; k++) {
-        rim_piece p;
-        if (!piece_of(shape, k, &p))
-            continue;
-        ks_point from = p.from, to;
-        for (double way = 0; way < p.long_; from = to) {
-            way = next_crossing(shape, k, &p, way, &to);
-            if (is_bare(shape, &p, from, to))
-                add_stretch(&sum, &p, from, to);
+        const rim_piece *p = &r.pieces[k];
+        if (k % 2 == 0)
+            find_near(&r, k / 2);
+        ks_point from = p->from, to;
+        for (double way = 0; way < p->long_; from = to) {
+            way = next_crossing(&r, k, way, &to);
+            if (is_bare(&r, p, from, to))
+                add_stretch(&sum, p, from, to);
         }
     }
+    ks_arena_finish(&scratch);
     return sum;
 }
 

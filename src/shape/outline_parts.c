@@ -25,32 +25,46 @@ static bool same(ks_point a, ks_point b)
     return a.x == b.x && a.y == b.y;
 }
 
-/* An ear: a corner that can be cut off, no other vertex lying in its triangle. */
-static bool is_ear(const ks_point *at, const ring *left, int k)
+/* What keeps a corner from being an ear, one that can be cut off: a vertex (its number) that lies
+ * in the triangle with its neighbours, or that there is no such triangle. It holds as long as the
+ * neighbours and that vertex stay. */
+enum { NOTHING = -1, HOLLOW = -2, FLAT = -3 };
+
+static int what_bars(const ks_point *at, const ring *left, int k)
 {
     int before = left->at[(k + left->n - 1) % left->n], after = left->at[(k + 1) % left->n];
     ks_point a = at[before], b = at[left->at[k]], c = at[after];
-    if (!(turn_of(a, b, c) > 0))
-        return false;
+    double turn = turn_of(a, b, c);
+    if (!(turn > 0))
+        return turn == 0 ? FLAT : HOLLOW;
     for (int i = 0; i < left->n; i++) {
         ks_point p = at[left->at[i]];
-        if (!same(p, a) && !same(p, b) && !same(p, c) && triangle_holds(a, b, c, p))
-            return false;
+        if (triangle_holds(a, b, c, p) && !same(p, a) && !same(p, b) && !same(p, c))
+            return left->at[i];
     }
-    return true;
+    return NOTHING;
 }
+
+/* Corners as they are cut off, and what is known of each vertex: NOTHING bars those that have not
+ * been looked at. */
+typedef struct {
+    ring left;
+    int *bar;
+    bool *gone;
+} ears;
 
 /* The next corner to cut; a simple polygon always has an ear, so the second and third choice are
  * for corners without area and for polygons that are not simple. */
-static int cut_corner_to(const ks_point *at, const ring *left)
+static int cut_corner_to(const ks_point *at, ears *e)
 {
     int flat = -1;
-    for (int k = 0; k < left->n; k++) {
-        if (is_ear(at, left, k))
+    for (int k = 0; k < e->left.n; k++) {
+        int *bar = &e->bar[e->left.at[k]];
+        if (*bar == NOTHING || (*bar >= 0 && e->gone[*bar]))
+            *bar = what_bars(at, &e->left, k);
+        if (*bar == NOTHING)
             return k;
-        int before = left->at[(k + left->n - 1) % left->n], after = left->at[(k + 1) % left->n];
-        if (turn_of(at[before], at[left->at[k]], at[after]) == 0)
-            flat = k;
+        flat = *bar == FLAT ? k : flat;
     }
     return flat >= 0 ? flat : 0;
 }
@@ -65,36 +79,51 @@ static void add_triangle(cutting *c, int i, int j, int k)
     made->at[2] = k;
 }
 
+static ears with_all_corners(const cutting *c)
+{
+    int n = c->shape->n;
+    ears e = {
+        {n, KS_TAKE(c->arena, n, int)}, KS_TAKE(c->arena, n, int), KS_TAKE(c->arena, n, bool)};
+    for (int i = 0; i < n; i++) {
+        e.left.at[i] = i;
+        e.bar[i] = NOTHING;
+    }
+    return e;
+}
+
 static void cut_ears(cutting *c)
 {
     const ks_point *at = c->shape->at;
-    ring left = {c->shape->n, KS_TAKE(c->arena, c->shape->n, int)};
-    for (int i = 0; i < left.n; i++)
-        left.at[i] = i;
-    while (left.n > 3) {
-        int k = cut_corner_to(at, &left);
-        int before = left.at[(k + left.n - 1) % left.n], after = left.at[(k + 1) % left.n];
-        if (turn_of(at[before], at[left.at[k]], at[after]) > 0)
-            add_triangle(c, before, left.at[k], after);
+    ears e = with_all_corners(c);
+    ring *left = &e.left;
+    while (left->n > 3) {
+        int k = cut_corner_to(at, &e), corner = left->at[k];
+        int before = left->at[(k + left->n - 1) % left->n], after = left->at[(k + 1) % left->n];
+        if (turn_of(at[before], at[corner], at[after]) > 0)
+            add_triangle(c, before, corner, after);
         c->cuts[c->n_cuts][0] = before;
         c->cuts[c->n_cuts++][1] = after;
-        for (int i = k; i + 1 < left.n; i++)
-            left.at[i] = left.at[i + 1];
-        left.n--;
+        for (int i = k; i + 1 < left->n; i++)
+            left->at[i] = left->at[i + 1];
+        left->n--;
+        e.gone[corner] = true;
+        e.bar[before] = e.bar[after] = NOTHING;
     }
-    if (turn_of(at[left.at[0]], at[left.at[1]], at[left.at[2]]) > 0)
-        add_triangle(c, left.at[0], left.at[1], left.at[2]);
+    if (turn_of(at[left->at[0]], at[left->at[1]], at[left->at[2]]) > 0)
+        add_triangle(c, left->at[0], left->at[1], left->at[2]);
 }
 
 /* The ring that runs from vertex i straight to j, and where in it; -1 if none does. */
 static int ring_with(const cutting *c, int i, int j, int *where)
 {
-    for (int r = 0; r < c->n_rings; r++)
-        for (int k = 0; k < c->rings[r].n; k++)
-            if (c->rings[r].at[k] == i && c->rings[r].at[(k + 1) % c->rings[r].n] == j) {
+    for (int r = 0; r < c->n_rings; r++) {
+        const ring *now = &c->rings[r];
+        for (int k = 0; k < now->n; k++)
+            if (now->at[k] == i && now->at[k + 1 < now->n ? k + 1 : 0] == j) {
                 *where = k;
                 return r;
             }
+    }
     return -1;
 }
 

@@ -1,6 +1,8 @@
 #include "check.h"
 #include "oracle.h"
 
+#include <string.h>
+
 /* Everything here is judged by GEOS (libgeos), which shares no code with the program. */
 
 static int start(void **state)
@@ -270,6 +272,31 @@ static void the_smallest_circle_is_the_smallest(void **state)
     }
 }
 
+/* OGC 06-103r4, 6.1.11: a polygon's ring is simple; GEOSisValidDetail tells whether it is. */
+static void what_crosses_itself_is_told(void **state)
+{
+    (void)state;
+    uint64_t seed = 9;
+    int crossed = 0, trials = trials_of(2000);
+    for (int i = 0; i < trials; i++) {
+        ks_arena arena = {0};
+        ks_outline star = random_outline(&seed, STAR, 200, 0, &arena);
+        ks_point *at = KS_TAKE(&arena, star.n, ks_point);
+        memcpy(at, star.at, sizeof *at * (size_t)star.n);
+        at[i % star.n] =
+            (ks_point){random_between(&seed, -100, 100), random_between(&seed, -100, 100)};
+        ks_outline moved = {star.n, at, 0};
+        GEOSGeometry *core = oracle_core(&moved);
+        const char *fault = ks_outline_fault(&moved);
+        bool crosses = fault && strcmp(fault, "its edges cross or touch") == 0;
+        assert_int_equal(crosses, GEOSisValidDetail(core, 0, NULL, NULL) == 0);
+        crossed += crosses;
+        GEOSGeom_destroy(core);
+        ks_arena_finish(&arena);
+    }
+    assert_true(crossed > trials / 10 && crossed < trials);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -282,6 +309,7 @@ int main(void)
         cmocka_unit_test(convex_parts_are_the_polygon),
         cmocka_unit_test(hulls_enclose_by_no_more_than_they_say),
         cmocka_unit_test(the_smallest_circle_is_the_smallest),
+        cmocka_unit_test(what_crosses_itself_is_told),
     };
     return cmocka_run_group_tests(tests, start, finish);
 }

@@ -49,11 +49,13 @@ void ks_separation_add(const ks_item_type *a, const ks_item_type *b, ks_separati
     for (int i = 0; i < others; i++)
         if (follows(a, b, to->list[i], more))
             return;
-    for (int i = 0; i < to->n; i++)
-        if (i >= others || !follows(a, b, more, to->list[i]))
+    for (int i = 0; i < others; i++)
+        if (!follows(a, b, more, to->list[i]))
             to->list[kept++] = to->list[i];
-    to->list[kept] = more;
-    to->n = kept + 1;
+    if (kept < others)
+        memmove(to->list + kept, to->list + others, sizeof *to->list * (size_t)to->own);
+    to->n += kept - others;
+    to->list[to->n++] = more;
     to->own++;
 }
 
@@ -84,6 +86,20 @@ static void add_parts(const ks_instance *instance, const ks_item_type *a, int s,
                               (ks_separation){a->slices[i].core, b->slices[k].core, need});
 }
 
+static void find_runs(ks_separations *all, ks_arena *arena)
+{
+    ks_separation_run *runs = KS_TAKE(arena, all->n, ks_separation_run);
+    for (int m = 0; m < all->n; m++) {
+        const ks_separation *one = &all->list[m];
+        if (m == 0 || all->list[m - 1].a != one->a)
+            runs[all->n_runs++] = (ks_separation_run){one->a, m, one->need};
+        ks_separation_run *run = &runs[all->n_runs - 1];
+        run->end = m + 1;
+        run->need = fmax(run->need, one->need);
+    }
+    all->runs = runs;
+}
+
 static ks_separations *find_meetings(ks_instance *instance, const ks_item_type *a,
                                      const ks_item_type *b)
 {
@@ -95,6 +111,7 @@ static ks_separations *find_meetings(ks_instance *instance, const ks_item_type *
             add_parts(instance, a, s, b, t, &to);
     out->n = to.n;
     out->list = list;
+    find_runs(out, &instance->arena);
     for (int m = 0; m < out->n; m++)
         out->far =
             fmax(out->far, a->core_reach[list[m].a] + b->core_reach[list[m].b] + list[m].need);

@@ -12,9 +12,17 @@ typedef struct {
     double need;
 } ks_separation;
 
+/* Separations that follow one another in their list and have the same first core. */
+typedef struct {
+    int a, end;  /* end: the number of the first that is another's */
+    double need; /* the most of them */
+} ks_separation_run;
+
 typedef struct {
     int n;
     const ks_separation *list;
+    int n_runs;
+    const ks_separation_run *runs;
     double far;  /* centres farther apart than this cannot conflict */
     bool points; /* one meeting of two centred points: a disc with a disc */
 } ks_separations;
@@ -45,6 +53,7 @@ typedef struct {
     const double *x, *y, *nx, *ny;
     const int *first, *corners; /* of each core */
     const double *core_reach;   /* about the middle, without round */
+    double cores_reach;         /* the most of them */
     double *outreach; /* [core * n_cores + core], as ks_item_type_outreach tells; NAN = not known */
     const ks_circle *around; /* each core */
     int n_slices;

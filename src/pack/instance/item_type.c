@@ -185,6 +185,7 @@ void ks_item_type_init(ks_item_type *kind, const ks_shelf_space *space, const ks
     for (int s = 0; s < all.n_slices; s++) {
         double core_reach = kind->core_reach[all.slices[s].core];
         kind->reach = fmax(kind->reach, core_reach + all.slices[s].round);
+        kind->cores_reach = fmax(kind->cores_reach, core_reach);
         kind->turnless = kind->turnless && core_reach == 0;
     }
     for (int p = 0; p < item->n_parts; p++)

@@ -109,6 +109,39 @@ static inline bool cores_apart(const ks_packing *packing, const struct ks_pair *
     return apart > 0 && dx * dx + dy * dy >= apart * apart;
 }
 
+/* Whether the circle around a core of the first is apart from that around all of the second. */
+static inline bool run_apart(const ks_packing *packing, const struct ks_pair *pair,
+                             const ks_separation_run *run, double aim_mm)
+{
+    const ks_item_type *a = &packing->instance->kinds[packing->kind[pair->i]];
+    const ks_item_type *b = &packing->instance->kinds[packing->kind[pair->j]];
+    ks_point p = packing->core_at[pair->i * packing->instance->most_cores + run->a];
+    double apart = a->around[run->a].r + b->cores_reach + run->need + aim_mm;
+    double dx = packing->place[pair->j].x - p.x, dy = packing->place[pair->j].y - p.y;
+    return apart > 0 && dx * dx + dy * dy >= apart * apart;
+}
+
+/* What separations `from` to `end` of a pair add to the pulls on both, and to the penalty. */
+static double run_strain(ks_penalty *penalty, const struct ks_pair *pair, const parties *who,
+                         int from, int end)
+{
+    const ks_packing *packing = penalty->packing;
+    double sum = 0;
+    for (int m = from; m < end; m++) {
+        const ks_separation *one = &pair->meetings->list[m];
+        if (cores_apart(packing, pair, one, penalty->aim_mm))
+            continue;
+        ks_core of_a = ks_packing_core(packing, pair->i, one->a);
+        ks_core of_b = ks_packing_core(packing, pair->j, one->b);
+        *penalty->work += of_a.n * of_b.n / CORNERS_IN_A_UNIT;
+        double need = one->need + penalty->aim_mm;
+        ks_nearest_places touch;
+        if (ks_nearest_cores(&of_a, &of_b, need, &touch))
+            sum += overlapping(penalty, who, need - touch.gap, &touch);
+    }
+    return sum;
+}
+
 /* Both bodies' pulls and the penalty of one pair. */
 static double pair_strain(ks_penalty *penalty, const struct ks_pair *pair, ks_pull *on_i,
                           ks_pull *on_j)
@@ -128,17 +161,9 @@ static double pair_strain(ks_penalty *penalty, const struct ks_pair *pair, ks_pu
         return overlapping(penalty, &who, far - d, &touch);
     }
     *penalty->work += all->n;
-    for (int m = 0; m < all->n; m++) {
-        if (cores_apart(packing, pair, &all->list[m], penalty->aim_mm))
-            continue;
-        ks_core of_a = ks_packing_core(packing, pair->i, all->list[m].a);
-        ks_core of_b = ks_packing_core(packing, pair->j, all->list[m].b);
-        *penalty->work += of_a.n * of_b.n / CORNERS_IN_A_UNIT;
-        double need = all->list[m].need + penalty->aim_mm;
-        ks_nearest_places touch;
-        if (ks_nearest_cores(&of_a, &of_b, need, &touch))
-            sum += overlapping(penalty, &who, need - touch.gap, &touch);
-    }
+    for (int r = 0, m = 0; r < all->n_runs; m = all->runs[r++].end)
+        if (!run_apart(packing, pair, &all->runs[r], penalty->aim_mm))
+            sum += run_strain(penalty, pair, &who, m, all->runs[r].end);
     return sum;
 }
 

@@ -37,6 +37,13 @@ static bool box_bars(ks_box back, ks_box front)
            front.x0 <= back.x1 + KS_ORDER_DOUBT_MM;
 }
 
+/* Whether it lies wholly before the back one and somewhere straight before it: then it surely bars,
+ * for what is in one piece sweeps over all that lies so. */
+static bool is_right_before(ks_box back, ks_box front)
+{
+    return front.y1 <= back.y0 && back.x0 < front.x1 && front.x0 < back.x1;
+}
+
 static bool disc_bars(const ks_outline *back, const ks_outline *front)
 {
     double aside = fabs(back->at[0].x - front->at[0].x) - back->round - front->round;
@@ -74,6 +81,8 @@ static bool part_bars(const ks_shelf_body *back, int p, sweep *way, const ks_she
 {
     if (back->at[p].n == 1 && front->at[q].n == 1)
         return disc_bars(&back->at[p], &front->at[q]);
+    if (is_right_before(back->boxes[p], front->boxes[q]))
+        return true;
     if (way->n == 0)
         *way = sweep_of(&back->at[p], arena);
     for (int i = 0; i < way->n; i++)

@@ -373,10 +373,10 @@ static int gap_options(const ascent *a, const ks_column_value *cv, const option 
     ks_um z = plain->base + cv->column->ways[plain->way].thickness;
     bool served = true;
     for (int g = 0; g < f->n_gaps; g++) {
-        double value = ks_stack_program_gap(c, cv, plain->way, g, z);
-        ks_um next = z + f->gaps[g].height;
         served = served && !c->useful[g];
-        if (value <= KS_NEVER || served)
+        double value = served ? KS_NEVER : ks_stack_program_gap(c, cv, plain->way, g, z);
+        ks_um next = z + f->gaps[g].height;
+        if (value <= KS_NEVER)
             continue;
         double then = ks_stack_program_rest(c, rest, left - 1, next);
         if (then <= KS_NEVER || !in_stock(a, cv->column, g) ||
