@@ -109,10 +109,12 @@ typedef struct {
     double at_h, at_c; /* since switching on; about what the chamber then has */
     double part;       /* of all its power */
     bool lid_propped;
-    bool minded;      /* switched off and on by hand so that it stays at hold_c */
-    double hold_c;    /* where minded, else NAN */
-    const char *set;  /* "all switches on low" */
-    const char *look; /* what tells that it is time */
+    bool minded;       /* switched off and on by hand so that it stays at hold_c */
+    double hold_c;     /* where minded, else NAN */
+    double toward_k_h; /* where minded: or goes there no faster than so; 0 = stays */
+    const char *set;   /* "all switches low" */
+    const char *mind;  /* "off and on near 90 C", or "" */
+    const char *look;  /* what tells that it is time */
 } ks_turn;
 
 /* The piece that sets the pace of a schedule worked out here. */
@@ -158,7 +160,8 @@ typedef struct {
     int n_segments;
     ks_segment_fired *segments; /* one for each of the schedule; none where people turn switches */
     int n_turns;
-    ks_turn *turns; /* of a kiln without a controller, the last one turns it off */
+    ks_turn *turns; /* of a kiln without a controller: the first that turns all off is the end of
+                       heating, the last that of the firing */
     ks_pace pace;
     int n_drying;
     const char **drying; /* how wet ware dries before it rises past boiling, in order */

@@ -79,17 +79,17 @@ static void fill_turns(const ks_display *display, const ks_firing_result *fired,
                        const ks_firing_clock *clock, ks_arena *arena, ks_chart *chart)
 {
     ks_chart_row *rows = KS_TAKE(arena, fired->n_turns + 1, ks_chart_row);
-    rows[0] = (ks_chart_row){{"", ks_tr("clock"), ks_tr("after"), ks_tr("turn to"),
+    rows[0] = (ks_chart_row){{"", ks_tr("clock"), ks_tr("after"),
                               ks_arena_print(arena, "about %s", ks_show_unit(display, KS_TEMP)),
-                              ks_tr("lid"), ""}};
+                              ks_tr("turn to"), ks_tr("lid"), ""}};
     for (int i = 0; i < fired->n_turns; i++) {
         const ks_turn *turn = &fired->turns[i];
         rows[i + 1] = (ks_chart_row){
             {ks_arena_print(arena, "%d", i + 1), ks_firing_clock_short(clock, turn->at_h, arena),
              ks_show_hours(turn->at_h, arena),
-             ks_arena_text_n(arena, turn->set, strcspn(turn->set, ",")),
              ks_arena_print(arena, "%.0f", ks_show_number(display, KS_TEMP, turn->at_c)),
-             turn->lid_propped ? ks_tr("propped") : "", turn->minded ? ks_tr("off and on") : ""}};
+             ks_joined(turn->set, *turn->mind ? ", " : "", turn->mind, arena),
+             turn->lid_propped ? ks_tr("propped") : "", ""}};
     }
     chart->n_rows = fired->n_turns + 1;
     chart->rows = rows;

@@ -14,7 +14,7 @@ ks_status ks_sheets_fire(ks_plan *plan, const ks_draw_options *options, bool fir
                          ks_arena *arena, ks_fire_outcome *out, ks_error *err)
 {
     ks_fire_job job = {.load = costs ? -1 : options->load, .options = ks_fire_default()};
-    job.options.range = job.options.pace = firing || costs;
+    job.options.range = job.options.pace = firing; /* costs tell neither */
     return ks_fire_loads(&job, plan, arena, out, err);
 }
 

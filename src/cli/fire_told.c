@@ -221,17 +221,19 @@ static void schedule_told(const telling *t)
 /* A kiln without a controller: what to turn, when, and what to look for. */
 static void turns_told(const telling *t)
 {
-    printf("\n  %-3s%11s%9s%10s  %-62s %s\n", "", t->clock.start.known ? "clock" : "", "after",
+    printf("\n  %-3s%11s%9s%10s  %-40s %s\n", "", t->clock.start.known ? "clock" : "", "after",
            ks_arena_print(t->arena, "about %s", ks_show_unit(t->display, KS_TEMP)), "turn to",
            "when you see");
     for (int i = 0; i < t->fired->n_turns; i++) {
         const ks_turn *turn = &t->fired->turns[i];
-        printf(
-            "  %-3d%11s%9s%9.0f  %-62s %s\n", i + 1,
-            ks_firing_clock_short(&t->clock, turn->at_h, t->arena),
-            ks_show_hours(turn->at_h, t->arena), ks_show_number(t->display, KS_TEMP, turn->at_c),
-            ks_arena_print(t->arena, "%s%s", turn->set, turn->lid_propped ? ", lid propped" : ""),
-            turn->look);
+        printf("  %-3d%11s%9s%9.0f  %-40s %s\n", i + 1,
+               ks_firing_clock_short(&t->clock, turn->at_h, t->arena),
+               ks_show_hours(turn->at_h, t->arena), ks_show_number(t->display, KS_TEMP, turn->at_c),
+               turn->set, turn->look);
+        if (*turn->mind)
+            printf("%36s%s\n", "", turn->mind);
+        if (turn->lid_propped)
+            printf("%36s%s\n", "", ks_tr("lid propped"));
     }
 }
 

@@ -9,9 +9,7 @@ ks_fire_options ks_fire_default(void)
                              .room_c = 20,
                              .as_built = 1,
                              .store_factor = 1,
-                             .range = true,
                              .cooling = true,
-                             .pace = true,
                              .step_s = 60};
 }
 
@@ -252,6 +250,7 @@ ks_status ks_fire_case_run(const ks_fire_case *asked, const ks_slant *slant, boo
                       .by_hand = asked->kiln.heat.control == KS_BY_SWITCHES,
                       .n_turns = asked->n_turns,
                       .turns = asked->turns,
+                      .minded = asked->minded,
                       .display = asked->display,
                       .reduces = asked->firing->atmosphere &&
                                  strcmp(asked->firing->atmosphere, "reduction") == 0,

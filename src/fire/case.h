@@ -19,6 +19,7 @@ typedef struct {
     double end_k; /* by which a schedule worked out here ends hotter than its cone asks */
     int n_turns;  /* of its switches, once they are known; 0 = to be found */
     const ks_turn *turns;
+    const bool *minded;  /* segments along which they are switched off and on; NULL = none */
     double guessed_ware; /* part of the ware's mass that nobody weighed */
 } ks_fire_case;
 

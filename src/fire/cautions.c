@@ -292,11 +292,43 @@ static void caution_stacks(const ks_fire_case *asked, ks_arena *arena, caution_l
                                n));
 }
 
+/* "6 h 30 to 11 h 00", of each time that its switches are minded all along. */
+static const char *minded_spans(const ks_firing_result *out, ks_arena *arena)
+{
+    const char *spans = "";
+    for (int i = 0; i + 1 < out->n_turns; i++) {
+        int from = i;
+        while (i + 1 < out->n_turns && out->turns[i].toward_k_h != 0)
+            i++;
+        if (i > from)
+            spans = ks_arena_print(arena, "%s%s%s to %s", spans, *spans ? ", " : "",
+                                   ks_show_hours(out->turns[from].at_h, arena),
+                                   ks_show_hours(out->turns[i].at_h, arena));
+    }
+    return spans;
+}
+
+static void caution_minded(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
+{
+    const char *spans = minded_spans(list->out, arena);
+    double wall_mm = 0;
+    for (int i = 0; i < asked->needs.n; i++)
+        wall_mm = fmax(wall_mm, asked->needs.needs[i].wall_mm);
+    if (*spans)
+        caution(list,
+                ks_arena_print(arena,
+                               "somebody stays with it and its pyrometer from %s: no position of "
+                               "these switches is slow enough there for walls of %s; walls "
+                               "hollowed before they dry, or a kiln with a controller, spare that",
+                               spans, ks_show_length(asked->display, wall_mm, arena)));
+}
+
 /* What a controller cannot hold, or what nobody does where there is none. */
 static void caution_control(const ks_fire_case *asked, ks_arena *arena, caution_list *list)
 {
     const ks_heat *heat = &asked->kiln.heat;
     if (heat->control == KS_BY_SWITCHES) {
+        caution_minded(asked, arena, list);
         caution(list,
                 "no controller: nothing switches it off but you; set alarms for each turn, and "
                 "let a timer or a cone shut-off be no more than a second guard");

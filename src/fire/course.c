@@ -278,9 +278,9 @@ double ks_course_most_w(const ks_course *c)
     return c->job->parts.kiln->supply_w * c->job->parts.slant.power * available(c) * c->switched;
 }
 
-void ks_course_heating_air(ks_course *c)
+void ks_course_air(ks_course *c, bool heats)
 {
-    ks_fired_model_air(&c->model, c->job->parts.slant.air * air_m3_h(c, true));
+    ks_fired_model_air(&c->model, c->job->parts.slant.air * air_m3_h(c, heats));
 }
 
 void ks_course_propped_air(ks_course *c)

@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_FIRE_COURSE_H
 #define KILNSTOW_FIRE_COURSE_H
 
-#include "fire/coast.h"
+#include "fire/physics/coast.h"
 #include "fire/ledger.h"
 #include "fire/run_job.h"
 #include "fire/physics/work.h"
@@ -27,6 +27,7 @@ typedef struct {
     bool propped;     /* as far down as a lid may be propped */
     double switched;  /* part of all power that its switches are set to, 1 under a controller */
     bool lid_propped; /* by hand, while it heats */
+    double watched_s; /* since the last turn: the programme was over, as it proved */
     int slowest_zone; /* whose thermocouple is the coldest */
     double fuel_w_most;
     double point_due_s, point_j, point_from_s;
@@ -45,8 +46,8 @@ void ks_course_step(ks_course *c, double set_c, double dt_s);
 
 double ks_course_most_w(const ks_course *c); /* into the chamber, as its switches are set */
 
-/* Room air comes in as it does while the kiln is heated as it stands. */
-void ks_course_heating_air(ks_course *c);
+/* Room air comes in as it does while the kiln as it stands is heated, or switched off. */
+void ks_course_air(ks_course *c, bool heats);
 
 /* The same while it cools with its lid propped by a hand's breadth. */
 void ks_course_propped_air(ks_course *c);

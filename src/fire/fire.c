@@ -33,6 +33,7 @@ static ks_status work_out_pace(const ks_fire_case *asked, ks_arena *arena, ks_fi
     ks_status status = ks_schedule_for(&rest, asked->options.style, &scratch, &other.worked, err);
     other.schedule = other.worked.schedule;
     other.n_turns = 0;
+    other.minded = NULL;
     other.options.cooling = false;
     ks_slant none = ks_slant_none();
     if (!status)

@@ -357,6 +357,9 @@ static const char *sentence(const ks_fire_case *asked, const ks_firing_result *o
                            ks_cone(asked->wanted_cone)->name, seen_words(out, KS_IN_RANGE, arena));
     else if (out->reached)
         what = ks_arena_print(arena, "reaches %s", goal_words(asked, arena));
+    if (out->n_doubts == 0)
+        return ks_arena_print(arena, "%s; %s and %.0f kWh", what, ks_show_hours(out->hours, arena),
+                              out->energy.total);
     return ks_arena_print(arena, "%s; %s and %.0f kWh (%.0f to %.0f)", what,
                           ks_show_hours(out->hours, arena), out->energy.total, out->low_kwh,
                           out->high_kwh);

@@ -51,7 +51,7 @@ enum { STEPS_LONGER = 5, UNSEEN_STEPS_LONGER = 15 };
 /* Until it may be opened, or, where nobody asks for that, until the cones have seen their all. */
 static void cool(ks_course *c)
 {
-    double from_s = c->time_s, step_s = c->job->parts.options->step_s;
+    double from_s = c->time_s - c->watched_s, step_s = c->job->parts.options->step_s;
     double longer = c->job->curve ? STEPS_LONGER : UNSEEN_STEPS_LONGER;
     bool whole = c->job->cooling;
     double until_c = whole ? OPEN_AT_C : fmax(c->out->top_c - CONES_STILL_K, OPEN_AT_C);
@@ -195,7 +195,7 @@ ks_status ks_run(const ks_run_job *job, ks_arena *arena, ks_firing_result *out, 
         ks_course_by_hand(&c);
     else
         ks_course_schedule(&c);
-    out->hours = c.time_s / S_PER_H;
+    out->hours = (c.time_s - c.watched_s) / S_PER_H;
     out->energy = ks_ledger_energy(&c.ledger, &c.model.net);
     out->schedule = *job->schedule;
     double in_j = c.ledger.in_j;

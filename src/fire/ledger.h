@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_FIRE_LEDGER_H
 #define KILNSTOW_FIRE_LEDGER_H
 
-#include "fire/network.h"
+#include "fire/physics/network.h"
 
 #include "kilnstow/fire.h"
 

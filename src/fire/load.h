@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_FIRE_LOAD_H
 #define KILNSTOW_FIRE_LOAD_H
 
-#include "fire/network.h"
+#include "fire/physics/network.h"
 
 #include "kilnstow/fire.h"
 

@@ -18,7 +18,8 @@ typedef struct {
     bool by_hand;              /* no controller: its switches are turned, the schedule is a limit */
     int n_turns;               /* as told; 0 = found on the way */
     const ks_turn *turns;
-    bool reduces; /* the firing's atmosphere */
+    const bool *minded; /* by segment: switched off and on all along; NULL = none */
+    bool reduces;       /* the firing's atmosphere */
     bool cooling;
     bool curve; /* keep points and levels */
 } ks_run_job;

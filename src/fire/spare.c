@@ -27,9 +27,13 @@ static int segment_at(const ks_firing_result *out, double hour)
 static int segment_through(const ks_schedule *schedule, const ks_penalty *strain)
 {
     bool cools = strcmp(strain->kind, "cooling") == 0;
-    for (int i = 0; i < schedule->n_segments && !cools; i++)
-        if (schedule->segments[i].target_c > strain->at_c)
+    for (int i = 0; i < schedule->n_segments; i++) {
+        const ks_segment *segment = &schedule->segments[i];
+        bool falls = i > 0 && segment->target_c < schedule->segments[i - 1].target_c;
+        if (falls == cools &&
+            (cools ? segment->target_c < strain->at_c : segment->target_c > strain->at_c))
             return i;
+    }
     return -1;
 }
 
@@ -92,16 +96,51 @@ static bool mend_all(ks_fire_case *asked, const ks_firing_result *out, ks_arena 
     return changed;
 }
 
-ks_status ks_fire_case_spare(ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
-                             ks_error *err)
+/* What slower turns do not spare a wall is left to somebody who minds the switches all along that
+ * segment, at the rate it bears. */
+static bool mind_all(ks_fire_case *asked, const ks_firing_result *out, ks_arena *arena)
+{
+    int n = asked->schedule.n_segments;
+    bool *minded = KS_TAKE(arena, n, bool), changed = false;
+    ks_segment *segments = KS_TAKE(arena, n, ks_segment);
+    memcpy(segments, asked->schedule.segments, sizeof *segments * (size_t)n);
+    for (int i = 0; i < n && asked->minded; i++)
+        minded[i] = asked->minded[i];
+    for (int i = 0; i < out->n_strains; i++) {
+        const char *kind = out->strains[i].kind;
+        bool rises = strcmp(kind, "heating") == 0 || strcmp(kind, "steam") == 0;
+        int at = rises ? segment_through(&asked->schedule, &out->strains[i]) : -1;
+        if (at < 0 || minded[at])
+            continue;
+        minded[at] = changed = true;
+        segments[at].rate_c_h = asked->worked.schedule.segments[at].rate_c_h;
+    }
+    asked->minded = minded;
+    asked->schedule.segments = segments;
+    return changed;
+}
+
+/* Changes the schedule and fires it anew until nothing is strained or nothing is left to change. */
+static ks_status change_by(bool (*change)(ks_fire_case *, const ks_firing_result *, ks_arena *),
+                           ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                           ks_error *err)
 {
     ks_slant none = ks_slant_none();
     ks_status status = KS_OK;
     for (int i = 0; i < TRIES_MOST && !status; i++) {
         ks_fire_case_strains(asked, arena, out);
-        if (!mend_all(asked, out, arena))
+        if (!change(asked, out, arena))
             return KS_OK;
         status = ks_fire_case_run(asked, &none, true, arena, out, err);
     }
+    return status;
+}
+
+ks_status ks_fire_case_spare(ks_fire_case *asked, ks_arena *arena, ks_firing_result *out,
+                             ks_error *err)
+{
+    ks_status status = change_by(mend_all, asked, arena, out, err);
+    if (!status && asked->kiln.heat.control == KS_BY_SWITCHES)
+        status = change_by(mind_all, asked, arena, out, err);
     return status;
 }

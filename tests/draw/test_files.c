@@ -350,6 +350,38 @@ static void a_chart_is_a_sheet_and_an_svg_for_a_page(void **state)
     ks_arena_finish(&arena);
 }
 
+/* Turns of switches may be many and their words long: what finds no room stands on another sheet.
+ */
+static void no_row_of_a_chart_is_cut_off(void **state)
+{
+    enum { MANY = 60 };
+    ks_arena arena = {0};
+    ks_chart_row rows[MANY + 1] = {{{"", "clock", "after", "about", "turn to", "lid", ""}}};
+    for (int i = 1; i <= MANY; i++)
+        rows[i] = (ks_chart_row){{ks_arena_print(&arena, "%d", i), "", "0 h 30", "524",
+                                  ks_arena_print(&arena,
+                                                 "lowest 2 switches medium, others low, off and "
+                                                 "on, up 8 C in half an hour at most, row%dend",
+                                                 i),
+                                  "propped", ""}};
+    const ks_chart chart = {.title = "Turns",
+                            .x_label = "h",
+                            .y_label = "C",
+                            .n_rows = MANY + 1,
+                            .rows = rows,
+                            .blanks = {"written at", "reads", "seen", "done", "by"}};
+    ks_draw_options options = as(KS_PDF);
+    ks_drawing drawing;
+    assert_int_equal(ks_draw_chart(&chart, &options, &arena, &drawing, NULL), KS_OK);
+    assert_int_equal(drawing.n_warnings, 0);
+    scratch s = written(&drawing.files[0]);
+    const char *text = answer_of(&arena, "pdftotext %s -", &s);
+    for (int i = 1; i <= MANY; i++)
+        assert_non_null(strstr(text, ks_arena_print(&arena, "row%dend", i)));
+    removed(&s);
+    ks_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -365,6 +397,7 @@ int main(void)
         cmocka_unit_test(a_broken_pdf_is_noticed),
         cmocka_unit_test(initials_stand_alone_unless_names_are_asked_for),
         cmocka_unit_test(a_chart_is_a_sheet_and_an_svg_for_a_page),
+        cmocka_unit_test(no_row_of_a_chart_is_cut_off),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -2,7 +2,7 @@
 #include "check.h"
 
 #include "fire/kilns.h"
-#include "fire/network.h"
+#include "fire/physics/network.h"
 
 /* 580 mm across, 690 mm deep, 11.5 kW in three zones, with one or three thermocouples. */
 static void zoned_make(const plain_firing *f, ks_keep_out sensors[3], int n_sensors, plain_case *c)

@@ -117,7 +117,8 @@ static void small_plan_make(small_plan *p, ks_stage mugs, ks_stage form, double 
                         .n_levels = 2,
                         .levels = p->levels};
     p->plan = (ks_plan){.order = &p->order, .n_loads = 1, .loads = &p->load};
-    p->options.range = p->options.cooling = false;
+    p->options.cooling = false;
+    p->options.pace = true;
 }
 
 static void raw_slab(small_plan *p, double thickness_mm)

@@ -84,30 +84,97 @@ static void nobody_turns_up_past_what_the_ware_bears(void **state)
     ks_arena_finish(&c.arena);
 }
 
-/* 25 mm of dry clay bear 42 K/h where quartz grows: switches are turned up one by one until no wall
- * is asked more while it heats; the turns keep half hours. */
-static void thick_work_is_turned_up_as_slowly_as_a_controller_would(void **state)
+static void thick_dry_by_hand(double wall_mm, plain_case *c)
 {
     plain_firing f = plain_198();
     f.stage = KS_DRY;
     f.cone = "06";
+    plain_case_make(&f, c);
+    c->bulk.wall_mm = wall_mm;
+    c->kiln.heat.control = KS_BY_SWITCHES;
+    c->options.schedule = NULL;
+}
+
+/* Which turn is the end of heating. */
+static int off_at(const ks_firing_result *r)
+{
+    int i = 0;
+    while (r->turns[i].part > 0)
+        i++;
+    return i;
+}
+
+/* 25 mm of dry clay bear 42 K/h where quartz grows: switches are turned up one by one until no wall
+ * is asked more while it heats; the turns keep half hours. */
+static void thick_work_is_turned_up_as_slowly_as_a_controller_would(void **state)
+{
     plain_case c;
-    plain_case_make(&f, &c);
-    c.bulk.wall_mm = 25;
-    c.kiln.heat.control = KS_BY_SWITCHES;
-    c.options.schedule = NULL;
+    thick_dry_by_hand(25, &c);
     ks_firing_result r = plain_fire(&c);
     assert_true(r.reached);
     bool one_by_one = false;
     for (int i = 0; i < r.n_turns; i++)
         one_by_one = one_by_one || strstr(r.turns[i].set, "bottom switch medium, others low");
     assert_true(one_by_one);
-    for (int i = 0; i < r.n_strains; i++) {
-        assert_string_equal(r.strains[i].kind, "cooling");
-        assert_non_null(strstr(r.strains[i].says, "turn it on at low again"));
-    }
+    assert_int_equal(r.n_strains, 0);
+    for (int i = 0; i < off_at(&r); i++) /* nobody has to stay by it */
+        check_near(r.turns[i].toward_k_h, 0, 0);
     c.kiln.heat.control = KS_BY_CONTROLLER;
     assert_true(r.hours < 1.6 * plain_fire(&c).hours);
+    ks_arena_finish(&c.arena);
+}
+
+/* 25 mm bear 60 K/h where quartz shrinks, and the kiln falls at 90: it is turned on again on the
+ * way, and what the meter leaves open repeats that as long after the end as it was. */
+static void thick_work_is_cooled_by_hand_no_faster_than_it_bears(void **state)
+{
+    plain_case c;
+    thick_dry_by_hand(25, &c);
+    c.options.cooling = c.options.range = true;
+    ks_firing_result r = plain_fire(&c);
+    int off = off_at(&r);
+    assert_true(off + 2 < r.n_turns);
+    check_near(r.turns[off].at_h, r.cone_down_h, 0.05);
+    assert_non_null(strstr(r.turns[off].look, "goes first"));
+    assert_true(r.turns[off + 1].part > 0 && r.turns[off + 1].at_c > 549);
+    check_near(r.turns[r.n_turns - 1].part, 0, 0);
+    check_near(r.hours, r.turns[r.n_turns - 1].at_h, 1e-6);
+    assert_true(r.open_low_h > r.open_after_hours - 6 && r.open_high_h < r.open_after_hours + 6);
+    ks_arena_finish(&c.arena);
+}
+
+/* 40 mm bear 16 K/h there, less than the least step of such switches makes of it: that part of the
+ * way is minded, the limits hold, and it is said that somebody has to be there. */
+static void what_no_position_is_slow_enough_for_is_minded(void **state)
+{
+    plain_case c;
+    thick_dry_by_hand(40, &c);
+    ks_firing_result r = plain_fire(&c);
+    assert_true(r.reached);
+    assert_int_equal(r.n_strains, 0);
+    int minded = 0, told = 0;
+    for (int i = 0; i < off_at(&r); i++)
+        minded += r.turns[i].toward_k_h > 0 && r.turns[i].at_c < 560 && r.turns[i + 1].at_c > 570;
+    for (int i = 0; i < r.n_special; i++)
+        told += strstr(r.cautions[i], "somebody stays with it") != NULL;
+    assert_int_equal(minded, 1);
+    assert_int_equal(told, 1);
+    ks_arena_finish(&c.arena);
+}
+
+/* Whoever tells no range does not pay for it, and says none. */
+static void a_range_is_worked_out_only_where_it_is_asked_for(void **state)
+{
+    plain_firing f = glaze_6();
+    plain_case c;
+    plain_case_make(&f, &c);
+    const ks_fire_options usual = ks_fire_default();
+    assert_false(usual.range || usual.pace);
+    ks_firing_result r = plain_fire(&c);
+    assert_int_equal(r.n_doubts, 0);
+    assert_null(strstr(r.verdict, "kWh ("));
+    c.options.range = true;
+    assert_non_null(strstr(plain_fire(&c).verdict, "kWh ("));
     ks_arena_finish(&c.arena);
 }
 
@@ -182,6 +249,9 @@ int main(void)
         cmocka_unit_test(a_turn_tells_its_part_of_the_power),
         cmocka_unit_test(nobody_turns_up_past_what_the_ware_bears),
         cmocka_unit_test(thick_work_is_turned_up_as_slowly_as_a_controller_would),
+        cmocka_unit_test(thick_work_is_cooled_by_hand_no_faster_than_it_bears),
+        cmocka_unit_test(what_no_position_is_slow_enough_for_is_minded),
+        cmocka_unit_test(a_range_is_worked_out_only_where_it_is_asked_for),
         cmocka_unit_test(a_kiln_too_weak_for_its_cone_says_so_by_hand_too),
         cmocka_unit_test(few_segments_keep_the_holds_and_the_slower_rates),
         cmocka_unit_test(a_kilns_own_vent_and_cooling_are_what_the_options_would_be),

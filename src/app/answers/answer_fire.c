@@ -90,6 +90,11 @@ static void segments_added(ks_json_out *out, const ks_firing_result *fired)
     ks_out_end(out);
 }
 
+static const char *turn_words(const ks_turn *turn, ks_arena *arena)
+{
+    return ks_joined(turn->set, *turn->mind ? ", " : "", turn->mind, arena);
+}
+
 /* Nothing where a controller steers. */
 static void turns_added(ks_json_out *out, const ks_firing_result *fired)
 {
@@ -101,7 +106,7 @@ static void turns_added(ks_json_out *out, const ks_firing_result *fired)
         ks_out_object_flat(out, NULL);
         ks_out_number(out, "at_h", turn->at_h);
         ks_out_number(out, "at_c", turn->at_c);
-        ks_out_text(out, "turn_to", turn->set);
+        ks_out_text(out, "turn_to", turn_words(turn, out->text.arena));
         ks_out_number(out, "part_of_power", turn->part);
         ks_out_bool(out, "lid_propped", turn->lid_propped);
         ks_out_text(out, "look", turn->look);

@@ -19,7 +19,6 @@ static ks_status find_sums(const ks_plan *plan, ks_arena *arena, fired_plan *out
     ks_error unpriced = {0};
     ks_status status = KS_OK;
     *out = (fired_plan){0};
-    firing.range = false; /* none is told */
     for (int l = 0; l < plan->n_loads && !status; l++) {
         firing.load = l;
         status = ks_fire(plan, &firing, arena, &fired[l], err);

@@ -34,6 +34,7 @@ static void fire(const ks_fit_outcome *out, ks_fit_row *row, ks_arena *arena)
     ks_error err = {0};
     if (!plan || plan->n_loads == 0)
         return;
+    options.range = true;
     row->fired = ks_fire(plan, &options, arena, &row->firing, &err) == KS_OK;
     if (row->fired)
         cost(plan, row, arena);

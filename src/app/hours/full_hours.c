@@ -63,7 +63,6 @@ static ks_status hours_of(const ks_order *order, int kiln, int firing, ks_load_h
     ks_bulk_load bulk = full(order, &order->kilns[kiln], &order->firings[firing], &scratch);
     options.schedule = ks_order_schedule(order, order->firings[firing].schedule);
     options.cooling = true;
-    options.range = false; /* the hours of the middle run are what places are kept for */
     ks_status status = ks_fire_bulk(&order->kilns[kiln], &bulk, &options, &scratch, &fired, err);
     if (!status) {
         out->ended = hours_up(fired.hours);

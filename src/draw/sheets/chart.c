@@ -123,6 +123,8 @@ static void draw_names(const axes *a, const ks_chart *chart)
     double x = a->frame.x0 + 8, y = a->frame.y0 - 4;
     for (int i = 0; i < chart->n_curves && x < a->frame.x1 - 20; i++) {
         const ks_curve *curve = &chart->curves[i];
+        if (curve->n < 2) /* no line */
+            continue;
         ks_look look = curve_look(chart, i);
         ks_scene_line(a->scene, look, (ks_point){x, y - 1.2}, (ks_point){x + 9, y - 1.2});
         x += 11 +
@@ -143,32 +145,12 @@ static void draw_chart(ks_scene *scene, const ks_chart *chart, ks_box box)
     ks_scene_tag(scene, KS_TAG_PARAGRAPH);
 }
 
-enum { ROWS_MOST = 20, LOG_LEAST = 6, PARAGRAPH_LINES = 4 };
+enum { LOG_LEAST = 6, PARAGRAPH_LINES = 4, CELL_LINES = 3 };
 #define ROW_PITCH 5.4
-#define LOG_PITCH 8.0 /* to be written in by a gloved hand */
+#define CELL_GAP 3.0
+#define CELL_LEAST 16.0 /* room for a pen where a cell is left empty */
+#define LOG_PITCH 8.0   /* to be written in by a gloved hand */
 #define NOTE_PITCH 4.2
-
-/* The sheet's rows; the column of numbers is narrow, the others share the rest. */
-static double draw_rows(ks_scene *scene, const ks_chart *chart, double y)
-{
-    int n = chart->n_rows < ROWS_MOST ? chart->n_rows : ROWS_MOST;
-    double unit = (KS_SHEET_RIGHT - KS_SHEET_LEFT) / (KS_CHART_CELLS - 0.6);
-    for (int i = 0; i < n; i++, y += ROW_PITCH) {
-        double x = KS_SHEET_LEFT;
-        for (int k = 0; k < KS_CHART_CELLS; k++) {
-            double width = k == 0 ? 0.4 * unit : unit;
-            ks_scene_fitted(scene, i == 0 ? KS_LOOK_FAINT : KS_LOOK_TEXT, (ks_point){x, y}, KS_LEFT,
-                            KS_SMALL, chart->rows[i].cell[k], width - 2);
-            x += width;
-        }
-        ks_scene_line(scene, i == 0 ? KS_LOOK_LEADER : KS_LOOK_RULE,
-                      (ks_point){KS_SHEET_LEFT, y + 1.4}, (ks_point){KS_SHEET_RIGHT, y + 1.4});
-    }
-    if (chart->n_rows > n)
-        ks_scene_words(scene, KS_LOOK_TEXT, (ks_point){KS_SHEET_LEFT, y}, KS_LEFT, KS_SMALL,
-                       ks_arena_print(scene->arena, "and %d segments more", chart->n_rows - n));
-    return y;
-}
 
 /* Rows to be filled in as the firing goes, down to the foot of the sheet. */
 static void draw_log(ks_scene *scene, const ks_chart *chart, double y, double bottom)
@@ -215,6 +197,77 @@ static ks_scene *begin_chart(ks_sheets *sheets, const ks_chart *chart, const cha
                                  KS_FRAME_TALL);
 }
 
+static double cell_width(ks_scene *scene, const ks_chart *chart, int k)
+{
+    double most = 0;
+    for (int i = 0; i < chart->n_rows; i++)
+        most = fmax(most, ks_scene_measure(scene, KS_LOOK_TEXT, KS_SMALL, chart->rows[i].cell[k]));
+    return most == 0 ? 0 : k == 0 ? most + CELL_GAP : fmax(most + CELL_GAP, CELL_LEAST);
+}
+
+/* As wide as what stands in them, and what is left shared out; too wide, and the widest wraps. */
+static void fit_columns(ks_scene *scene, const ks_chart *chart, double widths[KS_CHART_CELLS])
+{
+    double left = KS_SHEET_RIGHT - KS_SHEET_LEFT;
+    int widest = 0, used = 0;
+    for (int k = 0; k < KS_CHART_CELLS; k++) {
+        widths[k] = cell_width(scene, chart, k);
+        left -= widths[k];
+        widest = widths[k] > widths[widest] ? k : widest;
+        used += k > 0 && widths[k] > 0;
+    }
+    if (left < 0)
+        widths[widest] += left;
+    for (int k = 1; k < KS_CHART_CELLS && left > 0; k++)
+        widths[k] += widths[k] > 0 ? left / used : 0;
+}
+
+static int row_lines(ks_scene *scene, const ks_chart_row *row, const double *widths)
+{
+    int most = 1;
+    for (int k = 0; k < KS_CHART_CELLS; k++)
+        if (*row->cell[k])
+            most = (int)fmax(most, ks_scene_lines(scene, KS_LOOK_TEXT, KS_SMALL,
+                                                  widths[k] - CELL_GAP, row->cell[k]));
+    return most < CELL_LINES ? most : CELL_LINES;
+}
+
+static double draw_row(ks_scene *scene, const ks_chart *chart, int i, const double *widths,
+                       double y)
+{
+    double x = KS_SHEET_LEFT;
+    double bottom = y + (row_lines(scene, &chart->rows[i], widths) - 1) * NOTE_PITCH;
+    for (int k = 0; k < KS_CHART_CELLS; x += widths[k++])
+        if (*chart->rows[i].cell[k])
+            ks_scene_wrap(scene, i == 0 ? KS_LOOK_FAINT : KS_LOOK_TEXT, (ks_point){x, y}, KS_SMALL,
+                          widths[k] - CELL_GAP, CELL_LINES, NOTE_PITCH, chart->rows[i].cell[k]);
+    ks_scene_line(scene, i == 0 ? KS_LOOK_LEADER : KS_LOOK_RULE,
+                  (ks_point){KS_SHEET_LEFT, bottom + 1.4},
+                  (ks_point){KS_SHEET_RIGHT, bottom + 1.4});
+    return bottom + ROW_PITCH;
+}
+
+/* The sheet's rows; those it has no room for stand on one of their own. Returns the sheet that
+ * holds the last, and in *y where it ends. */
+static ks_scene *draw_rows(ks_sheets *sheets, ks_scene *scene, const ks_chart *chart, int nth,
+                           double *y)
+{
+    double widths[KS_CHART_CELLS];
+    ks_box room = ks_sheet_room(KS_FRAME_TALL);
+    fit_columns(scene, chart, widths);
+    for (int i = 0, more = 1; i < chart->n_rows; i++) {
+        int lines = row_lines(scene, &chart->rows[i], widths);
+        if (*y + (lines - 1) * NOTE_PITCH + 2 > room.y1) {
+            scene = begin_chart(sheets, chart,
+                                ks_arena_print(sheets->arena, "chart-%d-%d", nth, ++more),
+                                ks_arena_print(sheets->arena, "%s, continued", chart->title));
+            *y = draw_row(scene, chart, 0, widths, room.y0 + 6);
+        }
+        *y = draw_row(scene, chart, i, widths, *y);
+    }
+    return scene;
+}
+
 /* Where the rest of the sheet has too few rows, the log has a sheet of its own. */
 static void put_log(ks_sheets *sheets, ks_scene *scene, const ks_chart *chart, int nth, double y)
 {
@@ -237,10 +290,11 @@ void ks_chart_sheet(ks_sheets *sheets, const ks_chart *chart, int nth)
     double y = ks_sheet_room(KS_FRAME_TALL).y0 + 4;
     draw_chart(scene, chart, (ks_box){KS_SHEET_LEFT, y, KS_SHEET_RIGHT, y + height});
     y = draw_note(scene, note, y + height + 4);
+    y += 3.5;
     if (chart->n_rows > 0)
-        y = draw_rows(scene, chart, y + 3.5);
+        scene = draw_rows(sheets, scene, chart, nth, &y);
     if (chart->blanks[0])
-        put_log(sheets, scene, chart, nth, y + 5);
+        put_log(sheets, scene, chart, nth, y + 3);
 }
 
 ks_scene *ks_chart_scene(ks_sheets *sheets, const ks_chart *chart, double width_mm,

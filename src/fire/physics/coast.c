@@ -1,4 +1,4 @@
-#include "fire/coast.h"
+#include "fire/physics/coast.h"
 
 #include <math.h>
 

@@ -4,7 +4,7 @@
  * set: those at a limit are fixed there, the rest solved, and those that break a limit or want to
  * leave one change sides. The band also tells apart zones whose thermocouples stand in one level.
  */
-#include "fire/network.h"
+#include "fire/physics/network.h"
 
 #include <math.h>
 

@@ -1,4 +1,4 @@
-#include "fire/network_state.h"
+#include "fire/physics/network_state.h"
 
 #include <string.h>
 

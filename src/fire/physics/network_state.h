@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_FIRE_NETWORK_STATE_H
 #define KILNSTOW_FIRE_NETWORK_STATE_H
 
-#include "fire/network.h"
+#include "fire/physics/network.h"
 
 typedef struct {
     ks_node *nodes;    /* as they were, their stacks' and walls' inside apart */

@@ -1,4 +1,4 @@
-#include "fire/network.h"
+#include "fire/physics/network.h"
 
 #include "fire/physics/bears.h"
 

@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_FIRE_COAST_H
 #define KILNSTOW_FIRE_COAST_H
 
-#include "fire/network_state.h"
+#include "fire/physics/network_state.h"
 
 /* A kiln as it is, and how it would cool from now on. */
 typedef struct {
