@@ -5,7 +5,8 @@
   messages.py update    brings the catalogues up to date: new messages come in without a translation, gone ones go
 
 A message is a format of a function that is declared with the attribute `format`, and any text handed to it besides; what is
-handed to ks_tr, ks_tr_count or KS_WORDS; and every other text of several words, but for what is listed as SILENT."""
+handed to ks_tr, ks_tr_count or KS_WORDS; and every other text of several words, but for what is listed as SILENT. What the
+page says is handed to tr and tr_count in its modules, src/web/page/*.js."""
 import collections
 import os
 import re
@@ -117,7 +118,33 @@ def messages():
             of[1] = of[1] or bool(catalogue.arguments(said))
             if name not in of[2]:
                 of[2].append(name)
+    add_page(found)
     return found
+
+
+def page_modules():
+    names = subprocess.run(['git', 'ls-files', 'src/web/page/*.js'], capture_output=True, text=True, check=True).stdout.split()
+    return {name: open(name, encoding='utf-8').read() for name in names if os.path.exists(name)}
+
+
+def add_page(found):
+    for name, text in page_modules().items():
+        for said in catalogue.page_messages(text):
+            of = found.setdefault(said, [None, False, []])
+            of[1] = of[1] or '%s' in said
+            if name not in of[2]:
+                of[2].append(name)
+
+
+def page_slips():
+    """Calls of tr whose text is not written where it is said, so that nobody can find it."""
+    for name, text in page_modules().items():
+        if name.endswith('/words.js'):
+            continue
+        calls = len(re.findall(r'\btr(?:_count)?\(', text))
+        read = len(catalogue.SAID_BY_PAGE.findall(text))
+        if calls != read:
+            yield f'{name}: {calls - read} of its {calls} calls of tr hand it no text between quotes'
 
 
 def entry(message, many, is_format, files, said):
@@ -214,8 +241,13 @@ def main():
         for path in paths:
             update(path, wanted)
         return 0
-    print(f'1..{len(paths) + 1}')
+    print(f'1..{len(paths) + 2}')
     bad = refuses_malformed(1)
+    unread = list(page_slips())
+    bad += bool(unread)
+    for text in unread:
+        print(f'# {text}')
+    print(f'{"not ok" if unread else "ok"} {len(paths) + 2} - every text of the page can be found')
     for number, path in enumerate(paths, 2):
         slips, missing, gone = compare(path, wanted)
         for text in slips:

@@ -1,9 +1,11 @@
 #!/usr/bin/env python3
 """Message catalogues: reads GNU PO files, and makes one C table of them. Usage: catalogue.py OUT.c LANGUAGE.po...
+`catalogue.py page OUT.js LANGUAGE.po FILE.js...` makes the module of what the page itself says in one language.
 
 A PO file holds, for each message of the sources, what is said instead in its language (GNU gettext manual, chapter "The
 Format of PO Files"). Beside the languages the table has `qaa`, a code that ISO 639 leaves to private use: English with an
 accent on each vowel, by which a test finds what is said without the table."""
+import json
 import os
 import re
 import sys
@@ -141,7 +143,7 @@ def c_source(paths):
     known = {}
     for path in paths:
         code = os.path.splitext(os.path.basename(path))[0]
-        messages = read(path)
+        messages = [m for m in read(path) if not m.files or any(not name.startswith('src/web/page/') for name in m.files)]
         wrong = list(slips(path, messages))
         if wrong:
             raise SystemExit('\n'.join(wrong))
@@ -166,8 +168,29 @@ def c_source(paths):
     yield f'const char ks_catalogue_codes[] = "{codes}";'
 
 
+# What the page says: the text of tr("…"), both of tr_count(n, "…", "…").
+TEXT = r'"((?:[^"\\]|\\.)*)"'
+SAID_BY_PAGE = re.compile(rf'\btr\(\s*{TEXT}|\btr_count\((?:[^()"]|\((?:[^()]|\([^()]*\))*\))*,\s*{TEXT},\s*{TEXT}')
+
+
+def page_messages(text):
+    """The messages of one of the page's modules in their order."""
+    return [json.loads(f'"{part}"') for found in SAID_BY_PAGE.finditer(text) for part in found.groups() if part is not None]
+
+
+def page_source(path, modules):
+    said = {m.id: m.said[0] for m in read(path) if m.id and m.said.get(0)}
+    wanted = {message for module in modules for message in page_messages(open(module, encoding='utf-8').read())}
+    lines = [f'  {json.dumps(message, ensure_ascii=False)}: {json.dumps(said[message], ensure_ascii=False)},'
+             for message in sorted(wanted) if message in said]
+    return '\n'.join(['export const said = {'] + lines + ['};'])
+
+
 def main(out, *paths):
-    text = '\n'.join(c_source(paths)) + '\n'
+    if out == 'page':
+        out, text = paths[0], page_source(paths[1], paths[2:]) + '\n'
+    else:
+        text = '\n'.join(c_source(paths)) + '\n'
     with open(out, 'w', encoding='utf-8') as file:
         file.write(text)
 
