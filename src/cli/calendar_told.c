@@ -3,11 +3,12 @@
 #include "app/calendar_words.h"
 #include "base/days/civil.h"
 #include "base/language.h"
+#include "clock/zone_words.h"
 
 #include <stdio.h>
 #include <string.h>
 
-static void tell_years(const ks_calendar_outcome *outcome)
+static void tell_years(const ks_calendar_outcome *outcome, ks_arena *arena)
 {
     int first = ks_civil_of(ks_local_of_utc(&outcome->rule, outcome->loads[0].at.loading_s)).year;
     int last = first;
@@ -17,7 +18,7 @@ static void tell_years(const ks_calendar_outcome *outcome)
     if (last > first)
         printf(" and %d", last);
     if (*outcome->zone)
-        printf(", by the clock of %s", outcome->zone);
+        printf(", by a clock of %s", ks_zone_words(&outcome->rule, arena));
     else
         printf(", by the studio's own clock: the order tells no time zone, so the clock changes of "
                "spring and autumn are not counted");
@@ -72,7 +73,7 @@ void ks_cli_calendar_told(const ks_calendar_outcome *outcome, ks_arena *arena)
         printf("No load to put on a calendar.\n");
         return;
     }
-    tell_years(outcome);
+    tell_years(outcome, arena);
     tell_loads(outcome, arena);
     if (outcome->n_clashes + outcome->n_dues > 0)
         printf("\n");

@@ -11,10 +11,12 @@
 static const double too_little_mm = 1e-7;
 
 /* No finer than sizes are known: in steps of 10 mm what is far, of 5 mm from 100 down, of 1 mm
- * below 20; to the tenth where the tape is as good. */
+ * below 20; to the tenth where the tape is nearly as good. */
+#define FINE_MM 0.5
+
 static double step_mm(double mm, double error_mm)
 {
-    if (error_mm < 1)
+    if (error_mm < FINE_MM)
         return 0.1;
     return mm >= 100 ? 10 : mm >= 20 ? 5 : 1;
 }
@@ -24,19 +26,27 @@ const char *ks_fit_length_up(const ks_fit_question *q, double mm)
     return ks_show_length_up(&q->order->display, mm, q->arena);
 }
 
+/* "less than 1 mm": what no tape tells from nothing. */
+static const char *hardly(const ks_fit_question *q)
+{
+    return ks_arena_print(q->arena, "less than %s", ks_fit_length_up(q, 1));
+}
+
 static const char *told_spare(const ks_fit_question *q, double mm, double error_mm)
 {
     double step = step_mm(fabs(mm), error_mm);
     if (step < 1)
         return ks_show_spare(&q->order->display, mm, q->arena);
+    if (mm >= 0 && mm < step)
+        return hardly(q);
     return ks_show_length(&q->order->display, floor(mm / step + 1e-6) * step, q->arena);
 }
 
 static const char *told_short(const ks_fit_question *q, double mm, double error_mm)
 {
-    if (error_mm < 1 || mm < 1)
+    if (error_mm < FINE_MM)
         return ks_show_lack(&q->order->display, mm, q->arena);
-    return ks_fit_length_up(q, mm);
+    return mm < 1 ? hardly(q) : ks_fit_length_up(q, mm);
 }
 
 static const char *short_words(const ks_fit_question *q, const ks_fit_visit *visit)
@@ -111,11 +121,26 @@ static const ks_fit_visit *told_visit(const ks_fit_answer *out)
     return visit;
 }
 
+/* Whether it goes in after all, if sizes are out in its favour. */
+static bool may_go_in(const ks_fit_visit *visit)
+{
+    const ks_fit_way *way = &visit->best;
+    return way->possible && way->around_mm + visit->error_around_mm >= 0 &&
+           way->above_mm + visit->error_above_mm >= 0 &&
+           visit->passage_mm + visit->error_passage_mm >= 0;
+}
+
 static const char *why_not(const ks_fit_question *q, const ks_fit_answer *out)
 {
     const ks_fit_visit *visit = told_visit(out);
-    return ks_arena_print(q->arena, "does not go in, in the %s: %s", visit->name,
-                          short_words(q, visit));
+    const char *words = ks_arena_print(q->arena, "does not go in, in the %s: %s", visit->name,
+                                       short_words(q, visit));
+    tight_spot spot = tightest_of(visit);
+    return may_go_in(visit)
+               ? ks_arena_print(q->arena,
+                                "%s; sizes may be %s out: measure %s again before you give it up",
+                                words, ks_fit_length_up(q, spot.error_mm), spot.again)
+               : words;
 }
 
 static const char *room_words(const ks_fit_question *q, const ks_fit_answer *out)

@@ -1,7 +1,7 @@
 #include "check.h"
 
 #include "base/days/civil.h"
-#include "clock/zone.h"
+#include "clock/zone_words.h"
 
 #include <string.h>
 
@@ -77,11 +77,39 @@ static void local_time_comes_back_from_every_hour_of_three_years(void **state)
     }
 }
 
+static void a_rule_is_told_in_words(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    static const struct {
+        const char *rule, *words;
+    } rows[] = {
+        {"CET-1CEST,M3.5.0,M10.5.0/3", "UTC+1, in summer UTC+2 from the last Sunday of March at "
+                                       "2:00 to the last Sunday of October at 3:00"},
+        {"EST5EDT,M3.2.0,M11.1.0", "UTC-5, in summer UTC-4 from the second Sunday of March at 2:00 "
+                                   "to the first Sunday of November at 2:00"},
+        {"NST3:30NDT,M3.2.0,M11.1.0",
+         "UTC-3:30, in summer UTC-2:30 from the second Sunday of March "
+         "at 2:00 to the first Sunday of November at 2:00"},
+        {"IST-5:30", "UTC+5:30 all the year"},
+        {"XXX2YYY1,J60/0,J305/24:30", "UTC-2, in summer UTC-1 from 1 March at 0:00 to 24:30 hours "
+                                      "after 1 November began"},
+        {"<-02>2<-01>,M3.5.0/-1,M10.5.0/0", "UTC-2, in summer UTC-1 from 1:00 hours before the "
+                                            "last Sunday of March begins to the last "
+                                            "Sunday of October at 0:00"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        ks_zone_rule zone = zone_of(rows[i].rule);
+        assert_string_equal(ks_zone_words(&zone, &arena), rows[i].words);
+    }
+    ks_arena_finish(&arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_clock_goes_forward_and_back_as_the_directive_says),
         cmocka_unit_test(an_hour_west_of_greenwich_that_comes_twice_carries_its_offset),
+        cmocka_unit_test(a_rule_is_told_in_words),
         cmocka_unit_test(local_time_comes_back_from_every_hour_of_three_years),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -176,6 +176,28 @@ static void four_millimetres_are_less_than_the_error_of_one_percent(void **state
     ks_arena_finish(&s.arena);
 }
 
+/* What a tape cannot tell is no size, and a no that is smaller than its error may be a yes. */
+static void a_no_within_the_tapes_error_asks_for_the_tape_again(void **state)
+{
+    (void)state;
+    studio s =
+        plain("{\"id\": \"drum\", \"diameter\": 200, \"height\": 445.4, \"stage\": \"bisque\"}");
+    ks_fit_answer answer = asked(&s);
+    assert_false(answer.fits);
+    check_has(answer.verdict, "less than 1 mm too tall; sizes may be 5 mm out: measure its height "
+                              "again before you give it up");
+    s.order->pieces[0].height_mm = s.order->pieces[0].parts[0].to_mm = 444.6;
+    check_has(asked(&s).verdict, "goes in by less than 1 mm above");
+    s.order->pieces[0].height_mm = s.order->pieces[0].parts[0].to_mm = 450.0;
+    assert_null(strstr(asked(&s).verdict, "give it up")); /* 5 mm too tall, 4.5 mm out at most */
+    s.order->pieces[0].tape_mm = 0.2;
+    s.order->pieces[0].height_mm = s.order->pieces[0].parts[0].to_mm = 445.4;
+    answer = asked(&s);
+    check_has(answer.verdict, "0.4 mm too tall");
+    assert_null(strstr(answer.verdict, "give it up"));
+    ks_arena_finish(&s.arena);
+}
+
 #define TALL_ON_SLAB                                                                               \
     "{\"id\": \"torso\", \"diameter\": 200, \"height\": %d, \"stage\": \"%s\", \"clay\": "         \
     "\"buff\", \"glazes\": [%s], \"setter\": {\"kind\": \"slab\", \"thickness\": 20, \"margin\": " \
@@ -919,6 +941,7 @@ int main(void)
         cmocka_unit_test(a_disc_has_what_its_shelf_leaves),
         cmocka_unit_test(what_is_too_wide_and_too_tall_is_told_by_how_much),
         cmocka_unit_test(a_long_piece_is_turned_if_that_is_allowed),
+        cmocka_unit_test(a_no_within_the_tapes_error_asks_for_the_tape_again),
         cmocka_unit_test(four_millimetres_are_less_than_the_error_of_one_percent),
         cmocka_unit_test(a_raw_form_has_two_firings_and_the_second_is_on_its_slab),
         cmocka_unit_test(a_leather_hard_form_goes_in_when_it_is_dry),

@@ -3,7 +3,7 @@
 #include "base/days/date.h"
 #include "base/language.h"
 #include "clock/occupation.h"
-#include "clock/zone.h"
+#include "clock/zone_words.h"
 #include "draw/sheets/flow.h"
 #include "draw/sheets/weeks.h"
 
@@ -218,7 +218,7 @@ static void put_fortnight(ks_sheets *sheets, fortnight *f)
     const char *title = ks_arena_print(arena, "Kilns, %s to %s", first,
                                        ks_date_print((int)f->first_day + DAYS - 1, arena));
     const char *below =
-        *f->calendar->zone ? ks_arena_print(arena, "Times by the clock of %s", f->calendar->zone)
+        *f->calendar->zone ? ks_tr("Times by the studio's own clock; its zone stands at the foot")
                            : ks_tr("Times by the studio's own clock; the order tells no time zone");
     const char *name = ks_arena_print(arena, "weeks-%s", first);
     f->flow = ks_flow_begin(sheets, NULL, (ks_heading){name, title, below, ks_tr("Calendar")});
@@ -236,6 +236,9 @@ static void put_fortnight(ks_sheets *sheets, fortnight *f)
         ks_flow_words(&f->flow, KS_LOOK_TEXT, 0, f->calendar->remarks[i]);
     f->is_first = false;
     f->flow.y += 2;
+    if (*f->calendar->zone)
+        ks_flow_words(&f->flow, KS_LOOK_FAINT, 0,
+                      ks_arena_print(arena, "The clock: %s.", ks_zone_words(&f->zone, arena)));
     ks_flow_words(&f->flow, KS_LOOK_FAINT, 0,
                   ks_tr("Simulated times: a firing may take longer. Be there when it should end; "
                         "never open it hot."));
