@@ -66,7 +66,10 @@ def usage():
     exits(2, "a number that is none is refused", "place", "x", "--rounds", "many", said="whole number")
     exits(2, "an argument too many is refused", "check", "a", "b", said="one too many")
     for command in "place check fit fire cost draw list".split():
-        exits(0, command + " has a help page with examples", command, "--help", said="kilnstow " + command)
+        page = exits(0, command + " has a help page with examples", command, "--help", said="kilnstow " + command).stdout
+        options = (answer(command, "--help").get("result") or {}).get("options", [])
+        ok(re.findall(r"^ +(?:-\w, )?--(\S+)", page, re.M) == [option["name"] for option in options] and options,
+           command + " --help --json tells programs the same options", options)
 
 
 def slips():

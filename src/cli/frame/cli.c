@@ -2,6 +2,7 @@
 
 #include "app/answers/answer.h"
 #include "base/file.h"
+#include "cli/frame/help.h"
 #include "cli/frame/plain.h"
 
 #include <stdio.h>
@@ -12,8 +13,10 @@ bool ks_cli_start(ks_cli *cli, const ks_command *command, int argc, char **argv,
     ks_status status = ks_options_parse(command, argc, argv, &cli->parsed, &cli->err);
     if (!status && !cli->parsed.help)
         return true;
-    if (!status)
-        ks_options_help(command);
+    if (!status && cli->parsed.json)
+        fputs(ks_help_json(command, &cli->arena), stdout);
+    else if (!status)
+        ks_help_print(command);
     *exit_status = status ? ks_cli_failed(cli) : KS_OK;
     *exit_status = ks_cli_finish(cli, *exit_status);
     return false;

@@ -12,6 +12,13 @@
 
 enum { MOST_OPTIONS = 24, FIRST_CODE = 1000 };
 
+const ks_option ks_usual_options[KS_USUAL_OPTIONS] = {
+    {"json", 0, NULL, KS_OPT_FLAG, NULL, 0, 0,
+     "one JSON object on standard output, and nothing else there; in English"},
+    {"language", 0, "CODE", KS_OPT_TEXT, NULL, 0, 0, "what is said in this language: en or de"},
+    {"help", 'h', NULL, KS_OPT_FLAG, NULL, 0, 0, "this page"},
+};
+
 static ks_status read_count(const ks_option *option, const char *text, ks_error *err)
 {
     double number;
@@ -107,9 +114,11 @@ static void getopt_tables(const ks_command *command, struct option *longs, char 
         if (option->value)
             *shorts++ = ':';
     }
-    longs[n++] = (struct option){"help", no_argument, NULL, 'h'};
-    longs[n++] = (struct option){"json", no_argument, NULL, FIRST_CODE - 1};
-    longs[n++] = (struct option){"language", required_argument, NULL, FIRST_CODE - 2};
+    longs[n++] = (struct option){ks_usual_options[KS_USUAL_HELP].name, no_argument, NULL, 'h'};
+    longs[n++] =
+        (struct option){ks_usual_options[KS_USUAL_JSON].name, no_argument, NULL, FIRST_CODE - 1};
+    longs[n++] = (struct option){ks_usual_options[KS_USUAL_LANGUAGE].name, required_argument, NULL,
+                                 FIRST_CODE - 2};
     longs[n] = (struct option){0};
     *shorts++ = 'h';
     *shorts = '\0';
@@ -127,8 +136,10 @@ static const ks_option *option_of(const ks_command *command, int code)
 
 static ks_status unknown_option(const ks_command *command, const char *given, ks_error *err)
 {
-    const char *names[MOST_OPTIONS + 3] = {"help", "json", "language"};
-    int n = 3;
+    const char *names[MOST_OPTIONS + KS_USUAL_OPTIONS];
+    int n = 0;
+    for (; n < KS_USUAL_OPTIONS; n++)
+        names[n] = ks_usual_options[n].name;
     for (int i = 0; i < command->n_options; i++)
         names[n++] = command->options[i].name;
     const char *nearest = ks_nearest(given + strspn(given, "-"), names, n);
@@ -177,8 +188,8 @@ static ks_status plain_arguments(const ks_command *command, const ks_parsed *par
 ks_status ks_options_parse(const ks_command *command, int argc, char **argv, ks_parsed *out,
                            ks_error *err)
 {
-    struct option longs[MOST_OPTIONS + 4];
-    char shorts[2 * MOST_OPTIONS + 4];
+    struct option longs[MOST_OPTIONS + KS_USUAL_OPTIONS + 1];
+    char shorts[2 * MOST_OPTIONS + KS_USUAL_OPTIONS + 1];
     getopt_tables(command, longs, shorts);
     *out = (ks_parsed){0};
     opterr = 0;
@@ -193,31 +204,4 @@ ks_status ks_options_parse(const ks_command *command, int argc, char **argv, ks_
     out->n_args = argc - optind;
     out->args = argv + optind;
     return out->help ? KS_OK : plain_arguments(command, out, err);
-}
-
-static void help_line(char letter, const char *name, const char *value, const char *help)
-{
-    char left[64];
-    if (letter)
-        (void)snprintf(left, sizeof left, "-%c, --%s %s", letter, name, value ? value : "");
-    else
-        (void)snprintf(left, sizeof left, "    --%s %s", name, value ? value : "");
-    printf("  %-24s %s\n", left, ks_tr(help));
-}
-
-void ks_options_help(const ks_command *command)
-{
-    printf("kilnstow %s: %s\n\n%s\n\n", command->name, ks_tr(command->does),
-           ks_tr(command->examples));
-    printf("Usage: kilnstow %s [OPTIONS] %s\n\n", command->name, ks_tr(command->takes));
-    for (int i = 0; i < command->n_options; i++) {
-        const ks_option *option = &command->options[i];
-        help_line(option->letter, option->name, option->value, option->help);
-    }
-    help_line(0, "json", NULL,
-              KS_WORDS("one JSON object on standard output, and nothing else there; in English"));
-    help_line(0, "language", "CODE", KS_WORDS("what is said in this language: en or de"));
-    help_line('h', "help", NULL, KS_WORDS("this page"));
-    if (command->notes)
-        printf("\n%s\n", ks_tr(command->notes));
 }

@@ -41,8 +41,12 @@ typedef struct {
     const char *examples; /* lines, shown first in help */
     const char *notes;    /* more lines, or NULL */
     int n_options;
-    const ks_option *options; /* --help and --json are added to every command */
+    const ks_option *options; /* the usual ones are added to every command */
 } ks_command;
+
+/* What every command has besides. */
+enum { KS_USUAL_JSON, KS_USUAL_LANGUAGE, KS_USUAL_HELP, KS_USUAL_OPTIONS };
+extern const ks_option ks_usual_options[KS_USUAL_OPTIONS];
 
 /* The option that has one meaning for every output. */
 #define KS_OPTION_FORCE(into)                                                                      \
@@ -67,7 +71,5 @@ typedef struct {
 /* argv[0] is the command's name. KS_BAD_USAGE names the slip and the remedy in *err. */
 ks_status ks_options_parse(const ks_command *command, int argc, char **argv, ks_parsed *out,
                            ks_error *err);
-
-void ks_options_help(const ks_command *command);
 
 #endif
