@@ -57,6 +57,11 @@ def missing_files(home):
                  home.library / ('libkilnstow.so.' + version)):
         if not path.is_file():
             yield '%s is not there' % path.relative_to(home.below)
+    for part in ('man/man1/kilnstow.1', 'man/man1/kilnstow-place.1', 'man/man5/kilnstow-order.5', 'bash-completion/completions/kilnstow',
+                 'zsh/site-functions/_kilnstow', 'fish/vendor_completions.d/kilnstow.fish', 'doc/kilnstow/changelog.md',
+                 'doc/kilnstow/examples/plan_load.c'):
+        if not (home.prefix / 'share' / part).is_file():
+            yield 'share/%s is not there' % part
     for here, there in (('include/kilnstow', home.headers), ('kilns', home.kilns)):
         ours, theirs = set(os.listdir(here)), set(os.listdir(there))
         if ours != theirs:
