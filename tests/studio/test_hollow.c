@@ -133,7 +133,7 @@ static void any_form_comes_to_rest_where_half_sections_meet(void **state)
 {
     ks_random random = ks_random_of(18, 1);
     (void)state;
-    for (int round = 0; round < 40; round++) {
+    for (int round = 0; round < trials_of(40); round++) {
         ks_arena arena = {0};
         ks_point below[8], above[8];
         int n = random_form(&random, below), m = random_form(&random, above);
@@ -160,7 +160,7 @@ static void discs_enclose_the_form_and_hollows_lie_within_its_room(void **state)
 {
     ks_random random = ks_random_of(18, 2);
     (void)state;
-    for (int round = 0; round < 300; round++) {
+    for (int round = 0; round < trials_of(300); round++) {
         ks_arena arena = {0};
         ks_point profile[8];
         int n = random_form(&random, profile);

@@ -149,7 +149,7 @@ static bool leave_open(ks_left_out *out)
 /* By how much it misses the kilns that suit it, each the least of all; what would let it in. */
 typedef struct {
     double above_mm, around_mm; /* negative: missing */
-    bool for_hand; /* which the rules that bar it tell */
+    bool for_hand;              /* which the rules that bar it tell */
     ks_reason change;
 } misfit;
 
