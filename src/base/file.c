@@ -1,5 +1,6 @@
 #include "base/file.h"
 
+#include "base/opened.h"
 #include "base/temp_file.h"
 #include "base/text.h"
 
@@ -87,6 +88,9 @@ ks_status ks_file_read(const char *path, size_t most, ks_arena *arena, ks_bytes 
 {
     if (ks_path_is_standard(path))
         return read_standard(most, arena, out, err);
+    ks_status kept = ks_opened_look(path, false, err);
+    if (kept)
+        return kept;
     int fd = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK);
     if (fd < 0)
         return refuse(err, path, "open it");
@@ -114,8 +118,11 @@ static ks_status find_target(const char *path, ks_arena *arena, const char **tar
                              ks_error *err)
 {
     struct stat about;
+    ks_status kept = ks_opened_look(path, true, err);
     *target = path;
     *mode = 0;
+    if (kept)
+        return kept;
     if (lstat(path, &about) != 0)
         return errno == ENOENT ? KS_OK : refuse(err, path, "write it");
     if (S_ISLNK(about.st_mode)) {

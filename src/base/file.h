@@ -17,7 +17,8 @@ typedef struct {
 
 /* Reads a whole file of at most `most` bytes: a plain one, so that no pipe or terminal is waited
  * for, or standard input where the path is "-". KS_SYSTEM with the system's words when it cannot;
- * KS_BAD_INPUT when it is larger, or a folder, a pipe, a device. */
+ * KS_BAD_INPUT when it is larger, or a folder, a pipe, a device, or outside what opened.h keeps to.
+ */
 ks_status ks_file_read(const char *path, size_t most, ks_arena *arena, ks_bytes *out,
                        ks_error *err);
 

@@ -6,8 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The one thing in the house that holds for the whole process; NULL = English. Nothing that is
- * computed or written into files reads it. */
+/* This holds for the whole process, as what opened.h keeps to does and nothing else; NULL =
+ * English. Nothing that is computed or written into files reads it. */
 static const ks_catalogue *in_use;
 
 bool ks_language_use(const char *code)

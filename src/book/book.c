@@ -3,6 +3,7 @@
 #include "book/entry.h"
 #include "book/schema.h"
 #include "base/file.h"
+#include "base/opened.h"
 
 #include <assert.h>
 #include <stdlib.h>
@@ -24,7 +25,9 @@ static ks_status look_at_place(const char *path, ks_book_use use, ks_error *err)
 ks_status ks_book_open(const char *path, ks_book_use use, ks_book **out, ks_error *err)
 {
     *out = NULL;
-    ks_status status = look_at_place(path, use, err);
+    ks_status status = ks_opened_look(path, use != KS_BOOK_LOOK, err);
+    if (!status)
+        status = look_at_place(path, use, err);
     if (status)
         return status;
     ks_book *book = calloc(1, sizeof *book);

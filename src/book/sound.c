@@ -2,6 +2,7 @@
 #include "book/entry.h"
 
 #include "base/file.h"
+#include "base/opened.h"
 #include "base/text.h"
 
 #include <stdlib.h>
@@ -10,6 +11,9 @@
 static ks_status open_raw(const char *path, ks_book *out, ks_error *err)
 {
     *out = (ks_book){.path = (char *)path};
+    ks_status kept = ks_opened_look(path, true, err);
+    if (kept)
+        return kept;
     int code = sqlite3_open_v2(path, &out->db, SQLITE_OPEN_READWRITE, NULL);
     if (!out->db)
         ks_no_memory();

@@ -3,6 +3,7 @@
 #include "cli/frame/dispatch.h"
 #include "cli/frame/plain.h"
 
+#include "app/machine/keep_to.h"
 #include "base/language.h"
 #include "base/version.h"
 
@@ -42,6 +43,7 @@ int main(int argc, char **argv)
 {
     ks_plain_start();
     keep_memory();
+    ks_keep_to_told();
     ks_error err = {0};
     if (ks_speech_start(argc, argv, &err)) {
         fprintf(stderr, "kilnstow: %s\n", err.text);

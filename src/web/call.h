@@ -21,7 +21,7 @@ typedef struct ks_call {
     bool too_long;
     struct MHD_Response *response; /* NULL until it is answered */
     int status;
-    bool waits; /* suspended until it is answered */
+    struct ks_call *next_waiting; /* of those that are suspended until they are answered */
     void (*give_up)(
         struct ks_call *of); /* called when nobody waits any more; NULL = nothing to do */
     void *errand;            /* of whoever answers later */
@@ -30,6 +30,9 @@ typedef struct ks_call {
 /* Makes the answer; its bytes live in the call's arena, or longer. Once for each call. */
 void ks_reply(ks_call *call, int status, const char *type, ks_bytes bytes);
 void ks_reply_header(ks_call *call, const char *name, const char *value);
+
+/* The same with the rest of an open file, which is closed in the end. */
+void ks_reply_file(ks_call *call, const char *type, int fd, size_t length);
 
 /* A refusal or a failure of the server's own: the commands' envelope, with one error. */
 void ks_reply_failure(ks_call *call, int status, const char *why);

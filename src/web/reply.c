@@ -1,6 +1,7 @@
 #include "web/call.h"
 
 #include "app/answers/answer.h"
+#include "web/server.h"
 
 #include <assert.h>
 #include <string.h>
@@ -27,20 +28,31 @@ void ks_reply_header(ks_call *call, const char *name, const char *value)
         ks_no_memory();
 }
 
-void ks_reply(ks_call *call, int status, const char *type, ks_bytes bytes)
+static void head(ks_call *call, int status, const char *type, struct MHD_Response *response)
 {
     assert(!call->response);
-    call->status = status;
-    call->response = MHD_create_response_from_buffer(bytes.length, (void *)(uintptr_t)bytes.bytes,
-                                                     MHD_RESPMEM_PERSISTENT);
-    if (!call->response)
+    if (!response)
         ks_no_memory();
+    call->status = status;
+    call->response = response;
     for (size_t i = 0; i < sizeof always / sizeof *always; i++)
         ks_reply_header(call, always[i].name, always[i].value);
     ks_reply_header(call, "Cache-Control",
                     call->route.kind == KS_ROUTE_PAGE ? "no-cache" : "no-store");
     if (type)
         ks_reply_header(call, "Content-Type", type);
+}
+
+void ks_reply(ks_call *call, int status, const char *type, ks_bytes bytes)
+{
+    head(call, status, type,
+         MHD_create_response_from_buffer(bytes.length, (void *)(uintptr_t)bytes.bytes,
+                                         MHD_RESPMEM_PERSISTENT));
+}
+
+void ks_reply_file(ks_call *call, const char *type, int fd, size_t length)
+{
+    head(call, 200, type, MHD_create_response_from_fd(length, fd));
 }
 
 void ks_reply_failure(ks_call *call, int status, const char *why)
@@ -57,13 +69,19 @@ void ks_reply_failure(ks_call *call, int status, const char *why)
 
 void ks_call_wait(ks_call *call)
 {
-    call->waits = true;
+    ks_server *server = call->server;
+    call->next_waiting = server->waiting;
+    server->waiting = call;
     MHD_suspend_connection(call->connection);
 }
 
 void ks_call_wake(ks_call *call)
 {
-    call->waits = false;
+    ks_call **at = &call->server->waiting;
+    while (*at && *at != call)
+        at = &(*at)->next_waiting;
+    if (*at)
+        *at = call->next_waiting;
     call->give_up = NULL;
     MHD_resume_connection(call->connection);
 }

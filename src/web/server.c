@@ -2,7 +2,10 @@
 
 #include "app/watch.h"
 #include "base/hash.h"
+#include "base/language.h"
 #include "web/call.h"
+#include "web/command_call.h"
+#include "web/folder.h"
 #include "web/page_file.h"
 #include "web/port.h"
 
@@ -127,11 +130,20 @@ static void answer(ks_call *call)
         reply_page(call);
         return;
     case KS_ROUTE_FILES:
+        ks_folder_list(call);
+        return;
     case KS_ROUTE_FILE:
+        if (strcmp(call->method, "PUT") == 0)
+            ks_folder_put(call);
+        else
+            ks_folder_get(call);
+        return;
+    case KS_ROUTE_COMMAND:
+        ks_command_call(call);
+        return;
     case KS_ROUTE_JOBS:
     case KS_ROUTE_JOB:
     case KS_ROUTE_DRAG:
-    case KS_ROUTE_COMMAND:
         ks_reply_failure(call, 404, "there is nothing at this address");
         return;
     }
@@ -212,6 +224,7 @@ static struct MHD_Daemon *start(ks_server *server, int listening)
 static void serve_on(ks_server *server)
 {
     int fd = MHD_get_daemon_info(server->daemon, MHD_DAEMON_INFO_EPOLL_FD)->epoll_fd;
+    (void)ks_language_use("en"); /* what it answers is for programs */
     while (!*server->job->stop) {
         MHD_UNSIGNED_LONG_LONG ms = 0;
         double most = ks_clients_sweep(&server->clients);
@@ -220,6 +233,14 @@ static void serve_on(ks_server *server)
         ks_errands_wait(&server->errands, fd, most);
         (void)MHD_run(server->daemon);
     }
+}
+
+/* Those that wait are told; the library is not to end while it holds any back. */
+static void end_waiting(ks_server *server)
+{
+    while (server->waiting)
+        server->waiting->give_up(server->waiting);
+    (void)MHD_run(server->daemon);
 }
 
 static ks_status find_folder(const char *path, char **real, ks_error *err)
@@ -251,6 +272,7 @@ ks_status ks_serve(const ks_serve_job *job, ks_error *err)
         snprintf(address, sizeof address, "%s/#%s", server.keys.origin, server.keys.token);
         job->told(address, job->payload);
         serve_on(&server);
+        end_waiting(&server);
         MHD_stop_daemon(server.daemon);
     }
     free(folder);

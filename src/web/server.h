@@ -26,6 +26,8 @@ typedef struct ks_server {
     struct MHD_Daemon *daemon;
     ks_errands errands;
     ks_clients clients;
+    struct ks_call *waiting; /* calls that are answered later */
+    int commands;            /* that run */
 } ks_server;
 
 /* Serves until it is told to stop. KS_SYSTEM where the port or the folder cannot be had. */

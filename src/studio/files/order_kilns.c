@@ -3,6 +3,7 @@
 #include "studio/files/order_file.h"
 
 #include "base/file.h"
+#include "base/opened.h"
 #include "base/text.h"
 
 #include <dirent.h>
@@ -53,7 +54,7 @@ static int kiln_names(const char *folder, ks_arena *arena, const char ***names)
 {
     int n = 0, room = 0;
     *names = NULL;
-    DIR *dir = opendir(folder);
+    DIR *dir = ks_opened_look(folder, false, NULL) ? NULL : opendir(folder);
     if (!dir)
         return 0;
     for (struct dirent *entry; (entry = readdir(dir));) {
