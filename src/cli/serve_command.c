@@ -1,7 +1,7 @@
 /* kilnstow serve: the local page. */
 #include "cli/frame/cli.h"
 
-#include "web/server.h"
+#include "web/serve.h"
 
 #include <signal.h>
 #include <stdio.h>

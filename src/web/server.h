@@ -1,27 +1,15 @@
-/* server.h: the local page's server: one process, one thread, on this machine's own address. */
+/* server.h: what the server has in hand while it serves. */
 #ifndef KILNSTOW_WEB_SERVER_H
 #define KILNSTOW_WEB_SERVER_H
 
-#include "kilnstow/arena.h"
-#include "kilnstow/error.h"
 #include "web/errand.h"
 #include "web/gate.h"
 #include "web/client.h"
 
 #include <microhttpd.h>
-#include <signal.h>
-
-typedef struct {
-    const char *folder;                /* that is opened; nothing outside it is read or written */
-    int port;                          /* 0 = any that is free; -1 = the usual one, else any */
-    const volatile sig_atomic_t *stop; /* set when the server is to end */
-    void (*told)(const char *address, void *payload); /* once it answers */
-    void *payload;
-} ks_serve_job;
 
 typedef struct ks_server {
-    const ks_serve_job *job;
-    const char *folder; /* its real path */
+    const char *folder; /* the opened one: its real path */
     ks_gate_keys keys;
     struct MHD_Daemon *daemon;
     ks_errands errands;
@@ -29,8 +17,5 @@ typedef struct ks_server {
     struct ks_call *waiting; /* calls that are answered later */
     int commands;            /* that run */
 } ks_server;
-
-/* Serves until it is told to stop. KS_SYSTEM where the port or the folder cannot be had. */
-ks_status ks_serve(const ks_serve_job *job, ks_error *err);
 
 #endif

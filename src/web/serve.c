@@ -1,4 +1,4 @@
-#include "web/server.h"
+#include "web/serve.h"
 
 #include "app/watch.h"
 #include "base/hash.h"
@@ -8,6 +8,7 @@
 #include "web/folder.h"
 #include "web/page_file.h"
 #include "web/port.h"
+#include "web/server.h"
 
 #include <errno.h>
 #include <math.h>
@@ -221,11 +222,11 @@ static struct MHD_Daemon *start(ks_server *server, int listening)
                             MHD_OPTION_UNESCAPE_CALLBACK, leave_as_sent, NULL, MHD_OPTION_END);
 }
 
-static void serve_on(ks_server *server)
+static void serve_on(ks_server *server, const volatile sig_atomic_t *stop)
 {
     int fd = MHD_get_daemon_info(server->daemon, MHD_DAEMON_INFO_EPOLL_FD)->epoll_fd;
     (void)ks_language_use("en"); /* what it answers is for programs */
-    while (!*server->job->stop) {
+    while (!*stop) {
         MHD_UNSIGNED_LONG_LONG ms = 0;
         double most = ks_clients_sweep(&server->clients);
         if (MHD_get_timeout(server->daemon, &ms) == MHD_YES)
@@ -255,7 +256,7 @@ static ks_status find_folder(const char *path, char **real, ks_error *err)
 
 ks_status ks_serve(const ks_serve_job *job, ks_error *err)
 {
-    ks_server server = {.job = job};
+    ks_server server = {0};
     char address[sizeof server.keys.origin + sizeof server.keys.token + 2];
     int port, listening;
     char *folder = NULL;
@@ -271,7 +272,7 @@ ks_status ks_serve(const ks_serve_job *job, ks_error *err)
     if (!status) {
         snprintf(address, sizeof address, "%s/#%s", server.keys.origin, server.keys.token);
         job->told(address, job->payload);
-        serve_on(&server);
+        serve_on(&server, job->stop);
         end_waiting(&server);
         MHD_stop_daemon(server.daemon);
     }
