@@ -45,7 +45,10 @@ static bool is_letter(char sign)
  * longer word. */
 static size_t name_bytes(const char *text, const char *name, size_t length)
 {
+    const char letter_case = 0x20;
     char start[24];
+    if ((*text | letter_case) != (*name | letter_case)) /* nearly always, and soon known */
+        return 0;
     if (length >= sizeof start || strnlen(text, length) < length)
         return 0;
     memcpy(start, text, length);
@@ -65,7 +68,8 @@ static size_t unit_bytes(const char *text, const ks_unit *of)
 {
     size_t longest = 0;
     for (const char *name = of->names; *name;) {
-        size_t length = strcspn(name, "|");
+        const char *end = strchr(name, '|');
+        size_t length = end ? (size_t)(end - name) : strlen(name);
         size_t bytes = name_bytes(text, name, length);
         longest = bytes > longest ? bytes : longest;
         name += length + (name[length] == '|');

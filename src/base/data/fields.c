@@ -70,15 +70,18 @@ static ks_status read_quantity(const slot *s)
 {
     ks_quantity quantity = (ks_quantity)(s->field->kind - KS_FIELD_LENGTH);
     const char *bare = s->field->unit ? s->field->unit : ks_units_of(&s->reader->units, quantity);
-    double value;
+    bool bare_number = s->node->kind == KS_JSON_NUMBER && bare;
+    double value = bare_number ? ks_quantity_of(quantity, s->node->number, bare) : 0;
+    /* The program's own unit: as the number was read. */
+    if (bare_number && value == s->node->number)
+        return put_double(s, value, quantity_units[quantity]);
+    double exact;
     const char *text = s->node->text ? s->node->text : "";
-    const char *fault = ks_quantity_parse(quantity, text, bare, &value);
-    /* More digits than exact sums hold, or the program's own unit: as the number was read. */
-    if (s->node->kind == KS_JSON_NUMBER && bare &&
-        (fault || ks_quantity_of(quantity, s->node->number, bare) == s->node->number)) {
-        value = ks_quantity_of(quantity, s->node->number, bare);
+    const char *fault = ks_quantity_parse(quantity, text, bare, &exact);
+    if (!fault)
+        value = exact;
+    else if (bare_number) /* more digits than exact sums hold */
         fault = NULL;
-    }
     if (fault && !bare && s->node->kind == KS_JSON_NUMBER)
         return unit_missing(s, quantity, fault);
     if (fault)
