@@ -129,32 +129,83 @@ static int ware_of(const ks_job *job, const ks_draft *draft)
     return n;
 }
 
-/* A platter that a sensor keeps from standing low needs one shelf below it, not two. */
-static void of_two_bare_levels_one_leaves(void **state)
+/* A platter on the third level, over a sensor that keeps it from standing low. */
+static ks_draft over_a_sensor(small_order *s, double to_mm, ks_job *job)
 {
-    small_order s;
-    small_begun(&s, 460, 4, 0, 1);
-    ks_kiln *kiln = &s.order.kilns[0];
+    ks_kiln *kiln = &s->order.kilns[0];
     kiln->n_keep_outs = 1;
-    kiln->keep_outs = KS_TAKE(&s.arena, 1, ks_keep_out);
-    ks_point *at = KS_TAKE(&s.arena, 4, ks_point);
+    kiln->keep_outs = KS_TAKE(&s->arena, 1, ks_keep_out);
+    ks_point *at = KS_TAKE(&s->arena, 4, ks_point);
     at[0] = (ks_point){150, -10};
     at[1] = (ks_point){210, -10};
     at[2] = (ks_point){210, 10};
     at[3] = (ks_point){150, 10};
     kiln->keep_outs[0] = (ks_keep_out){
-        .kind = "sensor", .outline = {4, at, 0}, .from_mm = 62, .to_mm = 85, .clearance_mm = 0};
-    cylinder_added(&s, "platter", 180, 40, 1);
+        .kind = "sensor", .outline = {4, at, 0}, .from_mm = 62, .to_mm = to_mm, .clearance_mm = 0};
+    cylinder_added(s, "platter", 180, 40, 1);
     ks_level_need needs[] = {need(0, 0, 10, 0), need(0, 1, 10, 1), need(0, 2, 60, 2)};
+    ks_draft draft = built(s, job, 3, needs);
+    assert_true(draft.loads[0].levels[2].at.z >= ks_um_of(to_mm));
+    stood_on(s, &draft, 2, 0, 0, 0);
+    ks_draft_count(job, &draft);
+    return draft;
+}
+
+/* It needs one shelf below it, not two, where posts of 20 and 50 are all there are, and no more
+ * than two stand on one another. */
+static void of_two_bare_levels_one_leaves(void **state)
+{
+    small_order s;
+    small_begun(&s, 460, 4, 0, 1);
+    ks_kiln *kiln = &s.order.kilns[0];
+    for (int p = 1; p < kiln->n_posts; p++)
+        kiln->posts[p].count = p == 1 ? 9 : 0;
     ks_job job = {0};
-    ks_draft draft = built(&s, &job, 3, needs);
-    assert_true(draft.loads[0].levels[2].at.z >= ks_um_of(85));
-    stood_on(&s, &draft, 2, 0, 0, 0);
-    ks_draft_count(&job, &draft);
+    ks_draft draft = over_a_sensor(&s, 130, &job);
     assert_true(ks_close_up(&job, &draft, 0, &s.arena));
     assert_int_equal(draft.loads[0].n_levels, 2);
     assert_int_equal(ware_of(&job, &draft), 1);
-    assert_true(draft.loads[0].levels[1].at.z >= ks_um_of(85));
+    assert_true(draft.loads[0].levels[1].at.z >= ks_um_of(130));
+    ks_arena_finish(&s.arena);
+}
+
+/* And none where posts are long enough to bear its shelf from the floor. */
+static void what_has_to_stand_high_stands_on_long_floor_posts(void **state)
+{
+    small_order s;
+    small_begun(&s, 460, 4, 0, 1);
+    ks_job job = {0};
+    ks_draft draft = over_a_sensor(&s, 85, &job);
+    assert_true(ks_close_up(&job, &draft, 0, &s.arena));
+    assert_int_equal(draft.loads[0].n_levels, 1);
+    assert_int_equal(ware_of(&job, &draft), 1);
+    assert_true(draft.loads[0].levels[0].at.z >= ks_um_of(85));
+    ks_arena_finish(&s.arena);
+}
+
+/* Nine jars leave no room for the pack on their level, and the level below is too low for one of
+ * them: it gets longer posts, and a jar. */
+static void a_level_that_cannot_go_takes_a_piece(void **state)
+{
+    small_order s;
+    small_begun(&s, 460, 4, 0, 1);
+    cones_wanted(&s);
+    s.order.rules.cones.top = false;
+    cylinder_added(&s, "jar", 64.5, 140, 9);
+    cylinder_added(&s, "cup", 20, 66, 1); /* waits; for its like the level below is high enough */
+    ks_level_need needs[] = {need(0, 0, 70, 0), need(0, 1, 150, 1)};
+    ks_job job = {0};
+    ks_draft draft = built(&s, &job, 2, needs);
+    assert_true(ks_mm_of(draft.loads[0].levels[0].at.gap) < 140);
+    stood_on(&s, &draft, 0, job.cone, 0, 0);
+    for (int i = 0; i < 9; i++)
+        stood_on(&s, &draft, 1, 0, 135 * (i % 3 - 1), 135 * (i / 3 - 1));
+    ks_draft_count(&job, &draft);
+    assert_true(ks_close_up(&job, &draft, 0, &s.arena));
+    assert_int_equal(draft.loads[0].n_levels, 2);
+    assert_int_equal(ware_of(&job, &draft), 9);
+    for (int l = 0; l < 2; l++)
+        assert_false(ks_level_is_bare(&job, &draft.loads[0].levels[l]));
     ks_arena_finish(&s.arena);
 }
 
@@ -192,6 +243,8 @@ int main(void)
         cmocka_unit_test(half_full_levels_become_one),
         cmocka_unit_test(a_wish_by_number_keeps_the_levels_below_it),
         cmocka_unit_test(of_two_bare_levels_one_leaves),
+        cmocka_unit_test(what_has_to_stand_high_stands_on_long_floor_posts),
+        cmocka_unit_test(a_level_that_cannot_go_takes_a_piece),
         cmocka_unit_test(a_cup_changes_shelves_for_the_pack),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -28,6 +28,7 @@ typedef struct {
     ks_draft_level
         *levels;      /* from below, with the ware that is to stand there, packs not counted */
     double *clear_mm; /* that each has to have at least; 0 = as tall as its ware */
+    ks_um *least_z;   /* that each has to lie at */
 } closing;
 
 bool ks_level_is_bare(const ks_job *job, const ks_draft_level *level)
@@ -80,17 +81,37 @@ static bool is_needed(const ks_job *job, const ks_draft_load *load, int level)
 static closing closing_of(const ks_job *job, const ks_draft *draft, int slot, ks_arena *arena)
 {
     const ks_draft_load *load = &draft->loads[slot];
-    closing c = {job, &job->kinds[load->kind], slot, arena, 0, NULL, NULL};
+    closing c = {job, &job->kinds[load->kind], slot, arena, 0, NULL, NULL, NULL};
     c.levels = KS_TAKE(arena, load->n_levels, ks_draft_level);
     c.clear_mm = KS_TAKE(arena, load->n_levels, double);
+    c.least_z = KS_TAKE(arena, load->n_levels, ks_um);
     for (int l = 0; l < load->n_levels; l++)
         if (is_needed(job, load, l))
             c.levels[c.n++] = load->levels[l];
     return c;
 }
 
-/* All levels but one; what stood over it stays about as high as it was, on longer posts, or comes
- * as low as it can. */
+/* What stood over a level that goes stays about as high as it was, on longer posts of the level
+ * below, or of the floor. */
+static void keep_high(closing *c, const ks_draft_load *load, int out)
+{
+    const ks_stack_level *gone = &load->levels[out].at;
+    for (int l = out - 1; l >= 0; l--) {
+        const ks_stack_level *below = &load->levels[l].at;
+        if (below->bay != gone->bay)
+            continue;
+        if (gone->posts >= 0)
+            c->clear_mm[l] = ks_gap_clear_mm(c->kind, gone->z + gone->gap - below->z, false);
+        return;
+    }
+    for (int l = out; l < c->n; l++) /* those over it, now that it is gone */
+        if (c->levels[l].at.bay == gone->bay) {
+            c->least_z[l] = c->levels[l].at.z;
+            return;
+        }
+}
+
+/* All levels but one; what stood over it stays high, or comes as low as it can. */
 static closing closing_without(const ks_job *job, const ks_draft *draft, int slot, int out,
                                bool high, ks_arena *arena)
 {
@@ -100,14 +121,8 @@ static closing closing_without(const ks_job *job, const ks_draft *draft, int slo
     for (int l = 0; l < load->n_levels; l++)
         if (l != out)
             c.levels[c.n++] = load->levels[l];
-    for (int l = out - 1; l >= 0 && high; l--) {
-        const ks_stack_level *gone = &load->levels[out].at, *below = &load->levels[l].at;
-        if (below->bay != gone->bay)
-            continue;
-        if (gone->posts >= 0)
-            c.clear_mm[l] = ks_gap_clear_mm(c.kind, gone->z + gone->gap - below->z, false);
-        break;
-    }
+    if (high)
+        keep_high(&c, load, out);
     return c;
 }
 
@@ -157,6 +172,7 @@ static ks_stack build_stack(const closing *c)
                             .number = number_of(c, l),
                             .clear_mm = fmax(tallest_mm(c->job, &c->levels[l]), c->clear_mm[l]),
                             .support = c->levels[l].at.support,
+                            .least_z = c->least_z[l],
                             .tier = tier_of(c, l)};
     int places = c->kind->furniture->post_layouts[c->levels[0].at.standing].places;
     ks_stack_wish wish = {c->job, c->kind, one_each, NULL, c->n, needs, 0, &places, 0};
@@ -393,6 +409,63 @@ static bool is_shared(const ks_job *job, ks_draft *draft, int slot, ks_arena *ar
     return true;
 }
 
+/* One piece of a level comes onto another, each level then as tall as its ware. */
+static void move_one(closing *c, int from, int spot, int onto)
+{
+    ks_shelf_layout *left = &c->levels[from].layout, *right = &c->levels[onto].layout;
+    ks_shelf_spot *fewer = KS_TAKE(c->arena, left->n_spots, ks_shelf_spot);
+    ks_shelf_spot *more = KS_TAKE(c->arena, right->n_spots + 1, ks_shelf_spot);
+    for (int i = 0; i < right->n_spots; i++)
+        more[i] = right->spots[i];
+    more[right->n_spots] = left->spots[spot];
+    for (int i = 0; i + 1 < left->n_spots; i++)
+        fewer[i] = left->spots[i < spot ? i : i + 1];
+    left->spots = fewer;
+    left->n_spots--;
+    right->spots = more;
+    right->n_spots++;
+}
+
+static bool is_first_of_kind(const ks_shelf_layout *layout, int spot)
+{
+    for (int i = 0; i < spot; i++)
+        if (layout->spots[i].item == layout->spots[spot].item)
+            return false;
+    return true;
+}
+
+/* Whether the load can be built with one piece of this spot down or up on the bare level, and fewer
+ * levels are bare then. */
+static bool is_filled_from(const ks_job *job, ks_draft *draft, int slot, int from, int spot,
+                           int bare, ks_arena *arena)
+{
+    ks_draft tried = ks_draft_copy(job, draft, arena);
+    closing c = closing_of(job, draft, slot, arena);
+    c.n = draft->loads[slot].n_levels;
+    for (int l = 0; l < c.n; l++)
+        c.levels[l] = draft->loads[slot].levels[l];
+    move_one(&c, from, spot, bare);
+    if (!is_built(&c, is_laid, &tried) ||
+        bare_levels(job, &tried.loads[slot]) >= bare_levels(job, &draft->loads[slot]))
+        return false;
+    *draft = tried;
+    return true;
+}
+
+/* A level that cannot go, since what is over it can stand no lower, takes a piece from another. */
+static bool is_one_filled(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
+{
+    const ks_draft_load *load = &draft->loads[slot];
+    for (int bare = 0; bare < load->n_levels; bare++)
+        for (int l = 0; !is_needed(job, load, bare) && l < load->n_levels; l++)
+            for (int i = 0; l != bare && i < load->levels[l].layout.n_spots; i++)
+                if (load->levels[l].layout.spots[i].item != job->cone &&
+                    is_first_of_kind(&load->levels[l].layout, i) &&
+                    is_filled_from(job, draft, slot, l, i, bare, arena))
+                    return true;
+    return false;
+}
+
 bool ks_close_up(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
 {
     int n = draft->loads[slot].n_levels, bare = bare_levels(job, &draft->loads[slot]);
@@ -406,7 +479,10 @@ bool ks_close_up(const ks_job *job, ks_draft *draft, int slot, ks_arena *arena)
     bool any = is_closed(job, draft, slot, arena);
     while (is_one_closed(job, draft, slot, arena))
         any = true;
-    return is_shared(job, draft, slot, arena) || any;
+    any = is_shared(job, draft, slot, arena) || any;
+    while (is_one_filled(job, draft, slot, arena))
+        any = true;
+    return any;
 }
 
 static void join(closing *c, int from, int onto)

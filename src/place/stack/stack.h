@@ -38,9 +38,10 @@ enum { KS_NEED_ANY_BAY = -1 }; /* whichever bays are built */
 typedef struct {
     int bay, number;
     double clear_mm;
-    bool lowest; /* nothing is to stand there: as low as for the lowest ware */
-    int support; /* it has to be shelved so; -1 = however */
-    int tier;    /* with only_on: of another arrangement, what has a lower one comes first */
+    bool lowest;   /* nothing is to stand there: as low as for the lowest ware */
+    int support;   /* it has to be shelved so; -1 = however */
+    ks_um least_z; /* its shelf lies at least so high */
+    int tier;      /* with only_on: of another arrangement, what has a lower one comes first */
 } ks_level_need;
 
 typedef struct {

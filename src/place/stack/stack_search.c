@@ -211,20 +211,27 @@ static bool is_low_enough(const ascent *a, const ks_level_need *need, ks_um gap)
     return !need->lowest || a->c->n_useful == 0 || gap <= a->c->useful_um[0];
 }
 
-static bool is_met(const ascent *a, const ks_level_need *need, const option *o, double clear_mm,
-                   ks_um gap)
+/* A level that may come to be that of a need. */
+typedef struct {
+    ks_um z, gap;
+    double clear_mm;
+} candidate;
+
+static bool is_met(const ascent *a, const ks_level_need *need, const option *o, candidate level)
 {
     const ks_column *column = &a->c->furniture->post_layouts[o->standing].columns[o->column];
     int bay = need->bay == KS_NEED_ANY_BAY ? column->bays[0] : need->bay;
     int number = levels_in_bay(a, bay);
     if (need->number == KS_NEED_TOP)
-        return o->gap >= 0 || clear_mm >= need->clear_mm;
+        return o->gap >= 0 || level.clear_mm >= need->clear_mm;
     if ((o->gap < 0 && need->number > number) ||
-        (need->number == number && !is_low_enough(a, need, gap)))
+        (need->number == number && !is_low_enough(a, need, level.gap)))
+        return false;
+    if (need->number == number && level.z < need->least_z)
         return false;
     for (int b = 0; b < column->n_bays && need->number == number; b++)
         if (column->bays[b] == bay &&
-            (clear_mm < need->clear_mm ||
+            (level.clear_mm < need->clear_mm ||
              (need->support >= 0 && need->support != column->ways[o->way].supports[b])))
             return false;
     return need->number != number || !a->c->wish->only_on ||
@@ -259,10 +266,10 @@ static bool needs_met(const ascent *a, const option *o, ks_um z, ks_um gap)
 {
     const ks_stack_wish *wish = a->c->wish;
     const ks_column *column = &a->c->furniture->post_layouts[o->standing].columns[o->column];
-    double clear_mm =
-        ks_level_clear_mm(wish->kind, &(ks_stack_level){.z = z, .gap = gap, .posts = o->gap});
+    ks_stack_level at = {.z = z, .gap = gap, .posts = o->gap};
+    candidate level = {z, gap, ks_level_clear_mm(wish->kind, &at)};
     for (int i = 0; i < wish->n_needs; i++)
-        if (is_about(column, &wish->needs[i]) && !is_met(a, &wish->needs[i], o, clear_mm, gap))
+        if (is_about(column, &wish->needs[i]) && !is_met(a, &wish->needs[i], o, level))
             return false;
     return !wish->only_on || any_asked_for(a, column);
 }
@@ -533,12 +540,35 @@ static void go_up(ascent *a, const lane *up, ks_um base, int under, double gaine
     free(options);
 }
 
+static ks_um thickest(const ks_furniture *f)
+{
+    ks_um most = 0;
+    for (int s = 0; s < f->n_post_layouts; s++)
+        for (int k = 0; k < f->post_layouts[s].n_columns; k++)
+            for (int w = 0; w < f->post_layouts[s].columns[k].n_ways; w++)
+                if (f->post_layouts[s].columns[k].ways[w].thickness > most)
+                    most = f->post_layouts[s].columns[k].ways[w].thickness;
+    return most;
+}
+
+/* Floor posts shorter than this bear no bottom shelf as high as one has to be. */
+static ks_um shortest_floor(const ascent *a)
+{
+    const ks_stack_wish *wish = a->c->wish;
+    ks_um least_z = 0;
+    for (int i = 0; i < wish->n_needs; i++)
+        if (wish->needs[i].number == 0 && wish->needs[i].least_z > least_z)
+            least_z = wish->needs[i].least_z;
+    return least_z > 0 ? least_z - thickest(a->c->furniture) : 0;
+}
+
 static void climb_from_floor(ascent *a)
 {
+    const ks_um shortest = shortest_floor(a);
     const ks_furniture *f = a->c->furniture;
     lane in_step = {.standing = -1};
     for (int g = -1, tried = 0; g < f->n_gaps && tried < FLOORS_TRIED; g++) {
-        if (!ks_floor_gap(f, g))
+        if (!ks_floor_gap(f, g) || (g < 0 ? 0 : f->gaps[g].height) < shortest)
             continue;
         tried++;
         a->nodes = 0;
