@@ -64,6 +64,8 @@ static void take_plan(planning *p, const ks_message *message)
     held->length = message->length - sizeof head;
     held->text = ks_arena_text_n(&held->arena, message->bytes + sizeof head, held->length);
     p->part_due = p->part_due || head.passes;
+    if (head.passes && p->job->better)
+        p->job->better(held->text, held->length, p->job->payload);
 }
 
 static void take(planning *p, const ks_message *message, ks_arena *arena)

@@ -21,6 +21,8 @@ typedef struct {
     const volatile sig_atomic_t *stop; /* NULL = nobody interrupts */
     volatile sig_atomic_t *listens;    /* set when `stop` is looked at from now on; NULL = don't */
     void (*told)(const ks_progress *progress, double seconds, void *payload); /* may be NULL */
+    void (*better)(const char *plan, size_t length, void *payload); /* each that passes our check;
+                                                                     may be NULL */
     void *payload;
     double part_every_s; /* how often PLAN.part is kept; 0 = every 5 s */
     ks_child_work *work; /* that says its plans as place_child.h has it; NULL = planning */

@@ -38,6 +38,15 @@ void ks_program_limit(int kept, int seconds)
     (void)signal(SIGXFSZ, SIG_IGN); /* told as any disk that is full */
 }
 
+bool ks_program_stands_in(const char *folder)
+{
+    int nothing = open("/dev/null", O_RDWR);
+    if (nothing < 0 || dup2(nothing, STDIN_FILENO) < 0 || dup2(nothing, STDOUT_FILENO) < 0)
+        return false;
+    (void)close(nothing);
+    return chdir(folder) == 0;
+}
+
 static _Noreturn void be_the_program(const ks_program_start *start, int out, int said)
 {
     int nothing = open("/dev/null", O_RDONLY);

@@ -16,6 +16,8 @@ typedef struct ks_server {
     ks_clients clients;
     struct ks_call *waiting; /* calls that are answered later */
     int commands;            /* that run */
+    struct ks_job *jobs;     /* the newest first */
+    int jobs_begun, jobs_running;
 } ks_server;
 
 #endif

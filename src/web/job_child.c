@@ -1,0 +1,65 @@
+#include "web/job_child.h"
+
+#include "app/answers/answer.h"
+#include "app/machine/keep_to.h"
+#include "app/machine/where.h"
+#include "web/program.h"
+
+#include <string.h>
+#include <unistd.h>
+
+/* All that a signal handler may touch; of the one job that this process has. */
+static volatile sig_atomic_t stop_asked;
+
+static void stop(void *payload)
+{
+    (void)payload;
+    stop_asked = 1;
+}
+
+static void say_progress(const ks_progress *progress, double seconds, void *payload)
+{
+    const ks_job_pace pace = {*progress, seconds};
+    (void)ks_child_say(*(const int *)payload, KS_JOB_PROGRESS, (ks_saying){&pace, sizeof pace},
+                       (ks_saying){0});
+}
+
+static void say_plan(const char *text, size_t length, void *payload)
+{
+    (void)ks_child_say(*(const int *)payload, KS_JOB_PLAN, (ks_saying){0},
+                       (ks_saying){text, length});
+}
+
+static void say_end(int up, int exit_status, const char *answer)
+{
+    (void)ks_child_say(up, KS_JOB_ENDED, (ks_saying){&exit_status, sizeof exit_status},
+                       (ks_saying){answer, strlen(answer)});
+}
+
+void ks_job_in_child(int up, void *payload)
+{
+    ks_job_work *work = payload;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_place_outcome outcome;
+    ks_place_job job = work->job;
+    ks_child_on_hurry(stop, NULL);
+    ks_program_limit(up, KS_JOB_SECONDS);
+    ks_keep_to(work->folder, work->trial);
+    job.kiln_folder = ks_where_kilns(&arena);
+    job.stop = &stop_asked;
+    job.told = say_progress;
+    job.better = say_plan;
+    job.payload = &up;
+    if (!ks_program_stands_in(work->trial ? work->trial : work->folder)) {
+        say_end(up, KS_SYSTEM, "");
+    } else if (ks_place_run(&job, &arena, &outcome, &err)) {
+        say_end(up, (int)err.status, ks_answer_failure("place", &err, &arena));
+    } else {
+        const char *text = ks_plan_json(outcome.plan, &arena);
+        if (outcome.exit != KS_BUG)
+            say_plan(text, strlen(text), &up);
+        say_end(up, outcome.exit, ks_answer_place(&outcome, &arena));
+    }
+    ks_arena_finish(&arena);
+}
