@@ -6,7 +6,7 @@
 #include "web/call.h"
 #include "web/command_call.h"
 #include "web/folder.h"
-#include "web/job.h"
+#include "web/plan_job.h"
 #include "web/page_file.h"
 #include "web/port.h"
 #include "web/server.h"
@@ -144,13 +144,13 @@ static void answer(ks_call *call)
         ks_command_call(call);
         return;
     case KS_ROUTE_JOBS:
-        ks_job_post(call);
+        ks_plan_job_post(call);
         return;
     case KS_ROUTE_JOB:
         if (strcmp(call->method, "DELETE") == 0)
-            ks_job_delete(call);
+            ks_plan_job_delete(call);
         else
-            ks_job_get(call);
+            ks_plan_job_get(call);
         return;
     case KS_ROUTE_DRAG:
         ks_reply_failure(call, 404, "there is nothing at this address");
@@ -249,7 +249,7 @@ static void end_waiting(ks_server *server)
 {
     while (server->waiting)
         server->waiting->give_up(server->waiting);
-    ks_jobs_finish(server);
+    ks_plan_jobs_finish(server);
     (void)MHD_run(server->daemon);
 }
 

@@ -14,9 +14,9 @@ typedef struct ks_server {
     struct MHD_Daemon *daemon;
     ks_errands errands;
     ks_clients clients;
-    struct ks_call *waiting; /* calls that are answered later */
-    int commands;            /* that run */
-    struct ks_job *jobs;     /* the newest first */
+    struct ks_call *waiting;  /* calls that are answered later */
+    int commands;             /* that run */
+    struct ks_plan_job *jobs; /* the newest first */
     int jobs_begun, jobs_running;
 } ks_server;
 

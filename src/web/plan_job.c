@@ -1,4 +1,4 @@
-#include "web/job.h"
+#include "web/plan_job.h"
 
 #include "app/answers/answer.h"
 #include "app/watch.h"
@@ -21,7 +21,7 @@ enum { ROUNDS_MOST = 100000, LOADS_MOST = 1000, THREADS_MOST = 64, HURRIES_MOST 
 
 typedef enum { JOB_WAITING, JOB_RUNNING, JOB_ENDED } job_state;
 
-struct ks_job {
+struct ks_plan_job {
     ks_errand errand; /* first, so that it can be told from it */
     ks_server *server;
     int number;
@@ -36,14 +36,14 @@ struct ks_job {
     ks_job_pace pace;
     char *answer; /* place's own, once it has ended */
     int exit_status, hurries;
-    ks_job *next; /* the one begun before */
+    ks_plan_job *next; /* the one begun before */
 };
 
 /* A call that waits for news of a job. In the call's arena. */
 typedef struct {
     ks_errand errand; /* first, so that it can be told from it */
     ks_call *call;
-    ks_job *job;
+    ks_plan_job *job;
     int after, paces; /* what the caller knows */
     double gives_up;
 } job_watch;
@@ -58,9 +58,9 @@ static char *copied(const char *text, size_t length)
     return copy;
 }
 
-static ks_job *find(const ks_server *server, const char *digits)
+static ks_plan_job *find(const ks_server *server, const char *digits)
 {
-    ks_job *job = server->jobs;
+    ks_plan_job *job = server->jobs;
     double number;
     if (ks_number_parse(digits, &number))
         return NULL;
@@ -69,7 +69,7 @@ static ks_job *find(const ks_server *server, const char *digits)
     return job;
 }
 
-static void add_progress(ks_json_out *out, const ks_job *job)
+static void add_progress(ks_json_out *out, const ks_plan_job *job)
 {
     const ks_progress *p = &job->pace.progress;
     if (job->paces == 0) {
@@ -89,7 +89,7 @@ static void add_progress(ks_json_out *out, const ks_job *job)
     ks_out_end(out);
 }
 
-static void reply_job(ks_call *call, int status, const ks_job *job, int after)
+static void reply_job(ks_call *call, int status, const ks_plan_job *job, int after)
 {
     static const char *const states[] = {"waiting", "running", "ended"};
     ks_json_out out = {.text.arena = &call->arena};
@@ -130,7 +130,7 @@ static void look_again(ks_errand *errand, bool is_late)
 }
 
 /* Whoever waits for this job's news has them. */
-static void tell_watches(const ks_job *job)
+static void tell_watches(const ks_plan_job *job)
 {
     ks_errand *next;
     for (ks_errand *at = job->server->errands.first; at; at = next) {
@@ -141,7 +141,7 @@ static void tell_watches(const ks_job *job)
     }
 }
 
-static void end_job(ks_job *job, const char *died)
+static void end_job(ks_plan_job *job, const char *died)
 {
     ks_error err = {0};
     if (!job->answer || !*job->answer) {
@@ -161,7 +161,7 @@ static void end_job(ks_job *job, const char *died)
     start_next(job->server);
 }
 
-static void take(ks_job *job, const ks_message *message)
+static void take(ks_plan_job *job, const ks_message *message)
 {
     switch (message->kind) {
     case KS_JOB_PROGRESS:
@@ -184,7 +184,7 @@ static void take(ks_job *job, const ks_message *message)
 /* It has something to say, or is still there some time after it was asked to end. */
 static void hear(ks_errand *errand, bool is_late)
 {
-    ks_job *job = (ks_job *)errand;
+    ks_plan_job *job = (ks_plan_job *)errand;
     ks_message message;
     ks_heard heard;
     while ((heard = ks_child_hear(&job->child, 0, &message)) == KS_HEARD_MESSAGE)
@@ -201,7 +201,7 @@ static void hear(ks_errand *errand, bool is_late)
     }
 }
 
-static void start(ks_job *job)
+static void start(ks_plan_job *job)
 {
     ks_error err = {0};
     ks_status status = KS_OK;
@@ -223,15 +223,15 @@ static void start(ks_job *job)
 /* The oldest that waits; the newest stands first. */
 static void start_next(ks_server *server)
 {
-    ks_job *oldest = NULL;
-    for (ks_job *job = server->jobs; job; job = job->next)
+    ks_plan_job *oldest = NULL;
+    for (ks_plan_job *job = server->jobs; job; job = job->next)
         if (job->state == JOB_WAITING)
             oldest = job;
     if (oldest && server->jobs_running < KS_JOBS_MOST)
         start(oldest);
 }
 
-static void free_job(ks_job *job)
+static void free_job(ks_plan_job *job)
 {
     ks_arena_finish(&job->arena);
     free(job->plan);
@@ -243,8 +243,8 @@ static void free_job(ks_job *job)
 static void forget_old(ks_server *server)
 {
     int ended = 0;
-    for (ks_job **at = &server->jobs; *at;) {
-        ks_job *job = *at;
+    for (ks_plan_job **at = &server->jobs; *at;) {
+        ks_plan_job *job = *at;
         if (job->state == JOB_ENDED && ++ended > KS_JOBS_KEPT) {
             *at = job->next;
             free_job(job);
@@ -285,15 +285,16 @@ static ks_status read_wish(const ks_json *top, ks_arena *arena, wish *out, ks_er
     ks_status status = KS_FIELDS_READ(top, fields, &reader, out);
     for (size_t i = 0; i < sizeof paths / sizeof *paths && !status; i++)
         if (*paths[i] && **paths[i] == '-')
-            status =
-                ks_fail(err, KS_BAD_INPUT, "found \"%s\"; it takes the name of a file of the opened folder", *paths[i]);
+            status = ks_fail(err, KS_BAD_INPUT,
+                             "found \"%s\"; it takes the name of a file of the opened folder",
+                             *paths[i]);
     if (!status && out->keep_shelves && !out->from)
         status = ks_fail(err, KS_BAD_INPUT,
                          "keep_shelves keeps those of an earlier plan: name it in from");
     return status;
 }
 
-static ks_status read_job(ks_call *call, ks_job *job, ks_error *err)
+static ks_status read_job(ks_call *call, ks_plan_job *job, ks_error *err)
 {
     const ks_json *top;
     const ks_place_options usual = ks_place_default();
@@ -321,11 +322,11 @@ static ks_status read_job(ks_call *call, ks_job *job, ks_error *err)
     return status;
 }
 
-void ks_job_post(ks_call *call)
+void ks_plan_job_post(ks_call *call)
 {
     ks_error err = {0};
     ks_server *server = call->server;
-    ks_job *job = calloc(1, sizeof *job);
+    ks_plan_job *job = calloc(1, sizeof *job);
     if (!job)
         ks_no_memory();
     job->server = server;
@@ -351,20 +352,20 @@ static void give_up(ks_call *call)
     ks_call_wake(call);
 }
 
-static ks_job *named_job(ks_call *call)
+static ks_plan_job *named_job(ks_call *call)
 {
-    ks_job *job = find(call->server, call->route.rest);
+    ks_plan_job *job = find(call->server, call->route.rest);
     if (!job)
         ks_reply_failure(call, 404, "there is no job of this number, or it ended long ago");
     return job;
 }
 
-void ks_job_get(ks_call *call)
+void ks_plan_job_get(ks_call *call)
 {
     double after = 0;
     const char *sent =
         MHD_lookup_connection_value(call->connection, MHD_GET_ARGUMENT_KIND, "after");
-    ks_job *job = named_job(call);
+    ks_plan_job *job = named_job(call);
     if (!job)
         return;
     if (sent && (ks_number_parse(sent, &after) || !(after >= 0 && after < 1e9))) {
@@ -385,9 +386,9 @@ void ks_job_get(ks_call *call)
     ks_call_wait(call);
 }
 
-void ks_job_delete(ks_call *call)
+void ks_plan_job_delete(ks_call *call)
 {
-    ks_job *job = named_job(call);
+    ks_plan_job *job = named_job(call);
     if (!job)
         return;
     if (job->state == JOB_WAITING)
@@ -397,10 +398,10 @@ void ks_job_delete(ks_call *call)
     reply_job(call, 202, job, job->plans);
 }
 
-void ks_jobs_finish(ks_server *server)
+void ks_plan_jobs_finish(ks_server *server)
 {
-    ks_job *next;
-    for (ks_job *job = server->jobs; job; job = next) {
+    ks_plan_job *next;
+    for (ks_plan_job *job = server->jobs; job; job = next) {
         next = job->next;
         ks_errands_remove(&server->errands, &job->errand);
         (void)ks_child_finish(&job->child, &job->arena);
