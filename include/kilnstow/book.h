@@ -47,6 +47,13 @@ typedef struct {
     const char *third; /* of the chamber where it stood, as in ks_ware_fired; "" = not told */
 } ks_loss;
 
+/* Where what was in the kiln differs from the plan: more copies of a kind, or fewer. */
+typedef struct {
+    const char *piece; /* id in the plan's order */
+    const char *level; /* its name; "" = not told */
+    int copies;        /* > 0 went in besides, < 0 did not go in */
+} ks_correction;
+
 /* Copies of a kind of ware that were in a load, in one third of its height. */
 typedef struct {
     const char *piece, *owner, *glaze; /* "" = none; several glazes as "a + b" */
@@ -91,14 +98,17 @@ typedef struct {
     int64_t bill_minor;          /* of this firing by its meter */
     const char *note;
     const char *struck; /* why the entry counts no more, "" = it does */
-    int n_cones, n_losses, n_photos, n_readings, n_charges, n_waited, n_ware;
+    int n_cones, n_losses, n_again, n_photos, n_readings, n_charges, n_waited, n_ware,
+        n_corrections;
     ks_cone_seen *cones;
     ks_loss *losses;
+    ks_loss *again; /* to be fired again, and why */
     ks_photo *photos;
     ks_logged_reading *readings;
     ks_charge *charges;
     ks_waited *waited;
     ks_ware_fired *ware; /* none in entries of the record's first version */
+    ks_correction *corrections;
 } ks_book_firing;
 
 typedef struct {
@@ -112,6 +122,32 @@ typedef struct {
     const char *struck; /* why it counts no more, "" = it does */
 } ks_book_payment;
 
+/* What happened to a kiln's furniture and parts beside firings. */
+typedef struct {
+    ks_book_mark mark;
+    const char *day;  /* "2026-11-28" */
+    const char *kiln; /* id */
+    const char *item; /* a shelf's or post's id, "elements", "thermocouple", "wash" */
+    const char *done; /* "broken", "bought", "renewed" */
+    int copies;       /* of a shelf or post; 0 of what has none */
+    const char *note;
+    const char *struck; /* why it counts no more, "" = it does */
+} ks_book_upkeep;
+
+/* What became of ware that had come out of the kiln. */
+typedef struct {
+    ks_book_mark mark;
+    const char *day;
+    const char *piece, *member; /* as fired; member "" is the studio */
+    int copies;
+    const char *became; /* "sold", "commission", "second", "back", "lost" */
+    const char *currency;
+    int digits;
+    int64_t minor; /* that was paid for all of them; 0 = not told */
+    const char *note;
+    const char *struck;
+} ks_book_fate;
+
 /* Lists of an entry, of which only those that are asked for are read; the others are left empty. */
 enum {
     KS_LIST_CONES = 1,
@@ -121,7 +157,9 @@ enum {
     KS_LIST_CHARGES = 16,
     KS_LIST_WAITED = 32,
     KS_LIST_WARE = 64,
-    KS_LISTS_ALL = 127,
+    KS_LIST_AGAIN = 128,
+    KS_LIST_CORRECTIONS = 256,
+    KS_LISTS_ALL = 511,
     KS_LISTS_SHORT = KS_LISTS_ALL - KS_LIST_READINGS
 };
 
@@ -142,12 +180,21 @@ typedef struct {
 ks_status ks_book_write_firing(ks_book *book, ks_book_firing *firing, const char *plan_text,
                                ks_error *err);
 ks_status ks_book_write_payment(ks_book *book, ks_book_payment *payment, ks_error *err);
+ks_status ks_book_write_upkeep(ks_book *book, ks_book_upkeep *upkeep, ks_error *err);
+ks_status ks_book_write_fate(ks_book *book, ks_book_fate *fate, ks_error *err);
 
 /* What was asked for: firings by their start, payments by their day; in `arena`. */
 ks_status ks_book_firings(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
                           ks_book_firing **out, ks_error *err);
 ks_status ks_book_payments(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
                            ks_book_payment **out, ks_error *err);
+
+/* What happened to furniture and parts, by its day. */
+ks_status ks_book_upkeeps(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
+                          ks_book_upkeep **out, ks_error *err);
+/* The same of ware that had come out. */
+ks_status ks_book_fates(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
+                        ks_book_fate **out, ks_error *err);
 
 /* The text of a plan of the record; KS_BAD_INPUT where it has none of that hash. */
 ks_status ks_book_plan(ks_book *book, const char *hash, ks_arena *arena, const char **text,

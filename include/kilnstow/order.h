@@ -180,6 +180,8 @@ typedef struct {
     ks_slot *slots; /* the loads that may be planned, in order of day */
     int n_pieces;
     ks_piece *pieces;
+    int n_tables;
+    struct ks_ware_table *tables; /* of ware, as they were read; none in a plan */
     int n_read;
     const char **read; /* paths of the files it was read from: its own, kilns, ware */
     int n_warnings;

@@ -164,6 +164,7 @@ typedef struct {
     ks_level_wish wish;
 
     int file_line;          /* where it was read, for messages */
+    int table;              /* into order.tables, -1 = in no table of ware */
     const char *defaults;   /* which values are our assumptions: "mass, profile", "" none */
     const char *as_entered; /* sizes in the user's own words, for sheets */
     ks_understood understood;

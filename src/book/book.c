@@ -105,6 +105,16 @@ ks_status ks_book_write_payment(ks_book *book, ks_book_payment *payment, ks_erro
     return write_entry(book, &ks_book_table_payment, &payment->mark, NULL, NULL, err);
 }
 
+ks_status ks_book_write_upkeep(ks_book *book, ks_book_upkeep *upkeep, ks_error *err)
+{
+    return write_entry(book, &ks_book_table_upkeep, &upkeep->mark, NULL, NULL, err);
+}
+
+ks_status ks_book_write_fate(ks_book *book, ks_book_fate *fate, ks_error *err)
+{
+    return write_entry(book, &ks_book_table_fate, &fate->mark, NULL, NULL, err);
+}
+
 ks_status ks_book_firings(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
                           ks_book_firing **out, ks_error *err)
 {
@@ -121,6 +131,26 @@ ks_status ks_book_payments(ks_book *book, const ks_book_asked *asked, ks_arena *
 {
     ks_entries found;
     ks_status status = ks_entries_read(book, &ks_book_table_payment, asked, arena, &found, err);
+    *n = found.n;
+    *out = found.entries;
+    return status;
+}
+
+ks_status ks_book_upkeeps(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
+                          ks_book_upkeep **out, ks_error *err)
+{
+    ks_entries found;
+    ks_status status = ks_entries_read(book, &ks_book_table_upkeep, asked, arena, &found, err);
+    *n = found.n;
+    *out = found.entries;
+    return status;
+}
+
+ks_status ks_book_fates(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
+                        ks_book_fate **out, ks_error *err)
+{
+    ks_entries found;
+    ks_status status = ks_entries_read(book, &ks_book_table_fate, asked, arena, &found, err);
     *n = found.n;
     *out = found.entries;
     return status;

@@ -56,4 +56,29 @@ const char *const ks_schema_steps[KS_SCHEMA_TODAY] = {
     " piece TEXT NOT NULL, owner TEXT NOT NULL, glaze TEXT NOT NULL, third TEXT NOT NULL,"
     " copies INTEGER NOT NULL,"
     " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);",
+    /* What goes in again, where a load was other than its plan, what became of ware, and what
+     * happened to furniture and elements. */
+    "CREATE TABLE again (n INTEGER NOT NULL, edition INTEGER NOT NULL, place INTEGER NOT NULL,"
+    " piece TEXT NOT NULL, copies INTEGER NOT NULL, why TEXT NOT NULL, third TEXT NOT NULL,"
+    " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);"
+    "CREATE TABLE correction (n INTEGER NOT NULL, edition INTEGER NOT NULL,"
+    " place INTEGER NOT NULL, piece TEXT NOT NULL, level TEXT NOT NULL, copies INTEGER NOT NULL,"
+    " PRIMARY KEY (n, edition, place), FOREIGN KEY (n, edition) REFERENCES firing);"
+    "CREATE TABLE upkeep (n INTEGER NOT NULL, edition INTEGER NOT NULL, written TEXT NOT NULL,"
+    " day TEXT NOT NULL, kiln TEXT NOT NULL, item TEXT NOT NULL, done TEXT NOT NULL,"
+    " copies INTEGER NOT NULL, note TEXT NOT NULL, struck TEXT NOT NULL,"
+    " PRIMARY KEY (n, edition));"
+    "CREATE TABLE fate (n INTEGER NOT NULL, edition INTEGER NOT NULL, written TEXT NOT NULL,"
+    " day TEXT NOT NULL, piece TEXT NOT NULL, member TEXT NOT NULL, copies INTEGER NOT NULL,"
+    " became TEXT NOT NULL, currency TEXT NOT NULL, digits INTEGER NOT NULL,"
+    " minor INTEGER NOT NULL, note TEXT NOT NULL, struck TEXT NOT NULL,"
+    " PRIMARY KEY (n, edition));"
+    "CREATE TRIGGER upkeep_stays BEFORE UPDATE ON upkeep BEGIN"
+    " SELECT RAISE(ABORT, 'an entry is never rewritten'); END;"
+    "CREATE TRIGGER upkeep_is_kept BEFORE DELETE ON upkeep BEGIN"
+    " SELECT RAISE(ABORT, 'an entry is never taken out'); END;"
+    "CREATE TRIGGER fate_stays BEFORE UPDATE ON fate BEGIN"
+    " SELECT RAISE(ABORT, 'an entry is never rewritten'); END;"
+    "CREATE TRIGGER fate_is_kept BEFORE DELETE ON fate BEGIN"
+    " SELECT RAISE(ABORT, 'an entry is never taken out'); END;",
 };

@@ -3,7 +3,7 @@
 #define KILNSTOW_BOOK_SCHEMA_STEPS_H
 
 /* The version of a record that this program writes. */
-enum { KS_SCHEMA_TODAY = 2 };
+enum { KS_SCHEMA_TODAY = 3 };
 
 /* From version i to i + 1. */
 extern const char *const ks_schema_steps[KS_SCHEMA_TODAY];

@@ -109,6 +109,7 @@ static ks_status save(ks_book *from, const char *to_path, ks_arena *arena, ks_bo
                       ks_error *err)
 {
     ks_book *to;
+    int copied[KS_BOOK_TABLES];
     ks_status status = ks_book_open(to_path, KS_BOOK_MAKE, &to, err);
     if (!status)
         status = ks_book_do(to, "PRAGMA foreign_keys = OFF", err);
@@ -116,8 +117,10 @@ static ks_status save(ks_book *from, const char *to_path, ks_arena *arena, ks_bo
         status = ks_book_begin(to, err);
     if (!status) {
         (void)copy_table(from, to, "plan", "hash,text", &out->lost, arena);
-        out->firings = copy_entries(from, to, &ks_book_table_firing, &out->lost, arena);
-        out->payments = copy_entries(from, to, &ks_book_table_payment, &out->lost, arena);
+        for (int i = 0; i < KS_BOOK_TABLES; i++)
+            copied[i] = copy_entries(from, to, ks_book_tables[i], &out->lost, arena);
+        out->firings = copied[0];
+        out->payments = copied[1];
         status = ks_book_settle(to, KS_OK, err);
     }
     ks_book_close(to);

@@ -65,10 +65,21 @@ static const ks_book_column ware_columns[] = {
     TEXT(ks_ware_fired, third), WHOLE(ks_ware_fired, copies),
 };
 
+static const ks_book_column correction_columns[] = {
+    TEXT(ks_correction, piece),
+    TEXT(ks_correction, level),
+    WHOLE(ks_correction, copies),
+};
+
 #define LIST(table, type, columns, n, items, asked_by)                                             \
     {                                                                                              \
         table, sizeof(type), COLUMNS(columns), offsetof(ks_book_firing, n),                        \
             offsetof(ks_book_firing, items), asked_by, false                                       \
+    }
+#define LATER_LIST(table, type, columns, n, items, asked_by)                                       \
+    {                                                                                              \
+        table, sizeof(type), COLUMNS(columns), offsetof(ks_book_firing, n),                        \
+            offsetof(ks_book_firing, items), asked_by, true                                        \
     }
 static const ks_book_list firing_lists[] = {
     LIST("cone", ks_cone_seen, cone_columns, n_cones, cones, KS_LIST_CONES),
@@ -77,8 +88,10 @@ static const ks_book_list firing_lists[] = {
     LIST("reading", ks_logged_reading, reading_columns, n_readings, readings, KS_LIST_READINGS),
     LIST("charge", ks_charge, charge_columns, n_charges, charges, KS_LIST_CHARGES),
     LIST("waited", ks_waited, waited_columns, n_waited, waited, KS_LIST_WAITED),
-    {"ware", sizeof(ks_ware_fired), COLUMNS(ware_columns), offsetof(ks_book_firing, n_ware),
-     offsetof(ks_book_firing, ware), KS_LIST_WARE, true},
+    LATER_LIST("ware", ks_ware_fired, ware_columns, n_ware, ware, KS_LIST_WARE),
+    LATER_LIST("again", ks_loss, loss_columns, n_again, again, KS_LIST_AGAIN),
+    LATER_LIST("correction", ks_correction, correction_columns, n_corrections, corrections,
+               KS_LIST_CORRECTIONS),
 };
 
 static const ks_book_column firing_columns[] = {
@@ -98,6 +111,19 @@ static const ks_book_column payment_columns[] = {
     TEXT(ks_book_payment, struck),
 };
 
+static const ks_book_column upkeep_columns[] = {
+    TEXT(ks_book_upkeep, day),    TEXT(ks_book_upkeep, kiln),    TEXT(ks_book_upkeep, item),
+    TEXT(ks_book_upkeep, done),   WHOLE(ks_book_upkeep, copies), TEXT(ks_book_upkeep, note),
+    TEXT(ks_book_upkeep, struck),
+};
+
+static const ks_book_column fate_columns[] = {
+    TEXT(ks_book_fate, day),     TEXT(ks_book_fate, piece),  TEXT(ks_book_fate, member),
+    WHOLE(ks_book_fate, copies), TEXT(ks_book_fate, became), TEXT(ks_book_fate, currency),
+    WHOLE(ks_book_fate, digits), MONEY(ks_book_fate, minor), TEXT(ks_book_fate, note),
+    TEXT(ks_book_fate, struck),
+};
+
 const ks_book_table ks_book_table_firing = {
     "firing",
     sizeof(ks_book_firing),
@@ -105,8 +131,24 @@ const ks_book_table ks_book_table_firing = {
     (int)(sizeof firing_lists / sizeof *firing_lists),
     firing_lists,
     "started",
+    false,
 };
 
 const ks_book_table ks_book_table_payment = {
-    "payment", sizeof(ks_book_payment), COLUMNS(payment_columns), 0, NULL, "day",
+    "payment", sizeof(ks_book_payment), COLUMNS(payment_columns), 0, NULL, "day", false,
+};
+
+const ks_book_table ks_book_table_upkeep = {
+    "upkeep", sizeof(ks_book_upkeep), COLUMNS(upkeep_columns), 0, NULL, "day", true,
+};
+
+const ks_book_table ks_book_table_fate = {
+    "fate", sizeof(ks_book_fate), COLUMNS(fate_columns), 0, NULL, "day", true,
+};
+
+const ks_book_table *const ks_book_tables[KS_BOOK_TABLES] = {
+    &ks_book_table_firing,
+    &ks_book_table_payment,
+    &ks_book_table_upkeep,
+    &ks_book_table_fate,
 };

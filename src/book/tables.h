@@ -40,8 +40,14 @@ typedef struct {
     int n_lists;
     const ks_book_list *lists;
     const char *when; /* the column by which entries are ordered */
+    bool later;       /* as of a column */
 } ks_book_table;
 
-extern const ks_book_table ks_book_table_firing, ks_book_table_payment;
+extern const ks_book_table ks_book_table_firing, ks_book_table_payment, ks_book_table_upkeep,
+    ks_book_table_fate;
+
+/* All of them, for whoever treats them alike. */
+enum { KS_BOOK_TABLES = 4 };
+extern const ks_book_table *const ks_book_tables[KS_BOOK_TABLES];
 
 #endif

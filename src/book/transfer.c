@@ -104,10 +104,8 @@ ks_status ks_book_export(ks_book *book, ks_arena *arena, const char **json, ks_e
     ks_out_object(&out, NULL);
     ks_out_text(&out, "format", format);
     status = out_plans(&out, book, err);
-    if (!status)
-        status = out_table(&out, book, &ks_book_table_firing, err);
-    if (!status)
-        status = out_table(&out, book, &ks_book_table_payment, err);
+    for (int i = 0; i < KS_BOOK_TABLES && !status; i++)
+        status = out_table(&out, book, ks_book_tables[i], err);
     ks_out_end(&out);
     *json = ks_out_done(&out);
     return ks_book_settle(book, status, err);
@@ -311,6 +309,8 @@ static ks_status one_entry(import *in, const ks_book_table *table, const ks_json
 static ks_status one_table(import *in, const ks_json *file, const ks_book_table *table)
 {
     const ks_json *array;
+    if (table->later && !ks_json_get(file, table->name))
+        return KS_OK;
     ks_status status = array_of(in, file, table->name, &array);
     renumbered last = {0, 0};
     for (int i = 0; !status && i < array->n; i++)
@@ -333,14 +333,16 @@ static ks_status one_plan(const import *in, const ks_json *object)
 ks_status ks_book_import(ks_book *book, const char *path, ks_arena *arena, int *added,
                          ks_error *err)
 {
-    static const char *const keys[] = {"format", "plan", "firing", "payment"};
+    const char *keys[2 + KS_BOOK_TABLES] = {"format", "plan"};
 import in = {book, arena, err, 0 };
     const ks_json *file, *plans;
+    for (int i = 0; i < KS_BOOK_TABLES; i++)
+        keys[2 + i] = ks_book_tables[i]->name;
     ks_status status = ks_json_read_most(path, LARGEST, arena, &file, err);
     if (!status)
         status = ks_format_check(file, format, err);
     if (!status)
-        status = ks_json_only(file, keys, 4, err);
+        status = ks_json_only(file, keys, 2 + KS_BOOK_TABLES, err);
     if (!status)
         status = array_of(&in, file, "plan", &plans);
     if (!status)
@@ -349,10 +351,8 @@ import in = {book, arena, err, 0 };
         return status;
     for (int i = 0; i < plans->n && !status; i++)
         status = one_plan(&in, &plans->items[i]);
-    if (!status)
-        status = one_table(&in, file, &ks_book_table_firing);
-    if (!status)
-        status = one_table(&in, file, &ks_book_table_payment);
+    for (int i = 0; i < KS_BOOK_TABLES && !status; i++)
+        status = one_table(&in, file, ks_book_tables[i]);
     status = ks_book_settle(book, status, err);
     *added = status ? 0 : in.added;
     return status;

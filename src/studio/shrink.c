@@ -1,12 +1,11 @@
 #include "kilnstow/order.h"
 #include "studio/parts.h"
 #include "studio/densities.h"
+#include "studio/stage_after.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Bisque firings end at this cone or below; common practice, no source. */
-#define BISQUE_CONE "04"
 /* Where only a total is told, its cone is unknown: that of the body's hottest firing, else this. */
 #define USUAL_GLAZE_CONE "6"
 
@@ -62,7 +61,7 @@ static cone_mark nearest_mark(const ks_clay *clay, int rank, int direction)
  * beyond the last mark that one. */
 static double fire_length(const ks_clay *clay, const char *cone)
 {
-    int rank = cone ? ks_cone_rank(cone) : -1, bisque_rank = ks_cone_rank(BISQUE_CONE);
+    int rank = cone ? ks_cone_rank(cone) : -1, bisque_rank = ks_cone_rank(KS_BISQUE_CONE);
     if (rank < 0)
         rank = 1000; /* not told: the hottest that was measured */
     cone_mark above = nearest_mark(clay, rank, 1), below = nearest_mark(clay, rank, -1);

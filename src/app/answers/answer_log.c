@@ -11,6 +11,34 @@ static void open_answer(ks_json_out *out, int n, const char *const *warnings)
     ks_out_object(out, "result");
 }
 
+static void add_losses(ks_json_out *out, const char *key, int n, const ks_loss *losses)
+{
+    ks_out_array(out, key);
+    for (int i = 0; i < n; i++) {
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", losses[i].piece);
+        ks_out_whole(out, "copies", losses[i].copies);
+        ks_out_text(out, "third", *losses[i].third ? losses[i].third : NULL);
+        ks_out_text(out, "why", losses[i].why);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
+static void add_corrections(ks_json_out *out, const ks_book_firing *firing)
+{
+    ks_out_array(out, "corrections");
+    for (int i = 0; i < firing->n_corrections; i++) {
+        const ks_correction *what = &firing->corrections[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", what->piece);
+        ks_out_text(out, "level", *what->level ? what->level : NULL);
+        ks_out_whole(out, "copies", what->copies);
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 static void add_lists(ks_json_out *out, const ks_book_firing *firing)
 {
     ks_out_array(out, "cones");
@@ -22,16 +50,9 @@ static void add_lists(ks_json_out *out, const ks_book_firing *firing)
         ks_out_end(out);
     }
     ks_out_end(out);
-    ks_out_array(out, "lost");
-    for (int i = 0; i < firing->n_losses; i++) {
-        ks_out_object_flat(out, NULL);
-        ks_out_text(out, "id", firing->losses[i].piece);
-        ks_out_whole(out, "copies", firing->losses[i].copies);
-        ks_out_text(out, "third", *firing->losses[i].third ? firing->losses[i].third : NULL);
-        ks_out_text(out, "why", firing->losses[i].why);
-        ks_out_end(out);
-    }
-    ks_out_end(out);
+    add_losses(out, "lost", firing->n_losses, firing->losses);
+    add_losses(out, "again", firing->n_again, firing->again);
+    add_corrections(out, firing);
     ks_out_array(out, "shares");
     for (int i = 0; i < firing->n_charges; i++) {
         ks_out_object_flat(out, NULL);

@@ -3,6 +3,7 @@
 #include "app/machine/now.h"
 #include "app/measured/measured_file.h"
 #include "app/record/loss_rates.h"
+#include "app/record/put_right.h"
 #include "base/days/civil.h"
 #include "base/days/date.h"
 #include "base/text.h"
@@ -16,6 +17,9 @@
 
 #include <math.h>
 #include <string.h>
+
+/* Beside the reasons of plans, as the record keeps them. */
+static const char not_put_in[] = "not put in";
 
 enum { MINUTE_S = 60, DAY_TEXT = 10 };
 #define MOST_KWH 1e6
@@ -235,41 +239,119 @@ static const char *third_of(const reading *r, const ks_level *level)
     return ks_third_name(ks_third_of(level->z_mm / r->load->height_mm));
 }
 
-/* "mug on 3" into how much of it names the piece, and the third of the chamber; what follows " on "
- * and is no level belongs to the piece. */
-static size_t split_level(const reading *r, const char *text, size_t length, const char **third)
+/* "mug on 3" into how much of it names the piece, and the level, NULL = none is told; what follows
+ * " on " and is no level belongs to the piece. */
+static size_t split_level(const reading *r, const char *text, size_t length, const ks_level **level,
+                          const char **name)
 {
     enum { MARK = 4 }; /* length of " on " */
     const char *whole = ks_arena_text_n(r->arena, text, length), *found = NULL;
     for (const char *at = strstr(whole, " on "); at; at = strstr(at + 1, " on "))
         found = at;
-    const ks_level *level = found ? level_of(r, found + MARK) : NULL;
-    *third = level ? third_of(r, level) : "";
-    return level ? (size_t)(found - whole) : length;
+    *level = found ? level_of(r, found + MARK) : NULL;
+    *name = *level ? found + MARK : "";
+    return *level ? (size_t)(found - whole) : length;
+}
+
+static const char *nearest_among(const reading *r, const char *id, const char *ids)
+{
+    const char *nearest = ks_word_nearest(id, ids, r->arena);
+    return nearest ? ks_arena_print(r->arena, ", nearest is %s", nearest) : "";
 }
 
 /* PIECE: why, or PIECE x N on LEVEL: why. */
-static ks_status read_loss(const reading *r, const char *text, ks_loss *out)
+static ks_status read_loss(const reading *r, const char *option, const char *text, ks_loss *out)
 {
-    const char *colon = strchr(text, ':');
+    const char *colon = strchr(text, ':'), *name;
+    const ks_level *level;
     if (!colon)
         return ks_fail(r->err, KS_BAD_USAGE,
-                       "--lost: found \"%s\"; it takes a piece and why, such as \"mug: cracked\" "
+                       "--%s: found \"%s\"; it takes a piece and why, such as \"mug: cracked\" "
                        "or \"mug x 2 on 3: cracked\" (of level 3)",
-                       text);
-    size_t length = split_level(r, text, (size_t)(colon - text), &out->third);
+                       option, text);
+    size_t length = split_level(r, text, (size_t)(colon - text), &level, &name);
+    out->third = level ? third_of(r, level) : "";
     out->piece = split_count(r, text, length, &out->copies);
     out->why = colon + 1 + strspn(colon + 1, " ");
     int there = copies_in(r->load, out->piece);
-    const char *nearest = there > 0 ? NULL : ks_word_nearest(out->piece, ids_in(r), r->arena);
     if (there == 0)
         return ks_fail(r->err, KS_BAD_USAGE,
-                       "--lost: found \"%s\"; no piece of that id was in the load%s%s", out->piece,
-                       nearest ? ", nearest is " : "", nearest ? nearest : "");
+                       "--%s: found \"%s\"; no piece of that id was in the load%s", option,
+                       out->piece, nearest_among(r, out->piece, ids_in(r)));
     if (out->copies > there)
-        return ks_fail(r->err, KS_BAD_USAGE, "--lost: found %d x %s; %d were in the load",
+        return ks_fail(r->err, KS_BAD_USAGE, "--%s: found %d x %s; %d were in the load", option,
                        out->copies, out->piece, there);
     return KS_OK;
+}
+
+/* Losses and what goes in again; what is not told stays. */
+static ks_status read_losses(const reading *r, const char *option, ks_log_texts told, int *n,
+                             ks_loss **out)
+{
+    ks_status status = KS_OK;
+    if (told.n == 0)
+        return KS_OK;
+    *out = KS_TAKE(r->arena, told.n, ks_loss);
+    *n = told.n;
+    for (int i = 0; i < told.n && !status; i++)
+        status = read_loss(r, option, told.texts[i], &(*out)[i]);
+    return status;
+}
+
+static int told_of(int n, const ks_loss *told, const char *id)
+{
+    int copies = 0;
+    for (int i = 0; i < n; i++)
+        if (strcmp(told[i].piece, id) == 0)
+            copies += told[i].copies;
+    return copies;
+}
+
+/* A copy is good, lost or to be fired again, one of these. */
+static ks_status check_outcome(const reading *r)
+{
+    const ks_book_firing *entry = r->entry;
+    for (int i = 0; i < entry->n_losses + entry->n_again; i++) {
+        const ks_loss *loss =
+            i < entry->n_losses ? &entry->losses[i] : &entry->again[i - entry->n_losses];
+        int lost = told_of(entry->n_losses, entry->losses, loss->piece);
+        int again = told_of(entry->n_again, entry->again, loss->piece);
+        int there = copies_in(r->load, loss->piece);
+        if (lost + again > there)
+            return ks_fail(r->err, KS_BAD_USAGE,
+                           "--lost, --refire: found %d x %s lost and %d to be fired again; %d were "
+                           "in the load",
+                           lost, loss->piece, again, there);
+    }
+    return KS_OK;
+}
+
+/* "mug x 2 on 3" of what did not go in (sign -1) or went in besides (1). */
+static void read_correction(const reading *r, const char *text, int sign, ks_correction *out)
+{
+    const ks_level *level;
+    size_t length = split_level(r, text, strlen(text), &level, &out->level);
+    out->piece = split_count(r, text, length, &out->copies);
+    out->copies *= sign;
+}
+
+/* From here on the load is as it really was. */
+static ks_status put_load_right(reading *r)
+{
+    ks_book_firing *entry = r->entry;
+    ks_log_texts out = r->told->not_in, in = r->told->also_in;
+    if (out.n + in.n > 0) {
+        entry->n_corrections = out.n + in.n;
+        entry->corrections = KS_TAKE(r->arena, entry->n_corrections, ks_correction);
+    }
+    for (int i = 0; i < out.n; i++)
+        read_correction(r, out.texts[i], -1, &entry->corrections[i]);
+    for (int i = 0; i < in.n; i++)
+        read_correction(r, in.texts[i], 1, &entry->corrections[out.n + i]);
+    ks_status status = ks_load_put_right(r->plan, entry->load - 1, entry->n_corrections,
+                                         entry->corrections, r->arena, &r->plan, r->err);
+    r->load = &r->plan->loads[entry->load - 1];
+    return status;
 }
 
 static ks_status read_lists(const reading *r)
@@ -283,12 +365,12 @@ static ks_status read_lists(const reading *r)
     }
     for (int i = 0; i < told->cones.n && !status; i++)
         status = read_cone(r, told->cones.texts[i], &entry->cones[i]);
-    if (told->lost.n > 0) {
-        entry->losses = KS_TAKE(r->arena, told->lost.n, ks_loss);
-        entry->n_losses = told->lost.n;
-    }
-    for (int i = 0; i < told->lost.n && !status; i++)
-        status = read_loss(r, told->lost.texts[i], &entry->losses[i]);
+    if (!status)
+        status = read_losses(r, "lost", told->lost, &entry->n_losses, &entry->losses);
+    if (!status)
+        status = read_losses(r, "refire", told->again, &entry->n_again, &entry->again);
+    if (!status)
+        status = check_outcome(r);
     if (told->photos.n > 0) {
         entry->photos = KS_TAKE(r->arena, told->photos.n, ks_photo);
         entry->n_photos = told->photos.n;
@@ -389,11 +471,53 @@ static void list_ware(const reading *r)
     }
 }
 
+static void add_waiting(const reading *r, const char *id, int copies, const char *why)
+{
+    const ks_order *order = r->plan->order;
+    const ks_piece *piece = NULL;
+    for (int i = 0; i < order->n_pieces; i++)
+        if (strcmp(order->pieces[i].id, id) == 0)
+            piece = &order->pieces[i];
+    if (copies < 1 || (piece && piece->locked_out)) /* told to wait: nobody owes it a turn */
+        return;
+    r->entry->waited[r->entry->n_waited++] =
+        (ks_waited){piece && piece->owner ? piece->owner : "", id,
+                    piece && piece->name ? piece->name : "", why, copies};
+}
+
+static int went_in_besides(const ks_book_firing *entry, const char *id)
+{
+    int copies = 0;
+    for (int i = 0; i < entry->n_corrections; i++)
+        if (strcmp(entry->corrections[i].piece, id) == 0)
+            copies += entry->corrections[i].copies;
+    return copies;
+}
+
+/* What the plan leaves out, less what went in all the same, and what did not go in after all. */
+static void list_waiting(const reading *r)
+{
+    const ks_plan *plan = r->plan;
+    ks_book_firing *entry = r->entry;
+    entry->n_waited = 0;
+    entry->waited = KS_TAKE(r->arena, plan->n_left_out + entry->n_corrections, ks_waited);
+    for (int i = 0; i < plan->n_left_out; i++) {
+        const ks_left_out *left = &plan->left_out[i];
+        int besides = went_in_besides(entry, left->id);
+        add_waiting(r, left->id, left->count - (besides > 0 ? besides : 0), ks_left_out_kind(left));
+    }
+    for (int i = 0; i < entry->n_corrections; i++)
+        if (entry->corrections[i].copies < 0)
+            add_waiting(r, entry->corrections[i].piece, -entry->corrections[i].copies, not_put_in);
+}
+
 static ks_status read_all(reading *r)
 {
     ks_firing_result fired = {0};
     r->fired = &fired;
-    ks_status status = read_times(r);
+    ks_status status = put_load_right(r);
+    if (!status)
+        status = read_times(r);
     if (!status)
         status = simulate(r, &fired);
     if (!status)
@@ -404,24 +528,11 @@ static ks_status read_all(reading *r)
         status = read_curve(r);
     read_words(r);
     list_ware(r);
+    list_waiting(r);
     if (status || isnan(r->entry->kwh))
         return status;
     compare_meter(r);
     return ks_book_bill(r->plan, &fired, r->arena, r->entry, r->err);
-}
-
-static void list_waiting(const ks_plan *plan, ks_arena *arena, ks_book_firing *out)
-{
-    out->waited = KS_TAKE(arena, plan->n_left_out, ks_waited);
-    for (int i = 0; i < plan->n_left_out; i++) {
-        const ks_left_out *left = &plan->left_out[i];
-        const ks_piece *piece = left->piece < 0 ? NULL : &plan->order->pieces[left->piece];
-        if (piece && piece->locked_out) /* it was told to wait: nobody owes it a turn */
-            continue;
-        out->waited[out->n_waited++] = (ks_waited){
-            piece && piece->owner ? piece->owner : "", left->id,
-            piece && piece->name ? piece->name : "", ks_left_out_kind(left), left->count};
-    }
 }
 
 ks_status ks_log_entry_make(const ks_plan *plan, int load, const ks_log_told *told, ks_arena *arena,
@@ -441,7 +552,6 @@ ks_status ks_log_entry_make(const ks_plan *plan, int load, const ks_log_told *to
                             .currency = "",
                             .note = "",
                             .struck = ""};
-    list_waiting(plan, arena, out);
     reading r = {plan, &plan->loads[load], told, arena, out, notes, err, NULL};
     return read_all(&r);
 }

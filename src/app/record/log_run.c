@@ -2,6 +2,8 @@
 
 #include "app/machine/now.h"
 #include "app/machine/target.h"
+#include "app/record/put_right.h"
+#include "app/record/take_out.h"
 #include "base/days/civil.h"
 #include "base/days/date.h"
 #include "base/file.h"
@@ -56,6 +58,31 @@ static ks_status refuse_twice(const ks_log_job *job, ks_book *book, const ks_boo
                    entry->load, before[0].mark.n, before[0].mark.n);
 }
 
+/* Looked at before the entry is written, so that nothing is written where it can't be done. */
+static ks_status prepare_taking(const ks_log_job *job, const ks_plan *plan, ks_arena *arena,
+                                ks_log_outcome *out, ks_error *err)
+{
+    const ks_plan *fired;
+    const ks_book_firing *entry = &out->entry;
+    if (!job->take_out)
+        return KS_OK;
+    ks_status status = ks_load_put_right(plan, entry->load - 1, entry->n_corrections,
+                                         entry->corrections, arena, &fired, err);
+    return status ? status
+                  : ks_take_out_prepare(job->take_out, fired, entry, arena, &out->lowered, err);
+}
+
+static ks_status write_taking(const ks_log_job *job, ks_arena *arena, ks_log_outcome *out,
+                              ks_error *err)
+{
+    if (!ks_take_out_write(&out->lowered, arena, err))
+        return KS_OK;
+    return ks_fail(err, KS_SYSTEM,
+                   "entry %d is written, but not all tables of ware of %s could be lowered; lower "
+                   "them by hand",
+                   out->entry.mark.n, job->take_out);
+}
+
 static ks_status add(const ks_log_job *job, ks_arena *arena, ks_log_outcome *out, ks_error *err)
 {
     ks_plan *plan;
@@ -67,6 +94,8 @@ static ks_status add(const ks_log_job *job, ks_arena *arena, ks_log_outcome *out
     if (!status)
         status = ks_log_entry_make(plan, load, &job->told, arena, &out->entry, &out->notes, err);
     if (!status)
+        status = prepare_taking(job, plan, arena, out, err);
+    if (!status)
         status = ks_book_open(out->book_path, KS_BOOK_MAKE, &book, err);
     if (!status)
         status = refuse_twice(job, book, &out->entry, arena, err);
@@ -74,7 +103,7 @@ static ks_status add(const ks_log_job *job, ks_arena *arena, ks_log_outcome *out
     if (!status)
         status = ks_book_write_firing(book, &out->entry, ks_plan_json(plan, arena), err);
     ks_book_close(book);
-    return status;
+    return status ? status : write_taking(job, arena, out, err);
 }
 
 static ks_status mend(const ks_log_job *job, ks_arena *arena, ks_log_outcome *out, ks_error *err)

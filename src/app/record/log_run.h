@@ -3,6 +3,7 @@
 #define KILNSTOW_APP_RECORD_LOG_RUN_H
 
 #include "app/record/log_entry.h"
+#include "studio/files/ware_table.h"
 
 /* The record's file: `told`, or kilnstow.book in the current folder. */
 const char *ks_book_path(const char *told);
@@ -13,6 +14,7 @@ typedef struct {
     int load;              /* into its loads, -1 = the only one */
     bool again;            /* the record may have an entry of this load already */
     int n;                 /* the entry to mend; 0 = a new one */
+    const char *take_out;  /* the order whose tables of ware are lowered; NULL = none is */
     ks_log_told told;
 } ks_log_job;
 
@@ -20,7 +22,8 @@ typedef struct {
     const char *book_path;
     ks_book_firing entry;
     ks_log_notes notes;
-    const char *statement; /* how its bill is shared; "" = no bill */
+    ks_ware_lowered lowered; /* tables of ware */
+    const char *statement;   /* how its bill is shared; "" = no bill */
 } ks_log_outcome;
 
 /* Adds an entry, or mends one. */

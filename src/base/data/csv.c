@@ -118,7 +118,7 @@ static ks_status read_cell(cursor *c, ks_csv_cell *out)
 static ks_status read_row(cursor *c, ks_csv_row *out)
 {
     int room = 0;
-    *out = (ks_csv_row){.line = c->line};
+    *out = (ks_csv_row){.line = c->line, .raw = c->at};
     for (;;) {
         out->cells = KS_GROW(c->arena, out->cells, out->n, &room, ks_csv_cell);
         ks_status status = read_cell(c, &out->cells[out->n++]);
@@ -132,6 +132,7 @@ static ks_status read_row(cursor *c, ks_csv_row *out)
     }
     if (*c->at)
         step(c);
+    out->raw_length = (size_t)(c->at - out->raw);
     return KS_OK;
 }
 
@@ -222,6 +223,7 @@ static ks_status parse(const char *name, const char *bytes, size_t length, char 
     ks_status status = ks_csv_text(name, bytes, length, arena, &text, &out->warning, err);
     if (status)
         return status;
+    out->text = text;
     cursor c = {out->file, text, 1, 1, separator, arena, err};
     status = refuse_controls(c);
     if (!take_sep_line(&c) && !separator)

@@ -22,10 +22,13 @@ typedef struct {
     int line; /* of its first cell */
     int n;    /* cells; rows may be shorter or longer than the header */
     ks_csv_cell *cells;
+    const char *raw; /* where it stands in the table's text, its line end with it */
+    size_t raw_length;
 } ks_csv_row;
 
 typedef struct {
     const char *file;   /* as named in messages */
+    const char *text;   /* all of it as UTF-8, without the mark of that */
     char separator;     /* ',' ';' or '\t', found from the first row, or as a line "sep=;" says */
     bool decimal_comma; /* so with ';' and tab: "11,5" is a number */
     ks_csv_row header;

@@ -10,7 +10,7 @@
 /* Where the options of both are read to. */
 typedef struct {
     ks_log_job job;
-    ks_text_list cones, lost, photos;
+    ks_text_list cones, lost, again, not_in, also_in, photos;
 } given;
 
 #define ENTRY_OPTIONS(g)                                                                           \
@@ -52,6 +52,12 @@ typedef struct {
          "TEXT",    KS_OPT_LIST,                                                                   \
          &(g).lost, 0,                                                                             \
          0,         "a piece that was lost, and why: \"mug x 2 on 3: cracked\" (of level 3)"},     \
+        {"refire",   0, "TEXT", KS_OPT_LIST,                                                       \
+         &(g).again, 0, 0,      "a piece that goes in again, and why: \"mug x 1: pinholes\""},     \
+        {"not-in",    0, "TEXT", KS_OPT_LIST,                                                      \
+         &(g).not_in, 0, 0,      "planned, but not put in: \"mug x 2 on 3\""},                     \
+        {"also-in",    0, "TEXT", KS_OPT_LIST,                                                     \
+         &(g).also_in, 0, 0,      "not planned for this load, but put in: \"bowl x 1 on 3\""},     \
         {"curve",                                                                                  \
          0,                                                                                        \
          "FILE",                                                                                   \
@@ -77,6 +83,9 @@ static int write_entry(ks_cli *cli, given *g)
     ks_log_outcome outcome;
     g->job.told.cones = (ks_log_texts){g->cones.n, g->cones.texts};
     g->job.told.lost = (ks_log_texts){g->lost.n, g->lost.texts};
+    g->job.told.again = (ks_log_texts){g->again.n, g->again.texts};
+    g->job.told.not_in = (ks_log_texts){g->not_in.n, g->not_in.texts};
+    g->job.told.also_in = (ks_log_texts){g->also_in.n, g->also_in.texts};
     g->job.told.photos = (ks_log_texts){g->photos.n, g->photos.texts};
     if (ks_log_write(&g->job, &cli->arena, &outcome, &cli->err))
         return ks_cli_failed(cli);
@@ -87,7 +96,12 @@ static int write_entry(ks_cli *cli, given *g)
     ks_cli_log_entry(&outcome.entry, &cli->arena);
     for (int i = 0; i < outcome.notes.n; i++)
         printf("Note: %s\n", ks_tr(outcome.notes.texts[i]));
+    for (int i = 0; i < outcome.lowered.n_notes; i++)
+        printf("Note: %s\n", outcome.lowered.notes[i]);
     printf("Written to %s.\n", outcome.book_path);
+    for (int i = 0; i < outcome.lowered.n; i++)
+        printf("%s is lowered; what stood there is in %s.bak.\n", outcome.lowered.tables[i].path,
+               outcome.lowered.tables[i].path);
     return KS_OK;
 }
 
@@ -99,6 +113,8 @@ int ks_cli_log_add(int argc, char **argv)
         ENTRY_OPTIONS(g),
         {"again", 0, NULL, KS_OPT_FLAG, &g.job.again, 0, 0,
          "even if the record has this load already: it was fired twice"},
+        {"take-out", 0, "ORDER", KS_OPT_TEXT, &g.job.take_out, 0, 0,
+         "lowers the tables of ware of this order by what came out; they are kept as .bak"},
     };
     const ks_command command = {
         "log add",
@@ -109,8 +125,13 @@ int ks_cli_log_add(int argc, char **argv)
         "  kilnstow log add plan.json --kwh 61.3\n"
         "  kilnstow log add plan.json --load 2 --meter 48210.4 48271.7 --cone 1=6 --cone 5=5.5\n"
         "  kilnstow log add plan.json --kwh 61.3 --lost \"mug x 2: cracked\" --note \"lid open "
-        "late\"",
-        "The record keeps the whole plan. Its first entry makes the file.",
+        "late\"\n"
+        "  kilnstow log add plan.json --kwh 44 --take-out order.json --refire \"mug x 1: "
+        "pinholes\"",
+        "The record keeps the whole plan. Its first entry makes the file.\nWith --take-out bare "
+        "ware of a "
+        "bisque firing stays in its table as bisque, as much smaller as its\nclay has shrunk; lost "
+        "ware is gone, and what is to be fired again stays as a kind of its own.",
         sizeof options / sizeof *options,
         options};
     ks_cli cli;

@@ -92,6 +92,16 @@ void ks_cli_log_entry(const ks_book_firing *firing, ks_arena *arena)
         printf("  lost: %d x %s%s%s: %s\n", loss->copies, loss->piece, *loss->third ? ", " : "",
                ks_tr(loss->third), loss->why);
     }
+    for (int i = 0; i < firing->n_again; i++)
+        printf("  to be fired again: %d x %s: %s\n", firing->again[i].copies,
+               firing->again[i].piece, firing->again[i].why);
+    for (int i = 0; i < firing->n_corrections; i++) {
+        const ks_correction *what = &firing->corrections[i];
+        if (what->copies < 0)
+            printf("  did not go in: %d x %s\n", -what->copies, what->piece);
+        else
+            printf("  went in besides: %d x %s\n", what->copies, what->piece);
+    }
     if (!isnan(firing->minutes))
         printf("  worked: %.0f min\n", firing->minutes);
     if (firing->n_readings > 0)

@@ -328,6 +328,7 @@ static void write_count(ks_json_out *out, const ks_piece *piece)
 }
 
 static const ks_piece usual_piece = {.name = "",
+                                     .table = -1,
                                      .owner = "",
                                      .count = 1,
                                      .stage = KS_GLAZED,

@@ -3,6 +3,7 @@
 #include "studio/files/sizing.h"
 #include "studio/files/ware_cells.h"
 #include "studio/files/ware_columns.h"
+#include "studio/files/ware_table.h"
 
 #include "base/data/csv.h"
 #include "base/fold.h"
@@ -304,20 +305,34 @@ static void read_rows(sheet *csv, const ks_json *whole, const ks_json *named_at,
                 table->file, csv->heading.last->line);
 }
 
+static void keep_table(ks_reading *reading, const struct ks_ware_table *table)
+{
+    ks_order *order = reading->order;
+    order->tables = KS_GROW(reading->fields.arena, order->tables, order->n_tables,
+                            &reading->tables_room, struct ks_ware_table);
+    order->tables[order->n_tables++] = *table;
+}
+
 bool ks_ware_csv_rows(ks_reading *reading, const char *path, const ks_json *named_at,
                       ks_ware_nodes *rows)
 {
-    ks_csv table;
+    ks_bytes bytes;
     ks_arena *arena = reading->fields.arena;
-    if (ks_csv_read(path, arena, &table, reading->fields.err) != KS_OK)
+    ks_csv *table = KS_TAKE(arena, 1, ks_csv);
+    ks_error *err = reading->fields.err;
+    if (ks_file_read(path, KS_CSV_LARGEST, arena, &bytes, err) ||
+        ks_csv_parse(path, bytes.bytes, bytes.length, arena, table, err))
         return false;
-    sheet csv = {.reading = reading, .csv = &table, .passed_over.arena = arena};
-    if (*table.warning)
-        ks_warn(reading, named_at, "%s: %s", table.file, table.warning);
-    if (!ks_heading_read(reading, &table, named_at, &csv.heading))
+    sheet csv = {.reading = reading, .csv = table, .passed_over.arena = arena};
+    if (*table->warning)
+        ks_warn(reading, named_at, "%s: %s", table->file, table->warning);
+    if (!ks_heading_read(reading, table, named_at, &csv.heading))
         return false;
-    csv.points_are_decimal = table.separator == '\t' && has_decimal_points(&table);
+    csv.points_are_decimal = table->separator == '\t' && has_decimal_points(table);
     csv.mixed_told = KS_TAKE(arena, csv.heading.n, bool);
-    read_rows(&csv, ks_json_row(table.file, 1, 0, arena), named_at, rows);
+    int first = rows->n;
+    read_rows(&csv, ks_json_row(table->file, 1, 0, arena), named_at, rows);
+    keep_table(reading,
+               &(struct ks_ware_table){path, bytes, table, csv.heading, first, rows->n - first});
     return true;
 }

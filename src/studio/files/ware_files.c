@@ -3,6 +3,7 @@
 #include "studio/files/order_file.h"
 #include "studio/files/piece_file.h"
 #include "studio/files/stacking_file.h"
+#include "studio/files/ware_table.h"
 
 #include "base/file.h"
 
@@ -233,6 +234,9 @@ void ks_ware_read(ks_reading *reading, const ks_json *node, ks_order *order)
         if (err->count == before)
             sizes_doubted(reading, nodes.nodes[i], &order->pieces[i]);
     }
+    for (int t = 0; t < order->n_tables; t++)
+        for (int i = 0; i < order->tables[t].n_pieces; i++)
+            order->pieces[order->tables[t].first + i].table = t;
     ks_id_list list = KS_ID_LIST("piece", order->pieces, order->n_pieces);
     ks_ids_unique(&list, nodes.nodes, reading);
     supports_referred(reading, &nodes, order);

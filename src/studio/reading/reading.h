@@ -33,7 +33,7 @@ typedef struct {
     const char *kiln_folder;
     const ks_kiln
         *kiln; /* whose bays or load are being read: references within it are looked up there */
-    int warnings_room, read_room;
+    int warnings_room, read_room, tables_room;
     int n_columns, columns_room;
     ks_own_column *columns;
     const ks_json *families;     /* the order's own, checked; NULL = none */
