@@ -29,7 +29,7 @@ static bool is_raw(const ks_piece *piece)
 /* Where two that stand on one another meet. */
 typedef struct {
     double rise_mm;          /* how far the upper would have to rise: negative, it hangs */
-    double z_mm;             /* above the shelf */
+    double z_mm;             /* above the shelf, the highest */
     bool on_a_side;          /* on a handle or a spout alone */
     ks_outline upper, lower; /* hulls of the parts that meet; n = 0: none do */
 } contact;
@@ -46,15 +46,18 @@ static bool is_side(const ks_placed *of, const ks_part *part, ks_arena *arena)
     return ks_outline_from_point(&part->outline, ks_outline_centroid(&feet)) > 0;
 }
 
+/* Parts meet where one begins as the other ends; where the upper one hangs, once it is down. Those
+ * that it only grazes on its way down would have it rise, and carry nothing. */
 static void find_hulls(const ks_placed *over, const ks_placed *under, contact *c, ks_arena *arena)
 {
+    double met = fmin(c->rise_mm, 0);
     ks_outline *ups = KS_TAKE(arena, over->n_parts * under->n_parts, ks_outline);
     ks_outline *downs = KS_TAKE(arena, over->n_parts * under->n_parts, ks_outline);
     int n = 0, sides = 0;
     for (int i = 0; i < under->n_parts; i++)
         for (int k = 0; k < over->n_parts; k++) {
             double rise = under->parts[i].to_mm - over->parts[k].from_mm;
-            if (fabs(rise - c->rise_mm) > touch_mm ||
+            if (fabs(rise - met) > touch_mm ||
                 ks_parts_apart_mm(&under->parts[i], &over->parts[k]) >= touch_mm)
                 continue;
             c->z_mm = fmax(c->z_mm, under->parts[i].to_mm);

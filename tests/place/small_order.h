@@ -99,7 +99,8 @@ static ks_kiln *kiln_of(small_order *s, double height, int whole, int halves)
     return kiln;
 }
 
-static void small_begun(small_order *s, double height, int whole, int halves, int loads)
+__attribute__((unused)) static void small_begun(small_order *s, double height, int whole,
+                                                int halves, int loads)
 {
     *s = (small_order){0};
     ks_order *o = &s->order;
@@ -121,8 +122,8 @@ static void small_begun(small_order *s, double height, int whole, int halves, in
 }
 
 /* A cylinder; worth is its box in litres. */
-static ks_piece *cylinder_added(small_order *s, const char *id, double radius, double height,
-                                int count)
+__attribute__((unused)) static ks_piece *cylinder_added(small_order *s, const char *id,
+                                                        double radius, double height, int count)
 {
     ks_piece *p = &s->order.pieces[s->order.n_pieces++];
     *p = (ks_piece){.id = id,
