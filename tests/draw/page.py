@@ -12,79 +12,13 @@ import subprocess
 import sys
 import tempfile
 
+sys.dont_write_bytecode = True
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), '..'))
+from browser import COLOURS, Browser  # noqa: E402
+
 PROGRAM = os.path.abspath(sys.argv[1])
 SIZES = ((320, 568), (390, 844), (844, 390), (1280, 800))
 THEMES = ('light', 'dark')
-
-
-class Browser:
-    """Speaks the DevTools protocol: messages end in a zero byte, on file descriptors 3 and 4."""
-
-    def __init__(self, chromium, folder):
-        to_it, self.write = os.pipe()
-        self.read, from_it = os.pipe()
-        self.number, self.rest, self.events = 0, b'', []
-        flags = ['--headless=new', '--remote-debugging-pipe', '--no-sandbox', '--disable-gpu', '--no-first-run',
-                 '--disable-background-networking', '--user-data-dir=' + folder, 'about:blank']
-        self.process = subprocess.Popen(['/bin/sh', '-c', f'exec "$0" "$@" 3<&{to_it} 4>&{from_it}', chromium, *flags],
-                                        pass_fds=(to_it, from_it), stdin=subprocess.DEVNULL,
-                                        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-        os.close(to_it)
-        os.close(from_it)
-        target = self.ask('Target.createTarget', url='about:blank')['targetId']
-        self.session = self.ask('Target.attachToTarget', targetId=target, flatten=True)['sessionId']
-        for domain in ('Page', 'Network', 'Runtime'):
-            self.tell(domain + '.enable')
-
-    def message(self):
-        while b'\0' not in self.rest:
-            more = os.read(self.read, 65536)
-            if not more:
-                raise SystemExit('page: the browser ended')
-            self.rest += more
-        one, self.rest = self.rest.split(b'\0', 1)
-        return json.loads(one)
-
-    def ask(self, method, session=None, **what):
-        self.number += 1
-        asked = {'id': self.number, 'method': method, 'params': what}
-        if session:
-            asked['sessionId'] = session
-        os.write(self.write, json.dumps(asked).encode() + b'\0')
-        while True:
-            got = self.message()
-            if got.get('id') == self.number:
-                if 'error' in got:
-                    raise SystemExit(f'page: {method}: {got["error"]}')
-                return got['result']
-            self.events.append(got)
-
-    def tell(self, method, **what):
-        return self.ask(method, self.session, **what)
-
-    def await_event(self, name):
-        while not any(event.get('method') == name for event in self.events):
-            self.events.append(self.message())
-
-    def open(self, path):
-        self.events = [event for event in self.events if event.get('method') != 'Page.loadEventFired']
-        self.tell('Page.navigate', url='file://' + path)
-        self.await_event('Page.loadEventFired')
-
-    def value(self, script):
-        got = self.tell('Runtime.evaluate', expression=script, returnByValue=True, awaitPromise=True)
-        if 'exceptionDetails' in got:
-            raise SystemExit(f'page: {got["exceptionDetails"]}')
-        return got['result'].get('value')
-
-    def asked_of_the_network(self):
-        return [event['params']['request']['url'] for event in self.events
-                if event.get('method') == 'Network.requestWillBeSent'
-                and not event['params']['request']['url'].startswith(('file:', 'data:'))]
-
-    def close(self):
-        self.ask('Browser.close')
-        self.process.wait(30)
 
 
 # What a sighted, a keyboard's and a gloved reader find amiss, as a list of words.
@@ -93,12 +27,7 @@ LOOK = r'''(() => {
   const text = e => (e.className.baseVal || e.className || '') + ' "' + e.textContent.trim().slice(0, 30) + '"';
   if (document.documentElement.scrollWidth > innerWidth) bad.push('is wider than the screen: ' + document.documentElement.scrollWidth);
 
-  const number = c => (c.match(/[\d.]+/g) || []).map(Number);
-  const light = c => { const [r, g, b] = c.slice(0, 3).map(v => v / 255).map(v => v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
-    return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
-  const ground = e => { for (; e; e = e.parentElement) { const c = number(getComputedStyle(e).backgroundColor);
-    if (c.length === 3 || c[3] > 0) return c; } return [255, 255, 255]; };
-  const contrast = (a, b) => { const [x, y] = [light(a), light(b)].sort((p, q) => q - p); return (x + 0.05) / (y + 0.05); };
+  COLOURS
   for (const e of document.querySelectorAll('body *')) {
     const own = [...e.childNodes].some(n => n.nodeType === 3 && n.data.trim());
     if (!own || !seen(e) || e.closest('script, title, desc') || e.closest('.gone')) continue;
@@ -134,7 +63,7 @@ LOOK = r'''(() => {
   }
   if (document.querySelector('[tabindex]')) bad.push('a tab order of its own');
   return bad;
-})()'''
+})()'''.replace('COLOURS', COLOURS)
 
 BESIDE = r'''(() => { const figure = document.querySelector('.level figure').getBoundingClientRect(),
   list = document.querySelector('.level .work').getBoundingClientRect();
@@ -183,7 +112,7 @@ def looks(browser, page, results):
         for theme in THEMES:
             browser.tell('Emulation.setDeviceMetricsOverride', width=width, height=height, deviceScaleFactor=1, mobile=width < 1000)
             browser.tell('Emulation.setEmulatedMedia', features=[{'name': 'prefers-color-scheme', 'value': theme}])
-            browser.open(page)
+            browser.open('file://' + page)
             tap(browser, 'button.next') # so that there is a step that is done
             faults = browser.value(LOOK)
             if axe:
@@ -208,7 +137,7 @@ def double_taps(browser, results):
 
 
 def keeping(browser, page, results):
-    browser.open(page)
+    browser.open('file://' + page)
     results.say('ticks are there when the page is opened again', [] if ticked(browser) == 2 else [f'{ticked(browser)} are'])
 
 

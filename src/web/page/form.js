@@ -2,7 +2,7 @@
 import { button, choice, el, field } from "./dom.js";
 import { answered, draft, faults, later } from "./faults.js";
 import { ask } from "./server.js";
-import { beside_hand } from "./shapes.js";
+import { beside_hand, shape_of } from "./shapes.js";
 import { studio } from "./studio.js";
 import { fine_length, with_unit } from "./units.js";
 import { is_in_table, set_all, value_of } from "./ware.js";
@@ -172,7 +172,7 @@ export function show() {
         ),
         el("div", { id: "fit-answer", "aria-live": "polite" }),
       ),
-      el("div", null, beside_hand(row, "form")),
+      el("div", null, beside_hand(row, shape_of(row))),
     ),
     faults(studio.faults),
   ];

@@ -128,8 +128,7 @@ function level_part(plan, load, index) {
       el("b", null, level_title(level)),
       ` · ${level_words(level)} · `,
       tr("%s clear above", length(level.gap)),
-      " ",
-      el("a", { href: `#hands/${index + 1}` }, tr("Hands on")),
+      el("a", { href: `#hands/${index + 1}`, class: "tab", "aria-label": `${tr("Hands on")}: ${level_title(level)}` }, tr("Hands on")),
     ),
     el(
       "details",

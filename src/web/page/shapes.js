@@ -43,14 +43,17 @@ export function picture(shape) {
   );
 }
 
-// Which picture a row of the ware stands for.
-export function picture_of(row) {
+// Which picture a row of the ware stands for: by its words, else by how wide and tall it is.
+export function shape_of(row) {
   const words = `${row.shape || ""} ${row.family || ""} ${row.name || ""} ${row.id || ""}`.toLowerCase();
   const found = Object.keys(pictures).find((name) => words.includes(name));
-  return picture(
-    found ||
-      (row.height_mm < row.width_mm / 4 ? "plate" : row.height_mm < row.width_mm * 0.7 ? "bowl" : row.height_mm > 250 ? "form" : "tumbler"),
-  );
+  if (found) return found;
+  if (row.height_mm < row.width_mm / 4) return "plate";
+  return row.height_mm < row.width_mm * 0.7 ? "bowl" : row.height_mm > 250 ? "form" : "tumbler";
+}
+
+export function picture_of(row) {
+  return picture(shape_of(row));
 }
 
 // A flat hand 185 mm long, wrist to fingertip: an adult's, common practice, no source.

@@ -152,7 +152,9 @@ async function understand() {
   studio.rows = studio.faults = studio.warnings = [];
   understood = asked;
   if (!asked) return;
-  const answer = await ask("list", ["ware", studio.order_name]);
+  // ware can be read before there is a kiln to fire it in
+  const files = (studio.order.kilns || []).length ? undefined : { [studio.order_name]: order_text({ ...studio.order, kilns: ["round-450"] }) };
+  const answer = await ask("list", ["ware", studio.order_name], files);
   studio.rows = answer.result || [];
   studio.faults = answer.errors || [];
   studio.warnings = answer.warnings || [];

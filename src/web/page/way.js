@@ -17,7 +17,6 @@ import * as unpacking from "./unpacking.js";
 const always = () => true;
 const has_plan = () => Boolean(studio.plan);
 const has_members = () => Boolean(studio.order && studio.order.members && studio.order.members.length);
-const has_money = () => has_plan() && Boolean(studio.plan.order.costs);
 const has_form = () => studio.rows.some((row) => row.setter || Math.max(row.width_mm, row.height_mm) >= 250);
 
 const all = [
@@ -32,7 +31,7 @@ const all = [
   { name: "hands", title: () => tr("Hands in the kiln"), show: hands.show, is_there: has_plan, after: true },
   { name: "fire", title: () => tr("Fire"), show: fire.show, is_there: has_plan, after: true },
   { name: "beside", title: () => tr("At the kiln"), show: beside.show, is_there: has_plan, after: true },
-  { name: "money", title: () => tr("The money"), show: money.show, is_there: has_money, after: true },
+  { name: "money", title: () => tr("The money"), show: money.show, is_there: has_plan, after: true },
 ];
 
 export function screens() {
