@@ -15,7 +15,7 @@ function load_now() {
 }
 
 function piece_of(load, step) {
-  return step.ref.item ? load.levels[step.ref.level - 1].pieces[step.ref.item - 1] : null;
+  return step.ref.id ? load.levels[step.ref.level - 1].pieces[step.ref.item - 1] : null;
 }
 
 function next_step(load, done) {
@@ -53,7 +53,7 @@ async function carry_over(kept) {
     if (at !== chosen_load(studio.plan)) return new Set();
     const is_in = load.steps.map((step) => Boolean(step.ref.id) && kept.has(`${step.ref.id}-${step.ref.copy}`));
     const last = is_in.lastIndexOf(true);
-    return new Set(load.steps.map((step, n) => n).filter((n) => is_in[n] || (n < last && !load.steps[n].ref.item)));
+    return new Set(load.steps.map((step, n) => n).filter((n) => is_in[n] || (n < last && !load.steps[n].ref.id)));
   });
   await write(tr("what stands, in the new plan"), { [ticks_name()]: ticks_text(studio.plan_text, loads) });
 }
@@ -61,11 +61,11 @@ async function carry_over(kept) {
 function level_shown(load, done, at) {
   const index = load.steps[at].ref.level - 1;
   const step = load.steps[at];
-  if (index < 0 || !step.ref.item) return figure(side_drawing(studio.plan, load), tr("From the side, as you stand before it"));
+  if (index < 0 || !step.ref.id) return figure(side_drawing(studio.plan, load), tr("From the side, as you stand before it"));
   const level = load.levels[index];
   const marks = marks_of(load, index);
   const is_in = new Set(
-    load.steps.map((step, n) => (step.ref.level === index + 1 && step.ref.item && done.has(n) ? level.pieces[step.ref.item - 1] : null)),
+    load.steps.map((step, n) => (step.ref.level === index + 1 && step.ref.id && done.has(n) ? level.pieces[step.ref.item - 1] : null)),
   );
   const now = piece_of(load, load.steps[at]);
   const pieces = level.pieces.map((piece) =>
@@ -76,7 +76,7 @@ function level_shown(load, done, at) {
 
 function left_on_level(load, done, at) {
   const level = load.steps[at].ref.level;
-  return load.steps.filter((step, n) => step.ref.level === level && step.ref.item && !done.has(n)).length;
+  return load.steps.filter((step, n) => step.ref.level === level && step.ref.id && !done.has(n)).length;
 }
 
 function step_now(load, done, at) {

@@ -1,6 +1,7 @@
 // "Copy everything": the folder's files in one dated tar file (POSIX ustar), which every system can open.
 import { get_bytes, hand_over } from "./server.js";
-import { studio } from "./studio.js";
+import { changed, notify, studio } from "./studio.js";
+import { tr } from "./words.js";
 
 const BLOCK = 512;
 
@@ -36,7 +37,17 @@ function header_of(name, size, seconds) {
   return header;
 }
 
+const KEY = "kilnstow-copied";
+const NAME_MOST = 100;
+
+// The day of the last copy that was made in this browser.
+export function copied_on() {
+  return localStorage.getItem(KEY);
+}
+
 export async function copy_everything() {
+  const long = studio.files.find((file) => new TextEncoder().encode(file.name).length > NAME_MOST);
+  if (long) return notify(tr("“%s” has a name of more than 100 bytes, too long for such a copy: make it shorter.", long.name));
   const now = new Date();
   const blocks = [];
   for (const file of studio.files) {
@@ -49,4 +60,6 @@ export async function copy_everything() {
   }
   blocks.push(new Uint8Array(2 * BLOCK));
   hand_over(new Blob(blocks, { type: "application/x-tar" }), `kilnstow-${now.toISOString().slice(0, 10)}.tar`);
+  localStorage.setItem(KEY, now.toISOString().slice(0, 10));
+  return changed();
 }

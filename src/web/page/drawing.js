@@ -40,7 +40,7 @@ export function marks_of(load, index) {
   let numbers = 0;
   let cones = 0;
   for (const step of load.steps) {
-    if (step.ref.level !== index + 1 || !step.ref.item) continue;
+    if (step.ref.level !== index + 1 || !step.ref.id) continue;
     const piece = load.levels[index].pieces[step.ref.item - 1];
     marks.set(piece, piece.role === "cones" ? `C${++cones}` : String(++numbers));
   }

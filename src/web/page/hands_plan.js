@@ -72,7 +72,7 @@ export function unpin(plan, load, key) {
 function reordered(load, index) {
   const gone = [];
   load.steps = load.steps.filter((step) => {
-    if (step.ref.level !== index + 1 || !step.ref.item) return true;
+    if (step.ref.level !== index + 1 || !step.ref.id) return true;
     const at = load.levels[index].pieces.findIndex((piece) => piece.id === step.ref.id && piece.copy === step.ref.copy);
     if (at < 0) gone.push(step);
     else step.ref.item = at + 1;

@@ -1,7 +1,7 @@
 // Planning: the plan gets better while one looks. One job at a time; what it answers is the command's own.
 import { end_job, Refused, run_job } from "./server.js";
 import { changed, file_text, load_folder, notify, record, studio, write } from "./studio.js";
-import { spoken, tr } from "./words.js";
+import { tr } from "./words.js";
 
 function heard(now) {
   studio.job = { ...studio.job, ...now };
@@ -19,7 +19,7 @@ async function run(what, finish) {
   studio.failed = null;
   changed();
   try {
-    const ended = await run_job({ language: spoken(), ...what }, heard);
+    const ended = await run_job(what, heard);
     const best = studio.job.best;
     studio.job = null;
     studio.failed = ended.answer && ended.answer.errors ? ended.answer.errors : null;
@@ -35,7 +35,8 @@ async function run(what, finish) {
 // Plans the order; the program itself writes the plan beside it.
 export function plan_load(more) {
   const before = file_text(studio.plan_name);
-  return run({ order: studio.order_name, plan: studio.plan_name, force: true, ...more }, async () => {
+  const book = studio.files.some((file) => file.name === "kilnstow.book") ? { book: "kilnstow.book" } : {};
+  return run({ order: studio.order_name, plan: studio.plan_name, force: true, ...book, ...more }, async () => {
     await load_folder();
     record(tr("a plan"), studio.plan_name, before);
   });

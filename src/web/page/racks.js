@@ -3,9 +3,11 @@ import { button, choice, el } from "./dom.js";
 import { empty, example_banner } from "./example.js";
 import { faults } from "./faults.js";
 import { picture_of } from "./shapes.js";
-import { has_ware, studio } from "./studio.js";
+import { copied_on } from "./copy.js";
+import { change, has_ware, studio } from "./studio.js";
+import { unpacked } from "./ticks.js";
 import { length } from "./units.js";
-import { is_in_table, member_name, move_to, rack_of, racks, set_all, take_off, value_of } from "./ware.js";
+import { is_in_table, member_name, members, move_to, rack_of, racks, set_all, take_off, value_of } from "./ware.js";
 import { tr, tr_count } from "./words.js";
 
 function set_count(row, count) {
@@ -68,15 +70,24 @@ function rack([key, words]) {
   );
 }
 
-// What has left the racks: in the kiln by the plan, out by the record.
+function placed_now() {
+  const loads = studio.plan ? studio.plan.loads.filter((load, at) => !unpacked().has(at)) : [];
+  return loads
+    .flatMap((load) => load.levels)
+    .reduce((sum, level) => sum + level.pieces.filter((piece) => piece.role !== "cones").length, 0);
+}
+
+// What has left the racks: in the kiln by the plan, out by the record; and how old the last copy of all this is.
 function on_the_way() {
-  const placed = studio.plan
-    ? studio.plan.loads.reduce(
-        (sum, load) => sum + load.levels.reduce((all, level) => all + level.pieces.filter((piece) => piece.role !== "cones").length, 0),
-        0,
-      )
-    : 0;
+  const placed = placed_now();
   const book = studio.files.some((file) => file.name === "kilnstow.book");
+  const words = tr_count(placed, "%s piece has its place in the load", "%s pieces have their places in the load");
+  const copied = copied_on();
+  const lines = [
+    placed ? el("a", { href: "#load" }, words) : tr("Nothing is planned into the kiln yet."),
+    book ? el("a", { href: "#unpacking" }, tr("What came out stands in the record.")) : tr("No firing is recorded yet."),
+    copied ? tr("Last copy of this folder: %s.", copied) : tr("This folder has not been copied yet: “Copy everything”, below."),
+  ];
   return el(
     "section",
     { class: "rack away" },
@@ -84,18 +95,34 @@ function on_the_way() {
     el(
       "ul",
       null,
-      el(
-        "li",
-        { class: "pile" },
-        placed
-          ? el("a", { href: "#load" }, tr_count(placed, "%s piece has its place in the load", "%s pieces have their places in the load"))
-          : tr("Nothing is planned into the kiln yet."),
-      ),
-      el(
-        "li",
-        { class: "pile" },
-        book ? el("a", { href: "#unpacking" }, tr("What came out stands in the record.")) : tr("No firing is recorded yet."),
-      ),
+      lines.map((line) => el("li", { class: "pile" }, line)),
+    ),
+  );
+}
+
+function add_member() {
+  const name = document.getElementById("member-new").value.trim();
+  if (!name) return null;
+  return change(tr("%s fires here too", name), (order) => {
+    const known = order.members || [];
+    const id = known.some((one) => one.id === name) ? `${name} ${known.length + 1}` : name;
+    order.members = [...known, { id, name }];
+  });
+}
+
+// A studio of several has hand-in and shares besides.
+function members_part() {
+  return el(
+    "details",
+    null,
+    el("summary", null, tr("Several people fire here: %s", members().length)),
+    members().length ? el("p", null, members().map((one) => one.name || one.id).join(", ")) : null,
+    el(
+      "p",
+      { class: "field beside" },
+      el("label", { for: "member-new" }, tr("One more, by name (for children initials will do)")),
+      el("input", { type: "text", id: "member-new", autocomplete: "off" }),
+      button(tr("Joins in"), add_member, { id: "member-add" }),
     ),
   );
 }
@@ -112,5 +139,5 @@ export function show() {
       main,
     ];
   const shown = racks().map(rack).filter(Boolean);
-  return [example_banner(), faults(studio.faults, studio.warnings), el("div", { class: "racks" }, shown, on_the_way()), main];
+  return [example_banner(), faults(studio.faults, studio.warnings), el("div", { class: "racks" }, shown, on_the_way()), main, members_part()];
 }

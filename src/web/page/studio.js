@@ -153,7 +153,9 @@ async function understand() {
   understood = asked;
   if (!asked) return;
   // ware can be read before there is a kiln to fire it in
-  const files = (studio.order.kilns || []).length ? undefined : { [studio.order_name]: order_text({ ...studio.order, kilns: ["round-450"] }) };
+  const files = (studio.order.kilns || []).length
+    ? undefined
+    : { [studio.order_name]: order_text({ ...studio.order, kilns: ["round-450"] }) };
   const answer = await ask("list", ["ware", studio.order_name], files);
   studio.rows = answer.result || [];
   studio.faults = answer.errors || [];

@@ -29,13 +29,26 @@ export function done_of(load) {
   );
 }
 
-export function ticks_text(plan_text, loads) {
-  return [mark_of(plan_text), ...loads.map((done, load) => `${load + 1}: ${[...done].sort((a, b) => a - b).join(" ")}`)].join("\n") + "\n";
+// Loads that are unpacked already.
+export function unpacked() {
+  const lines = (file_text(ticks_name()) || "").split("\n");
+  const line = lines[0] === mark_of(studio.plan_text) ? lines.find((one) => one.startsWith("out:")) : null;
+  return new Set(line ? line.slice(4).trim().split(/\s+/).filter(Boolean).map(Number) : []);
+}
+
+export function ticks_text(plan_text, loads, out = new Set()) {
+  const numbers = (set) => [...set].sort((a, b) => a - b).join(" ");
+  return [mark_of(plan_text), ...loads.map((done, load) => `${load + 1}: ${numbers(done)}`), `out: ${numbers(out)}`].join("\n") + "\n";
 }
 
 export function set_done(words, load, done) {
   const loads = studio.plan.loads.map((one, at) => (at === load ? done : done_of(at)));
-  return write(words, { [ticks_name()]: ticks_text(studio.plan_text, loads) });
+  return write(words, { [ticks_name()]: ticks_text(studio.plan_text, loads, unpacked()) });
+}
+
+export function set_unpacked(words, load) {
+  const loads = studio.plan.loads.map((one, at) => done_of(at));
+  return write(words, { [ticks_name()]: ticks_text(studio.plan_text, loads, new Set([...unpacked(), load])) });
 }
 
 export function step_words(load, step) {

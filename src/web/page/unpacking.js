@@ -5,6 +5,7 @@ import { empty, example_banner } from "./example.js";
 import { answered, draft, faults, later } from "./faults.js";
 import { chosen_load, loads_part } from "./load.js";
 import { ask } from "./server.js";
+import { set_unpacked, unpacked } from "./ticks.js";
 import { changed, load_folder, notify, studio } from "./studio.js";
 import { ware_fired } from "./ware.js";
 import { tr, tr_count } from "./words.js";
@@ -145,8 +146,9 @@ async function into_record() {
   now = structuredClone(fresh);
   kept.keep(now);
   await load_folder();
+  await set_unpacked(tr("unpacked"), chosen_load(studio.plan));
   await ware_fired(tr("fired ware off its rack"), fired, is_bisque(load) ? "bisque" : null);
-  notify([tr("It stands in the record."), ...(answer.warnings || [])].join("\n"));
+  notify([tr("It stands in the record."), ...(answer.warnings || []).filter((words) => !words.includes("--"))].join("\n"));
   return true;
 }
 
@@ -189,6 +191,8 @@ export function show() {
       ),
       record_part(),
     ];
+  if (unpacked().has(chosen_load(studio.plan)))
+    return [example_banner(), loads_part(studio.plan), el("p", { class: "summary" }, tr("This load is unpacked.")), record_part()];
   const load = load_now();
   const losses = now.lost.length;
   return [
