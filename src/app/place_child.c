@@ -2,6 +2,8 @@
 
 #include "app/child.h"
 #include "base/language.h"
+#include "base/text.h"
+#include "studio/files/plan_file.h"
 
 #include <signal.h>
 #include <stdlib.h>
@@ -38,9 +40,12 @@ static void say_plan(const planner *p, const ks_plan *plan, ks_arena *arena)
     head.ok = report.ok;
     ks_placing_stayed(p->placing, &head.stayed, &head.stood);
     head.free_worth = ks_placing_free_worth(p->placing);
-    const char *text = ks_plan_json(plan, arena);
+    ks_text text = {.arena = arena};
+    ks_text_add(&text, ks_plan_brief(plan, arena));
+    head.brief = text.length;
+    ks_text_add(&text, ks_plan_json(plan, arena));
     ks_child_say(p->up, KS_SAYS_PLAN, (ks_saying){&head, sizeof head},
-                 (ks_saying){text, strlen(text)});
+                 (ks_saying){text.text, text.length});
 }
 
 static void say_better(const planner *p)

@@ -13,7 +13,7 @@ typedef struct {
 
 enum {
     KS_SAYS_PROGRESS = 1, /* ks_progress */
-    KS_SAYS_PLAN,         /* ks_plan_head, then the plan's text as in a file */
+    KS_SAYS_PLAN,         /* ks_plan_head, then the plan in brief and its text as in a file */
     KS_SAYS_FEWER,        /* the text of the plan with one load fewer */
     KS_SAYS_ENDED,        /* ks_placing_end; nothing follows */
 };
@@ -22,6 +22,7 @@ typedef struct {
     int stayed, stood; /* pieces where they stood in the plan started from, of how many */
     double free_worth; /* were shelves of that plan not kept; NAN = they are not */
     bool passes, ok;   /* our own check; and with no must-go piece waiting */
+    size_t brief;      /* bytes of the plan in brief (ks_plan_brief) */
 } ks_plan_head;
 
 typedef struct {

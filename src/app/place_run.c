@@ -6,6 +6,7 @@
 #include "app/record/waited.h"
 #include "app/watch.h"
 #include "base/file.h"
+#include "studio/files/plan_file.h"
 
 #include <math.h>
 #include <string.h>
@@ -25,6 +26,7 @@ static bool must_go_waits(const ks_plan *plan)
 typedef struct {
     ks_arena arena;
     ks_plan_head head;
+    const char *brief;
     const char *text; /* NULL = none */
     size_t length;
     int number; /* of those handed up */
@@ -61,8 +63,10 @@ static void take_plan(planning *p, const ks_message *message)
     ks_arena_finish(&held->arena);
     held->head = head;
     held->number = ++p->plans;
-    held->length = message->length - sizeof head;
-    held->text = ks_arena_text_n(&held->arena, message->bytes + sizeof head, held->length);
+    const char *brief = message->bytes + sizeof head;
+    held->brief = ks_arena_text_n(&held->arena, brief, head.brief);
+    held->length = message->length - sizeof head - head.brief;
+    held->text = ks_arena_text_n(&held->arena, brief + head.brief, held->length);
     p->part_due = p->part_due || head.passes;
     if (head.passes && p->job->better)
         p->job->better(held->text, held->length, p->job->payload);
@@ -164,14 +168,24 @@ static const char *stop_why_it(const planning *p)
     return p->ended && *p->end.stopped_by ? p->end.stopped_by : "failure";
 }
 
+/* Whoever asked for the answer now gets the plan and the verdict as they came up, without waiting
+ * until a large one has been read and checked again. */
+static bool is_answered_at_once(const planning *p)
+{
+    return p->stopped_by && p->passing.text;
+}
+
 /* The plan as it is to be handed out: with the order as we read it, and what is true of this run.
  */
 static ks_status read_held(const planning *p, const held_plan *held, const ks_order *order,
                            ks_arena *arena, ks_place_outcome *out, ks_error *err)
 {
-    const char *text = ks_arena_text_n(arena, held->text, held->length);
     ks_error own = {0};
-    if (ks_plan_parse("the plan", text, held->length, arena, &out->plan, &own))
+    ks_status status =
+        is_answered_at_once(p)
+            ? ks_plan_brief_parse(held->brief, order, arena, &out->plan, &own)
+            : ks_plan_parse("the plan", held->text, held->length, arena, &out->plan, &own);
+    if (status)
         return ks_fail(err, KS_BUG, "a plan of our own cannot be read, please report it: %s",
                        own.text);
     out->plan->order = order;
@@ -213,10 +227,9 @@ static ks_status read_from(const char *path, const ks_order *order, ks_arena *ar
                    order->n_kilns > 0 ? order->kilns[0].id : "");
 }
 
-/* Whoever asked for the answer now gets the verdict that came up with the plan. */
 static void check_held(const planning *p, ks_place_outcome *out, ks_arena *arena)
 {
-    if (p->stopped_by && p->passing.text)
+    if (is_answered_at_once(p))
         out->report = (ks_check_report){.ok = p->passing.head.ok};
     else
         ks_check(out->plan, arena, &out->report);
@@ -264,7 +277,8 @@ static void keep_failed(const planning *p, ks_arena *arena, ks_place_outcome *ou
 
 static void write_plan(const planning *p, ks_arena *arena, ks_place_outcome *out)
 {
-    const char *text = ks_plan_json(out->plan, arena), *path = p->job->plan_path;
+    const char *path = p->job->plan_path;
+    const char *text = ks_plan_retold(out->plan, p->passing.text, arena);
     ks_error err = {0};
     out->written = path;
     if (ks_file_write(path, text, strlen(text), &err) == KS_OK)

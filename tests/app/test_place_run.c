@@ -1,6 +1,7 @@
 /* What is handed out when planning does not end as it should: each work below stands in for it. */
 #include "app/place_child.h"
 #include "app/place_run.h"
+#include "studio/files/plan_file.h"
 #include "check.h"
 
 #include <limits.h>
@@ -53,7 +54,9 @@ static void say_plan(int up, const ks_place_work *work, bool passes, const char 
     ks_placing_create(work->order, &work->options, &placing, NULL);
     ks_placing_step(placing, &more, &progress, NULL);
     const ks_plan *plan = ks_placing_sketch(placing, stopped_by, &arena);
-    const char *text = ks_plan_json(plan, &arena);
+    const char *brief = ks_plan_brief(plan, &arena);
+    const char *text = ks_arena_print(&arena, "%s%s", brief, ks_plan_json(plan, &arena));
+    head.brief = strlen(brief);
     ks_child_say(up, KS_SAYS_PLAN, (ks_saying){&head, sizeof head},
                  (ks_saying){text, strlen(text)});
     ks_placing_destroy(placing);

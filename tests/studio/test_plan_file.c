@@ -1,5 +1,7 @@
 #include "orders.h"
 
+#include "studio/files/plan_file.h"
+
 static const ks_stand odd_stand = {12.3456, -7.0005, 33.3335};
 
 static ks_part *parts_placed(const ks_piece *piece, ks_arena *arena)
@@ -244,6 +246,27 @@ static void a_plan_edited_by_hand_is_read_with_care(void **state)
     ks_arena_finish(&arena);
 }
 
+/* Two processes that have the order hand a plan on without it and without what pieces are made of;
+ * the file then begins as the one says, and goes on as the other wrote it. */
+static void a_plan_in_brief_goes_with_the_text_of_the_whole(void **state)
+{
+    (void)state;
+    ks_arena arena = {0};
+    ks_error err = {0};
+    ks_plan *whole = plan_made(&arena), *brief;
+    const char *text = ks_plan_json(whole, &arena), *told = ks_plan_brief(whole, &arena);
+    assert_true(strlen(told) < strlen(text) / 2);
+    if (ks_plan_brief_parse(told, whole->order, &arena, &brief, &err) != KS_OK)
+        fail_msg("%s", err.text);
+    assert_int_equal(ks_plan_placed(brief), ks_plan_placed(whole));
+    assert_int_equal(ks_plan_waiting(brief), ks_plan_waiting(whole));
+    assert_int_equal(brief->loads[0].levels[0].pieces[0].n_parts, 0);
+    brief->rounds = whole->rounds = 77;
+    brief->stopped_by = whole->stopped_by = "interrupt";
+    assert_string_equal(ks_plan_retold(brief, text, &arena), ks_plan_json(whole, &arena));
+    ks_arena_finish(&arena);
+}
+
 /* A load of many pieces of many corners is longer than any file that people write. */
 static void a_plan_may_be_longer_than_a_file_written_by_hand(void **state)
 {
@@ -271,6 +294,7 @@ int main(void)
         cmocka_unit_test(two_people_with_one_plan_have_one_hash),
         cmocka_unit_test(the_gap_is_what_could_be_added_to_what_is_there),
         cmocka_unit_test(a_plan_edited_by_hand_is_read_with_care),
+        cmocka_unit_test(a_plan_in_brief_goes_with_the_text_of_the_whole),
         cmocka_unit_test(a_plan_may_be_longer_than_a_file_written_by_hand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

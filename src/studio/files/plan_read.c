@@ -75,21 +75,27 @@ static void check_gap(ks_reading *reading, const ks_json *node)
         (void)ks_field_value(node, &number, &reading->fields, &unused);
 }
 
-static void read_plan_node(ks_reading *reading, const ks_json *file, ks_plan *plan)
+static ks_order *read_order(ks_reading *reading, const ks_json *file)
+{
+    ks_order *order = KS_TAKE(reading->fields.arena, 1, ks_order);
+    const ks_json *node = ks_needed(reading, file, "order", "the order that it answers, whole");
+    reading->order = order;
+    if (node)
+        ks_order_read_node(reading, node, order);
+    return order;
+}
+
+/* `known`: the order that it answers; NULL = the file has it. */
+static void read_plan_node(ks_reading *reading, const ks_json *file, ks_order *known, ks_plan *plan)
 {
     const ks_units plans_own = {"mm", "kg", "C"};
-    ks_order *order = KS_TAKE(reading->fields.arena, 1, ks_order);
-    plan->order = order;
-    reading->order = order;
     plan->bound_kind = "";
     reading->fields.units = plans_own;
     KS_FIELDS_READ(file, plan_fields, &reading->fields, plan);
     read_seed(reading, file, plan);
     check_gap(reading, ks_json_get(file, "bound_gap"));
-    const ks_json *order_node =
-        ks_needed(reading, file, "order", "the order that it answers, whole");
-    if (order_node)
-        ks_order_read_node(reading, order_node, order);
+    reading->order = known ? known : read_order(reading, file);
+    plan->order = reading->order;
     reading->fields.units = plans_own;
     plan->loads =
         ks_list_read(reading, ks_needed(reading, file, "loads", "the loads planned, or []"),
@@ -99,8 +105,8 @@ static void read_plan_node(ks_reading *reading, const ks_json *file, ks_plan *pl
                      KS_MOST_PIECES, sizeof(ks_left_out), read_left_out, &plan->n_left_out);
 }
 
-static ks_status plan_of(const char *path, const ks_json *file, ks_arena *arena, ks_plan **out,
-                         ks_error *err)
+static ks_status plan_of(const char *path, const ks_json *file, ks_order *known, ks_arena *arena,
+                         ks_plan **out, ks_error *err)
 {
     ks_error own = {0};
     ks_reading reading = {.fields = {.arena = arena, .err = err ? err : &own},
@@ -110,7 +116,7 @@ static ks_status plan_of(const char *path, const ks_json *file, ks_arena *arena,
         return status;
     int before = reading.fields.err->count;
     ks_plan *plan = KS_TAKE(arena, 1, ks_plan);
-    read_plan_node(&reading, file, plan);
+    read_plan_node(&reading, file, known, plan);
     if (reading.fields.err->count > before)
         return reading.fields.err->status;
     *out = plan;
@@ -123,12 +129,23 @@ ks_status ks_plan_parse(const char *name, const char *text, size_t length, ks_ar
     const ks_json *file;
     ks_status status =
         ks_json_parse_most(name, (ks_bytes){text, length}, PLAN_LARGEST, arena, &file, err);
-    return status ? status : plan_of(name, file, arena, out, err);
+    return status ? status : plan_of(name, file, NULL, arena, out, err);
+}
+
+ks_status ks_plan_brief_parse(const char *text, const ks_order *order, ks_arena *arena,
+                              ks_plan **out, ks_error *err)
+{
+    const ks_json *file;
+    ks_order *known = KS_TAKE(arena, 1, ks_order);
+    *known = *order;
+    ks_status status = ks_json_parse_most("the plan", (ks_bytes){text, strlen(text)}, PLAN_LARGEST,
+                                          arena, &file, err);
+    return status ? status : plan_of("the plan", file, known, arena, out, err);
 }
 
 ks_status ks_plan_read(const char *path, ks_arena *arena, ks_plan **out, ks_error *err)
 {
     const ks_json *file;
     ks_status status = ks_json_read_most(path, PLAN_LARGEST, arena, &file, err);
-    return status ? status : plan_of(path, file, arena, out, err);
+    return status ? status : plan_of(path, file, NULL, arena, out, err);
 }

@@ -213,29 +213,91 @@ double ks_plan_gap(const ks_plan *plan)
     return plan->bound > 0 ? INFINITY : 0;
 }
 
+/* What may change when a plan is handed on: it stands before the order. */
+static void write_front(ks_json_out *out, const ks_plan *plan)
+{
+    ks_out_text(out, "format", "kilnstow-plan/1");
+    ks_out_text(out, "version", plan->version);
+    ks_out_whole(out, "seed", (int64_t)plan->seed);
+    ks_out_whole(out, "rounds", plan->rounds);
+    ks_out_text(out, "stopped_by", plan->stopped_by);
+}
+
+static void write_rest(ks_json_out *out, const ks_plan *plan)
+{
+    ks_out_text(out, "objective", ks_word_at(KS_OBJECTIVE_WORDS, (int)plan->objective).text);
+    ks_out_number(out, "worth", plan->worth);
+    ks_out_number(out, "bound", plan->bound);
+    ks_out_text(out, "bound_kind", plan->bound_kind);
+    ks_out_number(out, "bound_gap", ks_plan_gap(plan));
+    ks_out_whole(out, "loads_at_least", plan->loads_at_least);
+    ks_out_array(out, "loads");
+    for (int i = 0; i < plan->n_loads; i++)
+        write_load(out, &plan->loads[i]);
+    ks_out_end(out);
+    write_left_out(out, plan);
+}
+
 const char *ks_plan_json(const ks_plan *plan, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
     ks_out_object(&out, NULL);
-    ks_out_text(&out, "format", "kilnstow-plan/1");
-    ks_out_text(&out, "version", plan->version);
-    ks_out_whole(&out, "seed", (int64_t)plan->seed);
-    ks_out_whole(&out, "rounds", plan->rounds);
-    ks_out_text(&out, "stopped_by", plan->stopped_by);
+    write_front(&out, plan);
     ks_order_write(&out, "order", plan->order);
-    ks_out_text(&out, "objective", ks_word_at(KS_OBJECTIVE_WORDS, (int)plan->objective).text);
-    ks_out_number(&out, "worth", plan->worth);
-    ks_out_number(&out, "bound", plan->bound);
-    ks_out_text(&out, "bound_kind", plan->bound_kind);
-    ks_out_number(&out, "bound_gap", ks_plan_gap(plan));
-    ks_out_whole(&out, "loads_at_least", plan->loads_at_least);
-    ks_out_array(&out, "loads");
-    for (int i = 0; i < plan->n_loads; i++)
-        write_load(&out, &plan->loads[i]);
-    ks_out_end(&out);
-    write_left_out(&out, plan);
+    write_rest(&out, plan);
     ks_out_end(&out);
     return ks_out_done(&out);
+}
+
+static ks_level level_without_parts(const ks_level *from, ks_arena *arena)
+{
+    ks_level level = *from;
+    level.pieces = KS_TAKE(arena, from->n_pieces, ks_placed);
+    for (int i = 0; i < from->n_pieces; i++) {
+        level.pieces[i] = from->pieces[i];
+        level.pieces[i].n_parts = 0;
+    }
+    return level;
+}
+
+static ks_plan without_parts(const ks_plan *from, ks_arena *arena)
+{
+    ks_plan plan = *from;
+    plan.loads = KS_TAKE(arena, from->n_loads, ks_load);
+    for (int l = 0; l < from->n_loads; l++) {
+        plan.loads[l] = from->loads[l];
+        plan.loads[l].levels = KS_TAKE(arena, from->loads[l].n_levels, ks_level);
+        for (int v = 0; v < from->loads[l].n_levels; v++)
+            plan.loads[l].levels[v] = level_without_parts(&from->loads[l].levels[v], arena);
+    }
+    return plan;
+}
+
+const char *ks_plan_brief(const ks_plan *plan, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    ks_plan brief = without_parts(plan, arena);
+    ks_out_object(&out, NULL);
+    write_front(&out, &brief);
+    write_rest(&out, &brief);
+    ks_out_end(&out);
+    return ks_out_done(&out);
+}
+
+const char *ks_plan_retold(const ks_plan *plan, const char *text, ks_arena *arena)
+{
+    static const char order[] = "\n  \"order\": "; /* a text holds no line end, so it is the key */
+    ks_json_out out = {.text.arena = arena};
+    ks_out_object(&out, NULL);
+    write_front(&out, plan);
+    ks_out_end(&out);
+    const char *front = ks_out_done(&out), *rest = strstr(text, order);
+    size_t whole = strlen(front) - strlen("\n}\n"), more = strlen(rest);
+    char *told = ks_arena_take(arena, whole + 1 + more + 1, 1);
+    memcpy(told, front, whole);
+    told[whole] = ',';
+    memcpy(told + whole + 1, rest, more);
+    return told;
 }
 
 const char *ks_plan_hash(const ks_plan *plan, ks_arena *arena)
