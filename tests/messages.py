@@ -21,7 +21,7 @@ import catalogue  # noqa: E402
 # Functions that pass texts to ks_tr: which arguments, from 1.
 TAKERS = {'ks_tr': [1], 'ks_tr_count': [2, 3], 'ks_say_count': [2, 3], 'KS_WORDS': [1]}
 # Rooms and files whose texts are read by programs, or are sources of figures.
-SILENT = re.compile(r'^src/(draw/scene/|words/|app/curve_file|base/data/json_out|base/unit|base/number|base/language|cli/frame/plain|web/gate|web/reply|web/command_call|web/folder|web/embed_page|web/page_file|'
+SILENT = re.compile(r'^src/(draw/scene/|words/|app/curve_file|base/data/json_out|base/unit|base/number|base/language|cli/frame/plain|web/gate|web/reply|web/command_call|web/folder|web/drag\.c|web/embed_page|web/page_file|'
                     r'base/money_text|book/schema_steps|fire/physics/materials\.c)')
 # What takes texts of several words that nobody reads.
 SILENT_TAKERS = re.compile(r'^(str\w*|KS_FIELD\w*|ks_json_get|ks_words_find|ks_word_among|ks_out_\w+|ks_json_parse|PROPERTY|getenv|'

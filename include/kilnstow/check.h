@@ -62,6 +62,21 @@ typedef struct {
  * rule the first 500 breaks are told. */
 void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out);
 
+/* What one place of a load has to spare under a rule, as far as a few pieces are concerned. */
+typedef struct {
+    const char *rule, *unit;
+    double spare;   /* in `unit`; less than 0: the rule is broken there */
+    const char *id; /* of whom it concerns */
+    int copy;
+    const char *near; /* what stands there besides: another piece, "a post"; NULL = none */
+    int near_copy;    /* 0 = it has no number */
+} ks_nearby;
+
+/* Judges one load (from 0) as ks_check does, but tells all that concerns these pieces of it and
+ * nothing else: each break, and what is tightest besides. In `arena`; returns how many. */
+int ks_check_nearby(const ks_plan *plan, int load, int n, const ks_placed *const *pieces,
+                    ks_arena *arena, ks_nearby **out);
+
 /* The report in lines: what is broken, or the tightest place of each rule; and how it ends. */
 const char *ks_check_words(const ks_check_report *report, const ks_plan *plan, ks_arena *arena);
 

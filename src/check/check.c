@@ -117,7 +117,7 @@ static void judge_load(ks_judge *j, int number)
     ks_check_steps(j);
 }
 
-void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out)
+static ks_judge *judge_of(const ks_plan *plan, ks_arena *arena)
 {
     ks_judge *judge = KS_TAKE(arena, 1, ks_judge);
     judge->plan = plan;
@@ -126,6 +126,23 @@ void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out)
     judge->names = KS_TAKE(arena, plan->n_loads, const char **);
     for (int r = 0; r < N_RULES; r++)
         judge->tallies[r].tightest = INFINITY;
+    return judge;
+}
+
+int ks_check_nearby(const ks_plan *plan, int load, int n, const ks_placed *const *pieces,
+                    ks_arena *arena, ks_nearby **out)
+{
+    ks_judge *judge = judge_of(plan, arena);
+    judge->n_about = n;
+    judge->about = pieces;
+    judge_load(judge, load);
+    *out = judge->nearby;
+    return judge->n_nearby;
+}
+
+void ks_check(const ks_plan *plan, ks_arena *arena, ks_check_report *out)
+{
+    ks_judge *judge = judge_of(plan, arena);
     for (int l = 0; l < plan->n_loads; l++)
         judge_load(judge, l);
     ks_check_counts(judge);

@@ -122,10 +122,17 @@ static bool nothing_to_say(const ks_judge *j, const ks_thing *a, const ks_thing 
     return a->level != b->level && gap >= clear->under && !a->runny && !b->runny;
 }
 
+static bool is_asked(const ks_judge *j, const ks_thing *a, const ks_thing *b)
+{
+    return ks_is_asked(j, a->placed->id, a->placed->copy) ||
+           ks_is_asked(j, b->placed->id, b->placed->copy);
+}
+
 void ks_check_distances(ks_judge *j)
 {
     for (int i = 0; i < j->n_things; i++)
         for (int k = i + 1; k < j->n_things; k++)
-            if (!nothing_to_say(j, &j->things[i], &j->things[k]))
+            if (is_asked(j, &j->things[i], &j->things[k]) &&
+                !nothing_to_say(j, &j->things[i], &j->things[k]))
                 judge_things(j, &j->things[i], &j->things[k]);
 }

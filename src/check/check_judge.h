@@ -118,6 +118,10 @@ typedef struct {
     ks_remark *remarks;
     int n_remarks, remarks_room;
     const char ***names; /* of each load's levels */
+    int n_about;         /* where only some pieces are asked about: these */
+    const ks_placed *const *about;
+    ks_nearby *nearby;
+    int n_nearby, nearby_room;
     /* of the load in hand: */
     const ks_load *load;
     int number;
@@ -130,6 +134,9 @@ typedef struct {
 /* Notes how much a place has to spare under a rule; what is short by more than the plan's grid, or
  * is no number, breaks it. */
 void ks_note(ks_judge *judge, ks_rule rule, double slack, ks_spot where);
+
+/* Whether it is one of those asked about; everything is where nobody asked about some. */
+bool ks_is_asked(const ks_judge *judge, const char *id, int copy);
 
 void ks_remark_note(ks_judge *judge, ks_remark_kind kind, ks_spot where);
 

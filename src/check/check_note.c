@@ -97,12 +97,45 @@ void ks_remark_note(ks_judge *judge, ks_remark_kind kind, ks_spot where)
         (ks_remark){remark_names[kind], ks_spot_text(judge, where)};
 }
 
+bool ks_is_asked(const ks_judge *judge, const char *id, int copy)
+{
+    for (int i = 0; i < judge->n_about; i++)
+        if (judge->about[i]->copy == copy && ks_same_text(judge->about[i]->id, id))
+            return true;
+    return judge->n_about == 0;
+}
+
+static void note_nearby(ks_judge *judge, ks_rule rule, double slack, ks_spot where)
+{
+    bool first = ks_is_asked(judge, where.a, where.copy_a);
+    judge->nearby =
+        KS_GROW(judge->arena, judge->nearby, judge->n_nearby, &judge->nearby_room, ks_nearby);
+    judge->nearby[judge->n_nearby++] = (ks_nearby){rules[rule].name,
+                                                   rules[rule].unit,
+                                                   slack,
+                                                   first ? where.a : where.b,
+                                                   first ? where.copy_a : where.copy_b,
+                                                   first ? where.b : where.a,
+                                                   first ? where.copy_b : where.copy_a};
+}
+
+/* A place where none of those stands that are asked about. */
+static bool is_elsewhere(const ks_judge *judge, ks_spot where)
+{
+    return judge->n_about > 0 && !(where.a && ks_is_asked(judge, where.a, where.copy_a)) &&
+           !(where.b && ks_is_asked(judge, where.b, where.copy_b));
+}
+
 void ks_note(ks_judge *judge, ks_rule rule, double slack, ks_spot where)
 {
+    if (is_elsewhere(judge, where))
+        return;
     ks_tally *tally = &judge->tallies[rule];
     if (!(slack > -worst_mm))
         slack = -worst_mm;
     slack += 0.0; /* no negative zero in a report */
+    if (judge->n_about > 0 && (slack < -KS_GRID - 1e-9 || slack < tally->tightest))
+        note_nearby(judge, rule, slack, where);
     if (slack < tally->tightest) {
         tally->tightest = slack;
         tally->spot = where;

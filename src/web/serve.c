@@ -5,6 +5,7 @@
 #include "base/language.h"
 #include "web/call.h"
 #include "web/command_call.h"
+#include "web/drag.h"
 #include "web/folder.h"
 #include "web/plan_job.h"
 #include "web/page_file.h"
@@ -153,7 +154,7 @@ static void answer(ks_call *call)
             ks_plan_job_get(call);
         return;
     case KS_ROUTE_DRAG:
-        ks_reply_failure(call, 404, "there is nothing at this address");
+        ks_drag_call(call);
         return;
     }
 }

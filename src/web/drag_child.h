@@ -1,0 +1,22 @@
+/* drag_child.h: what the process of a drag does, and the message by which it answers. */
+#ifndef KILNSTOW_WEB_DRAG_CHILD_H
+#define KILNSTOW_WEB_DRAG_CHILD_H
+
+#include "web/asked.h"
+
+enum { KS_DRAG_SECONDS = 10 };
+
+typedef struct {
+    const char *folder; /* its real path */
+    ks_bytes body;      /* as sent */
+} ks_drag_work;
+
+enum {
+    KS_DRAG_ANSWER = 1, /* JSON */
+    KS_DRAG_REFUSED,    /* why what was sent cannot be used */
+};
+
+/* The work of a child (payload: a ks_drag_work); it says one message. */
+void ks_drag_in_child(int up, void *payload);
+
+#endif
