@@ -30,10 +30,11 @@ export function text_of(plan) {
   return JSON.stringify(plan, null, 1) + "\n";
 }
 
-// A pin may give the piece in hand another name: what has the focus is found again by it.
+// A pin may give the piece in hand another name: what has the focus is found again by it. After a drag it has the focus too.
 async function keep(words, plan) {
-  const on_piece = Boolean(document.activeElement && document.activeElement.dataset.piece);
-  if (on_piece) document.activeElement.blur();
+  const active = document.activeElement || document.body;
+  const on_piece = !active.matches("a, button, input, select, textarea, summary");
+  if (on_piece) active.blur();
   const done = await write(words, { [studio.hands_name]: text_of(plan) });
   const piece = on_piece && document.getElementById(`piece-${hand.key}`);
   if (piece) piece.focus({ preventScroll: true });
