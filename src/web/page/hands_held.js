@@ -107,42 +107,44 @@ export function nudge([right, back, turn]) {
   settle(aim);
 }
 
+const near_things = () => ({
+  wall: tr("the wall"),
+  post: tr("a post"),
+  lid: tr("the lid"),
+  shelf: tr("the shelf above"),
+  "shelf edge": tr("the shelf's edge"),
+  sensor: tr("the sensor"),
+  peephole: tr("a peephole"),
+});
+
 function what_touches(one) {
-  if (one.what === "piece") return name_of(plan_now(), one.id);
-  return (
-    { wall: tr("the wall"), post: tr("a post"), "shelf edge": tr("the shelf's edge"), lid: tr("the lid"), sensor: tr("the sensor") }[
-      one.what
-    ] || one.what
-  );
+  return one.what === "piece" ? name_of(plan_now(), one.id) : near_things()[one.what] || one.what || "";
 }
 
+// How much is missing, and how it stands: apart, or overlapping, in words and not by colour alone.
 function told_touch(one) {
-  return el(
-    "li",
-    null,
-    el("b", null, "✕ "),
-    tr("%s: %s too near", what_touches(one), fine_length(one.short_by_mm)),
-    " ",
-    el("small", null, one.clear_mm < 0 ? tr("overlaps by %s", fine_length(-one.clear_mm)) : tr("%s between", fine_length(one.clear_mm))),
-  );
+  const between = one.clear_mm < 0 ? tr("overlaps by %s", fine_length(-one.clear_mm)) : tr("%s between", fine_length(one.clear_mm));
+  const words = tr("%s: %s too near", what_touches(one), fine_length(one.short_by_mm));
+  return el("li", null, el("b", null, "✕ "), words, " ", el("small", null, between));
+}
+
+// Rules that are no distance: what stands where it may not, or would tilt, or can't be put in any more.
+function told_broken(one) {
+  const amount = one.short_by ? ` (${Number(one.short_by.toFixed(1))} ${one.unit || ""})` : "";
+  return el("li", null, el("b", null, "✕ "), [one.rule, what_touches(one)].filter(Boolean).join(": "), amount);
+}
+
+function told_free({ nearest }) {
+  const near = nearest && nearest[0];
+  const words = near ? tr("Stands free. Nearest: %s, %s between.", what_touches(near), fine_length(near.clear_mm)) : tr("Stands free.");
+  return el("p", { class: "fine" }, words);
 }
 
 export function touches_part() {
-  const lines = hand.touches ? hand.touches.touches : [];
-  const near = hand.touches && hand.touches.nearest && hand.touches.nearest[0];
-  return el(
-    "div",
-    { id: "touches", role: "status", "aria-live": "polite" },
-    !hand.touches
-      ? el("p", null, tr("Choose a piece to see what it touches."))
-      : lines.length
-        ? el("ul", null, lines.map(told_touch))
-        : el(
-            "p",
-            { class: "fine" },
-            near ? tr("Stands free. Nearest: %s, %s between.", what_touches(near), fine_length(near.clear_mm)) : tr("Stands free."),
-          ),
-  );
+  const said = hand.touches;
+  const lines = said ? [...said.touches.map(told_touch), ...(said.broken || []).map(told_broken)] : [];
+  const told = !said ? el("p", null, tr("Choose a piece to see what it touches.")) : lines.length ? el("ul", null, lines) : told_free(said);
+  return el("div", { id: "touches", role: "status", "aria-live": "polite" }, told);
 }
 
 // Said without drawing the screen anew, so that a drag goes on.
