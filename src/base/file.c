@@ -156,13 +156,15 @@ static ks_status fill(int fd, const char *path, mode_t mode, ks_bytes bytes, ks_
 
 /* Makes the rename last through a power cut. By now the new file is in place; folders that cannot
  * be opened for reading, and file systems that have no such request, are left to themselves. */
-static void settle_folder(const char *target, ks_arena *arena)
+static ks_status settle_folder(const char *path, const char *target, ks_arena *arena, ks_error *err)
 {
     int fd = open(ks_path_folder(target, arena), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     if (fd < 0)
-        return;
-    (void)fsync(fd);
+        return KS_OK;
+    bool settled = fsync(fd) == 0 || errno == EINVAL || errno == ENOTSUP;
+    ks_status status = settled ? KS_OK : refuse(err, path, "bring its folder to disk");
     (void)close(fd);
+    return status;
 }
 
 static ks_status replace(const char *path, ks_bytes bytes, ks_arena *arena, ks_error *err)
@@ -181,7 +183,7 @@ static ks_status replace(const char *path, ks_bytes bytes, ks_arena *arena, ks_e
     if (status)
         (void)unlink(beside);
     else
-        settle_folder(target, arena);
+        status = settle_folder(path, target, arena, err);
     (void)close(lock);
     return status;
 }

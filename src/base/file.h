@@ -25,7 +25,8 @@ ks_status ks_file_read(const char *path, size_t most, ks_arena *arena, ks_bytes 
 /* Replaces the file at `path` by these bytes in one step: whoever looks finds the old file or the
  * new one, whole and on disk. A file that was there keeps its mode, and its name if that is a
  * symbolic link (the file it leads to is replaced). On failure KS_SYSTEM, the old file is as it
- * was and nothing is left beside it. Not for devices and pipes, which are refused. The path "-" is
+ * was (where only the folder could not be brought to disk, the new one is there) and nothing is
+ * left beside it. Not for devices and pipes, which are refused. The path "-" is
  * standard output, to which the bytes are simply written. */
 ks_status ks_file_write(const char *path, const char *bytes, size_t length, ks_error *err);
 

@@ -4,6 +4,7 @@
 #include "cli/frame/speech.h"
 #include "kilnstow/check.h"
 
+#include <signal.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -41,6 +42,7 @@ static int check_file(const char *path)
 int main(int argc, char **argv)
 {
     ks_error err = {0};
+    (void)signal(SIGXFSZ, SIG_IGN); /* standard output may be a file that is to stay small */
     if (ks_speech_start(1, argv, &err)) {
         fprintf(stderr, "kilnstow-check: %s\n", err.text);
         return KS_BAD_USAGE;

@@ -8,6 +8,7 @@
 #include "base/version.h"
 
 #include <malloc.h>
+#include <signal.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -41,6 +42,7 @@ static void keep_memory(void)
 
 int main(int argc, char **argv)
 {
+    (void)signal(SIGXFSZ, SIG_IGN); /* a limit on a file's size is told where it is written to */
     ks_plain_start();
     keep_memory();
     ks_keep_to_told();
