@@ -66,7 +66,7 @@ static ks_status read_give(const ks_json *give, ks_asked *out, ks_error *err)
 
 ks_status ks_asked_tree(ks_bytes body, ks_arena *arena, const ks_json **out, ks_error *err)
 {
-    ks_status status = ks_json_parse_most("body", body, body.length + 1, arena, out, err);
+    ks_status status = ks_json_parse_body("body", body, arena, out, err);
     if (!status && (*out)->kind != KS_JSON_OBJECT)
         status = ks_json_fail(*out, err, "found %s; it takes an object", ks_json_found(*out).words);
     return status;

@@ -86,13 +86,14 @@ static void build(builder *b, const cJSON *from, const ks_json *parent, ks_json 
 }
 
 /* Text that is known not to be too long. */
-static ks_status parse(const char *name, const char *text, size_t length, ks_arena *arena,
+static ks_status parse(const char *name, ks_bytes text, size_t longest, ks_arena *arena,
                        const ks_json **out, ks_error *err)
 {
-    char *scanned = ks_arena_text_n(arena, text, length);
+    size_t length = text.length;
+    char *scanned = ks_arena_text_n(arena, text.bytes, length);
     ks_json_place *places;
     int n_places;
-    ks_status status = ks_json_scan(name, scanned, length, arena, &places, &n_places, err);
+    ks_status status = ks_json_scan(name, scanned, length, longest, arena, &places, &n_places, err);
     if (status)
         return status;
     cJSON *whole = cJSON_ParseWithLength(scanned, length);
@@ -116,7 +117,13 @@ ks_status ks_json_parse_most(const char *name, ks_bytes text, size_t most, ks_ar
     if (text.length > most)
         return ks_fail(err, KS_BAD_INPUT, "%s: found more than %g MiB; split the file", name,
                        (double)most / MIB);
-    return parse(name, text.bytes, text.length, arena, out, err);
+    return parse(name, text, KS_JSON_LONGEST_TEXT, arena, out, err);
+}
+
+ks_status ks_json_parse_body(const char *name, ks_bytes text, ks_arena *arena, const ks_json **out,
+                             ks_error *err)
+{
+    return parse(name, text, text.length, arena, out, err);
 }
 
 ks_status ks_json_parse(const char *name, const char *text, size_t length, ks_arena *arena,
@@ -130,7 +137,7 @@ ks_status ks_json_read_most(const char *path, size_t most, ks_arena *arena, cons
 {
     ks_bytes file;
     ks_status status = ks_file_read(path, most, arena, &file, err);
-    return status ? status : parse(ks_path_show(path), file.bytes, file.length, arena, out, err);
+    return status ? status : parse(ks_path_show(path), file, KS_JSON_LONGEST_TEXT, arena, out, err);
 }
 
 ks_status ks_json_read(const char *path, ks_arena *arena, const ks_json **out, ks_error *err)

@@ -47,6 +47,10 @@ ks_status ks_json_read_most(const char *path, size_t most, ks_arena *arena, cons
 ks_status ks_json_parse_most(const char *name, ks_bytes text, size_t most, ks_arena *arena,
                              const ks_json **out, ks_error *err);
 
+/* The same for what one program sends another, in which a text may be a whole file. */
+ks_status ks_json_parse_body(const char *name, ks_bytes text, ks_arena *arena, const ks_json **out,
+                             ks_error *err);
+
 /* The member called `key`, letter case and all; NULL if absent, or if `object` is not an object
  * (or is NULL). */
 const ks_json *ks_json_get(const ks_json *object, const char *key);

@@ -10,7 +10,7 @@
 typedef struct {
     const char *name;
     char *text;
-    size_t length, at;
+    size_t length, longest, at;
     size_t counted; /* line and column are those of this byte */
     int line, column;
     int depth;
@@ -119,7 +119,7 @@ static bool scan_text(scan *s)
     while (s->text[s->at] != '"') {
         if (s->at >= s->length)
             return slip(s, starts, "a text that is never closed", "close it with \"");
-        if (s->at - starts > KS_JSON_LONGEST_TEXT)
+        if (s->at - starts > s->longest)
             return slip(s, starts, "a text of more than 4096 bytes", "make it shorter");
         if (!(s->text[s->at] == '\\' ? scan_escape(s) : scan_letter(s)))
             return false;
@@ -278,12 +278,13 @@ static bool scan_file(scan *s)
            slip(s, s->at, found_at(s, s->at), "nothing may follow the file's one value");
 }
 
-ks_status ks_json_scan(const char *name, char *text, size_t length, ks_arena *arena,
+ks_status ks_json_scan(const char *name, char *text, size_t length, size_t longest, ks_arena *arena,
                        ks_json_place **places, int *n_places, ks_error *err)
 {
     scan s = {.name = name,
               .text = text,
               .length = length,
+              .longest = longest,
               .line = 1,
               .column = 1,
               .arena = arena,
