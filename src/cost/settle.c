@@ -7,6 +7,8 @@
 #include "cost/share.h"
 #include "cost/tariff.h"
 
+#include <math.h>
+
 double *ks_payer_weights(const ks_plan *plan, int load, ks_share_rule rule, ks_arena *arena)
 {
     const ks_order *order = plan->order;
@@ -35,17 +37,26 @@ typedef struct {
     ks_share_rule rule;
 } shared_bill;
 
-/* "38.43 x 10.5632 l / 102.2140 l = 3.9715", so that anyone can redo it. */
+static double as_shown(double units, int decimals)
+{
+    double step = pow(10, decimals);
+    return round(units * step) / step;
+}
+
+/* "38.43 x 10.5632 l / 102.2140 l = 3.9715", so that anyone can redo it: what these figures come
+ * to, to the last place. */
 static const char *how_shared(const shared_bill *bill, double own, double all,
                               const ks_costing *costing, ks_arena *arena)
 {
     const char *unit = ks_share_unit(bill->rule);
     int decimals = bill->rule == KS_SHARE_COUNT ? 2 : 4;
-    ks_fine due = ks_fine_times(ks_minor_fine(bill->minor), own / all);
+    double hers = as_shown(ks_share_units(bill->rule, own), decimals);
+    double of_all = as_shown(ks_share_units(bill->rule, all), decimals);
+    ks_fine due = ks_fine_times(ks_minor_fine(bill->minor), of_all > 0 ? hers / of_all : own / all);
     return ks_arena_print(arena, "%s x %s %s / %s %s = %s",
                           ks_fine_print(ks_minor_fine(bill->minor), costing->digits, 0, arena),
-                          ks_number_fixed(ks_share_units(bill->rule, own), decimals, arena), unit,
-                          ks_number_fixed(ks_share_units(bill->rule, all), decimals, arena), unit,
+                          ks_number_fixed(hers, decimals, arena), unit,
+                          ks_number_fixed(of_all, decimals, arena), unit,
                           ks_fine_print(due, costing->digits, 2, arena));
 }
 

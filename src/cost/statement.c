@@ -160,8 +160,8 @@ static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *co
                   rule_sentences[costing->rule]);
     if (!by_list(costing))
         ks_text_print(text,
-                      "Empty space is paid by %s, and so is the room that witness cones take by "
-                      "%s;\ntheir price stands in the bill like all else.\n",
+                      "Empty space is paid by %s; the room that witness cones take is "
+                      "paid by %s,\nand their price stands in the bill like all else.\n",
                       terms->empty_space == KS_PAID_STUDIO ? "the studio" : "all, with their ware",
                       terms->cones == KS_PAID_STUDIO ? "the studio" : "all, with their ware");
     if (ks_loads_together(plan->order, costing->rule))
@@ -176,6 +176,9 @@ static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *co
                       "whole cents;\nthe odd cents go to the largest remainders, so that "
                       "all sums are the bill.\n",
                       unit_name(costing->rule), unit_name(costing->rule));
+    if (!by_list(costing) && costing->rule != KS_SHARE_COUNT)
+        ks_text_add(text, ks_tr("What each piece counts is told rounded; what stands together is "
+                                "the sum of the exact.\n"));
 }
 
 const char *ks_statement(const ks_plan *plan, const ks_costing *costing, int share, ks_arena *arena)

@@ -102,6 +102,9 @@ ks_facts *ks_facts_of(const ks_plan *plan, int load, const char *hash, bool full
 /* Ware of one kind and one owner: what lists tell in one line. */
 bool ks_items_alike(const ks_item *a, const ks_item *b);
 
+/* Their numbers in the level: "3–5, 9". */
+const char *ks_alike_marks(const ks_level_facts *level, const ks_item *first, ks_arena *arena);
+
 /* "the next shelf", "the lid" or "the roof": what is over a level. */
 const char *ks_over_words(const ks_facts *facts, const ks_level_facts *level);
 

@@ -103,13 +103,13 @@ static const char *marks_of(const lines_of *out, const bool *wanted)
     return marks;
 }
 
-static const char *group_marks(const lines_of *out, const ks_item *first)
+const char *ks_alike_marks(const ks_level_facts *level, const ks_item *first, ks_arena *arena)
 {
-    const ks_level_facts *level = out->level;
-    bool *alike = KS_TAKE(out->arena, level->n_items, bool);
+    lines_of out = {.level = level, .arena = arena};
+    bool *alike = KS_TAKE(arena, level->n_items, bool);
     for (int i = 0; i < level->n_items; i++)
         alike[i] = ks_items_alike(first, level->items[i]);
-    return marks_of(out, alike);
+    return marks_of(&out, alike);
 }
 
 /* The numbers of those of the group that have one remark; "" where an earlier one has told it. */
@@ -166,7 +166,7 @@ static void group_line(lines_of *out, const ks_item *first, int count)
     const ks_level_facts *level = out->level;
     if (first->piece && first->piece->has_setter)
         add(out, (ks_level_line){.words = ks_setter_words(out->facts, first, out->arena)});
-    add(out, (ks_level_line){.mark = group_marks(out, first),
+    add(out, (ks_level_line){.mark = ks_alike_marks(out->level, first, out->arena),
                              .words = group_words(out, first, count),
                              .care = group_care(out, level->items, level->n_items, first),
                              .adult = group_adult(out, level->items, level->n_items, first)});

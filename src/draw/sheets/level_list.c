@@ -12,7 +12,7 @@
 /* A mark that leaves too little of the width to its words stands on lines of its own over them. */
 static bool is_beside(const ks_level_list *list, int nth, double width)
 {
-    return *list->lines[nth].mark && list->marks_mm[nth] <= width / 2;
+    return *list->lines[nth].mark && list->marks_mm[nth] <= list->beside * width;
 }
 
 /* Line `n` of a list is its key, with the scale under it. */

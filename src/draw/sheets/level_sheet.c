@@ -14,11 +14,17 @@ static const char key[] = KS_WORDS(
 typedef struct {
     ks_frame frame;
     int columns; /* of the list */
+    double beside;
     double under;
     ks_box drawing, list;
 } layout;
 
 static const double gap = 4; /* between drawing and list */
+
+/* Parts of a column that a mark may take beside its words: few long marks would leave all words
+ * too little. */
+#define MOST_BESIDE 0.5
+#define FEW_BESIDE 0.22
 
 /* The scale at which the chamber fits, to a tenth; never larger than life. */
 static double under_of(const ks_facts *facts, double width, double height)
@@ -43,7 +49,8 @@ static layout list_below(const ks_facts *facts, const ks_level_list *list, ks_fr
     ks_box room = ks_sheet_room(frame);
     double width = room.x1 - room.x0, height = room.y1 - room.y0;
     double taken = ks_level_list_height(list, columns, width, height);
-    layout l = {frame, columns, under_of(facts, width, height - taken - gap), room, room};
+    layout l = {frame, columns, list->beside, under_of(facts, width, height - taken - gap),
+                room,  room};
     l.drawing.y1 = room.y0 + drawn_height(facts, l.under);
     l.list.y0 = l.drawing.y1 + gap;
     return l;
@@ -55,7 +62,7 @@ static layout list_beside(const ks_facts *facts, const ks_level_list *list, doub
     ks_box room = ks_sheet_room(KS_FRAME_WIDE);
     double height = room.y1 - room.y0;
     bool fits = isfinite(ks_level_list_height(list, 1, width, height));
-    layout l = {KS_FRAME_WIDE, 1, INFINITY, room, room};
+    layout l = {KS_FRAME_WIDE, 1, list->beside, INFINITY, room, room};
     l.list.x0 = room.x1 - width;
     l.drawing.x1 = l.list.x0 - gap;
     if (fits)
@@ -69,8 +76,10 @@ static layout drawing_first(const ks_facts *facts)
 {
     const double list_mm = 60;
     ks_box room = ks_sheet_room(KS_FRAME_TALL);
-    layout l = {KS_FRAME_TALL, 2,
-                under_of(facts, room.x1 - room.x0, room.y1 - room.y0 - list_mm - gap), room, room};
+    layout l = {
+        KS_FRAME_TALL, 2,
+        FEW_BESIDE,    under_of(facts, room.x1 - room.x0, room.y1 - room.y0 - list_mm - gap),
+        room,          room};
     l.drawing.y1 = room.y0 + drawn_height(facts, l.under);
     l.list.y0 = l.drawing.y1 + gap;
     return l;
@@ -79,23 +88,21 @@ static layout drawing_first(const ks_facts *facts)
 /* Of all ways to lay out the sheet, the one with the largest drawing. */
 static layout best_layout(const ks_facts *facts, const ks_level_list *list)
 {
-    const double least_mm = 110; /* what a drawing's larger side may not fall below for its list */
-    layout found[8] = {list_below(facts, list, KS_FRAME_TALL, 1),
-                       list_below(facts, list, KS_FRAME_TALL, 2),
-                       list_beside(facts, list, 70),
-                       list_beside(facts, list, 85),
-                       list_beside(facts, list, 100),
-                       list_beside(facts, list, 120),
-                       list_below(facts, list, KS_FRAME_WIDE, 2),
-                       list_below(facts, list, KS_FRAME_WIDE, 3)};
+    enum { WAYS = 9 };
+    layout found[WAYS] = {list_below(facts, list, KS_FRAME_TALL, 1),
+                          list_below(facts, list, KS_FRAME_TALL, 2),
+                          list_below(facts, list, KS_FRAME_TALL, 3),
+                          list_beside(facts, list, 70),
+                          list_beside(facts, list, 85),
+                          list_beside(facts, list, 100),
+                          list_beside(facts, list, 120),
+                          list_below(facts, list, KS_FRAME_WIDE, 2),
+                          list_below(facts, list, KS_FRAME_WIDE, 3)};
     int best = 0;
-    for (int i = 1; i < 8; i++)
+    for (int i = 1; i < WAYS; i++)
         if (found[i].under < found[best].under)
             best = i;
-    double side = fmax(facts->extent.x1 - facts->extent.x0, facts->extent.y1 - facts->extent.y0);
-    layout whole = drawing_first(facts);
-    bool small = !(side / found[best].under >= fmin(least_mm, side / whole.under));
-    return small ? whole : found[best];
+    return found[best];
 }
 
 static ks_view view_of(const ks_facts *facts, const layout *l)
@@ -155,12 +162,34 @@ static bool draw_tier(ks_scene *scene, const ks_facts *facts, const ks_tier_fact
     return true;
 }
 
+#define ROOMY_MM 110.0 /* of a drawing's larger side: numbers find places */
+#define LEAST_MM 80.0  /* as long as they do, one sheet is worth a smaller drawing */
+
+/* All on one sheet, or where the drawing would be too small for its numbers, the list on further
+ * ones. */
+static layout layout_of(ks_sheets *sheets, const ks_facts *facts, const ks_tier_facts *tier,
+                        ks_level_list *list)
+{
+    layout one = best_layout(facts, list), more = drawing_first(facts);
+    list->beside = FEW_BESIDE;
+    layout few = best_layout(facts, list);
+    one = few.under < one.under ? few : one;
+    double side = fmax(facts->extent.x1 - facts->extent.x0, facts->extent.y1 - facts->extent.y0);
+    if (side / one.under >= fmin(ROOMY_MM, side / more.under))
+        return one;
+    ks_scene *tried =
+        ks_scene_create(sheets->arena, sheets->type, KS_FRAME_HEIGHT, KS_FRAME_HEIGHT);
+    bool serves = side / one.under >= LEAST_MM && !draw_tier(tried, facts, tier, &one);
+    return serves ? one : more;
+}
+
 /* What the list says before it is known where it stands: on a scene of its own. */
 static ks_level_list list_of(ks_sheets *sheets, const ks_facts *facts, const ks_tier_facts *tier)
 {
     ks_level_list list = {
         .scene = ks_scene_create(sheets->arena, sheets->type, KS_FRAME_WIDTH, KS_FRAME_HEIGHT),
         .inches = ks_say_inches(facts->display),
+        .beside = MOST_BESIDE,
         .key = ks_arena_print(sheets->arena, key,
                               facts->n_owners > 1 ? ks_tr("whose it is, and ") : "",
                               ks_say_unit(facts->display))};
@@ -188,11 +217,12 @@ static void list_further(ks_sheets *sheets, const ks_facts *facts, ks_heading he
 static void tier_sheets(ks_sheets *sheets, const ks_facts *facts, const ks_tier_facts *tier)
 {
     ks_level_list list = list_of(sheets, facts, tier);
-    layout l = best_layout(facts, &list);
+    layout l = layout_of(sheets, facts, tier, &list);
     ks_heading heading = heading_of(sheets, facts, tier);
     ks_scene *scene = ks_sheet_begin_framed(sheets, facts, heading, l.frame);
     list.scene = scene;
     list.under = l.under;
+    list.beside = l.beside;
     bool larger = draw_tier(scene, facts, tier, &l);
     if (larger)
         list.key = ks_arena_print(sheets->arena,

@@ -23,6 +23,7 @@ typedef struct {
     int n;
     const ks_level_line *lines;
     const double *marks_mm; /* how wide each line's mark is */
+    double beside;          /* a wider mark, as part of the column, stands over its words */
     const char *key;        /* what the drawing's lines mean */
     double under;           /* the drawing's scale, 1 : under */
     bool inches;            /* of its bar */

@@ -40,7 +40,7 @@ static void figures(ks_flow *flow)
     ks_arena *arena = flow->sheets->arena;
     double mass_kg = mass_of(facts);
     big_figure(flow->scene, KS_SHEET_LEFT, ks_arena_print(arena, "%d", facts->n_ware),
-               ks_tr("pieces go in"));
+               ks_tr_count(facts->n_ware, "piece goes in", "pieces go in"));
     big_figure(flow->scene, 47, ks_arena_print(arena, "%d", facts->n_levels),
                ks_tr_count(facts->n_levels, "level", "levels"));
     big_figure(flow->scene, 90, end_words(facts, arena),

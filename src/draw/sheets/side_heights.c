@@ -4,6 +4,11 @@
 
 #define LEADER_MM 8.0 /* from the chamber over its wall to the words */
 
+static const char *gap_words(const ks_facts *facts, const ks_level *level, ks_arena *arena)
+{
+    return ks_arena_print(arena, "  ↕ %s", ks_say_bare(facts->display, level->gap_mm, arena));
+}
+
 double ks_side_heights_width(ks_scene *scene, const ks_facts *facts)
 {
     const double least = 16;
@@ -17,6 +22,8 @@ double ks_side_heights_width(ks_scene *scene, const ks_facts *facts)
         const char *height = ks_say_bare(facts->display, level->level->z_mm, scene->arena);
         const char *words = ks_arena_print(scene->arena, "%s  %s", height, level->code);
         width = fmax(width, ks_scene_measure(scene, KS_LOOK_STRONG, KS_SMALL, words));
+        width = fmax(width, ks_scene_measure(scene, KS_LOOK_TEXT, KS_SMALL,
+                                             gap_words(facts, level->level, scene->arena)));
     }
     return LEADER_MM + width;
 }
@@ -68,9 +75,8 @@ static int marks_of(const ks_side *s, bool with_gaps, height_mark *marks)
         n -= same;
         marks[n++] = (height_mark){y, 0, true, height_words(facts, level->z_mm, code, arena)};
         if (with_gaps)
-            marks[n++] = (height_mark){
-                y - level->gap_mm / 2 * s->scale, 0, false,
-                ks_arena_print(arena, "  ↕ %s", ks_say_bare(facts->display, level->gap_mm, arena))};
+            marks[n++] = (height_mark){y - level->gap_mm / 2 * s->scale, 0, false,
+                                       gap_words(facts, level, arena)};
     }
     double lid = facts->load->height_mm;
     marks[n++] = (height_mark){
