@@ -37,7 +37,7 @@ static ks_level_rank rank_of(const levels *of, int level)
                           .under_another = is_under_another(of->j->load, level)};
     for (int tier = 1; tier <= of->j->load->n_levels; tier++) {
         rank.of += of->has_ware[tier];
-        rank.nth += of->has_ware[tier] && tier <= rank.tier;
+        rank.nth += tier <= rank.tier && of->has_ware[tier];
     }
     return rank;
 }
