@@ -224,6 +224,17 @@ def drawing():
 def firing():
     exits(0, "the kiln reaches the cone", "fire", "plan.json", said="kWh")
     exits(1, "at a third of its volts it does not", "fire", "plan.json", "--volts", "75")
+    at = [answer("fire", "plan.json", "--room", room)["result"]["loads"][0]["energy_kwh"]["total"] for room in ("30", "86 F", "0 C")]
+    ok(at[0] == at[1] < at[2], "the room's temperature is in the order's unit, or in the one told", at)
+    exits(2, "and none that no room has", "fire", "plan.json", "--room", "86", said='without a unit it is read in the order\'s own, "C"')
+    with open(path("plan.json")) as file:
+        bare = json.load(file)
+    for load in bare["loads"]:
+        load["steps"] = [step for step in load["steps"] if step["put"] in ("posts", "shelf")]
+        for level in load["levels"]:
+            level["pieces"] = []
+    write("bare-plan.json", json.dumps(bare))
+    exits(0, "shelves without ware are fired too, and see no cone", "fire", "bare-plan.json", said="reaches cone 6; ")
     got = answer("fire", "plan.json")["result"]["loads"][0]
     energy = got["energy_kwh"]
     parts = sum(energy[k] for k in ("ware", "furniture", "lining", "casing", "vent", "chemistry", "flue"))
@@ -302,6 +313,9 @@ def fitting():
     ok([row["kiln"] for row in got] == ["round-710", "round-450", "test-230"] and got[0]["kwh_low"] < got[0]["kwh"] < got[0]["kwh_high"]
        and got[0]["hours"] > 4 and got[0]["cost_minor"] > 0 and "kwh" not in got[1], "kilns are compared, what fits first", got)
     exits(0, "and told as a table", "fit", "tall.json", "--piece", "column", *several, said="too tall")
+    at = [answer("fit", "small.json", "--piece", "mug", "--tape", tape)["result"]["pieces"] for tape in ("25.4", "1 in", "1 mm")]
+    ok(at[0] == at[1] != at[2], "the tape's error is in the order's unit, or in the one told", at)
+    exits(2, "and no longer than a tape is wrong", "fit", "small.json", "--tape", "1 ft", said='without a unit it is read in the order\'s own, "mm"')
     exits(0, "the rest is planned around a piece", "fit", "small.json", "--piece", "bowl", "--rest", "-o", "rest.json", said="written: rest.json")
     rest = json.load(open(path("rest.json")))
     placed = [piece["id"] for level in rest["loads"][0]["levels"] for piece in level["pieces"]]

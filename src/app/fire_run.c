@@ -3,6 +3,7 @@
 #include "app/curve_file.h"
 #include "app/machine/target.h"
 #include "base/file.h"
+#include "base/units.h"
 
 #include <string.h>
 
@@ -80,6 +81,33 @@ static ks_status learn(const ks_fire_job *job, const ks_plan *plan, ks_arena *ar
     return status;
 }
 
+static ks_status read_temp(const char *option, const char *text, const ks_order *order,
+                           double least_c, double most_c, double *temp_c, ks_error *err)
+{
+    double told = 0;
+    const char *unit = order->display.temp;
+    if (!text)
+        return KS_OK;
+    if (ks_quantity_parse(KS_TEMP, text, unit, &told) || !(told >= least_c && told <= most_c))
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--%s: found \"%s\"; it is a temperature from %g to %g C, as \"20 C\" or "
+                       "\"68 F\"; without a unit it is read in the order's own, \"%s\"",
+                       option, text, least_c, most_c, unit);
+    *temp_c = told;
+    return KS_OK;
+}
+
+static ks_status read_temps(const ks_fire_job *job, const ks_order *order, ks_fire_options *options,
+                            ks_error *err)
+{
+    ks_status status = read_temp("room", job->room, order, -30, 60, &options->room_c, err);
+    if (!status)
+        status = read_temp("vent-off", job->vent_off, order, 0, 1700, &options->vent_off_c, err);
+    return status
+               ? status
+               : read_temp("cool-from", job->cool_from, order, 0, 1700, &options->cool_from_c, err);
+}
+
 ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena,
                         ks_fire_outcome *out, ks_error *err)
 {
@@ -87,6 +115,8 @@ ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena,
     ks_materials materials;
     *out = (ks_fire_outcome){.plan = plan};
     ks_status status = loads_chosen(job, plan, arena, out, err);
+    if (!status)
+        status = read_temps(job, plan->order, &options, err);
     if (!status && job->materials_path) {
         status = ks_materials_read(job->materials_path, arena, &materials, err);
         options.materials = &materials;

@@ -14,6 +14,9 @@ typedef struct {
     const char *measured_path;  /* the recorder's own curve of one load, NULL = none */
     bool force;                 /* replaces what stands at curve_path whatever it is */
     int load;                   /* into plan.loads, -1 = all */
+    /* Temperatures that replace those of the options, as "68 F" or, without a unit, in the order's;
+     * NULL = as the options have them. */
+    const char *room, *vent_off, *cool_from;
     ks_fire_options options;
 } ks_fire_job;
 

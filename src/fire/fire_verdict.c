@@ -302,6 +302,14 @@ static const char *seen_words(const ks_firing_result *out, ks_seen of, ks_arena 
                              : ks_arena_print(arena, "cone %s to %s", a, b);
 }
 
+static bool has_ware(const ks_firing_result *out)
+{
+    for (int l = 0; l < out->n_levels; l++)
+        if (out->levels[l].ware_kg > 0)
+            return true;
+    return false;
+}
+
 static int copies_outside(const ks_firing_result *out, ks_seen seen)
 {
     int sum = 0;
@@ -351,7 +359,7 @@ static const char *sentence(const ks_fire_case *asked, const ks_firing_result *o
                             ks_arena *arena)
 {
     const char *what = failed_words(asked, out, ended, arena);
-    if (out->reached && asked->wanted_cone >= 0)
+    if (out->reached && asked->wanted_cone >= 0 && has_ware(out))
         what =
             ks_arena_print(arena, "reaches cone %s: the ware sees %s",
                            ks_cone(asked->wanted_cone)->name, seen_words(out, KS_IN_RANGE, arena));

@@ -108,11 +108,26 @@ static void judge_slab(const ks_fit_question *q, ks_fit_answer *out)
             (ks_reason){.name = KS_CHANGE_SLAB_LARGER, .part = kind, .length_mm = wider});
 }
 
-static void judge_lifting(const ks_fit_question *q, ks_fit_answer *out)
+/* As placing holds it: what is heavy is not let down farther than arms reach. */
+static void judge_reach(const ks_fit_question *q, const ks_fit_way *way, ks_fit_answer *out)
+{
+    const ks_rules *rules = &q->order->rules;
+    if (ks_arm_spare_kg(rules, q->piece, q->kiln, way->z_mm) >= 0)
+        return;
+    add_but(out, KS_FIT_TOO_HEAVY,
+            ks_arena_print(q->arena, "%s, and let down farther than an arm of %s reaches",
+                           weighs(q, q->piece->bare_mass_kg),
+                           ks_show_length(&q->order->display, rules->arm_mm, q->arena)),
+            (ks_reason){.name = KS_CHANGE_LONGER_ARM});
+}
+
+static void judge_lifting(const ks_fit_question *q, const ks_fit_way *way, ks_fit_answer *out)
 {
     const ks_fit_care *care = &out->care;
-    if (care->lifted_so)
+    if (care->lifted_so) {
+        judge_reach(q, way, out);
         return;
+    }
     const ks_rules *rules = &q->order->rules;
     const char *at_hand =
         rules->hoist_kg > 0 ? ks_arena_print(q->arena, "a hoist for %s", bears(q, rules->hoist_kg))
@@ -132,5 +147,5 @@ void ks_fit_find_buts(const ks_fit_question *q, ks_fit_answer *out)
     judge_standing(q, out);
     judge_shelf(q, way, out);
     judge_slab(q, out);
-    judge_lifting(q, out);
+    judge_lifting(q, way, out);
 }

@@ -3,6 +3,7 @@
 #include "base/language.h"
 #include "fit/fit_hand.h"
 #include "place/stack/stack_bound.h"
+#include "studio/lifting.h"
 
 #include <math.h>
 
@@ -60,20 +61,37 @@ ks_status ks_fit_case_of(const ks_order *order, const ks_piece *pieces, int n_pi
     return status;
 }
 
-/* The lowest posts that the floor may have and that bring its shelves' top where they can lie; -1 =
- * they lie on the floor. *none when there is no such height. */
-static int floor_gap(const ks_furniture *f, const ks_column *column, int way, int bay, bool *none)
+/* Whether hands reach down to it there, or levels below lift it anyway, and there is room over it.
+ */
+static bool is_reached(const ks_fit_case *asked, ks_um z)
 {
-    int number = column->ways[way].supports[bay];
-    *none = false;
+    ks_stack_level level = {.z = z, .gap = ks_um_of(asked->kiln.height_mm) - z, .posts = -1};
+    return asked->n_below > 0 ||
+           (ks_arm_spare_kg(&asked->order.rules, &asked->order.pieces[0], &asked->kiln,
+                            ks_mm_of(z)) >= 0 &&
+            ks_level_clear_mm(&asked->kind, &level) >= asked->job.height_mm[0]);
+}
+
+/* The lowest posts that the floor may have and that bring its shelves' top where they can lie, and
+ * hands reach if they reach anywhere; -1 = they lie on the floor. *none when there is no such
+ * height. */
+static int floor_gap(const ks_fit_case *asked, const ks_column *column, int way, int bay,
+                     bool *none)
+{
+    const ks_furniture *f = asked->kind.furniture;
+    int number = column->ways[way].supports[bay], lowest = -1;
+    *none = true;
     for (int g = -1; g < f->n_gaps; g++) {
         ks_um base = g < 0 ? 0 : f->gaps[g].height, top = base + column->ways[way].thickness;
-        if (ks_floor_gap(f, g) && ks_way_rests(f, column, way, g, base) &&
-            ks_support_lies(f, column->bays[bay], number, top, top))
+        if (!ks_floor_gap(f, g) || !ks_way_rests(f, column, way, g, base) ||
+            !ks_support_lies(f, column->bays[bay], number, top, top))
+            continue;
+        lowest = *none ? g : lowest;
+        *none = false;
+        if (is_reached(asked, top))
             return g;
     }
-    *none = true;
-    return -1;
+    return lowest;
 }
 
 static const char shelf_edge[] = KS_WORDS("shelf edge");
@@ -209,7 +227,7 @@ static void note_column(const ks_fit_case *asked, int standing, int column, ks_f
         bool none;
         ks_stack_level level = {.bay = col->bays[bay], .standing = standing, .column = column};
         level.support = col->ways[way].supports[bay];
-        level.under = floor_gap(f, col, way, bay, &none);
+        level.under = floor_gap(asked, col, way, bay, &none);
         if (none)
             continue;
         level.z = (level.under >= 0 ? f->gaps[level.under].height : 0) + col->ways[way].thickness;

@@ -444,6 +444,42 @@ static void a_hand_needs_room_beside_a_large_form_in_a_front_loader(void **state
     }
 }
 
+/* An arm of 700 reaches a middle 600 down, and not one 850 down, where 8 kg are heavy: it stands
+ * higher then, on longer posts, or nowhere if the arm is too short for that too. */
+static void what_is_heavy_stands_where_an_arm_reaches(void **state)
+{
+    (void)state;
+    static const struct {
+        int height_mm;
+        double arm_mm, mass_kg;
+        bool fits, high;
+    } cases[] = {{1000, 700, 12, true, true},
+                 {1000, 50, 12, false, false},
+                 {1000, 700, 6, true, false},
+                 {700, 700, 12, true, false}};
+    for (int i = 0; i < 4; i++) {
+        studio s = {0};
+        opened(
+            &s, box_of(&s.arena, "top", cases[i].height_mm, "", SQUARE, ""), BAR,
+            ks_arena_print(&s.arena,
+                           "{\"id\": \"drum\", \"diameter\": 300, \"height\": 200, \"mass\": %g, "
+                           "\"stage\": \"bisque\"}",
+                           cases[i].mass_kg));
+        s.order->rules.arm_mm = cases[i].arm_mm;
+        ks_fit_answer answer = asked(&s);
+        assert_true(answer.goes_in);
+        assert_int_equal(answer.fits, cases[i].fits);
+        assert_int_equal(answer.visits[0].best.z_mm > 100, cases[i].high);
+        assert_int_equal(placed_by_packer(&s), cases[i].fits);
+        if (!cases[i].fits) {
+            assert_int_equal(answer.buts[0].fault, KS_FIT_TOO_HEAVY);
+            check_has(answer.buts[0].by,
+                      "12 kg, and let down farther than an arm of 50 mm reaches");
+        }
+        ks_arena_finish(&s.arena);
+    }
+}
+
 #define HALVES                                                                                     \
     "{\"id\": \"half\", \"material\": \"cordierite\", \"outline\": {\"rectangle\": [219, 440]}, "  \
     "\"thickness\": 20, \"count\": 8}"
@@ -954,6 +990,7 @@ int main(void)
         cmocka_unit_test(shrinkages_follow_one_another_as_in_the_standard),
         cmocka_unit_test(a_doorway_can_be_too_small_for_what_has_room_inside),
         cmocka_unit_test(a_hand_needs_room_beside_a_large_form_in_a_front_loader),
+        cmocka_unit_test(what_is_heavy_stands_where_an_arm_reaches),
         cmocka_unit_test(over_a_seam_each_half_has_to_bear_it),
         cmocka_unit_test(a_shelf_over_it_needs_posts_that_are_in_stock),
         cmocka_unit_test(the_roomiest_stand_is_a_plan_that_keeps_every_rule),

@@ -4,6 +4,7 @@
 #include "app/machine/where.h"
 #include "base/file.h"
 #include "base/text.h"
+#include "base/units.h"
 
 #include <string.h>
 
@@ -209,8 +210,32 @@ static ks_status one_kiln(const ks_fit_job *job, const kiln_lists *kilns, ks_err
                    kilns->n);
 }
 
-ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
+static ks_status read_length(const char *option, const char *text, const ks_order *order,
+                             double most_mm, double *mm, ks_error *err)
 {
+    double told = 0;
+    const char *unit = order->display.length;
+    if (!text)
+        return KS_OK;
+    if (ks_quantity_parse(KS_LENGTH, text, unit, &told) || !(told >= 0 && told <= most_mm))
+        return ks_fail(err, KS_BAD_USAGE,
+                       "--%s: found \"%s\"; it is a length from 0 to %g mm, as \"3 mm\" or "
+                       "\"1/8 in\"; without a unit it is read in the order's own, \"%s\"",
+                       option, text, most_mm, unit);
+    *mm = told;
+    return KS_OK;
+}
+
+static ks_status read_lengths(const ks_order *order, ks_fit_job *job, ks_error *err)
+{
+    ks_status status = read_length("tape", job->tape, order, 100, &job->options.tape_mm, err);
+    return status ? status
+                  : read_length("board", job->board, order, 200, &job->options.board_mm, err);
+}
+
+ks_status ks_fit_run(const ks_fit_job *asked, ks_arena *arena, ks_fit_outcome *out, ks_error *err)
+{
+    ks_fit_job own = *asked, *job = &own;
     kiln_lists kilns = {0};
     int n = 0, *pieces = NULL;
     *out = (ks_fit_outcome){0};
@@ -220,6 +245,8 @@ ks_status ks_fit_run(const ks_fit_job *job, ks_arena *arena, ks_fit_outcome *out
     if (!status)
         status = ks_order_read_columns(job->order_path, job->kiln_folder, job->columns, arena,
                                        &out->order, err);
+    if (!status)
+        status = read_lengths(out->order, job, err);
     if (!status)
         status = try_targets(job, out->order, arena, err);
     if (!status)

@@ -15,11 +15,13 @@ typedef struct {
     const char *const *kilns; /* files; none = the order's own */
     bool all_kilns;           /* every kiln of the folder */
     ks_fit_options options;
-    bool pairs;    /* which two of the pieces can share a level */
-    bool together; /* whether all of them go into one load */
-    bool rest;     /* and how much of the order goes in with them */
-    int rounds;    /* of planning for that, in each kiln */
-    bool largest;  /* instead: how large a form of one piece's clay and slab may be */
+    const char *tape, *board; /* lengths that replace those of the options, as "1/8 in" or, without
+                               * a unit, in the order's; NULL = as the options have them */
+    bool pairs;               /* which two of the pieces can share a level */
+    bool together;            /* whether all of them go into one load */
+    bool rest;                /* and how much of the order goes in with them */
+    int rounds;               /* of planning for that, in each kiln */
+    bool largest;             /* instead: how large a form of one piece's clay and slab may be */
     int n_under;
     const char *const *under; /* levels of other ware under it: "cup:2" */
     const char *foot,
