@@ -79,7 +79,7 @@ class Studio:
         self.serve('0')
 
     def serve(self, port):
-        self.server = subprocess.Popen([PROGRAM, 'serve', self.folder, '--port', port], stdout=subprocess.PIPE, text=True)
+        self.server = subprocess.Popen([PROGRAM, 'serve', self.folder, '--port', port], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
         self.address = self.server.stdout.readline().strip()
         self.browser.open('about:blank')
         self.browser.open(self.address)
@@ -115,6 +115,7 @@ class Studio:
         self.browser.tell('Input.dispatchMouseEvent', type=kind, x=x, y=y, button='left', buttons=0 if kind == 'mouseReleased' else 1, clickCount=1)
 
     def click(self, selector):
+        self.idle()
         x, y = self.middle(selector)
         self.mouse('mousePressed', x, y)
         self.mouse('mouseReleased', x, y)
@@ -355,9 +356,11 @@ def main():
             own = os.path.join(folder, f'studio-{width}')
             os.mkdir(own)
             studio = Studio(browser, own, width, height, results)
-            for step in (add_a_table, add_a_piece, plan, hands, fit_and_money, tick_and_print, looks, killed):
-                step(studio)
-            studio.kill()
+            try:
+                for step in (add_a_table, add_a_piece, plan, hands, fit_and_money, tick_and_print, looks, killed):
+                    step(studio)
+            finally:
+                studio.kill()
         results.say('the page has no error of its own', complaints(browser))
         results.say('nothing is asked of any other machine', browser.asked_of_the_network(('data:', 'blob:', 'about:', 'http://127.0.0.1:')))
         browser.close()

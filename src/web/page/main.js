@@ -185,7 +185,22 @@ function keeping_place(draw) {
   if (typeof from === "number" && again.setSelectionRange) again.setSelectionRange(from, from);
 }
 
+// While something is pressed nothing is drawn anew under the finger, or the press would be lost; a piece in hand looks after itself.
+let pressed = false;
+let late = false;
+
+function press(event) {
+  pressed = !event.target.closest(".worked, select, input, textarea");
+}
+
+function release() {
+  pressed = false;
+  if (late) setTimeout(draw, 0);
+}
+
 function draw() {
+  late = pressed;
+  if (pressed) return;
   const now = current();
   document.title = `${now.title()} · kilnstow`;
   keeping_place(() => {
@@ -232,6 +247,8 @@ window.addEventListener("hashchange", () => {
   document.getElementById("screen").focus({ preventScroll: true });
 });
 window.addEventListener("keydown", key_pressed);
+window.addEventListener("pointerdown", press, true);
+for (const kind of ["pointerup", "pointercancel"]) window.addEventListener(kind, release, true);
 document.addEventListener("visibilitychange", () => {
   if (!document.hidden) look_again().catch(() => {});
 });

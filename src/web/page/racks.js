@@ -116,7 +116,15 @@ function members_part() {
     "details",
     null,
     el("summary", null, tr("Several people fire here: %s", members().length)),
-    members().length ? el("p", null, members().map((one) => one.name || one.id).join(", ")) : null,
+    members().length
+      ? el(
+          "p",
+          null,
+          members()
+            .map((one) => one.name || one.id)
+            .join(", "),
+        )
+      : null,
     el(
       "p",
       { class: "field beside" },
@@ -139,5 +147,11 @@ export function show() {
       main,
     ];
   const shown = racks().map(rack).filter(Boolean);
-  return [example_banner(), faults(studio.faults, studio.warnings), el("div", { class: "racks" }, shown, on_the_way()), main, members_part()];
+  return [
+    example_banner(),
+    faults(studio.faults, studio.warnings),
+    el("div", { class: "racks" }, shown, on_the_way()),
+    main,
+    members_part(),
+  ];
 }

@@ -197,7 +197,14 @@ async function write_all(files) {
   await load_folder();
 }
 
+function set_busy(is_busy) {
+  const screen = document.getElementById("screen");
+  if (is_busy) screen.setAttribute("aria-busy", "true");
+  else screen.removeAttribute("aria-busy");
+}
+
 async function write_or_tell(files) {
+  set_busy(true);
   try {
     await write_all(files);
     studio.notice = "";
@@ -211,6 +218,8 @@ async function write_or_tell(files) {
         : refused.message,
     );
     return false;
+  } finally {
+    set_busy(false);
   }
 }
 
