@@ -13,8 +13,8 @@ if [ "${1:-}" = names ]; then
     shift
 fi
 if [ "${1:-build}" = tests ]; then
-    packages="$packages chromium clang-format-14 coinor-cbc libcmocka-dev libgeos-dev libxml2-utils poppler-utils python3
-        python3-icalendar python3-jsonschema qpdf universal-ctags"
+    packages="$packages chromium clang-format-14 coinor-cbc libcmocka-dev libgeos-dev libgsl-dev libxml2-utils poppler-utils
+        python3 python3-icalendar python3-jsonschema qpdf universal-ctags"
 fi
 
 if $only_names; then

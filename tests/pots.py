@@ -104,5 +104,17 @@ with open(os.path.join(folder, 'glaze.csv'), newline='') as file:
     rows = list(csv.DictReader(file))
 ok([(row['id'], row['count'], row['stage'], row['note']) for row in rows] == [('cup', '1', 'fired', 'x')], 'the rest is out', rows)
 ok(ware('glaze.json')['cup']['stage'] == 'fired', 'and is read again')
+
+# What became of it.
+run('log', 'became', 'mug', 'eaten', status=2)
+run('log', 'became', 'mugg', 'sold', status=2)
+said = run('log', 'became', 'mug', 'sold', '--price', 'much', status=2)
+ok('--price' in said, 'a price that is none is told', said)
+run('log', 'became', 'mug', 'commission', '--copies', '4')
+run('log', 'became', 'mug', 'sold', '--copies', '3', '--price', '84')
+run('log', 'became', 'mug', 'second')
+mug = [pot for pot in answer('log', 'pots', '--member', 'ada')['pots'] if pot['id'] == 'mug'][0]
+ok(mug == {'id': 'mug', 'owner': 'ada', 'fired': 8, 'lost': 1, 'again': 2, 'sold': 3, 'commission': 1, 'seconds': 1},
+   'the life of a kind is told', mug)
 print(f'1..{number}')
 sys.exit(failed > 0)

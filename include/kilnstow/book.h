@@ -196,6 +196,13 @@ ks_status ks_book_upkeeps(ks_book *book, const ks_book_asked *asked, ks_arena *a
 ks_status ks_book_fates(ks_book *book, const ks_book_asked *asked, ks_arena *arena, int *n,
                         ks_book_fate **out, ks_error *err);
 
+/* Of the last firing that was billed; *currency is "" where none was. */
+ks_status ks_book_currency(ks_book *book, ks_arena *arena, const char **currency, int *digits,
+                           ks_error *err);
+
+/* Whether someone of this id or name was ever charged or has paid. */
+ks_status ks_book_knows(ks_book *book, const char *member, bool *known, ks_error *err);
+
 /* The text of a plan of the record; KS_BAD_INPUT where it has none of that hash. */
 ks_status ks_book_plan(ks_book *book, const char *hash, ks_arena *arena, const char **text,
                        ks_error *err);

@@ -168,6 +168,7 @@ typedef struct {
         top_gap_mm; /* least gap over the lowest shelves and under the lid; 0 = none asked */
     int n_keep_outs;
     ks_keep_out *keep_outs;
+    int stock_day; /* on which shelves and posts were counted, days since 1970-01-01; KS_NO_DAY */
     int n_shelves;
     ks_shelf_kind *shelves;
     int n_posts;

@@ -24,7 +24,10 @@ typedef struct {
     const ks_plan
         *from; /* an earlier plan to keep what it can of, NULL = none; outlives the placing */
     bool keep_shelves; /* of that plan's loads shelves and posts stay, whatever stands on them */
-    const ks_load_hours *hours; /* [kiln * firings + firing]; NULL = no time at all; outlives it */
+    const ks_load_hours *hours;  /* [kiln * firings + firing]; NULL = no time at all; outlives it */
+    const unsigned char *thirds; /* of a chamber's height in which each piece sees its cone: bit 0
+                                  * is the bottom one; [(kiln * firings + firing) * pieces + piece];
+                                  * NULL = everywhere; outlives it */
 } ks_place_options;
 /* What holds where nobody tells: seed 1, 20 rounds, 2 threads. */
 ks_place_options ks_place_default(void);

@@ -3,6 +3,8 @@
 #include "app/place_child.h"
 #include "app/hours/full_hours.h"
 #include "app/machine/target.h"
+#include "app/record/seen_thirds.h"
+#include "app/record/stock.h"
 #include "app/record/waited.h"
 #include "app/watch.h"
 #include "base/file.h"
@@ -49,6 +51,9 @@ typedef struct {
     bool part_due;              /* a better plan is held since then */
     const char *part_error;     /* why it cannot be written, NULL = it can */
     const ks_load_hours *hours; /* how long loads take; NULL = none has a date */
+    ks_seen_thirds seen;
+    int n_stock;
+    const char **stock; /* what the record says of the kilns' furniture */
 } planning;
 
 #define GRACE_S 0.5     /* for the child to end by itself, of the second that it all may take */
@@ -341,6 +346,7 @@ static ks_status plan_in_child(planning *p, const ks_order *order, const ks_plan
     ks_place_work work = {order, p->job->options};
     work.options.from = from;
     work.options.hours = p->hours;
+    work.options.thirds = p->seen.thirds;
     if (p->job->listens)
         *p->job->listens = 1;
     ks_status status =
@@ -381,6 +387,26 @@ static ks_status try_targets(planning *p, const ks_order *order, ks_arena *arena
     return ks_target_try(p->part_path, KS_TARGET_PLAN, NULL, job->force, err);
 }
 
+/* What the studio's record says of the order's ware and kilns. */
+static ks_status ask_record(planning *p, ks_order *order, ks_arena *arena, ks_error *err)
+{
+    const char *book = p->job->book_path;
+    if (!book)
+        return KS_OK;
+    ks_status status = ks_waited_tell(book, order, arena, err);
+    if (!status)
+        status = ks_stock_count_out(book, order, arena, &p->n_stock, &p->stock, err);
+    return status ? status : ks_seen_thirds_of(book, order, arena, &p->seen, err);
+}
+
+static void tell_record(const planning *p, ks_place_outcome *out, ks_arena *arena)
+{
+    for (int i = 0; i < p->n_stock; i++)
+        note(out, arena, p->stock[i]);
+    for (int i = 0; i < p->seen.n_words; i++)
+        note(out, arena, p->seen.words[i]);
+}
+
 static void tell_waited(ks_place_outcome *out, ks_arena *arena)
 {
     const char *words[2];
@@ -402,14 +428,16 @@ ks_status ks_place_run(const ks_place_job *job, ks_arena *arena, ks_place_outcom
         status = read_from(job->from_path, order, arena, &from, err);
     if (!status)
         status = try_targets(&p, order, arena, err);
-    if (!status && job->book_path)
-        status = ks_waited_tell(job->book_path, order, arena, err);
+    if (!status)
+        status = ask_record(&p, order, arena, err);
     if (!status)
         status = ks_full_hours(order, arena, &p.hours, err);
     if (!status)
         status = plan_in_child(&p, order, from, arena, out, err);
-    if (!status)
+    if (!status) {
         tell_waited(out, arena);
+        tell_record(&p, out, arena);
+    }
     ks_arena_finish(&p.passing.arena);
     ks_arena_finish(&p.failing.arena);
     out->seconds = ks_watch_now() - p.start;

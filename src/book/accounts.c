@@ -2,6 +2,7 @@
 #include "kilnstow/learn.h"
 
 #include "base/text.h"
+#include "book/book_file.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -25,33 +26,58 @@ static void post(postings *to, posting what)
     to->all[to->n++] = what;
 }
 
-static void post_firing(postings *to, const ks_book_firing *firing)
+/* What is told once of a firing and stands in each of its lines. */
+typedef struct {
+    int n;
+    const char *started, *what, *currency;
+} told_firing;
+
+static told_firing firing_told(sqlite3_stmt *row, ks_arena *arena)
 {
-    const char *what =
-        *firing->title ? ks_joined(firing->title, ", ", firing->kiln, to->arena) : firing->kiln;
-    for (int i = 0; i < firing->n_charges; i++) {
-        const ks_charge *charge = &firing->charges[i];
-        post(to, (posting){charge->member,
-                           charge->name,
-                           firing->currency,
-                           firing->digits,
-                           {firing->started, firing->mark.n, false, what, charge->pieces,
-                            charge->minor, 0}});
-    }
+    const char *title = ks_book_text(row, 6, arena), *kiln = ks_book_text(row, 7, arena);
+    return (told_firing){sqlite3_column_int(row, 5), ks_book_text(row, 4, arena),
+                         *title ? ks_joined(title, ", ", kiln, arena) : kiln,
+                         ks_book_text(row, 8, arena)};
 }
 
-static ks_status post_all(ks_book *book, postings *to, ks_error *err)
+/* Charges alone, by one statement: a record of ten thousand firings has far more that is not asked
+ * for. Of all members, or of one by id or name. */
+static ks_status post_charges(ks_book *book, const char *member, postings *to, ks_error *err)
 {
-    int n_firings = 0, n_payments = 0;
-    ks_book_firing *firings;
+    sqlite3_stmt *row = NULL;
+    bool more = false;
+    told_firing of = {0};
+    ks_status status = ks_book_prepare(
+        book,
+        "SELECT c.member, c.name, c.pieces, c.minor, f.started, f.n, f.title, f.kiln, f.currency,"
+        " f.digits FROM firing AS f JOIN charge AS c ON c.n = f.n AND c.edition = f.edition"
+        " WHERE f.struck = '' AND f.edition = (SELECT max(edition) FROM firing WHERE n = f.n)"
+        " AND (?1 IS NULL OR c.member = ?1 OR c.name = ?1) ORDER BY f.started, f.n, c.place",
+        &row, err);
+    if (!status && member)
+        sqlite3_bind_text(row, 1, member, -1, SQLITE_STATIC);
+    while (!status && !(status = ks_book_step(book, row, &more, err)) && more) {
+        if (of.n != sqlite3_column_int(row, 5))
+            of = firing_told(row, to->arena);
+        post(to, (posting){ks_book_text(row, 0, to->arena),
+                           ks_book_text(row, 1, to->arena),
+                           of.currency,
+                           sqlite3_column_int(row, 9),
+                           {of.started, of.n, false, of.what, sqlite3_column_int(row, 2),
+                            sqlite3_column_int64(row, 3), 0}});
+    }
+    sqlite3_finalize(row);
+    return status;
+}
+
+static ks_status post_all(ks_book *book, const char *member, postings *to, ks_error *err)
+{
+    int n_payments = 0;
     ks_book_payment *payments = NULL;
-    ks_status status = ks_book_firings(book, &(ks_book_asked){.lists = KS_LIST_CHARGES}, to->arena,
-                                       &n_firings, &firings, err);
+    ks_status status = post_charges(book, member, to, err);
     if (!status)
         status =
             ks_book_payments(book, &(ks_book_asked){0}, to->arena, &n_payments, &payments, err);
-    for (int i = 0; i < n_firings && !status; i++)
-        post_firing(to, &firings[i]);
     for (int i = 0; i < n_payments && !status; i++) {
         const ks_book_payment *p = &payments[i];
         post(to, (posting){p->member,
@@ -155,7 +181,7 @@ ks_status ks_book_accounts(ks_book *book, const char *member, const char *from, 
     int room = 0;
     *n = 0;
     *out = NULL;
-    ks_status status = post_all(book, &all, err);
+    ks_status status = post_all(book, member, &all, err);
     if (status)
         return status;
     find_ids(&all);
@@ -175,6 +201,46 @@ ks_status ks_book_accounts(ks_book *book, const char *member, const char *from, 
                        "found \"%s\"; the record has charged and been paid by no such member",
                        member);
     return KS_OK;
+}
+
+ks_status ks_book_currency(ks_book *book, ks_arena *arena, const char **currency, int *digits,
+                           ks_error *err)
+{
+    sqlite3_stmt *row = NULL;
+    bool more = false;
+    *currency = "";
+    ks_status status = ks_book_prepare(book,
+                                       "SELECT currency, digits FROM firing WHERE currency <> ''"
+                                       " ORDER BY started DESC, n DESC, edition DESC LIMIT 1",
+                                       &row, err);
+    if (!status)
+        status = ks_book_step(book, row, &more, err);
+    if (!status && more) {
+        *currency = ks_book_text(row, 0, arena);
+        *digits = sqlite3_column_int(row, 1);
+    }
+    sqlite3_finalize(row);
+    return status;
+}
+
+ks_status ks_book_knows(ks_book *book, const char *member, bool *known, ks_error *err)
+{
+    sqlite3_stmt *row = NULL;
+    bool more = false;
+    *known = false;
+    ks_status status =
+        ks_book_prepare(book,
+                        "SELECT EXISTS (SELECT 1 FROM charge WHERE member = ?1 OR name = ?1)"
+                        " OR EXISTS (SELECT 1 FROM payment WHERE member = ?1)",
+                        &row, err);
+    if (!status) {
+        sqlite3_bind_text(row, 1, member, -1, SQLITE_STATIC);
+        status = ks_book_step(book, row, &more, err);
+    }
+    if (!status && more)
+        *known = sqlite3_column_int(row, 0) != 0;
+    sqlite3_finalize(row);
+    return status;
 }
 
 /* A firing of the record, and where it stands in the row of all. */

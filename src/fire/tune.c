@@ -1,4 +1,5 @@
 #include "fire/case.h"
+#include "fire/two_unknowns.h"
 
 #include <math.h>
 
@@ -16,16 +17,6 @@ enum { ROUNDS = 8, ENOUGH_FOR_STORE = 3 };
 typedef struct {
     double conductance, store; /* logarithms */
 } factors;
-
-/* One firing: how far its meter is above the model, and what either factor does to the model. */
-typedef struct {
-    double off, by_a, by_b;
-} row;
-
-/* Sums of the normal equations of two unknowns. */
-typedef struct {
-    double aa, ab, bb, ra, rb, square;
-} normal;
 
 static ks_status kwh_of(const ks_metered *metered, factors at, double *kwh, ks_error *err)
 {
@@ -48,7 +39,7 @@ static ks_status kwh_of(const ks_metered *metered, factors at, double *kwh, ks_e
     return status;
 }
 
-static ks_status work_out_row(const ks_metered *metered, factors at, bool both, row *out,
+static ks_status work_out_row(const ks_metered *metered, factors at, bool both, ks_fit_row *out,
                               ks_error *err)
 {
     double here, more_a, more_b;
@@ -59,19 +50,9 @@ static ks_status work_out_row(const ks_metered *metered, factors at, bool both, 
     if (!status && both)
         status = kwh_of(metered, (factors){at.conductance, at.store + STEP}, &more_b, err);
     if (!status)
-        *out = (row){log(metered->meter_kwh / here), log(more_a / here) / STEP,
-                     log(more_b / here) / STEP};
+        *out = (ks_fit_row){log(metered->meter_kwh / here), log(more_a / here) / STEP,
+                            log(more_b / here) / STEP};
     return status;
-}
-
-static void add_row(const row *r, normal *sums)
-{
-    sums->aa += r->by_a * r->by_a;
-    sums->ab += r->by_a * r->by_b;
-    sums->bb += r->by_b * r->by_b;
-    sums->ra += r->by_a * r->off;
-    sums->rb += r->by_b * r->off;
-    sums->square += r->off * r->off;
 }
 
 /* The first firing of the same load of the same plan: the model says the same of both. */
@@ -84,24 +65,24 @@ static int first_alike(const ks_metered *firings, int i)
     return i;
 }
 
-static ks_status sum_rows(const ks_metered *firings, int count, factors at, bool both, row *rows,
-                          normal *sums, ks_error *err)
+static ks_status sum_rows(const ks_metered *firings, int count, factors at, bool both,
+                          ks_fit_row *rows, ks_fit_sums *sums, ks_error *err)
 {
     double hold_a = METER_SIGMA * METER_SIGMA / (CONDUCTANCE_SIGMA * CONDUCTANCE_SIGMA);
     double hold_b = METER_SIGMA * METER_SIGMA / (STORE_SIGMA * STORE_SIGMA);
-    *sums = (normal){
-        .aa = hold_a, .bb = hold_b, .ra = -hold_a * at.conductance, .rb = -hold_b * at.store};
+    *sums = ks_fit_held(at.conductance, hold_a, at.store, hold_b);
     for (int i = 0; i < count; i++) {
         int same = first_alike(firings, i);
         ks_status status = KS_OK;
         if (same < i)
-            rows[i] = (row){rows[same].off + log(firings[i].meter_kwh / firings[same].meter_kwh),
-                            rows[same].by_a, rows[same].by_b};
+            rows[i] =
+                (ks_fit_row){rows[same].off + log(firings[i].meter_kwh / firings[same].meter_kwh),
+                             rows[same].by_a, rows[same].by_b};
         else
             status = work_out_row(&firings[i], at, both, &rows[i], err);
         if (status)
             return status;
-        add_row(&rows[i], sums);
+        ks_fit_add(sums, &rows[i]);
     }
     return KS_OK;
 }
@@ -113,24 +94,20 @@ static double held(double move)
 
 /* Spread of the factors: from their places in the inverse of the sums, and never less than what
  * the firings themselves disagree by. */
-static void find_spreads(const normal *sums, int count, ks_tuning *out)
+static void find_spreads(const ks_fit_sums *sums, int count, ks_tuning *out)
 {
-    double whole = sums->aa * sums->bb - sums->ab * sums->ab;
-    double scatter = count > 2 ? sqrt(sums->square / (count - 1)) : METER_SIGMA;
-    out->as_built_spread = sqrt(sums->bb / whole) * fmax(METER_SIGMA, scatter);
-    out->store_spread = sqrt(sums->aa / whole) * fmax(METER_SIGMA, scatter);
-    out->together = -sums->ab / sqrt(sums->aa * sums->bb);
+    double a, b, scatter = count > 2 ? sqrt(sums->square / (count - 1)) : METER_SIGMA;
+    ks_fit_variance(sums, &a, &b, &out->together);
+    out->as_built_spread = sqrt(a) * fmax(METER_SIGMA, scatter);
+    out->store_spread = sqrt(b) * fmax(METER_SIGMA, scatter);
 }
 
-/* Each firing by the others alone: its distance grows by what it pulled the fit towards itself (the
- * diagonal of the hat matrix; Allen 1974, Technometrics 16, 125). */
-static double held_out(const row *rows, int count, const normal *sums)
+/* Each firing by the others alone: its distance grows by what it pulled the fit towards itself. */
+static double held_out(const ks_fit_row *rows, int count, const ks_fit_sums *sums)
 {
-    double whole = sums->aa * sums->bb - sums->ab * sums->ab, square = 0;
+    double square = 0;
     for (int i = 0; i < count; i++) {
-        double a = rows[i].by_a, b = rows[i].by_b;
-        double pull = (sums->bb * a * a - 2 * sums->ab * a * b + sums->aa * b * b) / whole;
-        double off = rows[i].off / (1 - pull);
+        double off = rows[i].off / (1 - ks_fit_pull(sums, &rows[i]));
         square += off * off;
     }
     return count < 2 ? NAN : sqrt(square / count);
@@ -154,8 +131,8 @@ static ks_status check_firings(const ks_metered *firings, int count, ks_error *e
 }
 
 /* Least squares from 1, 1 on; with `both`, what the lining holds moves too. */
-static ks_status fit(const ks_metered *firings, int count, bool both, factors *at, row *rows,
-                     normal *sums, double *before, ks_error *err)
+static ks_status fit(const ks_metered *firings, int count, bool both, factors *at, ks_fit_row *rows,
+                     ks_fit_sums *sums, double *before, ks_error *err)
 {
     *at = (factors){0, 0};
     for (int round = 0; round < ROUNDS; round++) {
@@ -164,9 +141,10 @@ static ks_status fit(const ks_metered *firings, int count, bool both, factors *a
             return status;
         if (round == 0)
             *before = sqrt(sums->square / count);
-        double whole = sums->aa * sums->bb - sums->ab * sums->ab;
-        double move_a = held((sums->bb * sums->ra - sums->ab * sums->rb) / whole);
-        double move_b = held((sums->aa * sums->rb - sums->ab * sums->ra) / whole);
+        double move_a, move_b;
+        ks_fit_move(sums, &move_a, &move_b);
+        move_a = held(move_a);
+        move_b = held(move_b);
         if (fabs(move_a) + fabs(move_b) < CLOSE_ENOUGH)
             break;
         *at = (factors){at->conductance + move_a, at->store + move_b};
@@ -204,11 +182,11 @@ ks_status ks_fire_tune(const ks_metered *firings, int count, ks_arena *arena, ks
     *out = (ks_tuning){.as_built = 1, .store_factor = 1, .used = count, .warning = ""};
     out->store_tuned = count >= ENOUGH_FOR_STORE;
     factors at = {0, 0};
-    normal sums = {0};
+    ks_fit_sums sums = {0};
     ks_status status = check_firings(firings, count, err);
     if (status)
         return status;
-    row *rows = KS_TAKE(arena, count, row);
+    ks_fit_row *rows = KS_TAKE(arena, count, ks_fit_row);
     status = fit(firings, count, out->store_tuned, &at, rows, &sums, &out->before, err);
     if (!status && !within(exp(at.store), LEAST_STORE, MOST_STORE)) {
         out->warning =

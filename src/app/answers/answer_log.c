@@ -245,6 +245,58 @@ const char *ks_answer_health(const ks_book_health *health, ks_arena *arena)
     return ks_answer_close(&out);
 }
 
+const char *ks_answer_stock(const ks_kiln_stock *stock, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    open_answer(&out, 0, NULL);
+    ks_out_text(&out, "kiln", stock->kiln->id);
+    ks_out_text(&out, "since", *stock->since ? stock->since : NULL);
+    ks_out_array(&out, "furniture");
+    for (int i = 0; i < stock->n; i++) {
+        const ks_stock_line *line = &stock->lines[i];
+        ks_out_object_flat(&out, NULL);
+        ks_out_text(&out, "id", line->item);
+        ks_out_whole(&out, "listed", line->listed);
+        ks_out_whole(&out, "broken", line->broken);
+        ks_out_whole(&out, "bought", line->bought);
+        ks_out_whole(&out, "left", line->left);
+        ks_out_end(&out);
+    }
+    ks_out_end(&out);
+    ks_out_array(&out, "parts");
+    for (int p = 0; p < KS_PARTS; p++) {
+        const ks_part_age *part = &stock->parts[p];
+        ks_out_object_flat(&out, NULL);
+        ks_out_text(&out, "part", part->part);
+        ks_out_text(&out, "renewed", *part->since ? part->since : NULL);
+        ks_out_whole(&out, "firings", part->firings);
+        ks_out_end(&out);
+    }
+    ks_out_end(&out);
+    return ks_answer_close(&out);
+}
+
+const char *ks_answer_pots(int n, const ks_pot_life *pots, ks_arena *arena)
+{
+    ks_json_out out = {.text.arena = arena};
+    open_answer(&out, 0, NULL);
+    ks_out_array(&out, "pots");
+    for (int i = 0; i < n; i++) {
+        ks_out_object_flat(&out, NULL);
+        ks_out_text(&out, "id", pots[i].piece);
+        ks_out_text(&out, "owner", pots[i].owner);
+        ks_out_whole(&out, "fired", pots[i].fired);
+        ks_out_whole(&out, "lost", pots[i].lost);
+        ks_out_whole(&out, "again", pots[i].again);
+        ks_out_whole(&out, "sold", pots[i].sold);
+        ks_out_whole(&out, "commission", pots[i].commission);
+        ks_out_whole(&out, "seconds", pots[i].seconds);
+        ks_out_end(&out);
+    }
+    ks_out_end(&out);
+    return ks_answer_close(&out);
+}
+
 const char *ks_answer_written(const char *path, int added, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};

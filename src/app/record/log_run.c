@@ -18,8 +18,7 @@ const char *ks_book_path(const char *told)
     return told ? told : "kilnstow.book";
 }
 
-/* Now, in UTC, as ISO 8601 writes it. */
-static const char *now_text(ks_arena *arena)
+const char *ks_log_now(ks_arena *arena)
 {
     int64_t now = ks_now();
     const char *minute = ks_civil_print(now, arena);
@@ -99,7 +98,7 @@ static ks_status add(const ks_log_job *job, ks_arena *arena, ks_log_outcome *out
         status = ks_book_open(out->book_path, KS_BOOK_MAKE, &book, err);
     if (!status)
         status = refuse_twice(job, book, &out->entry, arena, err);
-    out->entry.mark.written = now_text(arena);
+    out->entry.mark.written = ks_log_now(arena);
     if (!status)
         status = ks_book_write_firing(book, &out->entry, ks_plan_json(plan, arena), err);
     ks_book_close(book);
@@ -126,7 +125,7 @@ static ks_status mend(const ks_log_job *job, ks_arena *arena, ks_log_outcome *ou
         out->entry = *found;
         status = ks_log_entry_mend(plan, &job->told, arena, &out->entry, &out->notes, err);
     }
-    out->entry.mark.written = now_text(arena);
+    out->entry.mark.written = ks_log_now(arena);
     if (!status)
         status = ks_book_write_firing(book, &out->entry, NULL, err);
     ks_book_close(book);
@@ -167,21 +166,14 @@ ks_status ks_log_list(const char *book_path, const ks_book_asked *asked, ks_aren
     return status;
 }
 
-/* Of the last entry that has a bill. */
-static ks_status find_currency(ks_book *book, ks_arena *arena, ks_book_payment *out, ks_error *err)
+ks_status ks_log_currency(ks_book *book, ks_arena *arena, const char **currency, int *digits,
+                          ks_error *err)
 {
-    int n;
-    ks_book_firing *firings;
-    ks_status status = ks_book_firings(book, &(ks_book_asked){0}, arena, &n, &firings, err);
-    for (int i = 0; i < n && !status; i++)
-        if (*firings[i].currency) {
-            out->currency = firings[i].currency;
-            out->digits = firings[i].digits;
-        }
-    if (!status && !out->currency)
+    ks_status status = ks_book_currency(book, arena, currency, digits, err);
+    if (!status && !**currency)
         return ks_fail(err, KS_BAD_USAGE,
-                       "log paid: nothing was charged yet, so that the currency is not known; log "
-                       "a firing with its meter first");
+                       "nothing was charged yet, so that the currency is not known; log a firing "
+                       "with its meter first");
     return status;
 }
 
@@ -201,27 +193,31 @@ static ks_status make_payment(const char *member, const char *amount, const char
     return KS_OK;
 }
 
-static ks_status is_known(ks_book *book, const char *member, ks_arena *arena, ks_error *err)
+static ks_status refuse_unknown(ks_book *book, const char *member, ks_error *err)
 {
-    int n;
-    ks_account *accounts;
-    return ks_book_accounts(book, member, NULL, NULL, arena, &n, &accounts, err);
+    bool known;
+    ks_status status = ks_book_knows(book, member, &known, err);
+    if (!status && !known)
+        return ks_fail(err, KS_BAD_USAGE,
+                       "found \"%s\"; the record has charged and been paid by no such member",
+                       member);
+    return status;
 }
 
 ks_status ks_log_pay(const char *book_path, const char *member, const char *amount, const char *day,
                      const char *note, ks_arena *arena, ks_book_payment *out, ks_error *err)
 {
     ks_book *book = NULL;
-    const char *now = now_text(arena);
+    const char *now = ks_log_now(arena);
     *out = (ks_book_payment){.mark = {.written = now},
                              .day = day ? day : ks_arena_text_n(arena, now, 10),
                              .note = note ? note : "",
                              .struck = ""};
     ks_status status = ks_book_open(ks_book_path(book_path), KS_BOOK_EDIT, &book, err);
     if (!status)
-        status = find_currency(book, arena, out, err);
+        status = ks_log_currency(book, arena, &out->currency, &out->digits, err);
     if (!status)
-        status = is_known(book, member, arena, err);
+        status = refuse_unknown(book, member, err);
     if (!status)
         status = make_payment(member, amount, day, out, err);
     if (!status)

@@ -26,6 +26,13 @@ typedef struct {
     const char *statement;   /* how its bill is shared; "" = no bill */
 } ks_log_outcome;
 
+/* Now, in UTC, as entries tell when they were written. */
+const char *ks_log_now(ks_arena *arena);
+
+/* Of the record's last bill; KS_BAD_USAGE where there is none yet. */
+ks_status ks_log_currency(ks_book *book, ks_arena *arena, const char **currency, int *digits,
+                          ks_error *err);
+
 /* Adds an entry, or mends one. */
 ks_status ks_log_write(const ks_log_job *job, ks_arena *arena, ks_log_outcome *out, ks_error *err);
 

@@ -87,10 +87,22 @@ static bool is_heavy_to_reach(const ks_job *job, int kind, int item)
                            job->kinds[kind].furniture->kiln, 0) < 0;
 }
 
+/* Thirds of the chamber's height in which it sees its cone, a bit each. */
+enum { THIRDS = 3, EVERYWHERE = (1 << THIRDS) - 1 };
+static unsigned thirds_of(const ks_job *job, int kind, int item)
+{
+    const ks_order *order = job->order;
+    if (!job->options.thirds || item >= order->n_pieces)
+        return EVERYWHERE;
+    int firing = job->kinds[kind].kiln * order->n_firings + job->kinds[kind].firing;
+    return job->options.thirds[firing * order->n_pieces + item];
+}
+
 bool ks_is_wished(const ks_job *job, int kind, int item)
 {
     ks_level_wish wish = wish_of(job, item);
-    return ks_has_wish(&wish) || is_heavy_to_reach(job, kind, item);
+    return ks_has_wish(&wish) || is_heavy_to_reach(job, kind, item) ||
+           thirds_of(job, kind, item) != EVERYWHERE;
 }
 
 /* Whether it, or in a tower one of its pieces, is of that id. */
@@ -113,6 +125,15 @@ static bool is_there(const ks_job *job, const ks_draft_level *level, const char 
         if (is_called(job, level->layout.spots[i].item, id))
             return true;
     return false;
+}
+
+/* Whether it sees its cone on this level. */
+static bool sees_its_cone(const ks_job *job, const ks_draft_load *load, int level, int item)
+{
+    double part = ks_mm_of(load->levels[level].at.z) / kiln_of(job, load)->height_mm;
+    int third = (int)(THIRDS * part);
+    third = third < 0 ? 0 : third < THIRDS ? third : THIRDS - 1;
+    return thirds_of(job, load->kind, item) >> third & 1;
 }
 
 /* Whether hands reach down to where it would stand. */
@@ -142,6 +163,7 @@ static bool holds(const ks_job *job, const ks_draft_load *load, int level, ks_le
         int piece = ks_job_member(job, item, m);
         ks_level_wish wish = wish_of(job, piece);
         if (!is_taken(job, rank, piece) || !is_reached(job, load, level, piece) ||
+            !sees_its_cone(job, load, level, piece) ||
             (wish.beside && !is_there(job, &load->levels[level], wish.beside)))
             return false;
     }
@@ -167,7 +189,8 @@ void ks_wishes_offered(const ks_job *job, const ks_draft_load *load, int level, 
         return;
     ks_level_rank rank = rank_of(job, load, level, false);
     for (int i = 0; i < job->order->n_pieces; i++)
-        if (!is_taken(job, rank, i) || !is_reached(job, load, level, i))
+        if (!is_taken(job, rank, i) || !is_reached(job, load, level, i) ||
+            !sees_its_cone(job, load, level, i))
             copies[i] = 0;
     for (int i = 0; i < job->order->n_pieces; i++) {
         ks_level_wish wish = wish_of(job, i);

@@ -289,7 +289,7 @@ static void list_items(ks_job *job)
         job->set[i] = name_set(job, order->pieces[i].set);
         ks_level_wish wish = ks_wish_of(order, &order->pieces[i]);
         job->any_wish = job->any_wish || ks_has_wish(&wish) || order->rules.n_no_ware > 0 ||
-                        is_heavy_to_reach(order, i);
+                        is_heavy_to_reach(order, i) || job->options.thirds;
         job->load_apart = job->load_apart || shunned_by(order, order->pieces[i].tags, true) != 0;
     }
     if (cones) {

@@ -18,6 +18,7 @@ static const ks_field kiln_fields[] = {
     KS_FIELD(LENGTH, ks_kiln, first_gap_mm, "first_gap", .most = 2000),
     KS_FIELD(LENGTH, ks_kiln, top_gap_mm, "top_gap", .most = 2000),
     KS_FIELD_KNOWN("keep_outs"),
+    KS_FIELD(DATE, ks_kiln, stock_day, "stock_date"),
     KS_FIELD_KNOWN("shelves"),
     KS_FIELD_KNOWN("posts"),
     KS_FIELD_KNOWN("bays"),
@@ -117,6 +118,7 @@ void ks_kiln_read_node(ks_reading *reading, const ks_json *node, ks_kiln *kiln)
     ks_units kept = reading->fields.units;
     *kiln = (ks_kiln){.note = "",
                       .defaults = "",
+                      .stock_day = KS_NO_DAY,
                       .clearance = ks_clearance_usual(),
                       .floor_post_least_mm = 13,
                       .floor_above_ground_mm = KS_NOT_TOLD,
