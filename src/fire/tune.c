@@ -39,7 +39,7 @@ static ks_status kwh_of(const ks_metered *metered, factors at, double *kwh, ks_e
     return status;
 }
 
-static ks_status work_out_row(const ks_metered *metered, factors at, bool both, ks_fit_row *out,
+static ks_status work_out_row(const ks_metered *metered, factors at, bool both, ks_two_row *out,
                               ks_error *err)
 {
     double here, more_a, more_b;
@@ -50,7 +50,7 @@ static ks_status work_out_row(const ks_metered *metered, factors at, bool both, 
     if (!status && both)
         status = kwh_of(metered, (factors){at.conductance, at.store + STEP}, &more_b, err);
     if (!status)
-        *out = (ks_fit_row){log(metered->meter_kwh / here), log(more_a / here) / STEP,
+        *out = (ks_two_row){log(metered->meter_kwh / here), log(more_a / here) / STEP,
                             log(more_b / here) / STEP};
     return status;
 }
@@ -66,23 +66,23 @@ static int first_alike(const ks_metered *firings, int i)
 }
 
 static ks_status sum_rows(const ks_metered *firings, int count, factors at, bool both,
-                          ks_fit_row *rows, ks_fit_sums *sums, ks_error *err)
+                          ks_two_row *rows, ks_two_sums *sums, ks_error *err)
 {
     double hold_a = METER_SIGMA * METER_SIGMA / (CONDUCTANCE_SIGMA * CONDUCTANCE_SIGMA);
     double hold_b = METER_SIGMA * METER_SIGMA / (STORE_SIGMA * STORE_SIGMA);
-    *sums = ks_fit_held(at.conductance, hold_a, at.store, hold_b);
+    *sums = ks_two_held(at.conductance, hold_a, at.store, hold_b);
     for (int i = 0; i < count; i++) {
         int same = first_alike(firings, i);
         ks_status status = KS_OK;
         if (same < i)
             rows[i] =
-                (ks_fit_row){rows[same].off + log(firings[i].meter_kwh / firings[same].meter_kwh),
+                (ks_two_row){rows[same].off + log(firings[i].meter_kwh / firings[same].meter_kwh),
                              rows[same].by_a, rows[same].by_b};
         else
             status = work_out_row(&firings[i], at, both, &rows[i], err);
         if (status)
             return status;
-        ks_fit_add(sums, &rows[i]);
+        ks_two_add(sums, &rows[i]);
     }
     return KS_OK;
 }
@@ -94,20 +94,20 @@ static double held(double move)
 
 /* Spread of the factors: from their places in the inverse of the sums, and never less than what
  * the firings themselves disagree by. */
-static void find_spreads(const ks_fit_sums *sums, int count, ks_tuning *out)
+static void find_spreads(const ks_two_sums *sums, int count, ks_tuning *out)
 {
     double a, b, scatter = count > 2 ? sqrt(sums->square / (count - 1)) : METER_SIGMA;
-    ks_fit_variance(sums, &a, &b, &out->together);
+    ks_two_variance(sums, &a, &b, &out->together);
     out->as_built_spread = sqrt(a) * fmax(METER_SIGMA, scatter);
     out->store_spread = sqrt(b) * fmax(METER_SIGMA, scatter);
 }
 
 /* Each firing by the others alone: its distance grows by what it pulled the fit towards itself. */
-static double held_out(const ks_fit_row *rows, int count, const ks_fit_sums *sums)
+static double held_out(const ks_two_row *rows, int count, const ks_two_sums *sums)
 {
     double square = 0;
     for (int i = 0; i < count; i++) {
-        double off = rows[i].off / (1 - ks_fit_pull(sums, &rows[i]));
+        double off = rows[i].off / (1 - ks_two_pull(sums, &rows[i]));
         square += off * off;
     }
     return count < 2 ? NAN : sqrt(square / count);
@@ -131,8 +131,8 @@ static ks_status check_firings(const ks_metered *firings, int count, ks_error *e
 }
 
 /* Least squares from 1, 1 on; with `both`, what the lining holds moves too. */
-static ks_status fit(const ks_metered *firings, int count, bool both, factors *at, ks_fit_row *rows,
-                     ks_fit_sums *sums, double *before, ks_error *err)
+static ks_status fit(const ks_metered *firings, int count, bool both, factors *at, ks_two_row *rows,
+                     ks_two_sums *sums, double *before, ks_error *err)
 {
     *at = (factors){0, 0};
     for (int round = 0; round < ROUNDS; round++) {
@@ -142,7 +142,7 @@ static ks_status fit(const ks_metered *firings, int count, bool both, factors *a
         if (round == 0)
             *before = sqrt(sums->square / count);
         double move_a, move_b;
-        ks_fit_move(sums, &move_a, &move_b);
+        ks_two_move(sums, &move_a, &move_b);
         move_a = held(move_a);
         move_b = held(move_b);
         if (fabs(move_a) + fabs(move_b) < CLOSE_ENOUGH)
@@ -182,11 +182,11 @@ ks_status ks_fire_tune(const ks_metered *firings, int count, ks_arena *arena, ks
     *out = (ks_tuning){.as_built = 1, .store_factor = 1, .used = count, .warning = ""};
     out->store_tuned = count >= ENOUGH_FOR_STORE;
     factors at = {0, 0};
-    ks_fit_sums sums = {0};
+    ks_two_sums sums = {0};
     ks_status status = check_firings(firings, count, err);
     if (status)
         return status;
-    ks_fit_row *rows = KS_TAKE(arena, count, ks_fit_row);
+    ks_two_row *rows = KS_TAKE(arena, count, ks_two_row);
     status = fit(firings, count, out->store_tuned, &at, rows, &sums, &out->before, err);
     if (!status && !within(exp(at.store), LEAST_STORE, MOST_STORE)) {
         out->warning =

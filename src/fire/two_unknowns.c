@@ -2,12 +2,12 @@
 
 #include <math.h>
 
-ks_fit_sums ks_fit_held(double a, double weight_a, double b, double weight_b)
+ks_two_sums ks_two_held(double a, double weight_a, double b, double weight_b)
 {
-    return (ks_fit_sums){.aa = weight_a, .bb = weight_b, .ra = -weight_a * a, .rb = -weight_b * b};
+    return (ks_two_sums){.aa = weight_a, .bb = weight_b, .ra = -weight_a * a, .rb = -weight_b * b};
 }
 
-void ks_fit_add(ks_fit_sums *sums, const ks_fit_row *row)
+void ks_two_add(ks_two_sums *sums, const ks_two_row *row)
 {
     sums->aa += row->by_a * row->by_a;
     sums->ab += row->by_a * row->by_b;
@@ -17,19 +17,19 @@ void ks_fit_add(ks_fit_sums *sums, const ks_fit_row *row)
     sums->square += row->off * row->off;
 }
 
-static double determinant(const ks_fit_sums *sums)
+static double determinant(const ks_two_sums *sums)
 {
     return sums->aa * sums->bb - sums->ab * sums->ab;
 }
 
-void ks_fit_move(const ks_fit_sums *sums, double *a, double *b)
+void ks_two_move(const ks_two_sums *sums, double *a, double *b)
 {
     double whole = determinant(sums);
     *a = (sums->bb * sums->ra - sums->ab * sums->rb) / whole;
     *b = (sums->aa * sums->rb - sums->ab * sums->ra) / whole;
 }
 
-void ks_fit_variance(const ks_fit_sums *sums, double *a, double *b, double *correlation)
+void ks_two_variance(const ks_two_sums *sums, double *a, double *b, double *correlation)
 {
     double whole = determinant(sums);
     *a = sums->bb / whole;
@@ -37,7 +37,7 @@ void ks_fit_variance(const ks_fit_sums *sums, double *a, double *b, double *corr
     *correlation = -sums->ab / sqrt(sums->aa * sums->bb);
 }
 
-double ks_fit_pull(const ks_fit_sums *sums, const ks_fit_row *row)
+double ks_two_pull(const ks_two_sums *sums, const ks_two_row *row)
 {
     double a = row->by_a, b = row->by_b;
     return (sums->bb * a * a - 2 * sums->ab * a * b + sums->aa * b * b) / determinant(sums);

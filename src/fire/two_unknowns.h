@@ -5,26 +5,26 @@
 /* One observation: how far it is above what is foretold, and what either unknown does to that. */
 typedef struct {
     double off, by_a, by_b;
-} ks_fit_row;
+} ks_two_row;
 
 /* Sums of the normal equations, and of the squares of what is off. */
 typedef struct {
     double aa, ab, bb, ra, rb, square;
-} ks_fit_sums;
+} ks_two_sums;
 
 /* As if either unknown, which stands at `a` and `b` now, had been observed once to be 0, with so
  * much weight (0 = nothing is known of it). */
-ks_fit_sums ks_fit_held(double a, double weight_a, double b, double weight_b);
-void ks_fit_add(ks_fit_sums *sums, const ks_fit_row *row);
+ks_two_sums ks_two_held(double a, double weight_a, double b, double weight_b);
+void ks_two_add(ks_two_sums *sums, const ks_two_row *row);
 
 /* By how much the unknowns move to the least sum of squares. */
-void ks_fit_move(const ks_fit_sums *sums, double *a, double *b);
+void ks_two_move(const ks_two_sums *sums, double *a, double *b);
 
 /* Their variances and correlation where a row's own variance is 1. */
-void ks_fit_variance(const ks_fit_sums *sums, double *a, double *b, double *correlation);
+void ks_two_variance(const ks_two_sums *sums, double *a, double *b, double *correlation);
 
 /* How much a row pulls the fit towards itself, 0 to 1: its place on the diagonal of the hat matrix
  * (Allen 1974, Technometrics 16, 125). */
-double ks_fit_pull(const ks_fit_sums *sums, const ks_fit_row *row);
+double ks_two_pull(const ks_two_sums *sums, const ks_two_row *row);
 
 #endif

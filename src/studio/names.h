@@ -2,6 +2,9 @@
 #ifndef KILNSTOW_STUDIO_NAMES_H
 #define KILNSTOW_STUDIO_NAMES_H
 
+/* Bisque firings end at this cone or below; common practice, no source. */
+#define KS_BISQUE_CONE "04"
+
 #define KS_PART_KIND_WORDS "foot|body|slab|grog|stilt|cookie|prop"
 #define KS_STAGE_WORDS "leather-hard|dry|bisque|glazed|fired"
 #define KS_POSE_WORDS "upright|inverted|on edge|on its side"

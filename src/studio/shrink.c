@@ -1,7 +1,7 @@
 #include "kilnstow/order.h"
 #include "studio/parts.h"
 #include "studio/densities.h"
-#include "studio/stage_after.h"
+#include "studio/names.h"
 
 #include <math.h>
 #include <string.h>

@@ -18,11 +18,11 @@ enum { NORRIS = sizeof norris / sizeof *norris };
 
 static void the_certified_line_of_norris_is_found(void **state)
 {
-    ks_fit_sums sums = ks_fit_held(0, 0, 0, 0);
+    ks_two_sums sums = ks_two_held(0, 0, 0, 0);
     double b0, b1, var0, var1, together, square = 0;
     for (int i = 0; i < NORRIS; i++)
-        ks_fit_add(&sums, &(ks_fit_row){norris[i][0], 1, norris[i][1]});
-    ks_fit_move(&sums, &b0, &b1);
+        ks_two_add(&sums, &(ks_two_row){norris[i][0], 1, norris[i][1]});
+    ks_two_move(&sums, &b0, &b1);
     check_near(b0, -0.262323073774029, 1e-10);
     check_near(b1, 1.00211681802045, 1e-12);
     for (int i = 0; i < NORRIS; i++) {
@@ -31,7 +31,7 @@ static void the_certified_line_of_norris_is_found(void **state)
     }
     double sigma = sqrt(square / (NORRIS - 2));
     check_near(sigma, 0.884796396144373, 1e-10);
-    ks_fit_variance(&sums, &var0, &var1, &together);
+    ks_two_variance(&sums, &var0, &var1, &together);
     check_near(sigma * sqrt(var0), 0.232818234301152, 1e-10);
     check_near(sigma * sqrt(var1), 0.429796848199937E-03, 1e-13);
 }
@@ -42,7 +42,7 @@ enum { MOST = 12, HELD = 2 };
 typedef struct {
     int n;
     double at[2], weight[2];
-    ks_fit_row rows[MOST];
+    ks_two_row rows[MOST];
 } problem;
 
 static problem random_problem(ks_random *random)
@@ -54,7 +54,7 @@ static problem random_problem(ks_random *random)
     }
     for (int i = 0; i < p.n; i++)
         p.rows[i] =
-            (ks_fit_row){0.4 * ks_random_unit(random) - 0.2, 0.1 + 0.4 * ks_random_unit(random),
+            (ks_two_row){0.4 * ks_random_unit(random) - 0.2, 0.1 + 0.4 * ks_random_unit(random),
                          0.1 + 0.4 * ks_random_unit(random)};
     return p;
 }
@@ -65,7 +65,7 @@ static void check_by_gsl(const problem *p)
     gsl_matrix *x = gsl_matrix_calloc(n, 2), *covariance = gsl_matrix_alloc(2, 2);
     gsl_vector *y = gsl_vector_alloc(n), *c = gsl_vector_alloc(2);
     gsl_multifit_linear_workspace *work = gsl_multifit_linear_alloc(n, 2);
-    ks_fit_sums sums = ks_fit_held(p->at[0], p->weight[0], p->at[1], p->weight[1]);
+    ks_two_sums sums = ks_two_held(p->at[0], p->weight[0], p->at[1], p->weight[1]);
     double square, move[2], variance[2], together;
     for (size_t k = 0; k < HELD; k++) {
         gsl_matrix_set(x, k, k, sqrt(p->weight[k]));
@@ -75,11 +75,11 @@ static void check_by_gsl(const problem *p)
         gsl_matrix_set(x, HELD + i, 0, p->rows[i].by_a);
         gsl_matrix_set(x, HELD + i, 1, p->rows[i].by_b);
         gsl_vector_set(y, HELD + i, p->rows[i].off);
-        ks_fit_add(&sums, &p->rows[i]);
+        ks_two_add(&sums, &p->rows[i]);
     }
     assert_int_equal(gsl_multifit_linear(x, y, c, covariance, &square, work), 0);
-    ks_fit_move(&sums, &move[0], &move[1]);
-    ks_fit_variance(&sums, &variance[0], &variance[1], &together);
+    ks_two_move(&sums, &move[0], &move[1]);
+    ks_two_variance(&sums, &variance[0], &variance[1], &together);
     double scale = square / (double)(n - 2); /* GSL's covariance is by the residuals */
     for (size_t k = 0; k < 2; k++) {
         check_near(move[k], gsl_vector_get(c, k), 1e-9);

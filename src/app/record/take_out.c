@@ -4,7 +4,6 @@
 #include "base/file.h"
 #include "base/text.h"
 #include "base/words.h"
-#include "studio/stage_after.h"
 
 #include <string.h>
 

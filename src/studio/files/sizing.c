@@ -3,7 +3,7 @@
 #include "base/fold.h"
 #include "base/text.h"
 #include "base/unit_names.h"
-#include "studio/files/ware_cells.h"
+#include "studio/reading/ware_cells.h"
 
 #include <string.h>
 

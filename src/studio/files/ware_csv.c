@@ -1,7 +1,7 @@
 #include "studio/files/order_file.h"
 #include "base/language.h"
 #include "studio/files/sizing.h"
-#include "studio/files/ware_cells.h"
+#include "studio/reading/ware_cells.h"
 #include "studio/files/ware_columns.h"
 #include "studio/files/ware_table.h"
 

@@ -4,11 +4,28 @@
 #include "base/rational.h"
 #include "base/text.h"
 #include "base/words.h"
+#include "studio/names.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 static const char mark[] = "\xEF\xBB\xBF"; /* of UTF-8 */
+
+/* A firing that ends by temperature is a bisque firing up to about where that cone bends. */
+#define BISQUE_MOST_C 1070
+
+static bool is_bisque_firing(const ks_firing *firing)
+{
+    if (!firing->cone || !*firing->cone)
+        return firing->top_temp_c > 0 && firing->top_temp_c <= BISQUE_MOST_C;
+    return ks_cone_rank(firing->cone) <= ks_cone_rank(KS_BISQUE_CONE);
+}
+
+ks_stage ks_stage_after(const ks_piece *piece, const ks_firing *firing)
+{
+    bool bare = piece->stage <= KS_BISQUE && !piece->glazed;
+    return bare && is_bisque_firing(firing) ? KS_BISQUE : KS_FIRED;
+}
 
 /* One table on its way into text. */
 typedef struct {

@@ -14,6 +14,9 @@ struct ks_ware_table {
     int first, n_pieces; /* of the order's pieces, those that stand in it */
 };
 
+/* KS_BISQUE for bare ware that has been in a bisque firing, else KS_FIRED. */
+ks_stage ks_stage_after(const ks_piece *piece, const ks_firing *firing);
+
 /* Copies that stay in the table as another kind of ware. */
 typedef struct {
     int copies;

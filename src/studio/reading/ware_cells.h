@@ -1,6 +1,6 @@
 /* ware_cells.h: spreadsheet cells that hold more than one value, as the nodes JSON would have. */
-#ifndef KILNSTOW_STUDIO_FILES_WARE_CELLS_H
-#define KILNSTOW_STUDIO_FILES_WARE_CELLS_H
+#ifndef KILNSTOW_STUDIO_READING_WARE_CELLS_H
+#define KILNSTOW_STUDIO_READING_WARE_CELLS_H
 
 #include "base/data/fields.h"
 

@@ -1,4 +1,4 @@
-#include "studio/files/ware_cells.h"
+#include "studio/reading/ware_cells.h"
 
 #include "base/fold.h"
 #include "base/unit_names.h"
