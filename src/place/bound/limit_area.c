@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { CELLS = 2000 };
 
@@ -54,16 +55,19 @@ int ks_limit_items(const ks_limit *limit, const double *gain, ks_limit_mix mix, 
     return n;
 }
 
-/* Of this many equal pieces put in at once; what they take is rounded down to whole cells. */
-static void put_in(double *best, double cell_mm2, double need, double gain)
+/* Of this many equal pieces put in at once; what they take is rounded down to whole cells. Read
+ * from a copy, so that several cells are worked out at a time. */
+static void put_in(double *restrict best, double cell_mm2, double need, double gain)
 {
-    double whole = need / cell_mm2;
+    double whole = need / cell_mm2, before[CELLS + 1];
     if (whole > CELLS)
         return;
-    int takes = (int)whole;
-    for (int c = CELLS; c >= takes; c--)
-        if (best[c - takes] + gain > best[c])
-            best[c] = best[c - takes] + gain;
+    int takes = (int)whole, n = CELLS + 1 - takes;
+    memcpy(before, best, (size_t)n * sizeof *before);
+    for (int c = 0; c < n; c++) {
+        double with = before[c] + gain, without = best[takes + c];
+        best[takes + c] = with > without ? with : without;
+    }
 }
 
 static void put_copies(double *best, double cell_mm2, const ks_limit_item *item)
