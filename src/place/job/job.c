@@ -494,6 +494,11 @@ ks_status ks_job_init_with(ks_job *job, const ks_order *order, const ks_place_op
     return KS_OK;
 }
 
+bool ks_job_is_alone(const ks_job *job)
+{
+    return job->n_slots == 1 && !job->is_share;
+}
+
 int ks_job_members(const ks_job *job, int item)
 {
     return job->towers[item].n;

@@ -47,6 +47,7 @@ typedef struct {
     int n_kinds;
     ks_load_kind *kinds;
     int n_slots;
+    bool is_share;        /* what a load leaves is not all that waits: other loads come after it */
     int *slot_kind;       /* kind of load of each of order.slots */
     ks_load_times *times; /* of each slot; none are told where it has no date */
     int n_heights;
@@ -93,6 +94,10 @@ bool ks_job_is_kept_in(const ks_job *job, int slot, int item);
 /* Whether the slot's lid can be opened on its due day at the latest; so of what has none, and in a
  * slot without a date, which may be fired whenever it has to. */
 bool ks_job_in_time(const ks_job *job, int slot, int item);
+
+/* Whether one load is all there is, so that it is best filled with what is worth most; where others
+ * come after, what fills a load most easily is better not taken first. */
+bool ks_job_is_alone(const ks_job *job);
 
 /* How many pieces stand in the place of an item, and which is the m-th from below. */
 int ks_job_members(const ks_job *job, int item);

@@ -66,6 +66,7 @@ void ks_share_job_init(ks_share_job *share, const ks_job *job, int slot, const i
     share->order.pieces = COPY(arena, job->order->pieces, job->order->n_pieces, ks_piece);
     share->job.order = &share->order;
     share->job.arena = arena;
+    share->job.is_share = true;
     share->job.items = COPY(arena, job->items, n, ks_shelf_item);
     share->job.lean = COPY(arena, job->lean, n, ks_shelf_item);
     share->job.worth = COPY(arena, job->worth, n, double);

@@ -188,8 +188,9 @@ static void fill_load(const choosing *c, int n_levels)
     for (int l = 0; l < n_levels; l++)
         fill_level(&f, order[l], false);
     f.worth = c->ask.worth;
+    bool lowest_first = ks_job_is_alone(job);
     for (int l = 0; l < n_levels && c->alone; l++)
-        fill_level(&f, order[l], true);
+        fill_level(&f, order[lowest_first ? n_levels - 1 - l : l], true);
     if (!ks_cones_stand(job, &c->draft->loads[c->slot]))
         c->draft->loads[c->slot].n_levels = 0;
 }

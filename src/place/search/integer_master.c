@@ -107,6 +107,7 @@ void ks_run_integer_master(ks_run *search)
         fill_levels(&w);
         ks_draft_count(job, &draft);
         ks_pool_learn(pool, &draft);
+        ks_run_join_race(search, &draft);
         ks_run_take(search, &draft);
     }
     ks_arena_finish(&arena);

@@ -19,6 +19,29 @@ static void sort_field(ks_run *search)
         }
 }
 
+static bool is_same_stack(const ks_draft_load *a, const ks_draft_load *b)
+{
+    bool same = a->n_levels == b->n_levels;
+    for (int l = 0; l < a->n_levels && same; l++) {
+        const ks_stack_level *p = &a->levels[l].at, *q = &b->levels[l].at;
+        same = p->bay == q->bay && p->support == q->support && p->standing == q->standing &&
+               p->z == q->z && p->gap == q->gap;
+    }
+    return same;
+}
+
+void ks_run_join_race(ks_run *search, const ks_draft *draft)
+{
+    for (int i = 0; i < search->n_field && ks_job_is_alone(search->job); i++) {
+        ks_draft *other = &search->field[i];
+        if (!is_same_stack(&draft->loads[0], &other->loads[0]))
+            continue;
+        if (ks_ranking_compare_ware(search->job, draft, other) > 0)
+            *other = ks_draft_copy(search->job, draft, search->arena);
+        return;
+    }
+}
+
 void ks_run_race(ks_run *search, double part)
 {
     int stays = KS_TASKS;

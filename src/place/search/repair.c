@@ -3,17 +3,19 @@
 
 #include <string.h>
 
-/* Levels of a plan laid bare, one or two at a time, and filled again from what they held and what
+/* Levels of a plan laid bare, up to three at a time, and filled again from what they held and what
  * is left. Tasks work on copies, and where there are loads enough each has some of them to itself;
  * what they gain is taken in their fixed order, as long as the levels are untouched and the ware
  * they used is still there. */
 
-enum { LOADS_EACH = 2 };
+enum { LOADS_EACH = 2, LEVELS_MOST = 3 };
 
 /* How much fuller levels beside emptier ones count next to what is placed: where room is together,
  * what waits finds it. */
 #define TOGETHER 0.2
-#define LATE 10.0 /* nor does anything placed make up for what becomes late */
+#define MORE_LEVELS 0.6  /* part of the tries that lay bare more than one */
+#define THREE_LEVELS 0.2 /* three */
+#define LATE 10.0        /* nor does anything placed make up for what becomes late */
 
 typedef struct {
     ks_draft draft; /* what became of the task's copy */
@@ -116,17 +118,53 @@ static void fill_again(const workshop *w, const struct spot *at, const ks_shelf_
     ks_build_level(&b, at->slot, at->level, own ? before : known);
 }
 
-/* One change of one or two levels, undone when it gains nothing. */
+static double clear_of(const workshop *w, const struct spot *at)
+{
+    const ks_draft_load *load = &w->draft->loads[at->slot];
+    return ks_level_clear_mm(&w->r->search->job->kinds[load->kind], &load->levels[at->level].at);
+}
+
+static bool is_among(const struct spot *at, int n, const struct spot *level)
+{
+    for (int i = 0; i < n; i++)
+        if (at[i].number == level->number)
+            return true;
+    return false;
+}
+
+/* How many levels are laid bare. */
+static int number_drawn(const workshop *w, bool alone)
+{
+    double unit = ks_random_unit(w->random);
+    int n = unit < THREE_LEVELS && alone ? 3 : unit < MORE_LEVELS ? 2 : 1;
+    return n < w->n ? n : w->n;
+}
+
+/* In one load the lowest comes first: it can't take the tall ware of the others, while they would
+ * take its low ware (weekly: of tries in that order a third gained something, of the others none).
+ * In several, low levels elsewhere take low ware too, and any order gains. */
+static int levels_drawn(const workshop *w, struct spot *at)
+{
+    bool alone = ks_job_is_alone(w->r->search->job);
+    int wanted = number_drawn(w, alone), n = 0;
+    while (n < wanted) {
+        struct spot drawn = w->levels[ks_random_below(w->random, w->n)];
+        if (is_among(at, n, &drawn))
+            continue;
+        int k = n++;
+        for (; k > 0 && alone && clear_of(w, &drawn) < clear_of(w, &at[k - 1]); k--)
+            at[k] = at[k - 1];
+        at[k] = drawn;
+    }
+    return n;
+}
+
+/* One change of a few levels, undone when it gains nothing. */
 static double changed(const workshop *w, bool *touched)
 {
-    struct spot at[2];
-    ks_shelf_layout before[2];
-    int n = w->n > 1 && ks_random_unit(w->random) < 0.6 ? 2 : 1;
-    int first = ks_random_below(w->random, w->n), second = first;
-    while (n == 2 && second == first)
-        second = ks_random_below(w->random, w->n);
-    at[0] = w->levels[first];
-    at[1] = w->levels[second];
+    struct spot at[LEVELS_MOST];
+    ks_shelf_layout before[LEVELS_MOST];
+    int n = levels_drawn(w, at);
     double was = count(w);
     for (int i = 0; i < n; i++) {
         before[i] = w->draft->loads[at[i].slot].levels[at[i].level].layout;

@@ -9,9 +9,13 @@
 #include "place/search/greedy.h"
 #include "place/search/workers.h"
 
+/* Of one task of one round, in the packer's units: a hundredth of a second or two. */
+enum { WORK = 600, WORK_ALONE = 660 };
+
 void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena)
 {
-    *search = (ks_run){.job = job, .arena = arena, .work = 600};
+    *search =
+        (ks_run){.job = job, .arena = arena, .work = ks_job_is_alone(job) ? WORK_ALONE : WORK};
     ks_item_areas_find(job);
     ks_pool_init(&search->pool, job, arena);
     search->best = ks_draft_empty(job, arena);
@@ -262,7 +266,7 @@ static void round_of_several(ks_run *search)
  * side by side; the best of it is mended to the end. */
 static void round_of_one(ks_run *search)
 {
-    const double race = 1.0 / 16, last_mending = 5.0 / 8;
+    double race = 1.0 / 16, last_mending = ks_job_is_alone(search->job) ? 3.0 / 4 : 5.0 / 8;
     double done = (search->round - 0.5) / search->job->options.rounds;
     if (done < race)
         ks_run_pricing(search);

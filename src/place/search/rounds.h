@@ -86,6 +86,9 @@ void ks_run_mend_several(ks_run *search, int n, ks_draft *drafts);
  * lesser half of them drops out. `part` of the race is over, 0 to 1. */
 void ks_run_race(ks_run *search, double part);
 
+/* A better plan on the stack of one that is in the race takes its place. */
+void ks_run_join_race(ks_run *search, const ks_draft *draft);
+
 /* On the levels of the best plans so far ware is laid out anew owner by owner, where the order asks
  * for one piece of every owner before anyone's second. */
 void ks_run_share_fairly(ks_run *run);
