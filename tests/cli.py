@@ -221,6 +221,15 @@ def drawing():
     exits(2, "where to must be told", "draw", "plan.json", said="-o")
 
 
+def alone():
+    """The program copied without its kilns."""
+    os.makedirs(path("bin"), exist_ok=True)
+    shutil.copy(PROGRAM, path("bin/kilnstow"))
+    write("named.json", json.dumps(dict(ORDER, kilns=["round-450"])))
+    got = subprocess.run([path("bin/kilnstow"), "list", "ware", "named.json"], cwd=HERE, capture_output=True, text=True)
+    ok(got.returncode == 3 and "the program's own kilns are not where it is" in got.stderr, "a program alone says that it has no kilns", got)
+
+
 def firing():
     exits(0, "the kiln reaches the cone", "fire", "plan.json", said="kWh")
     exits(1, "at a third of its volts it does not", "fire", "plan.json", "--volts", "75")
@@ -439,7 +448,7 @@ def controls():
 
 
 write("small.json", ORDER)
-for group in (usage, slips, placing, telling, interrupting, checking, units, drawing, firing, measuring, costing, fitting, broken_once, listing,
+for group in (usage, slips, placing, telling, interrupting, checking, units, drawing, alone, firing, measuring, costing, fitting, broken_once, listing,
               streams, kiln_files, controls):
     try:
         group()

@@ -73,6 +73,15 @@ static void note_no_kiln(ks_reading *reading, const ks_json *node, const char *n
 {
     const char **names;
     const char *folder = reading->kiln_folder ? reading->kiln_folder : ".";
+    if (!*folder) {
+        ks_json_fail(
+            node, reading->fields.err,
+            "found \"%.80s\", but there is no such kiln beside the order, and the program's "
+            "own kilns are not where it is (a folder \"kilns\" beside its own); name a "
+            "kiln's file, or describe the kiln here",
+            name);
+        return;
+    }
     int n = kiln_names(folder, reading->fields.arena, &names);
     const char *nearest = ks_nearest(name, names, n);
     ks_json_fail(

@@ -37,7 +37,7 @@ void ks_part_read(ks_reading *reading, const ks_json *node, void *into)
                      part->from_mm, part->to_mm);
 }
 
-#define TOUCHES_MM 0.05
+#define TOUCHES_MM 0.1 /* "33.83 cm" and 13.321 in are meant to be one height */
 
 /* The highest that is reached from the floor without a gap between parts. */
 static double reached_mm(const ks_part_list *list)
