@@ -3,7 +3,7 @@
 
 What the sheets are to say is taken from their SVG, where words stand as they are; pdftotext (poppler) finds each of them on the
 same page of the PDF. Words that found no room would be told by the program, and it may tell of none. Nor may a whole text stay in English that the
-catalogue has a translation of, but for those that the plan itself tells."""
+catalogue has a translation of, but for those that the plan itself tells, and the families of sizes, which rings name as a ware table takes them."""
 import os
 import re
 import subprocess
@@ -44,11 +44,16 @@ def translations_of(language):
     return {m.id: m.said.get(0) for m in read if m.id and m.said.get(0) not in (None, m.id)}
 
 
+def families():
+    with open('src/studio/files/size_shapes.c', encoding='utf-8') as file:
+        return set(re.findall(r'^    (?:"\{\\"id\\": \\|\{)"([\w-]+)', file.read(), re.M))
+
+
 def left_in_english(path, plan, translations):
     with open(plan, encoding='utf-8') as file:
         told = file.read()
     return [f'{os.path.basename(path)}: "{words}" is "{translations[words]}"' for words in said(path)
-            if words in translations and f'"{words}"' not in told]
+            if words in translations and f'"{words}"' not in told and words not in families()]
 
 
 def faults_of(plan, folder, language, extra):
