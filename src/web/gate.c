@@ -3,6 +3,25 @@
 #include "web/page_file.h"
 
 #include <string.h>
+#include <strings.h>
+
+void ks_request_add(ks_request *request, const char *name, const char *value)
+{
+    const struct {
+        const char *name;
+        ks_header *into;
+    } once[] = {
+        {"Host", &request->host},
+        {"Origin", &request->origin},
+        {"Kilnstow-Token", &request->token},
+        {"Content-Type", &request->content_type},
+        {"Content-Length", &request->content_length},
+    };
+    request->head_bytes += strlen(name) + strlen(value) + strlen(": \r\n");
+    for (size_t i = 0; i < sizeof once / sizeof *once; i++)
+        if (strcasecmp(once[i].name, name) == 0 && once[i].into->n++ == 0)
+            once[i].into->value = value;
+}
 
 /* In the order in which paths are compared; the first that matches counts. */
 static const struct {

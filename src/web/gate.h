@@ -26,6 +26,9 @@ typedef struct {
     size_t head_bytes;
 } ks_request;
 
+/* Takes one more header of it, which outlives it. */
+void ks_request_add(ks_request *request, const char *name, const char *value);
+
 /* What this run of the server answers to. */
 typedef struct {
     char host[32];   /* "127.0.0.1:PORT" */

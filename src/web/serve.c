@@ -17,7 +17,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 #include <sys/random.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -28,26 +27,11 @@ enum {
     DROPPED_MOST = 64 * 1024 * 1024 /* of a body that is too long and not told to be */
 };
 
-/* What one header adds to what is known of a request. */
 static enum MHD_Result take_header(void *payload, enum MHD_ValueKind kind, const char *name,
                                    size_t name_length, const char *value, size_t value_length)
 {
-    ks_request *request = payload;
-    const struct {
-        const char *name;
-        ks_header *into;
-    } once[] = {
-        {"Host", &request->host},
-        {"Origin", &request->origin},
-        {"Kilnstow-Token", &request->token},
-        {"Content-Type", &request->content_type},
-        {"Content-Length", &request->content_length},
-    };
-    request->head_bytes += name_length + value_length + strlen(": \r\n");
-    for (size_t i = 0; i < sizeof once / sizeof *once; i++)
-        if (strcasecmp(once[i].name, name) == 0 && once[i].into->n++ == 0)
-            once[i].into->value = value ? value : "";
-    (void)kind;
+    (void)kind, (void)name_length, (void)value_length;
+    ks_request_add(payload, name, value ? value : "");
     return MHD_YES;
 }
 
