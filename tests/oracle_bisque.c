@@ -188,7 +188,7 @@ static void judge_rest(judge *j, const thing *over, const thing *under)
     for (int p = 0; p < over->placed->n_parts; p++)
         for (int q = 0; q < under->placed->n_parts; q++) {
             double hangs = over->placed->parts[p].from_mm - under->placed->parts[q].to_mm;
-            if (hangs < least && apart_by(over, p, under, q) < 0.001)
+            if (hangs < least && apart_by(over, p, under, q) < 0.002)
                 least = fmax(hangs, 0);
         }
     weigh(j, BISQUE_REST, 0.002 - least);

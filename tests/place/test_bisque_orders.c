@@ -176,11 +176,13 @@ static bool is_broken(const ks_check_report *report, int oracle)
     return false;
 }
 
-/* Nothing is said where so little decides: the grid of a plan, and chords of GEOS for a middle. */
-static bool is_sure(int rule, double spare)
+/* Nothing is said where so little decides: the grid of a plan, and chords of GEOS for a middle; nor
+ * how it stands what does not rest. */
+static bool is_sure(int rule, const bisque_verdict *known)
 {
+    double spare = known->spare[rule];
     if (rule == BISQUE_STANDS)
-        return fabs(spare) > 0.05;
+        return fabs(spare) > 0.05 && known->spare[BISQUE_REST] >= -0.001;
     return rule == BISQUE_HIGH || fabs(spare + 0.001) > 0.0005;
 }
 
@@ -193,7 +195,7 @@ static void compare(const ks_plan *plan, uint64_t trial, const char *which, tall
         bisque_verdict known = oracle_bisque(plan, l);
         for (int r = 0; r < BISQUE_RULES; r++) {
             bool broken = known.spare[r] < -0.001, told = is_broken(&report, r);
-            if (!is_sure(r, known.spare[r]))
+            if (!is_sure(r, &known))
                 continue;
             t->judged++;
             t->broken[r] += broken;

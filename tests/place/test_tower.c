@@ -1,6 +1,7 @@
 #include "check.h"
 
 #include "base/random.h"
+#include "draw/facts/facts.h"
 #include "pack/tower/tower_choice.h"
 #include "place/small_order.h"
 
@@ -207,6 +208,34 @@ static void each_piece_names_what_carries_it_and_goes_in_after_it(void **state)
     ks_arena_finish(&s.arena);
 }
 
+/* How many lines of the lists have it in what they warn of. */
+static int care_with(const ks_facts *facts, const char *words, ks_arena *arena)
+{
+    int found = 0;
+    for (int t = 0; t < facts->n_tiers; t++) {
+        int n;
+        const ks_level_line *lines = ks_level_lines(facts, &facts->tiers[t], &n, arena);
+        for (int i = 0; i < n; i++)
+            found += strstr(lines[i].care, words) != NULL;
+    }
+    return found;
+}
+
+/* A stack by its numbers, "1–3", not each of its pots; and what is dry may touch. */
+static void a_list_tells_stacks_by_their_numbers(void **state)
+{
+    small_order s;
+    stacking_begun(&s, 460, 1);
+    pot_added(&s, "pot", 40, 100, 60);
+    ks_plan *plan = planned(&s, 2, 1, 1);
+    ks_facts *facts = ks_facts_of(plan, 0, "", false, &s.arena);
+    assert_true(care_with(facts, "–", &s.arena) > 0);
+    assert_true(care_with(facts, ": each on the one before", &s.arena) > 0);
+    assert_int_equal(care_with(facts, ": on the one before", &s.arena), 0);
+    assert_string_equal(ks_touch_words(&facts->levels[0]), "unglazed ware may touch");
+    ks_arena_finish(&s.arena);
+}
+
 /* A plan made from itself keeps its towers where they stood. */
 static void an_earlier_plan_keeps_its_towers(void **state)
 {
@@ -260,6 +289,7 @@ int main(void)
         cmocka_unit_test(a_level_holds_twelve_times_as_many_tiles_on_edge_as_flat),
         cmocka_unit_test(a_mixed_load_holds_nearly_what_it_holds_by_hand),
         cmocka_unit_test(each_piece_names_what_carries_it_and_goes_in_after_it),
+        cmocka_unit_test(a_list_tells_stacks_by_their_numbers),
         cmocka_unit_test(an_earlier_plan_keeps_its_towers),
         cmocka_unit_test(random_bisque_orders_keep_the_rules_and_the_bound),
     };

@@ -25,8 +25,10 @@ typedef struct {
     const ks_piece *piece; /* NULL for cone packs and for what the order does not have */
     int owner;             /* into owners, -1 = cone packs */
     const char *name, *glaze, *height;
-    const char *where;  /* "9 o'clock, 180 mm from the centre" */
-    const char *remark; /* what the loader has to know: "upside down", "over the rim of 12" */
+    const char *where;   /* "9 o'clock, 180 mm from the centre" */
+    const char *remark;  /* what the loader has to know: "upside down", "over the rim of 12" */
+    bool on_before;      /* it stands on, or leans on, the one with the number before */
+    bool only_on_before; /* and that is all the remark says */
 } ks_item;
 
 /* A step of loading as the sheets tell it. Beside the plan's own there are the bedding of a setter,
@@ -130,6 +132,9 @@ const char *ks_posts_words(const ks_facts *facts, const bool *chosen, bool with_
                            ks_arena *arena);
 void ks_steps_tell(ks_facts *facts, ks_arena *arena);
 void ks_tiers_find(ks_facts *facts, ks_arena *arena);
+/* What may touch on a level: glazed ware nothing, unglazed ware what is unglazed. */
+const char *ks_touch_words(const ks_level_facts *level);
+
 const char *ks_setter_words(const ks_facts *facts, const ks_item *item, ks_arena *arena);
 /* Who or what lifts it into the kiln: "2 people", "a hoist for 125 kg"; "" where one person may,
  * and for what has no kiln. */

@@ -112,7 +112,34 @@ const char *ks_alike_marks(const ks_level_facts *level, const ks_item *first, ks
     return marks_of(&out, alike);
 }
 
-/* The numbers of those of the group that have one remark; "" where an earlier one has told it. */
+static int top_of_stack(const ks_level_facts *level, int i)
+{
+    while (i + 1 < level->n_items && level->items[i + 1]->on_before)
+        i++;
+    return i;
+}
+
+/* "1–3, 5–7": stacks that hold any of the items wanted, each from its lowest. */
+static const char *stack_marks(const lines_of *out, const bool *wanted)
+{
+    const ks_level_facts *level = out->level;
+    const char *marks = "";
+    for (int i = 0; i < level->n_items; i++) {
+        int top = top_of_stack(level, i);
+        bool holds = false;
+        for (int m = i; m <= top; m++)
+            holds = holds || wanted[m];
+        if (holds)
+            marks = ks_say_join(
+                out->arena, ", ", marks,
+                ks_say_join(out->arena, "–", level->items[i]->mark, level->items[top]->mark));
+        i = top;
+    }
+    return marks;
+}
+
+/* The numbers of those of the group that have one remark, or of their stacks; "" where an earlier
+ * one has told it. */
 static const char *marks_with(const lines_of *out, const ks_item *const *items, int n, int nth)
 {
     bool *same = KS_TAKE(out->arena, n, bool);
@@ -122,7 +149,7 @@ static const char *marks_with(const lines_of *out, const ks_item *const *items, 
         if (same[i] && i < nth)
             return "";
     }
-    return marks_of(out, same);
+    return items[nth]->only_on_before ? stack_marks(out, same) : marks_of(out, same);
 }
 
 /* What must not be overseen: once where it is true of all, else with the number it is true of. */
@@ -139,9 +166,11 @@ static const char *group_care(const lines_of *out, const ks_item *const *items, 
     for (int i = 0; i < n; i++)
         if (ks_items_alike(first, items[i]) && *items[i]->remark) {
             const char *marks = marks_with(out, items, n, i);
+            const char *words =
+                items[i]->only_on_before ? ks_tr("each on the one before") : items[i]->remark;
             if (*marks)
                 care = ks_say_join(out->arena, "; ", care,
-                                   ks_say_join(out->arena, ": ", marks, items[i]->remark));
+                                   ks_say_join(out->arena, ": ", marks, words));
         }
     return care;
 }
@@ -199,9 +228,9 @@ static void check_line(lines_of *out)
     const ks_display *display = out->facts->display;
     const char *over = ks_over_words(out->facts, level);
     const char *edge = *level->posts ? ks_tr("a straight edge over the posts clears all; ") : "";
-    const char *words = ks_arena_print(
-        arena, "Check: nothing touches; %sthe tallest, %s, has %s free under %s", edge,
-        level->tallest->mark, ks_say_length(display, level->free_mm, arena), over);
+    const char *words = ks_arena_print(arena, "Check: %s; %sthe tallest, %s, has %s free under %s",
+                                       ks_touch_words(level), edge, level->tallest->mark,
+                                       ks_say_length(display, level->free_mm, arena), over);
     if (isfinite(level->tight_mm))
         words = ks_arena_print(arena, "%s; the tightest place, between %s, is %s", words,
                                level->tight_words, ks_say_fine(display, level->tight_mm, arena));

@@ -40,11 +40,11 @@ static const char *check_words(const ks_facts *facts, int level, ks_arena *arena
     const ks_level_facts *of = &facts->levels[level];
     const char *over = ks_over_words(facts, of);
     const char *edge = *of->posts ? ks_tr("a straight edge over the posts clears all, ") : "";
-    return ks_arena_print(
-        arena, "Stop and check %s: nothing touches; %sthe tallest, %s (%s), with %s free under %s.",
-        of->name, edge, of->tallest->mark,
-        ks_say_length(facts->display, of->tallest->placed->top_mm, arena),
-        ks_say_length(facts->display, of->free_mm, arena), over);
+    return ks_arena_print(arena,
+                          "Stop and check %s: %s; %sthe tallest, %s (%s), with %s free under %s.",
+                          of->name, ks_touch_words(of), edge, of->tallest->mark,
+                          ks_say_length(facts->display, of->tallest->placed->top_mm, arena),
+                          ks_say_length(facts->display, of->free_mm, arena), over);
 }
 
 static void tell_piece(telling *t, const ks_item *item)

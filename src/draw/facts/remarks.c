@@ -69,15 +69,33 @@ static const ks_item *bottom_of(const ks_level_facts *level, const ks_item *item
     return item;
 }
 
+static bool is_on_before(const ks_level_facts *level, const ks_item *item)
+{
+    int below = carrier_of(level, item->placed);
+    return below >= 0 && below + 1 < level->n_items && level->items[below + 1] == item;
+}
+
 static const char *stands_on(const ks_level_facts *level, const ks_item *item, ks_arena *arena)
 {
     const ks_placed *placed = item->placed;
     int below = carrier_of(level, placed);
-    if (below >= 0 && below + 1 < level->n_items && level->items[below + 1] == item)
-        return ks_tr("on the one before");
+    if (item->on_before)
+        return placed->way == KS_EDGE ? ks_tr("against the one before")
+                                      : ks_tr("on the one before");
     if (below >= 0)
         return ks_arena_print(arena, "on %s", level->items[below]->mark);
     return placed->on_id ? ks_arena_print(arena, "on %s %d", placed->on_id, placed->on_copy) : "";
+}
+
+const char *ks_touch_words(const ks_level_facts *level)
+{
+    int glazed = 0, bare = 0;
+    for (int i = 0; i < level->n_items; i++)
+        if (level->items[i]->piece)
+            level->items[i]->placed->glazed ? glazed++ : bare++;
+    return bare == 0     ? ks_tr("nothing touches")
+           : glazed == 0 ? ks_tr("unglazed ware may touch")
+                         : ks_tr("nothing glazed touches");
 }
 
 static const char *pose_words(ks_pose pose)
@@ -123,6 +141,11 @@ static const char *remark_of(const ks_facts *facts, const ks_item *item, ks_aren
 
 void ks_remarks_find(ks_facts *facts, ks_arena *arena)
 {
-    for (int i = 0; i < facts->n_items; i++)
-        facts->items[i].remark = remark_of(facts, &facts->items[i], arena);
+    for (int i = 0; i < facts->n_items; i++) {
+        ks_item *item = &facts->items[i];
+        item->on_before = is_on_before(&facts->levels[item->level], item);
+        item->remark = remark_of(facts, item, arena);
+        item->only_on_before =
+            item->on_before && strcmp(item->remark, ks_tr("on the one before")) == 0;
+    }
 }

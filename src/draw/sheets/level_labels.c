@@ -34,10 +34,20 @@ static ks_point well_inside(const ks_level_drawing *d, const ks_outline *outline
     return best;
 }
 
+/* How high what stands there comes: a piece, or a stack of them. */
+static double top_mm(const ks_level_drawing *d, const ks_item *item)
+{
+    double top = item->placed->top_mm;
+    for (int i = 0; i < d->facts->n_items; i++)
+        if (&d->facts->items[d->facts->items[i].base] == item)
+            top = fmax(top, d->facts->items[i].placed->top_mm);
+    return top;
+}
+
 static ks_label piece_label(const ks_level_drawing *d, const ks_item *item)
 {
     const ks_owner *owner = item->owner >= 0 ? &d->facts->owners[item->owner] : NULL;
-    const char *height = ks_say_bare(d->facts->display, item->placed->top_mm, d->arena);
+    const char *height = ks_say_bare(d->facts->display, top_mm(d, item), d->arena);
     if (owner && d->facts->n_owners > 1)
         height = ks_arena_print(d->arena, "%s %s", owner->mark, height);
     const ks_part *largest = ks_level_largest(item->placed);

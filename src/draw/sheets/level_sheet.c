@@ -8,7 +8,7 @@ static const ks_box everything = {-INFINITY, -INFINITY, INFINITY, INFINITY};
 static const char key[] = KS_WORDS(
     "Black: posts on this shelf, with their height; faint: posts below it. Dashes: foot. Thin "
     "line: rim. Chain line: ware stays inside it. Cross-hatched: keep free. Under each number: %s"
-    "the piece's height, %s.");
+    "the height there, %s.");
 
 /* Where the drawing stands on the paper, and where the list. */
 typedef struct {
