@@ -5,7 +5,7 @@
 #include "oracle.h"
 
 #include "base/random.h"
-#include "studio/hollow.h"
+#include "studio/forms/hollow.h"
 #include "studio/stacked.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
 #include "base/fold.h"
 #include "base/words.h"
-#include "studio/hollow.h"
+#include "studio/forms/hollow.h"
 #include "studio/files/piece_file.h"
 
 #include <string.h>

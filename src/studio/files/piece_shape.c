@@ -1,4 +1,4 @@
-#include "studio/hollow.h"
+#include "studio/forms/hollow.h"
 #include "studio/names.h"
 #include "studio/parts.h"
 #include "studio/stacked.h"

@@ -1,4 +1,4 @@
-#include "studio/hollow.h"
+#include "studio/forms/hollow.h"
 
 #include <math.h>
 

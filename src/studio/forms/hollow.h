@@ -1,6 +1,6 @@
 /* hollow.h: the room inside a thrown form, and the blocks by height of one that may nest. */
-#ifndef KILNSTOW_STUDIO_HOLLOW_H
-#define KILNSTOW_STUDIO_HOLLOW_H
+#ifndef KILNSTOW_STUDIO_FORMS_HOLLOW_H
+#define KILNSTOW_STUDIO_FORMS_HOLLOW_H
 
 #include "studio/parts.h"
 

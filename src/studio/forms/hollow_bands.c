@@ -5,7 +5,7 @@
  * outside, and only the thicker of the two is lost. So the outside and the inside are each cut at
  * round radii, the roundest first, at whichever band loses most against the true form and against
  * the next smaller one of a family. */
-#include "studio/hollow.h"
+#include "studio/forms/hollow.h"
 
 #include <math.h>
 #include <string.h>
