@@ -39,7 +39,11 @@ if 'place' not in TOP or 'add' not in LOG or not all(('', 'json', '') in options
 
 
 def page_faults(words):
-    page = text_of('-'.join(('kilnstow', *words)) + '.1').replace('\\-', '-')
+    name = '-'.join(('kilnstow', *words)) + '.1'
+    if not os.path.isfile(os.path.join(PAGES, name)):
+        yield '%s is not made: name it in docs/meson.build' % name
+        return
+    page = text_of(name).replace('\\-', '-')
     told = re.findall(r'^\.TP\n(?:\\fB-(\w)\\fR, )?\\fB--([\w-]+)\\fR(?: \\fI(\S*?)(?: .*)?\\fR)?$', page, re.M)
     if told != OPTIONS[words]:
         yield '%s: its page tells %s' % (' '.join(words), sorted(set(told) ^ set(OPTIONS[words])))
