@@ -148,11 +148,24 @@ def in_order(snippet, folder):
     check(got.returncode == 0, f'an order with {snippet[:40]} is read', got.stderr)
 
 
+def served(code, folder):
+    """A command that goes on until it is told to end: it says its address, and ends well."""
+    server = subprocess.Popen([PROGRAM] + shlex.split(code)[1:] + ['--port', '0'], cwd=folder, stdout=subprocess.PIPE,
+                              stderr=subprocess.PIPE, text=True)
+    address = server.stdout.readline()
+    server.terminate()
+    _, told = server.communicate(timeout=60)
+    check(address.startswith('http://127.0.0.1:') and server.returncode == 0, f'{code}: serves until it is ended',
+          f'{address}{told}status {server.returncode}')
+
+
 def words(text, folder):
     """Commands and snippets within a paragraph."""
     for code in re.findall(r'`([^`]+)`', text):
         code = ' '.join(code.split())
-        if code.startswith('kilnstow ') and 'COMMAND' not in code:
+        if code.startswith('kilnstow serve'):
+            served(code, folder)
+        elif code.startswith('kilnstow ') and 'COMMAND' not in code:
             got = run(code, folder)
             check(got.returncode == 0, f'{code}: runs', got.stderr)
         elif re.match(r'"\w+": ', code):

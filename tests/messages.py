@@ -243,11 +243,6 @@ def main():
         return 0
     print(f'1..{len(paths) + 2}')
     bad = refuses_malformed(1)
-    unread = list(page_slips())
-    bad += bool(unread)
-    for text in unread:
-        print(f'# {text}')
-    print(f'{"not ok" if unread else "ok"} {len(paths) + 2} - every text of the page can be found')
     for number, path in enumerate(paths, 2):
         slips, missing, gone = compare(path, wanted)
         for text in slips:
@@ -261,6 +256,11 @@ def main():
         wrong = bool(slips or missing or gone)
         bad += wrong
         print(f'{"not ok" if wrong else "ok"} {number} - {path}: {len(wanted)} messages, {len(missing)} missing, {len(gone)} gone')
+    unread = list(page_slips())
+    bad += bool(unread)
+    for text in unread:
+        print(f'# {text}')
+    print(f'{"not ok" if unread else "ok"} {len(paths) + 2} - every text of the page can be found')
     return 1 if bad else 0
 
 
