@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""The whole job on the local page, in a real browser. Usage: journey.py PROGRAM, from the project's top folder.
+"""The whole job on the local page, in a real browser. Usage: journey.py PROGRAM [WIDTH…], from the project's top folder.
 
 Chromium, where there is one (else all is skipped), is led over its DevTools pipe at the size of a telephone, a tablet and a desk:
 a table is pasted, a kiln typed, a load planned, a piece dragged, planned again around it, a form tried, the money looked at, steps
@@ -21,7 +21,7 @@ sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), '..'
 from browser import COLOURS, Browser  # noqa: E402
 
 PROGRAM = os.path.abspath(sys.argv[1])
-SIZES = ((320, 640), (768, 1024), (1440, 900))
+SIZES = [size for size in ((320, 640), (768, 1024), (1440, 900)) if not sys.argv[2:] or str(size[0]) in sys.argv[2:]]
 SCREENS = ('racks', 'add', 'kiln', 'firing', 'load', 'unpacking', 'form', 'hands', 'fire', 'beside', 'money')
 # An invented evening's ware; one cell is not clear, and one heading is in another language.
 TABLE = 'name,count,Breite,height,stage\nmug,6,86 mm,95 mm,glazed\nbowl,4,150 mm,7O mm,glazed\nplatter,1,300 mm,40 mm,glazed\n'
