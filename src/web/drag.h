@@ -4,7 +4,10 @@
 
 #include "web/call.h"
 
-/* Reading the plan and judging it is done in a process of its own, within limits. */
+/* Answered by a process that stays, and has the plan in hand. */
 void ks_drag_call(ks_call *call);
+
+/* At the server's end. */
+void ks_drag_desk_close(struct ks_server *server);
 
 #endif

@@ -7,12 +7,15 @@
 #include "kilnstow/check.h"
 #include "studio/files/plan_file.h"
 #include "studio/level_name.h"
+#include "web/folder.h"
 #include "web/moved.h"
 #include "web/program.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 enum { NEAREST_MOST = 8 };
 
@@ -43,15 +46,71 @@ static ks_status read_wish(const ks_json *top, ks_arena *arena, drag_wish *out, 
     return KS_FIELDS_READ(top, fields, &reader, out);
 }
 
+/* The plan that was read last, while its file is as it was: a hand asks of it many times. */
+typedef struct {
+    ks_arena arena; /* of all below */
+    const char *name, *etag;
+    ks_plan *plan; /* NULL = none */
+} plan_in_hand;
+
+static ks_status take_in_hand(const char *name, const char *etag, plan_in_hand *hand, ks_error *err)
+{
+    ks_arena_finish(&hand->arena);
+    *hand = (plan_in_hand){0};
+    ks_status status = ks_plan_read(name, &hand->arena, &hand->plan, err);
+    hand->name = ks_arena_text(&hand->arena, name);
+    hand->etag = ks_arena_text(&hand->arena, etag);
+    if (status)
+        hand->plan = NULL;
+    return status;
+}
+
+static void *copy_of(const void *from, int n, size_t size, ks_arena *arena)
+{
+    void *copy = ks_arena_take(arena, (size_t)n, size);
+    return n > 0 ? memcpy(copy, from, (size_t)n * size) : copy;
+}
+
+/* A plan whose loads, levels, pieces and steps may be changed without touching the one in hand. */
+static ks_plan *copied(const ks_plan *plan, ks_arena *arena)
+{
+    ks_plan *copy = copy_of(plan, 1, sizeof(ks_plan), arena);
+    copy->loads = copy_of(plan->loads, plan->n_loads, sizeof(ks_load), arena);
+    for (int i = 0; i < plan->n_loads; i++) {
+        ks_load *load = &copy->loads[i];
+        load->steps = copy_of(load->steps, load->n_steps, sizeof(ks_step), arena);
+        load->levels = copy_of(load->levels, load->n_levels, sizeof(ks_level), arena);
+        for (int l = 0; l < load->n_levels; l++) {
+            ks_level *level = &load->levels[l];
+            level->pieces = copy_of(level->pieces, level->n_pieces, sizeof(ks_placed), arena);
+        }
+    }
+    return copy;
+}
+
+static ks_status read_from_folder(const char *name, plan_in_hand *hand, ks_arena *arena,
+                                  ks_plan **out, ks_error *err)
+{
+    struct stat about;
+    ks_status status = KS_OK;
+    bool there = stat(name, &about) == 0;
+    const char *etag = there ? ks_etag_of(&about, arena) : "";
+    if (!there || !hand->plan || strcmp(hand->name, name) != 0 || strcmp(hand->etag, etag) != 0)
+        status = take_in_hand(name, etag, hand, err);
+    if (!status)
+        *out = copied(hand->plan, arena);
+    return status;
+}
+
 /* The plan as sent, or else as it stands in the folder. */
-static ks_status read_plan(const drag_wish *wish, const ks_asked *sent, ks_arena *arena,
-                           ks_plan **out, ks_error *err)
+static ks_status read_plan(const drag_wish *wish, const ks_asked *sent, plan_in_hand *hand,
+                           ks_arena *arena, ks_plan **out, ks_error *err)
 {
     for (int i = 0; i < sent->n_files; i++)
         if (strcmp(sent->files[i].name, wish->plan) == 0)
             return ks_plan_parse(wish->plan, sent->files[i].text, strlen(sent->files[i].text),
                                  arena, out, err);
-    return ks_plan_read(wish->plan, arena, out, err);
+    return read_from_folder(wish->plan, hand, arena, out, err);
 }
 
 typedef struct {
@@ -259,31 +318,59 @@ static const char *answer(const drag_wish *wish, const ks_plan *plan, const drag
     return ks_out_done(&out);
 }
 
-void ks_drag_in_child(int up, void *payload)
+static ks_status judge(ks_bytes body, plan_in_hand *hand, ks_arena *arena, const char **out,
+                       ks_error *err)
 {
-    const ks_drag_work *work = payload;
-    ks_arena arena = {0};
-    ks_error err = {0};
     ks_asked sent = {0};
     const ks_json *top;
     ks_plan *plan = NULL;
     drag_wish wish;
     drag_place at;
+    ks_status status = ks_asked_tree(body, arena, &top, err);
+    if (!status)
+        status = read_wish(top, arena, &wish, err);
+    if (!status)
+        status = ks_asked_files(ks_json_get(top, "files"), arena, &sent, err);
+    if (!status)
+        status = read_plan(&wish, &sent, hand, arena, &plan, err);
+    if (!status)
+        status = find_place(&wish, plan, arena, &at, err);
+    if (!status)
+        *out = answer(&wish, plan, &at, arena);
+    return status;
+}
+
+/* False when nobody listens any more. */
+static bool say_of(int up, ks_bytes body, plan_in_hand *hand)
+{
+    ks_arena arena = {0};
+    ks_error err = {0};
+    const char *text = err.text;
+    ks_program_seconds(KS_DRAG_SECONDS);
+    ks_status status = judge(body, hand, &arena, &text, &err);
+    bool heard = ks_child_say(up, status ? KS_DRAG_REFUSED : KS_DRAG_ANSWER, (ks_saying){0},
+                              (ks_saying){text, strlen(text)});
+    ks_arena_finish(&arena);
+    return heard;
+}
+
+void ks_drag_in_child(int up, void *payload)
+{
+    const ks_drag_work *work = payload;
+    plan_in_hand hand = {0};
+    ks_child asks = {.from = STDIN_FILENO};
+    ks_message asked;
+    ks_heard heard;
+    if (!ks_program_stands_in(work->folder) ||
+        (work->asks >= 0 && dup2(work->asks, STDIN_FILENO) < 0))
+        return;
     ks_program_limit(up, KS_DRAG_SECONDS);
     ks_keep_to(work->folder, NULL);
-    ks_status status = ks_program_stands_in(work->folder)
-                           ? ks_asked_tree(work->body, &arena, &top, &err)
-                           : ks_fail(&err, KS_SYSTEM, "the folder is no longer there");
-    if (!status)
-        status = read_wish(top, &arena, &wish, &err);
-    if (!status)
-        status = ks_asked_files(ks_json_get(top, "files"), &arena, &sent, &err);
-    if (!status)
-        status = read_plan(&wish, &sent, &arena, &plan, &err);
-    if (!status)
-        status = find_place(&wish, plan, &arena, &at, &err);
-    const char *text = status ? err.text : answer(&wish, plan, &at, &arena);
-    (void)ks_child_say(up, status ? KS_DRAG_REFUSED : KS_DRAG_ANSWER, (ks_saying){0},
-                       (ks_saying){text, strlen(text)});
-    ks_arena_finish(&arena);
+    if (work->asks < 0)
+        (void)say_of(up, work->body, &hand);
+    while (work->asks >= 0 && (heard = ks_child_hear(&asks, INFINITY, &asked)) != KS_HEARD_END)
+        if (heard == KS_HEARD_MESSAGE && !say_of(up, (ks_bytes){asked.bytes, asked.length}, &hand))
+            break;
+    free(asks.bytes);
+    ks_arena_finish(&hand.arena);
 }

@@ -1,4 +1,4 @@
-/* drag_child.h: what the process of a drag does, and the message by which it answers. */
+/* drag_child.h: what a process that judges drags does, and the messages by which it answers. */
 #ifndef KILNSTOW_WEB_DRAG_CHILD_H
 #define KILNSTOW_WEB_DRAG_CHILD_H
 
@@ -8,7 +8,8 @@ enum { KS_DRAG_SECONDS = 10 };
 
 typedef struct {
     const char *folder; /* its real path */
-    ks_bytes body;      /* as sent */
+    int asks;      /* where it hears bodies, one after another; -1 = it has only the one below */
+    ks_bytes body; /* as sent */
 } ks_drag_work;
 
 enum {
@@ -16,7 +17,7 @@ enum {
     KS_DRAG_REFUSED,    /* why what was sent cannot be used */
 };
 
-/* The work of a child (payload: a ks_drag_work); it says one message. */
+/* The work of a child (payload: a ks_drag_work); it says one message to each body. */
 void ks_drag_in_child(int up, void *payload);
 
 #endif

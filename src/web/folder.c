@@ -83,7 +83,7 @@ int ks_folder_names(const char *folder, ks_arena *arena, const char ***names)
 }
 
 /* Another for each state that a file was ever in: who replaces it makes a new one. */
-static const char *etag_of(const struct stat *about, ks_arena *arena)
+const char *ks_etag_of(const struct stat *about, ks_arena *arena)
 {
     char hex[65];
     const long long state[] = {(long long)about->st_dev,  (long long)about->st_ino,
@@ -139,7 +139,7 @@ static void add_state(ks_json_out *out, const char *name, const struct stat *abo
     ks_out_text(out, "name", name);
     ks_out_whole(out, "bytes", about->st_size);
     ks_out_text(out, "modified", time_text(about->st_mtim.tv_sec, out->text.arena));
-    ks_out_text(out, "etag", etag_of(about, out->text.arena));
+    ks_out_text(out, "etag", ks_etag_of(about, out->text.arena));
 }
 
 static void reply_json(ks_call *call, int status, ks_json_out *out)
@@ -181,7 +181,7 @@ void ks_folder_get(ks_call *call)
         ks_reply_failure(call, 404, "there is no such file in the folder");
         return;
     }
-    const char *etag = etag_of(&about, &call->arena), *type = ks_media_type(name);
+    const char *etag = ks_etag_of(&about, &call->arena), *type = ks_media_type(name);
     if (call->if_none_match && strcmp(call->if_none_match, etag) == 0) {
         ks_reply(call, 304, NULL, (ks_bytes){"", 0});
         (void)close(fd);
@@ -212,7 +212,7 @@ static int state_fault(const ks_call *call, const struct stat *about, const char
     }
     if (call->if_match) {
         ks_arena arena = {0};
-        bool same = there && strcmp(call->if_match, etag_of(about, &arena)) == 0;
+        bool same = there && strcmp(call->if_match, ks_etag_of(about, &arena)) == 0;
         ks_arena_finish(&arena);
         *why = there ? "the file has changed on disk since it was read; read it again"
                      : "the file is no longer there";
@@ -252,7 +252,7 @@ static void put(ks_call *call, const char *name, bool there)
     add_state(&out, name, &about);
     ks_out_end(&out);
     reply_json(call, there ? 200 : 201, &out);
-    ks_reply_header(call, "ETag", etag_of(&about, &call->arena));
+    ks_reply_header(call, "ETag", ks_etag_of(&about, &call->arena));
 }
 
 void ks_folder_put(ks_call *call)

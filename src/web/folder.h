@@ -4,6 +4,8 @@
 
 #include "web/call.h"
 
+#include <sys/stat.h>
+
 /* Whether this may be the name of a file that is seen here: one name, of readable characters, that
  * begins neither with a dot nor, as an option does, with a dash. */
 bool ks_name_is_plain(const char *name);
@@ -13,6 +15,9 @@ const char *ks_name_decoded(const char *sent, ks_arena *arena);
 
 /* The names of the folder's plain files, in the order of the alphabet; returns how many. */
 int ks_folder_names(const char *folder, ks_arena *arena, const char ***names);
+
+/* The ETag of a file in this state. */
+const char *ks_etag_of(const struct stat *about, ks_arena *arena);
 
 /* The answers to /api/files and /api/files/NAME. */
 void ks_folder_list(ks_call *call);

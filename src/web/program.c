@@ -24,12 +24,22 @@ static void limit(__rlimit_resource_t what, rlim_t most)
     (void)setrlimit(what, &both);
 }
 
+void ks_program_seconds(int seconds)
+{
+    struct rlimit now;
+    struct rusage used;
+    if (getrlimit(RLIMIT_CPU, &now) != 0 || getrusage(RUSAGE_SELF, &used) != 0)
+        return;
+    now.rlim_cur = (rlim_t)(used.ru_utime.tv_sec + used.ru_stime.tv_sec + 1 + seconds);
+    (void)setrlimit(RLIMIT_CPU, &now);
+}
+
 void ks_program_limit(int kept, int seconds)
 {
     if (kept > STDERR_FILENO + 1)
         (void)close_range(STDERR_FILENO + 1, (unsigned)kept - 1, 0);
     (void)close_range(kept > STDERR_FILENO ? (unsigned)kept + 1 : STDERR_FILENO + 1, ~0U, 0);
-    limit(RLIMIT_CPU, (rlim_t)seconds);
+    ks_program_seconds(seconds);
     limit(RLIMIT_FSIZE, FILE_MOST);
     limit(RLIMIT_CORE, 0);
 #ifndef __SANITIZE_ADDRESS__ /* whose shadow alone is larger */

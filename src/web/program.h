@@ -29,6 +29,9 @@ ks_status ks_program_start_it(const ks_program_start *start, ks_program *out, ks
  * `kept` (-1 = none) stays open. */
 void ks_program_limit(int kept, int seconds);
 
+/* In such a child: how long the processor may work for it from now on. */
+void ks_program_seconds(int seconds);
+
 /* In a child that is no program anew: reads and prints nothing of the server's own, and works in
  * this folder. False where that is not to be had. */
 bool ks_program_stands_in(const char *folder);

@@ -235,6 +235,7 @@ static void end_waiting(ks_server *server)
     while (server->waiting)
         server->waiting->give_up(server->waiting);
     ks_plan_jobs_finish(server);
+    ks_drag_desk_close(server);
     (void)MHD_run(server->daemon);
 }
 

@@ -18,6 +18,7 @@ typedef struct ks_server {
     int commands;             /* that run */
     struct ks_plan_job *jobs; /* the newest first */
     int jobs_begun, jobs_running;
+    struct ks_drag_desk *desk; /* where drags are judged; NULL until the first */
 } ks_server;
 
 #endif

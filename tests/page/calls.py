@@ -3,6 +3,7 @@ import json
 import os
 import pathlib
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -167,6 +168,41 @@ def drags(s):
     told('and each piece still has its step', len(refs) == len(set(refs)) == len(plan['loads'][0]['steps']))
     draft = s.call('POST', '/api/drag', {'plan': 'draft.json', 'files': {'draft.json': json.dumps(answer['plan'])}, 'id': piece['id'], 'copy': piece['copy']})
     told('a draft is judged without being kept', draft[0] == 200 and 'draft.json' not in names(s), draft)
+    drags_in_hand(s, placed, here)
+
+
+def children(s):
+    """Process numbers, by /proc/N/stat: what stands behind the name in brackets is the state and the parent."""
+    found = set()
+    for stat in pathlib.Path('/proc').glob('[0-9]*/stat'):
+        try:
+            if int(stat.read_text().rpartition(')')[2].split()[1]) == s.process.pid:
+                found.add(int(stat.parent.name))
+        except OSError:
+            pass  # it has ended meanwhile
+    return found
+
+
+def drags_in_hand(s, placed, here):
+    """The plan is kept in hand between drags by one process: as it stands on disk, whatever the drags before did to their copies."""
+    path, (_, piece) = s.folder / 'plan.json', placed[0]
+    text = path.read_text()
+    wish = {'plan': 'plan.json', 'id': piece['id'], 'copy': piece['copy']}
+    again = [json.loads(s.call('POST', '/api/drag', {'plan': 'plan.json', 'id': one['id'], 'copy': one['copy']})[2]) for _, one in placed]
+    told('drags leave the plan in hand as it is', again == here)
+    judge = children(s)
+    moved = json.loads(s.call('POST', '/api/drag', {**wish, 'x': piece['x'] + 7, 'keep': True})[2])
+    path.write_text(json.dumps(moved['plan']))
+    told('a plan that is replaced on disk is judged as it then is', json.loads(s.call('POST', '/api/drag', wish)[2])['x'] == moved['x'] != piece['x'])
+    path.write_text('{')
+    told('one that cannot be read any more is not judged by the last', s.call('POST', '/api/drag', wish)[0] == 400)
+    path.write_text(text)
+    told('and one that is there again is', json.loads(s.call('POST', '/api/drag', wish)[2]) == here[0])
+    told('one process has judged all of that', judge == children(s) and len(judge) == 1, (judge, children(s)))
+    os.kill(judge.pop(), signal.SIGKILL)
+    lost = s.call('POST', '/api/drag', wish)
+    told('its death is told or not noticed', lost[0] in (200, 500, 503), lost)
+    told('and another takes its place', json.loads(s.call('POST', '/api/drag', wish)[2]) == here[0])
 
 
 def ending(s):
