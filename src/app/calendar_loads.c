@@ -1,6 +1,7 @@
 #include "app/calendar_loads.h"
 
 #include "app/fire_run.h"
+#include "app/hours/load_lengths.h"
 #include "app/machine/now.h"
 #include "base/days/date.h"
 #include "base/hash.h"
@@ -11,7 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MINUTE_S = 60, HOUR_S = 3600, DAY_S = 86400, TEN_DAYS_H = 240 };
+enum { MINUTE_S = 60, HOUR_S = 3600, DAY_S = 86400 };
 
 static void note(ks_calendar_outcome *out, const char *english)
 {
@@ -32,10 +33,9 @@ static ks_status read_start(const char *text, ks_start *start, ks_error *err)
                    "--start: found \"%s\"; it takes a time like \"2026-11-28 18:00\"", text);
 }
 
-/* Filling takes twice as long as emptying (common practice, no source). */
-static void handling_of(const ks_order *order, ks_lengths *lengths, ks_calendar_outcome *out)
+static void note_handling(const ks_order *order, ks_calendar_outcome *out)
 {
-    double both_s = order->money && order->money->load_s > 0 ? order->money->load_s : 3 * HOUR_S;
+    double both_s = ks_handling_s(order);
     if (isnan(order->loading_s) || isnan(order->unloading_s))
         note(out, both_s == 3 * HOUR_S
                       ? "a kiln takes 2 h to load and 1 h to unload (common practice, no source); "
@@ -43,23 +43,14 @@ static void handling_of(const ks_order *order, ks_lengths *lengths, ks_calendar_
                       : "of the costs' time for a load, two thirds go into loading and one third "
                         "into unloading (common practice, no source); the order's loading and "
                         "unloading tell your own");
-    lengths->loading_s = (int64_t)(isnan(order->loading_s) ? both_s * 2 / 3 : order->loading_s);
-    lengths->unloading_s = (int64_t)(isnan(order->unloading_s) ? both_s / 3 : order->unloading_s);
 }
 
-static ks_lengths lengths_of(const ks_order *order, const ks_firing_result *fired,
-                             ks_calendar_outcome *out)
+static void note_lengths(const ks_order *order, const ks_firing_result *fired,
+                         ks_calendar_outcome *out)
 {
-    ks_lengths lengths = {.cone_down_s = KS_NO_TIME};
-    double cooling_h = isfinite(fired->open_after_hours) ? fired->open_after_hours : TEN_DAYS_H;
-    if (isfinite(fired->cone_down_h))
-        lengths.cone_down_s = (int64_t)(fired->cone_down_h * HOUR_S);
-    lengths.ended_s = (int64_t)(fired->hours * HOUR_S);
-    lengths.open_s = (int64_t)((fired->hours + cooling_h) * HOUR_S);
     if (!isfinite(fired->open_after_hours))
         note(out, "a kiln that is not cool ten days after its firing is taken as shut until then");
-    handling_of(order, &lengths, out);
-    return lengths;
+    note_handling(order, out);
 }
 
 /* The same load of every plan of one order: by the studio, the order, the kiln and the day, and of
@@ -113,7 +104,8 @@ static ks_status add_loads(const ks_calendar_job *job, const ks_calendar_plan *o
         *load = (ks_calendar_load){.of = of, .load = fire.loads[i], .fired = &fire.fired[i]};
         load->start = ks_load_start(of->plan->order, &of->plan->loads[load->load]);
         load->proposed = of->plan->loads[load->load].day == KS_NO_DAY;
-        load->lengths = lengths_of(of->plan->order, load->fired, out);
+        load->lengths = ks_lengths_of(of->plan->order, load->fired);
+        note_lengths(of->plan->order, load->fired, out);
         load->uid = uid_of(out, at, arena);
         if (load->start.clock_assumed)
             note(out, "loads with a date are switched on at 8:00; the order's start tells your own "

@@ -3,6 +3,7 @@
 #define KILNSTOW_APP_ANSWERS_ANSWER_LOG_H
 
 #include "app/record/log_run.h"
+#include "app/record/next_firings.h"
 #include "app/record/pots.h"
 #include "app/record/stock.h"
 
@@ -16,6 +17,7 @@ const char *ks_answer_accounts(int n, const ks_account *accounts, ks_arena *aren
 const char *ks_answer_waiting(int n, const ks_waiting_ware *waiting, ks_arena *arena);
 const char *ks_answer_health(const ks_book_health *health, ks_arena *arena);
 const char *ks_answer_stock(const ks_kiln_stock *stock, ks_arena *arena);
+const char *ks_answer_next(const ks_next_outcome *next, ks_arena *arena);
 const char *ks_answer_pots(int n, const ks_pot_life *pots, ks_arena *arena);
 const char *ks_answer_written(const char *path, int added, ks_arena *arena);
 

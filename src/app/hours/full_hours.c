@@ -54,16 +54,22 @@ static int hours_up(double hours)
     return isfinite(hours) && hours < NOT_COOL_H ? (int)ceil(hours) : NOT_COOL_H;
 }
 
+ks_status ks_full_fired(const ks_order *order, int kiln, int firing, ks_arena *arena,
+                        ks_firing_result *out, ks_error *err)
+{
+    ks_fire_options options = ks_fire_default();
+    ks_bulk_load bulk = full(order, &order->kilns[kiln], &order->firings[firing], arena);
+    options.schedule = ks_order_schedule(order, order->firings[firing].schedule);
+    options.cooling = true;
+    return ks_fire_bulk(&order->kilns[kiln], &bulk, &options, arena, out, err);
+}
+
 static ks_status hours_of(const ks_order *order, int kiln, int firing, ks_load_hours *out,
                           ks_error *err)
 {
     ks_arena scratch = {0};
     ks_firing_result fired;
-    ks_fire_options options = ks_fire_default();
-    ks_bulk_load bulk = full(order, &order->kilns[kiln], &order->firings[firing], &scratch);
-    options.schedule = ks_order_schedule(order, order->firings[firing].schedule);
-    options.cooling = true;
-    ks_status status = ks_fire_bulk(&order->kilns[kiln], &bulk, &options, &scratch, &fired, err);
+    ks_status status = ks_full_fired(order, kiln, firing, &scratch, &fired, err);
     if (!status) {
         out->ended = hours_up(fired.hours);
         out->open = hours_up(fired.hours + fired.open_after_hours);

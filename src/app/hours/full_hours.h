@@ -3,6 +3,7 @@
 #ifndef KILNSTOW_APP_HOURS_FULL_HOURS_H
 #define KILNSTOW_APP_HOURS_FULL_HOURS_H
 
+#include "kilnstow/fire.h"
 #include "kilnstow/place.h"
 
 /* Of each kiln and firing, [kiln * firings + firing], whole hours from switching on, rounded up, so
@@ -10,5 +11,10 @@
  * alone can be in time or late; NULL where no load has one. Fails as ks_fire does. */
 ks_status ks_full_hours(const ks_order *order, ks_arena *arena, const ks_load_hours **out,
                         ks_error *err);
+
+/* A firing of the order in one of its kilns as if it were full, with its cooling. Fails as ks_fire
+ * does. */
+ks_status ks_full_fired(const ks_order *order, int kiln, int firing, ks_arena *arena,
+                        ks_firing_result *out, ks_error *err);
 
 #endif

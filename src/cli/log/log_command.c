@@ -20,6 +20,7 @@ static const ks_cli_entry commands[] = {
     {"losses", "how much is lost, and by what", ks_cli_log_losses},
     {"account", "what members owe: charges and payments", ks_cli_log_account},
     {"paid", "a payment by a member", ks_cli_log_paid},
+    {"next", "the coming firings of each kiln", ks_cli_log_next},
     {"waiting", "ware that did not go in, and how often", ks_cli_log_waiting},
     {"became", "ware that was sold, went to a shop, came back", ks_cli_log_became},
     {"pots", "each kind of ware: how often fired, lost, sold", ks_cli_log_pots},

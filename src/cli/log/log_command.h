@@ -29,6 +29,7 @@ int ks_cli_log_paid(int argc, char **argv);
 int ks_cli_log_waiting(int argc, char **argv);
 int ks_cli_log_upkeep(int argc, char **argv);
 int ks_cli_log_stock(int argc, char **argv);
+int ks_cli_log_next(int argc, char **argv);
 int ks_cli_log_became(int argc, char **argv);
 int ks_cli_log_pots(int argc, char **argv);
 int ks_cli_log_export(int argc, char **argv);
