@@ -1,5 +1,6 @@
 #include "web/asked.h"
 
+#include "base/language.h"
 #include "web/folder.h"
 
 #include <string.h>
@@ -64,6 +65,19 @@ static ks_status read_give(const ks_json *give, ks_asked *out, ks_error *err)
     return KS_OK;
 }
 
+ks_status ks_asked_language(const ks_json *code, const char **out, ks_error *err)
+{
+    *out = NULL;
+    if (!code || code->kind == KS_JSON_NULL)
+        return KS_OK;
+    if (code->kind != KS_JSON_TEXT || !ks_language_use(code->text))
+        return ks_json_fail(code, err, "found %s; it takes one of %s", ks_json_found(code).words,
+                            ks_languages());
+    (void)ks_language_use("en"); /* what the server answers is for programs */
+    *out = code->text;
+    return KS_OK;
+}
+
 ks_status ks_asked_tree(ks_bytes body, ks_arena *arena, const ks_json **out, ks_error *err)
 {
     ks_status status = ks_json_parse_body("body", body, arena, out, err);
@@ -74,7 +88,7 @@ ks_status ks_asked_tree(ks_bytes body, ks_arena *arena, const ks_json **out, ks_
 
 ks_status ks_asked_read(ks_bytes body, ks_arena *arena, ks_asked *out, ks_error *err)
 {
-    static const char *const keys[] = {"args", "files", "give"};
+    static const char *const keys[] = {"args", "files", "give", "language"};
     const ks_json *top;
     *out = (ks_asked){0};
     ks_status status = ks_asked_tree(body, arena, &top, err);
@@ -86,5 +100,7 @@ ks_status ks_asked_read(ks_bytes body, ks_arena *arena, ks_asked *out, ks_error 
         status = ks_asked_files(ks_json_get(top, "files"), arena, out, err);
     if (!status)
         status = read_give(ks_json_get(top, "give"), out, err);
+    if (!status)
+        status = ks_asked_language(ks_json_get(top, "language"), &out->language, err);
     return status;
 }

@@ -156,7 +156,7 @@ static void start(command_run *run)
     if (run->asked.n_files > 0 || run->asked.give)
         status = ks_trial_make(server->folder, run->asked.n_files, run->asked.files,
                                &run->call->arena, &run->trial, &err);
-    const ks_program_start how = {server->folder, run->trial, words_of(run)};
+    const ks_program_start how = {server->folder, run->trial, run->asked.language, words_of(run)};
     if (!status)
         status = ks_program_start_it(&how, &run->program, &err);
     if (status) {

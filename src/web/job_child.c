@@ -3,6 +3,7 @@
 #include "app/answers/answer.h"
 #include "app/machine/keep_to.h"
 #include "app/machine/where.h"
+#include "base/language.h"
 #include "web/program.h"
 
 #include <string.h>
@@ -36,12 +37,28 @@ static void say_end(int up, int exit_status, const char *answer)
                        (ks_saying){answer, strlen(answer)});
 }
 
+/* The plan has the same bytes whoever reads it; the answer is told in the reader's language. */
+static void plan_and_say(int up, const ks_place_job *job, const char *language, ks_arena *arena)
+{
+    ks_error err = {0};
+    ks_place_outcome outcome;
+    (void)ks_language_use(language ? language : "en");
+    if (ks_place_run(job, arena, &outcome, &err)) {
+        say_end(up, (int)err.status, ks_answer_failure("place", &err, arena));
+        return;
+    }
+    (void)ks_language_use("en");
+    const char *text = ks_plan_json(outcome.plan, arena);
+    if (outcome.exit != KS_BUG)
+        say_plan(text, strlen(text), &up);
+    (void)ks_language_use(language ? language : "en");
+    say_end(up, outcome.exit, ks_answer_place(&outcome, arena));
+}
+
 void ks_job_in_child(int up, void *payload)
 {
     ks_job_work *work = payload;
     ks_arena arena = {0};
-    ks_error err = {0};
-    ks_place_outcome outcome;
     ks_place_job job = work->job;
     ks_child_on_hurry(stop, NULL);
     ks_program_limit(up, KS_JOB_SECONDS);
@@ -51,15 +68,9 @@ void ks_job_in_child(int up, void *payload)
     job.told = say_progress;
     job.better = say_plan;
     job.payload = &up;
-    if (!ks_program_stands_in(work->trial ? work->trial : work->folder)) {
+    if (ks_program_stands_in(work->trial ? work->trial : work->folder))
+        plan_and_say(up, &job, work->language, &arena);
+    else
         say_end(up, KS_SYSTEM, "");
-    } else if (ks_place_run(&job, &arena, &outcome, &err)) {
-        say_end(up, (int)err.status, ks_answer_failure("place", &err, &arena));
-    } else {
-        const char *text = ks_plan_json(outcome.plan, &arena);
-        if (outcome.exit != KS_BUG)
-            say_plan(text, strlen(text), &up);
-        say_end(up, outcome.exit, ks_answer_place(&outcome, &arena));
-    }
     ks_arena_finish(&arena);
 }

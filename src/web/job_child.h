@@ -8,6 +8,7 @@ enum { KS_JOB_SECONDS = 3600 }; /* of the processor, at most */
 
 typedef struct {
     const char *folder, *trial; /* real paths; trial: NULL = there is none */
+    const char *language;       /* of what people read in the answer; NULL = English */
     ks_place_job job;           /* as asked for */
 } ks_job_work;
 

@@ -279,6 +279,7 @@ static ks_status read_wish(const ks_json *top, ks_arena *arena, wish *out, ks_er
         KS_FIELD(BOOL, wish, keep_shelves, "keep_shelves"),
         KS_FIELD(BOOL, wish, force, "force"),
         KS_FIELD_KNOWN("files"),
+        KS_FIELD_KNOWN("language"),
     };
     const ks_field_reader reader = {.arena = arena, .err = err};
     const char *const *paths[] = {&out->order, &out->plan, &out->from, &out->book};
@@ -307,6 +308,8 @@ static ks_status read_job(ks_call *call, ks_plan_job *job, ks_error *err)
         status = read_wish(top, &job->arena, &w, err);
     if (!status)
         status = ks_asked_files(ks_json_get(top, "files"), &job->arena, &job->sent, err);
+    if (!status)
+        status = ks_asked_language(ks_json_get(top, "language"), &job->work.language, err);
     ks_place_job *place = &job->work.job;
     *place = (ks_place_job){.order_path = w.order, .plan_path = w.plan, .from_path = w.from};
     place->book_path = w.book;

@@ -68,6 +68,8 @@ static _Noreturn void be_the_program(const ks_program_start *start, int out, int
     (void)setenv(KS_VARIABLE_FOLDER, start->folder, 1);
     if (start->trial)
         (void)setenv(KS_VARIABLE_TRY, start->trial, 1);
+    if (start->language)
+        (void)setenv("KILNSTOW_JSON_LANGUAGE", start->language, 1);
     (void)execv("/proc/self/exe", (char *const *)(uintptr_t)start->words);
     _exit(KS_SYSTEM);
 }

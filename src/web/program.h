@@ -13,7 +13,8 @@ enum { KS_PROGRAM_SECONDS = 120, KS_PROGRAM_ANSWER_MOST = 16 * 1024 * 1024 };
 
 typedef struct {
     const char *folder,
-        *trial; /* real paths; it works in the trial's where there is one, else NULL */
+        *trial;           /* real paths; it works in the trial's where there is one, else NULL */
+    const char *language; /* of what people read in its answer; NULL = English */
     const char *const *words; /* "place", "--json", …; NULL behind the last */
 } ks_program_start;
 

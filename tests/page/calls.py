@@ -205,6 +205,30 @@ def drags_in_hand(s, placed, here):
     told('and another takes its place', json.loads(s.call('POST', '/api/drag', wish)[2]) == here[0])
 
 
+def without_words(value):
+    """Keys and numbers of an answer, without its texts."""
+    if isinstance(value, dict):
+        return {key: without_words(one) for key, one in value.items()}
+    return [without_words(one) for one in value] if isinstance(value, list) else None if isinstance(value, str) else value
+
+
+def languages(s):
+    english, german = (json.loads(s.call('POST', '/api/fire', {'args': ['plan.json'], 'language': code})[2]) for code in ('en', 'de'))
+    verdicts = [one['result']['loads'][0]['says'] for one in (english, german)]
+    told('a verdict is told in the language asked for', verdicts[0] != verdicts[1] and 'erreicht Kegel' in verdicts[1], verdicts)
+    told('keys and numbers stay as they are', without_words(english) == without_words(german))
+    waits = [json.loads(s.call('POST', '/api/list', {'args': ['room', 'plan.json'], 'language': code})[2])['result']['waiting'] for code in ('en', 'de')]
+    plan = json.loads((s.folder / 'plan.json').read_text())
+    told('what waits is told with its reason, as the plan has it', [(one['id'], one['count']) for one in waits[0]] ==
+         [(one['id'], one['count']) for one in plan['left_out']] and len(waits[0]) > 0 and
+         all(one['why'].startswith(left['why']) for one, left in zip(waits[0], plan['left_out'])), (waits[0], plan['left_out']))
+    told('and in German too', without_words(waits[0]) == without_words(waits[1]) and waits[0] != waits[1], waits)
+    answer = follow(s, json.loads(s.call('POST', '/api/jobs', {'order': 'none.json', 'language': 'de'})[2])['job'])[-1]['answer']
+    told('a job fails in German words', 'kann es nicht öffnen' in answer['errors'][0], answer)
+    refused = s.call('POST', '/api/list', {'args': ['kilns'], 'language': 'xx'})
+    told('a language that is not spoken is refused', refused[0] == 400 and b'takes one of' in refused[2], refused)
+
+
 def ending(s):
     number = json.loads(s.call('POST', '/api/jobs', {'order': 'order.json', 'rounds': 100000})[2])['job']
     status, said = s.end()
@@ -218,6 +242,7 @@ def main():
         files(s)
         jobs(s)
         drags(s)
+        languages(s)
         ending(s)
     run = subprocess.run([PROGRAM, 'serve', str(pathlib.Path(__file__))], capture_output=True, text=True)
     told('a file is no folder to open', run.returncode == 4 and 'calls.py' in run.stderr, run)

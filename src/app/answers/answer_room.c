@@ -1,6 +1,7 @@
 #include "app/answers/answer_room.h"
 
 #include "app/answers/answer_frame.h"
+#include "studio/left_out.h"
 #include "studio/level_name.h"
 
 #include <math.h>
@@ -61,6 +62,23 @@ static void add_load(ks_json_out *out, const ks_plan *plan, int load, const ks_l
     ks_out_end(out);
 }
 
+/* What waits, in words: a plan's file tells it in English. */
+static void add_waiting(ks_json_out *out, const ks_plan *plan)
+{
+    const ks_display *display = &plan->order->display;
+    ks_out_array(out, "waiting");
+    for (int i = 0; i < plan->n_left_out; i++) {
+        const ks_left_out *left = &plan->left_out[i];
+        ks_out_object_flat(out, NULL);
+        ks_out_text(out, "id", left->id);
+        ks_out_whole(out, "count", left->count);
+        ks_out_text(out, "why", ks_left_out_why(left, display, out->text.arena));
+        ks_out_text(out, "nearest", ks_left_out_nearest(left, display, out->text.arena));
+        ks_out_end(out);
+    }
+    ks_out_end(out);
+}
+
 const char *ks_answer_room(const ks_plan *plan, const ks_load_room *rooms, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
@@ -71,5 +89,6 @@ const char *ks_answer_room(const ks_plan *plan, const ks_load_room *rooms, ks_ar
     for (int l = 0; l < plan->n_loads; l++)
         add_load(&out, plan, l, &rooms[l]);
     ks_out_end(&out);
+    add_waiting(&out, plan);
     return ks_answer_close(&out);
 }

@@ -199,8 +199,9 @@ ks_status ks_options_parse(const ks_command *command, int argc, char **argv, ks_
         if (status)
             return status;
     }
-    if (out->json)
-        (void)ks_language_use("en");
+    ks_status spoken = out->json ? ks_speech_json(err) : KS_OK;
+    if (spoken)
+        return spoken;
     out->n_args = argc - optind;
     out->args = argv + optind;
     return out->help ? KS_OK : plain_arguments(command, out, err);

@@ -7,7 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char variable[] = "KILNSTOW_LANGUAGE", option[] = "--language";
+static const char variable[] = "KILNSTOW_LANGUAGE", option[] = "--language",
+                  of_json[] = "KILNSTOW_JSON_LANGUAGE";
 
 ks_status ks_speech_use(const char *name, const char *code, ks_error *err)
 {
@@ -26,12 +27,18 @@ static const char *asked_by(char **argv)
     return argv[0][length] == '=' ? *argv + length + 1 : argv[0][length] == '\0' ? argv[1] : NULL;
 }
 
+ks_status ks_speech_json(ks_error *err)
+{
+    const char *code = getenv(of_json);
+    return ks_speech_use(of_json, code && *code ? code : "en", err);
+}
+
 ks_status ks_speech_start(int argc, char **argv, ks_error *err)
 {
     const char *name = variable, *code = getenv(variable);
     for (int i = 1; i < argc && strcmp(argv[i], "--") != 0; i++) {
         if (strcmp(argv[i], "--json") == 0)
-            return ks_speech_use(name, "en", err);
+            return ks_speech_json(err);
         const char *asked = asked_by(argv + i);
         if (asked) {
             name = option;

@@ -11,6 +11,10 @@
  * which is for programs. Call it before anything is told. */
 ks_status ks_speech_start(int argc, char **argv, ks_error *err);
 
+/* With --json: English, unless KILNSTOW_JSON_LANGUAGE asks that what people read in it be said in
+ * another language. */
+ks_status ks_speech_json(ks_error *err);
+
 /* One language asked for by an option or variable of this name. */
 ks_status ks_speech_use(const char *name, const char *code, ks_error *err);
 

@@ -170,7 +170,7 @@ function times_part(load) {
             "tbody",
             null,
             row(tr("loading"), one.loading),
-            row(tr("on"), one.on),
+            row(tr("switched on"), one.on),
             row(tr("cone down: somebody there"), one.cone_down),
             row(tr("programme ended"), one.ended),
             row(tr("not open before"), one.open),

@@ -4,7 +4,7 @@ import { answered, draft, faults, later } from "./faults.js";
 import { ask } from "./server.js";
 import { beside_hand, shape_of } from "./shapes.js";
 import { studio } from "./studio.js";
-import { fine_length, with_unit } from "./units.js";
+import { fine_length, in_page_units, length, with_unit } from "./units.js";
 import { is_in_table, set_all, value_of } from "./ware.js";
 import { tr } from "./words.js";
 
@@ -60,8 +60,8 @@ function slab_part(row) {
             el("input", {
               type: "text",
               id: "slab-thick",
-              value: setter.thickness || "",
-              placeholder: "10 mm",
+              value: in_page_units(setter.thickness),
+              placeholder: length(10),
               onchange: (event) => set_slab(row, { thickness: with_unit(event.target.value) || undefined }),
             }),
           ),
@@ -70,8 +70,8 @@ function slab_part(row) {
             el("input", {
               type: "text",
               id: "slab-under",
-              value: setter.bed_under || "",
-              placeholder: "3 mm",
+              value: in_page_units(setter.bed_under),
+              placeholder: length(3),
               onchange: (event) => set_slab(row, { bed_under: with_unit(event.target.value) || undefined }),
             }),
           ),
@@ -80,8 +80,8 @@ function slab_part(row) {
             el("input", {
               type: "text",
               id: "slab-over",
-              value: setter.bed_over || "",
-              placeholder: "3 mm",
+              value: in_page_units(setter.bed_over),
+              placeholder: length(3),
               onchange: (event) => set_slab(row, { bed_over: with_unit(event.target.value) || undefined }),
             }),
           ),

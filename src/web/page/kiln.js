@@ -2,11 +2,11 @@
 import { button, choice, el, field } from "./dom.js";
 import { example_banner } from "./example.js";
 import { draft, faults, later } from "./faults.js";
-import { heaps, mm_of } from "./kiln_heaps.js";
+import { heaps } from "./kiln_heaps.js";
 import { heaps_drawing, kiln_drawing } from "./kiln_drawing.js";
 import { ask } from "./server.js";
 import { change, new_order, order_text, studio } from "./studio.js";
-import { with_unit } from "./units.js";
+import { in_page_units, mm_of, with_unit } from "./units.js";
 import { tr } from "./words.js";
 
 const fresh = {
@@ -80,7 +80,7 @@ function number_field(words, key, said) {
     el("input", {
       type: "text",
       id: `kiln-${key}`,
-      value: now[key],
+      value: in_page_units(now[key]),
       autocomplete: "off",
       oninput: (event) => {
         now[key] = event.target.value;

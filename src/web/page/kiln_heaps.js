@@ -1,6 +1,6 @@
 // Shelves and posts at hand as heaps, counted up and down.
 import { button, el } from "./dom.js";
-import { length, shown_units, with_unit } from "./units.js";
+import { in_page_units, length, mm_of, shown_units, with_unit } from "./units.js";
 import { tr } from "./words.js";
 
 const usual = ["13 mm", "25 mm", "38 mm", "51 mm", "76 mm", "102 mm", "127 mm", "152 mm", "203 mm"];
@@ -32,13 +32,6 @@ function heap(words, id, count, set, keep) {
       ),
     ),
   );
-}
-
-// A size as it was typed; how it is drawn does not wait for the program.
-export function mm_of(words) {
-  const found = /([\d.]+)(?:\s+(\d+)\/(\d+))?\s*(mm|cm|in)?/.exec(words) || [];
-  const number = Number(found[1] || 0) + (found[2] ? found[2] / found[3] : 0);
-  return number * ({ cm: 10, in: 25.4 }[found[4]] || 1);
 }
 
 // `now` is the kiln as it is typed; `keep` is told after each change.
@@ -79,7 +72,7 @@ export function heaps(now, keep) {
       el(
         "datalist",
         { id: "post-heights" },
-        others.map((value) => el("option", { value })),
+        others.map((value) => el("option", { value: in_page_units(value) })),
       ),
       button(
         tr("Lay them out"),

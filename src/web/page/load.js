@@ -13,12 +13,12 @@ import {
   side_drawing,
 } from "./drawing.js";
 import { empty, example_banner } from "./example.js";
-import { answered, draft, faults, later } from "./faults.js";
+import { answered, draft, faults } from "./faults.js";
 import { plan_load, stop } from "./job.js";
-import { ask, hand_over, make_file, Refused } from "./server.js";
+import { hand_over, make_file, Refused } from "./server.js";
 import { has_ware, notify, studio } from "./studio.js";
 import { length } from "./units.js";
-import { waiting } from "./waiting.js";
+import { room_of_plan, waiting } from "./waiting.js";
 import { tr, tr_count } from "./words.js";
 
 const kept = draft("load", { load: 0 });
@@ -154,9 +154,7 @@ function room_part() {
     "section",
     null,
     el("h2", null, tr("Room left")),
-    later(
-      `room:${studio.plan_text}`,
-      () => ask("list", ["room", studio.plan_name]),
+    room_of_plan(
       answered((result) =>
         el(
           "ul",
@@ -199,7 +197,7 @@ function paper_part(plan) {
     el(
       "label",
       { class: "paper" },
-      tr("on"),
+      tr("paper"),
       " ",
       el("select", { id: "paper", value: chosen }, el("option", { value: "a4" }, "A4"), el("option", { value: "letter" }, "Letter")),
     ),

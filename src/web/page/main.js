@@ -109,40 +109,24 @@ function steps_back() {
   );
 }
 
-function title_block() {
+function order_shown() {
   const names = order_names();
-  return el(
-    "dl",
-    { class: "title-block" },
-    el(
-      "div",
-      null,
-      el("dt", null, tr("Order")),
-      el(
-        "dd",
-        null,
-        names.length > 1
-          ? choice(
-              names.map((name) => [name, name]),
-              studio.order_name,
-              choose,
-              { "aria-label": tr("Order") },
-            )
-          : studio.order_name,
-      ),
-    ),
-    el("div", null, el("dt", null, tr("Kept in")), el("dd", null, tr("this folder, as plain files"))),
-    el("div", null, el("dt", null, tr("Network")), el("dd", null, tr("none: this page never leaves this machine"))),
+  if (names.length < 2) return studio.order_name;
+  return choice(
+    names.map((name) => [name, name]),
+    studio.order_name,
+    choose,
+    { "aria-label": tr("Order") },
   );
 }
 
 function foot() {
   const units = shown_units();
   return [
-    steps_back(),
     el(
       "div",
-      { class: "switches" },
+      { class: "tools" },
+      steps_back(),
       switch_of(
         tr("Sizes"),
         "length",
@@ -161,15 +145,13 @@ function foot() {
         ],
         units.temperature,
       ),
-      button(tr("Copy everything"), copy_everything),
+      button(tr("Copy everything"), copy_everything, { id: "copy" }),
     ),
-    title_block(),
+    el("p", { class: "kept" }, order_shown(), " · ", tr("plain files in this folder; this page never leaves this machine")),
     el(
       "p",
       { class: "caution" },
-      tr(
-        "A kiln burns, and what is in it is hot for longer than it looks. Local codes and licensed people decide on wiring, gas and vents; the one who loads and fires decides on everything else.",
-      ),
+      tr("A kiln burns, and stays hot for long. Wiring, gas and vents: local codes and licensed people. All else is decided by who fires."),
     ),
   ];
 }

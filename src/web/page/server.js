@@ -33,7 +33,17 @@ function reason(status) {
   if (status === 403) return tr("This page has lost its key. Open the address that “kilnstow serve” printed.");
   if (status === 412) return tr("This file was changed elsewhere in the meantime.");
   if (status === 413) return tr("This is more than the program takes in one piece (8 MiB).");
+  if (status === 415) return tr("Files of this kind are not kept here: orders, tables, notes and photographs are.");
+  if (status === 503) return tr("The program has too much to do just now. Try again in a moment.");
+  if (status === 504) return tr("This took too long and was given up.");
   return tr("The program refused this (%s).", status);
+}
+
+// A command says itself what is wrong, in the reader's language; the server's own refusals are for programs, in English.
+function words_of(status, { command, errors }) {
+  if (!errors) return reason(status);
+  if (command !== "serve") return errors.join("\n");
+  return spoken() === "en" || status === 400 ? [reason(status), ...errors].join("\n") : reason(status);
 }
 
 async function call(method, path, body, headers = {}) {
@@ -49,11 +59,8 @@ async function call(method, path, body, headers = {}) {
   }
   told(answer.status === 403 ? reason(403) : null);
   if (answer.ok) return answer;
-  const errors = await answer.json().then(
-    (got) => got.errors,
-    () => null,
-  );
-  throw new Refused(answer.status, errors ? errors.join("\n") : reason(answer.status), answer.headers.get("ETag"));
+  const told_by = await answer.json().catch(() => ({}));
+  throw new Refused(answer.status, words_of(answer.status, told_by), answer.headers.get("ETag"));
 }
 
 function send(path, what) {
@@ -80,18 +87,14 @@ export async function put_file(name, text, tag) {
   return answer.headers.get("ETag");
 }
 
-function spoken_too(args) {
-  return [...args, "--language", spoken()];
-}
-
 // A command's own envelope, as on the command line with --json. With `files` in place of the folder's it is a try: nothing stays.
 export async function ask(command, args, files) {
-  return (await send(`/api/${command}`, { args: spoken_too(args), files })).json();
+  return (await send(`/api/${command}`, { args, files, language: spoken() })).json();
 }
 
 // The bytes of a file that a command makes; nothing is left in the folder.
 export async function make_file(command, args, give, files) {
-  return (await send(`/api/${command}`, { args: spoken_too(args), files, give })).blob();
+  return (await send(`/api/${command}`, { args, files, give, language: spoken() })).blob();
 }
 
 export async function drag(what) {
@@ -100,7 +103,7 @@ export async function drag(what) {
 
 // Plans while `show` is told how it goes and of each better plan; answers with the command's envelope.
 export async function run_job(what, show) {
-  const { job } = await (await send("/api/jobs", what)).json();
+  const { job } = await (await send("/api/jobs", { ...what, language: spoken() })).json();
   show({ job });
   for (let seen = 0; ;) {
     const now = await (await call("GET", `/api/jobs/${job}?after=${seen}`)).json();

@@ -27,6 +27,20 @@ function ruler(mm) {
   return sign + ([whole || (fraction ? "" : "0"), fraction].filter(Boolean).join(" ") || "0");
 }
 
+// A size as it was typed, in mm; a bare number has the order's own unit.
+export function mm_of(typed) {
+  const found = /([\d.,]+)(?:\s+(\d+)\/(\d+))?\s*(mm|cm|in)?/.exec(String(typed)) || [];
+  const number = Number((found[1] || "0").replace(",", ".")) + (found[2] ? found[2] / found[3] : 0);
+  return number * { mm: 1, cm: 10, in: 25.4 }[found[4] || ((studio.order || {}).units || {}).length || "mm"];
+}
+
+// For a field: what was typed, told in the page's unit where that is another. What is kept stays as it was typed.
+export function in_page_units(typed) {
+  const text = String(typed ?? "").trim();
+  const is_other = is_inches() ? /(mm|cm)$/.test(text) : /in$/.test(text);
+  return is_other ? length(mm_of(text)) : text;
+}
+
 export function length(mm) {
   if (mm === null || mm === undefined) return "–";
   return is_inches() ? `${ruler(mm)} in` : `${mm < 10 && mm % 1 ? mm.toFixed(1) : Math.round(mm)} mm`;

@@ -1,10 +1,12 @@
 // What waits: the reason, what would let it in, and one button that does it where the page can.
 import { button, el } from "./dom.js";
 import { name_of } from "./drawing.js";
+import { answered, later } from "./faults.js";
 import { plan_load } from "./job.js";
+import { ask } from "./server.js";
 import { change, studio } from "./studio.js";
 import { set_all } from "./ware.js";
-import { tr } from "./words.js";
+import { spoken, tr } from "./words.js";
 
 function one_load_more() {
   return change(tr("one more load"), (order) => {
@@ -54,16 +56,31 @@ function remedy_button(one, index) {
   return found ? button(found.words, act, { id: `remedy-${index}` }) : null;
 }
 
+// A plan's file tells why in English; in other languages the program is asked, once there is a plan to ask about.
+function told_here(plan) {
+  if (spoken() === "en") return list(plan.left_out);
+  if (plan !== studio.plan) return list(plan.left_out.map((one) => ({ ...one, why: "", detail: "", nearest: "" })));
+  const words = (said, at) => ({ ...plan.left_out[at], why: said.why, detail: "", nearest: said.nearest });
+  return room_of_plan(answered((result) => list(result.waiting.map(words))));
+}
+
+export function room_of_plan(draw) {
+  return later(`room:${studio.plan_text}`, () => ask("list", ["room", studio.plan_name]), draw);
+}
+
 export function waiting(plan) {
-  if (!plan.left_out.length) return el("p", { class: "fine" }, tr("Nothing waits."));
+  return plan.left_out.length ? told_here(plan) : el("p", { class: "fine" }, tr("Nothing waits."));
+}
+
+function list(left_out) {
   const line = (one, index) =>
     el(
       "li",
       null,
-      el("b", null, `${one.count} × ${name_of(plan, one.id)}`),
+      el("b", null, `${one.count} × ${name_of(studio.job && studio.job.best ? studio.job.best : studio.plan, one.id)}`),
       el("span", null, [one.why, one.detail].filter(Boolean).join(": ")),
       one.nearest ? el("small", null, tr("What would let it in: %s", one.nearest)) : null,
       remedy_button(one, index),
     );
-  return el("ul", { class: "waiting" }, plan.left_out.map(line));
+  return el("ul", { class: "waiting" }, left_out.map(line));
 }
