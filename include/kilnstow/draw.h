@@ -80,6 +80,7 @@ typedef struct {
 typedef struct {
     const char *name, *size;
     const char *price, *wholesale; /* "38.00 EUR"; NULL = none */
+    const char *owner;             /* name or initials; "" = the studio's */
     int copies;
 } ks_price_row;
 

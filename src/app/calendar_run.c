@@ -52,14 +52,14 @@ ks_status ks_calendar_of(const ks_calendar_job *job, int n_plans, const ks_calen
 static const char *about(const ks_calendar_load *load, ks_arena *arena)
 {
     const ks_plan *plan = load->of->plan;
-    return ks_arena_print(
-        arena,
-        "%s%s\n%.0f kWh expected\nVentilate; never open it hot; local electrical code and a "
-        "licensed electrician decide on the circuit\nplan %.8s",
-        load->proposed              ? ks_tr("Only proposed: the load has no date yet\n")
-        : load->start.clock_assumed ? ks_tr("Only the day is given; the hour is assumed\n")
-                                    : "",
-        load->fired->verdict, load->fired->energy.total, ks_plan_hash(plan, arena));
+    return ks_arena_print(arena,
+                          "%s%s\nVentilate; never open it hot; local electrical code and a "
+                          "licensed electrician decide on the circuit\nplan %.8s",
+                          load->proposed ? ks_tr("Only proposed: the load has no date yet\n")
+                          : load->start.clock_assumed
+                              ? ks_tr("Only the day is given; the hour is assumed\n")
+                              : "",
+                          load->fired->verdict, ks_plan_hash(plan, arena));
 }
 
 /* Clashes and late ware. */

@@ -2,6 +2,9 @@
 
 #include "base/days/civil.h"
 #include "base/language.h"
+#include "base/text.h"
+
+#include <string.h>
 
 static const char *const days[] = {KS_WORDS("Mon"), KS_WORDS("Tue"), KS_WORDS("Wed"),
                                    KS_WORDS("Thu"), KS_WORDS("Fri"), KS_WORDS("Sat"),
@@ -56,6 +59,15 @@ const char *ks_calendar_clash_words(const ks_calendar_outcome *outcome, int clas
         ks_calendar_time_words(outcome, outcome->loads[of->earlier].at.open_s, arena), free_words);
 }
 
+/* ", Ruth"; nothing of the studio's own ware. */
+static const char *owner_words(const ks_order *order, const ks_piece *piece, ks_arena *arena)
+{
+    for (int i = 0; i < order->n_members; i++)
+        if (strcmp(order->members[i].id, piece->owner) == 0)
+            return ks_joined(", ", order->members[i].name, "", arena);
+    return *piece->owner ? ks_joined(", ", piece->owner, "", arena) : "";
+}
+
 const char *ks_calendar_due_words(const ks_calendar_outcome *outcome, int due, ks_arena *arena)
 {
     const ks_calendar_due *of = &outcome->dues[due];
@@ -65,8 +77,9 @@ const char *ks_calendar_due_words(const ks_calendar_outcome *outcome, int due, k
         where =
             ks_arena_print(arena, "%s opens %s", ks_calendar_load_words(outcome, of->load, arena),
                            ks_calendar_time_words(outcome, of->opens_s, arena));
-    return ks_arena_print(arena, "%s: %d x %s, due %s, %s",
+    return ks_arena_print(arena, "%s: %d x %s%s, due %s, %s",
                           of->late ? ks_tr("late") : ks_tr("in time"), of->copies,
                           piece->name && *piece->name ? piece->name : piece->id,
+                          owner_words(of->of->plan->order, piece, arena),
                           full_time(outcome, of->due_s, arena), where);
 }

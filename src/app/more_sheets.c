@@ -147,26 +147,64 @@ static const char *price(const ks_costing *costing, int64_t minor, ks_arena *are
     return minor == KS_NO_PRICE ? "-" : money(costing, minor, arena);
 }
 
+/* Told on one line: the same ware at the same cost, in whichever load it is. */
+static bool cost_alike(const ks_piece_cost *a, const ks_piece_cost *b)
+{
+    return a->piece == b->piece && a->cost_minor == b->cost_minor;
+}
+
+/* How many are like piece `i`; 0 where one before it is, that line tells it. */
+static int cost_copies(const ks_costing *costing, int i)
+{
+    int n = 0;
+    for (int j = 0; j < costing->n_pieces; j++) {
+        bool alike = cost_alike(&costing->pieces[j], &costing->pieces[i]);
+        if (alike && j < i)
+            return 0;
+        n += alike;
+    }
+    return n;
+}
+
+/* A loss is told by a word: a sign is overlooked on paper. */
+static const char *margin_words(const ks_order *order, const ks_piece_cost *cost, ks_arena *arena)
+{
+    double margin = ks_piece_margin(order, cost);
+    if (isnan(margin))
+        return "";
+    return margin < 0 ? ks_arena_print(arena, "loss %.1f %%", -100 * margin)
+                      : ks_arena_print(arena, "%.1f %%", 100 * margin);
+}
+
+static const char *payer_name(const ks_costing *costing, const ks_piece_cost *cost)
+{
+    return cost->payer < costing->n_shares - 1 ? costing->shares[cost->payer].name
+                                               : ks_tr(costing->shares[cost->payer].name);
+}
+
 static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_arena *arena)
 {
     static const ks_table_column columns[] = {
-        {KS_WORDS("Piece"), 33, false},    {KS_WORDS("Load"), 8, true},
-        {KS_WORDS("Copies"), 9, true},     {KS_WORDS("Cost"), 12, true},
-        {KS_WORDS("Wholesale"), 13, true}, {KS_WORDS("Retail"), 12, true},
-        {KS_WORDS("Shop"), 13, true}};
+        {KS_WORDS("Piece"), 25, false},    {KS_WORDS("Owner"), 14, false},
+        {KS_WORDS("Copies"), 10, true},    {KS_WORDS("Cost"), 10, true},
+        {KS_WORDS("Wholesale"), 14, true}, {KS_WORDS("Retail"), 10, true},
+        {KS_WORDS("Own price"), 15, true}, {KS_WORDS("Margin"), 20, true}};
     enum { COLUMNS = sizeof columns / sizeof *columns };
     const char **cells = KS_TAKE(arena, COLUMNS * costing->n_pieces, const char *), **at = cells;
     for (int i = 0; i < costing->n_pieces; i++) {
         const ks_piece_cost *cost = &costing->pieces[i];
-        if (ks_cost_told_before(costing, i))
+        const ks_piece *piece = &plan->order->pieces[cost->piece];
+        int copies = cost_copies(costing, i);
+        if (copies == 0)
             continue;
-        *at++ = plan->order->pieces[cost->piece].name;
-        *at++ = ks_arena_print(arena, "%d", cost->load + 1);
-        *at++ = ks_arena_print(arena, "%d", ks_cost_copies_like(costing, i));
+        *at++ = piece->name;
+        *at++ = payer_name(costing, cost);
+        *at++ = ks_arena_print(arena, "%d", copies);
         *at++ = money(costing, cost->cost_minor, arena);
         *at++ = price(costing, cost->wholesale_minor, arena);
-        *at++ = price(costing, cost->retail_minor, arena);
         *at++ = price(costing, cost->shop_minor, arena);
+        *at++ = piece->price_minor > 0 ? money(costing, piece->price_minor, arena) : "";
+        *at++ = margin_words(plan->order, cost, arena);
     }
     return (ks_table){
         .title = ks_tr("What each piece costs"),
@@ -176,7 +214,17 @@ static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_
         .columns = columns,
         .n_rows = (int)((at - cells) / COLUMNS),
         .cells = cells,
-        .note = ""};
+        .note = ks_tr("Wholesale and retail are proposed from the cost; retail is what a customer "
+                      "pays, sales tax in it. The margin is what is left of your own price, tax "
+                      "taken off, after the cost.")};
+}
+
+/* What is paid, or, of a negative sum, given back. */
+static const char *pays_words(const ks_costing *costing, int64_t minor, ks_arena *arena)
+{
+    const char *sum = money(costing, minor < 0 ? -minor : minor, arena);
+    return minor < 0 ? ks_arena_print(arena, "gets %s %s", sum, costing->currency)
+                     : ks_arena_print(arena, "%s %s", sum, costing->currency);
 }
 
 static ks_table shares_table(const ks_costing *costing, ks_arena *arena)
@@ -190,8 +238,7 @@ static ks_table shares_table(const ks_costing *costing, ks_arena *arena)
             continue;
         *at++ = *share->member ? share->name : ks_tr(share->name);
         *at++ = ks_arena_print(arena, "%d", share->pieces);
-        *at++ =
-            ks_arena_print(arena, "%s %s", money(costing, share->minor, arena), costing->currency);
+        *at++ = pays_words(costing, share->minor, arena);
     }
     return (ks_table){.title = ks_tr("Who owes what"),
                       .below = ks_arena_print(arena, "Together %s %s: the bill, to the last cent",
@@ -202,7 +249,11 @@ static ks_table shares_table(const ks_costing *costing, ks_arena *arena)
                       .columns = columns,
                       .n_rows = (int)((at - cells) / 3),
                       .cells = cells,
-                      .note = ""};
+                      .note = costing->rule == KS_SHARE_RATE
+                                  ? ks_tr("Firings are charged by the studio's list: what its fees "
+                                          "bring above the bills is the studio's, and what they "
+                                          "lack it pays.")
+                                  : ""};
 }
 
 ks_status ks_sheets_add_costs(const ks_fire_outcome *fired, ks_cost_sheets wanted,
@@ -215,7 +266,7 @@ ks_status ks_sheets_add_costs(const ks_fire_outcome *fired, ks_cost_sheets wante
     if (status)
         return status;
     if (wanted.prices)
-        options->prices = ks_prices_listed(plan, &costing, arena);
+        options->prices = ks_prices_listed(plan, &costing, options->full_names, arena);
     if (!wanted.tables)
         return KS_OK;
     ks_table *tables = KS_TAKE(arena, 2, ks_table);

@@ -23,7 +23,8 @@ static void tell(const ks_cost_outcome *outcome, bool shares, bool batches, ks_a
                  outcome->n_statements || outcome->compared;
     if (!alone) {
         ks_tell_bills(&outcome->costing, arena);
-        ks_tell_pieces(outcome, arena);
+        if (!outcome->starts)
+            ks_tell_pieces(outcome, arena);
     }
     tell_statements(outcome);
     if (outcome->explained)

@@ -125,7 +125,10 @@ static int64_t settle_glazes(ks_arena *arena, ks_costing *out)
     if (sum > 0)
         ks_share_out(total, out->n_shares, due, parts, arena);
     for (int i = 0; i < out->n_shares; i++)
-        ks_share_line(&out->shares[i], "glaze", "by weight laid on", parts[i], arena);
+        ks_share_line(&out->shares[i], "glaze",
+                      ks_arena_print(arena, "by weight laid on = %s",
+                                     ks_fine_print((ks_fine)due[i], out->digits, 2, arena)),
+                      parts[i], arena);
     return sum > 0 ? total : 0;
 }
 

@@ -110,7 +110,7 @@ static void write_ware(ks_text *text, const ks_plan *plan, const ks_costing *cos
                           name_cell(plan->order->pieces[hers[i]->piece].name, text->arena),
                           weighed_words(costing, hers[i], 1, text->arena),
                           weighed_words(costing, hers[i], count, text->arena),
-                          ks_fine_print(hers[i]->glaze, costing->digits, 1, text->arena));
+                          ks_fine_print(hers[i]->glaze, costing->digits, 3, text->arena));
         if (count > 0 && *hers[i]->fee_how)
             ks_text_print(text, "         %s\n", hers[i]->fee_how);
         if (i == n - 1 || hers[i + 1]->load != hers[i]->load)
@@ -168,9 +168,11 @@ static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *co
         ks_text_add(text, "All loads are shared as one.\n");
     if (!by_list(costing) && ks_guest_factor(plan->order, share) != 1)
         ks_text_print(text, "Guests' ware counts %g times.\n", terms->guest_factor);
-    if (by_list(costing))
+    if (by_list(costing)) {
         write_rates(text, plan->order);
-    else
+        ks_text_add(text, ks_tr("Glaze: what all have used, in whole cents; the odd cents go to the "
+                                "largest remainders.\n"));
+    } else
         ks_text_print(text,
                       "Of each sum: the bill x your %s / the %s of all who pay, then to "
                       "whole cents;\nthe odd cents go to the largest remainders, so that "

@@ -4,6 +4,7 @@
 #include "base/money_text.h"
 #include "cost/sides.h"
 #include "studio/display.h"
+#include "studio/initials.h"
 
 #include <math.h>
 #include <string.h>
@@ -39,6 +40,13 @@ static int64_t own_minor(const ks_money_terms *terms, int64_t told_minor)
     return terms->tax_inside ? told_minor : told_minor + llround((double)told_minor * terms->tax);
 }
 
+/* No shop buys for as much as its customer pays before tax: such a price is not told. */
+static int64_t sold_on(const ks_money_terms *terms, int64_t wholesale_minor, int64_t price_minor)
+{
+    bool sells = (double)wholesale_minor * (1 + terms->tax) < (double)price_minor;
+    return sells ? wholesale_minor : KS_NO_PRICE;
+}
+
 static const char *words_of(const ks_costing *costing, int64_t minor, ks_arena *arena)
 {
     return minor < 0 ? NULL
@@ -71,7 +79,17 @@ static const char *size_of(const ks_order *order, const ks_piece *piece, ks_aren
                           ks_show_length(&order->display, sides.height_mm, arena));
 }
 
-const ks_price_list *ks_prices_listed(const ks_plan *plan, const ks_costing *costing,
+static const char *owner_of(const ks_order *order, const char *id, bool by_name, ks_arena *arena)
+{
+    for (int i = 0; i < order->n_members; i++)
+        if (strcmp(order->members[i].id, id) == 0)
+            return by_name                       ? order->members[i].name
+                   : *order->members[i].initials ? order->members[i].initials
+                                                 : ks_initials(order->members[i].name, arena);
+    return by_name || !*id ? id : ks_initials(id, arena);
+}
+
+const ks_price_list *ks_prices_listed(const ks_plan *plan, const ks_costing *costing, bool by_name,
                                       ks_arena *arena)
 {
     const ks_order *order = plan->order;
@@ -84,15 +102,19 @@ const ks_price_list *ks_prices_listed(const ks_plan *plan, const ks_costing *cos
         .rows = rows,
         .note = ks_tr("What a customer pays, sales tax in it: the order's own price where it tells "
                       "one, else the one proposed. A dash: none is proposed, since nobody told "
-                      "the work on it.")};
+                      "the work on it, or since a customer pays no more than that.")};
     for (int i = 0; i < order->n_pieces; i++) {
         const ks_piece *piece = &order->pieces[i];
         bool own = piece->price_minor > 0;
         int64_t price = own ? own_minor(order->money, piece->price_minor) : kinds[i].shop_minor;
+        int64_t wholesale = sold_on(order->money, kinds[i].wholesale_minor, price);
         if (kinds[i].copies > 0)
-            rows[list->n++] = (ks_price_row){
-                piece->name, size_of(order, piece, arena), words_of(costing, price, arena),
-                words_of(costing, kinds[i].wholesale_minor, arena), kinds[i].copies};
+            rows[list->n++] = (ks_price_row){piece->name,
+                                             size_of(order, piece, arena),
+                                             words_of(costing, price, arena),
+                                             words_of(costing, wholesale, arena),
+                                             owner_of(order, piece->owner, by_name, arena),
+                                             kinds[i].copies};
     }
     return list;
 }

@@ -6,8 +6,8 @@
 #include "kilnstow/draw.h"
 
 /* A line for each kind that is placed: the order's own price, else the one proposed, of unlike
- * copies the highest; sales tax in it. */
-const ks_price_list *ks_prices_listed(const ks_plan *plan, const ks_costing *costing,
+ * copies the highest; sales tax in it. Owners `by_name`, else by initials. */
+const ks_price_list *ks_prices_listed(const ks_plan *plan, const ks_costing *costing, bool by_name,
                                       ks_arena *arena);
 
 #endif

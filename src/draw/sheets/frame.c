@@ -132,6 +132,20 @@ static void foot(ks_sheets *sheets, int at)
     ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){left, y + 4}, KS_SMALL, room, 2, 4, words);
 }
 
+/* The kilns of a sheet of the whole plan, each once. */
+static const char *kilns_of(const ks_plan *plan, ks_arena *arena)
+{
+    const char *words = "";
+    for (int i = 0; plan && i < plan->n_loads; i++) {
+        bool told = false;
+        for (int k = 0; k < i; k++)
+            told = told || strcmp(plan->loads[k].kiln_id, plan->loads[i].kiln_id) == 0;
+        if (!told)
+            words = ks_say_join(arena, ", ", words, plan->loads[i].kiln_id);
+    }
+    return words;
+}
+
 /* The fields of ISO 7200: legal owner, title, document type, identification, date of issue,
  * creator, approval person, sheet. */
 static void title_block(ks_sheets *sheets, int at)
@@ -146,13 +160,14 @@ static void title_block(ks_sheets *sheets, int at)
     put_field(scene, (ks_box){0, y, 60, m}, ks_tr("Studio"),
               or_empty(order ? order->studio : sheets->studio));
     put_field(scene, (ks_box){60, y, 132, m}, ks_tr("Firing"), firing_of(sheets, sheet));
-    put_field(scene, (ks_box){0, m, 64, b}, ks_tr("Kiln"), facts ? facts->kiln : "");
+    put_field(scene, (ks_box){0, m, 64, b}, ks_tr("Kiln"),
+              facts ? facts->kiln : kilns_of(sheets->plan, sheets->arena));
     put_field(scene, (ks_box){132, y, 180, m}, ks_tr("Document"), sheet->kind);
     put_field(scene, (ks_box){64, m, 94, b}, ks_tr("Load · plan"), plan_id(sheets, sheet));
-    put_field(scene, (ks_box){94, m, 112, b}, ks_tr("Date"), or_empty(sheets->options->date));
-    put_field(scene, (ks_box){112, m, 138, b}, ks_tr("Planned by"), planner);
-    put_field(scene, (ks_box){138, m, 164, b}, ks_tr("Checked by"), "");
-    put_field(scene, (ks_box){164, m, 180, b}, ks_tr("Sheet"),
+    put_field(scene, (ks_box){94, m, 110, b}, ks_tr("Date"), or_empty(sheets->options->date));
+    put_field(scene, (ks_box){110, m, 135, b}, ks_tr("Planned by"), planner);
+    put_field(scene, (ks_box){135, m, 160, b}, ks_tr("Checked by"), "");
+    put_field(scene, (ks_box){160, m, 180, b}, ks_tr("Sheet"),
               ks_arena_print(sheets->arena, "%d / %d", at + 1, sheets->n));
 }
 

@@ -2,19 +2,18 @@
 #include "base/language.h"
 #include "draw/sheets/flow.h"
 
-#define ROW_MM 9.0
+#define ROW_MM 6.4
 #define TAG_WIDTH_MM 42.0
-#define TAG_HEIGHT_MM 26.0
+#define TAG_HEIGHT_MM 24.2
 #define TAG_APART_MM 1.3
 #define TAG_INSET_MM 2.0
 
 enum { TAGS_IN_A_ROW = 4 };
 
-static const ks_column columns[] = {{KS_WORDS("Piece"), KS_SHEET_LEFT, 56},
-                                    {KS_WORDS("Size"), KS_SHEET_LEFT + 58, 46},
-                                    {KS_WORDS("Pieces"), KS_SHEET_LEFT + 106, 14},
-                                    {KS_WORDS("Price"), KS_SHEET_LEFT + 122, 24},
-                                    {KS_WORDS("Wholesale"), KS_SHEET_LEFT + 148, 24}};
+static const ks_column columns[] = {
+    {KS_WORDS("Piece"), KS_SHEET_LEFT, 40},       {KS_WORDS("Owner"), KS_SHEET_LEFT + 42, 16},
+    {KS_WORDS("Size"), KS_SHEET_LEFT + 58, 46},   {KS_WORDS("Pieces"), KS_SHEET_LEFT + 106, 14},
+    {KS_WORDS("Price"), KS_SHEET_LEFT + 122, 24}, {KS_WORDS("Wholesale"), KS_SHEET_LEFT + 148, 24}};
 enum { COLUMNS = sizeof columns / sizeof *columns };
 
 static void put_list(ks_flow *flow, const ks_price_list *list)
@@ -23,11 +22,14 @@ static void put_list(ks_flow *flow, const ks_price_list *list)
     flow->y = ks_columns_headed(flow->scene, columns, COLUMNS, flow->y + 5);
     for (int i = 0; i < list->n; i++) {
         const ks_price_row *row = &list->rows[i];
-        const char *cells[COLUMNS] = {
-            row->name, row->size, ks_arena_print(arena, "%d", row->copies),
-            row->price ? row->price : "-", row->wholesale ? row->wholesale : "-"};
+        const char *cells[COLUMNS] = {row->name,
+                                      row->owner,
+                                      row->size,
+                                      ks_arena_print(arena, "%d", row->copies),
+                                      row->price ? row->price : "-",
+                                      row->wholesale ? row->wholesale : "-"};
         const ks_scene *page = flow->scene;
-        ks_flow_need(flow, ROW_MM);
+        ks_flow_need(flow, 2 * ROW_MM); /* a long name takes two lines */
         if (flow->scene != page)
             flow->y = ks_columns_headed(flow->scene, columns, COLUMNS, flow->y + 5);
         ks_flow_row(flow, columns, COLUMNS, cells, ROW_MM);
@@ -56,10 +58,10 @@ static void put_tag(ks_flow *flow, const ks_price_list *list, const ks_price_row
     ks_scene *scene = flow->scene;
     ks_scene_box(scene, KS_LOOK_RULE, (ks_box){x, y, x + TAG_WIDTH_MM, y + TAG_HEIGHT_MM});
     ks_scene_wrap(scene, KS_LOOK_TEXT, (ks_point){x + inset, y + 5}, KS_SMALL, within, 2, 3.8,
-                  row->name);
-    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x + inset, y + 17.5}, cap_mm, row->price,
+                  ks_say_join(flow->sheets->arena, ", ", row->name, row->owner));
+    ks_scene_sized(scene, KS_LOOK_STRONG, (ks_point){x + inset, y + 16}, cap_mm, row->price,
                    within);
-    ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){x + inset, y + 23.4}, KS_LEFT, KS_SMALL,
+    ks_scene_fitted(scene, KS_LOOK_FAINT, (ks_point){x + inset, y + 21.6}, KS_LEFT, KS_SMALL,
                     list->studio, within);
 }
 
