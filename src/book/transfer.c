@@ -3,8 +3,10 @@
 
 #include "base/data/fields.h"
 #include "base/data/json_out.h"
+#include "base/hash.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static const char format[] = "kilnstow-book/1";
@@ -111,12 +113,20 @@ ks_status ks_book_export(ks_book *book, ks_arena *arena, const char **json, ks_e
     return ks_book_settle(book, status, err);
 }
 
+/* An entry that the record has already, by the hash of what its first edition tells. */
+typedef struct {
+    char told[65];
+    int n;
+} known_entry;
+
 /* What reading the other way needs. */
 typedef struct {
     ks_book *book;
     ks_arena *arena;
     ks_error *err;
     int added;
+    int n_known; /* of the table that is being read, as it was before, by `told` */
+    known_entry *known;
 } import;
 
 static ks_status never_told(const ks_book_column *column, void *value)
@@ -224,6 +234,49 @@ static const char *as_text(const ks_book_table *table, const void *entry, ks_are
     return ks_out_done(&out);
 }
 
+static void hash_entry(const ks_book_table *table, const void *entry, char told[65])
+{
+    ks_arena scratch = {0};
+    const char *text = as_text(table, entry, &scratch);
+    ks_sha256(text, strlen(text), told);
+    ks_arena_finish(&scratch);
+}
+
+static int by_told(const void *a, const void *b)
+{
+    return strcmp(((const known_entry *)a)->told, ((const known_entry *)b)->told);
+}
+
+/* Once for all entries of the table that are to come. */
+static ks_status list_known(import *in, const ks_book_table *table)
+{
+    ks_entries found;
+    const ks_book_asked first = {.edition = 1, .editions = true, .struck = true};
+    ks_status status = ks_entries_read(in->book, table, &first, in->arena, &found, in->err);
+    if (!status)
+        status = ks_entries_lists(in->book, table, &found, KS_LISTS_ALL, in->arena, in->err);
+    in->n_known = status ? 0 : found.n;
+    in->known = KS_TAKE(in->arena, in->n_known, known_entry);
+    for (int i = 0; i < in->n_known; i++) {
+        const void *entry = (char *)found.entries + (size_t)i * table->size;
+        hash_entry(table, entry, in->known[i].told);
+        in->known[i].n = ((const ks_book_mark *)entry)->n;
+    }
+    if (in->n_known > 1)
+        qsort(in->known, (size_t)in->n_known, sizeof *in->known, by_told);
+    return status;
+}
+
+static const known_entry *find_known(const import *in, const ks_book_table *table,
+                                     const void *entry)
+{
+    known_entry wanted;
+    if (in->n_known == 0)
+        return NULL;
+    hash_entry(table, entry, wanted.told);
+    return bsearch(&wanted, in->known, (size_t)in->n_known, sizeof wanted, by_told);
+}
+
 /* Of those asked for, the one that tells the same as `entry`, NULL if none; *n = how many. */
 static ks_status find_same(const import *in, const ks_book_table *table, ks_book_asked asked,
                            const void *entry, int *n, const ks_book_mark **out)
@@ -250,15 +303,13 @@ static ks_status first_edition(import *in, const ks_book_table *table, void *ent
 {
     ks_book_mark *mark = entry;
     const ks_book_mark *same;
+    const known_entry *known = find_known(in, table, entry);
     int told = mark->n, n;
-    ks_status status = find_same(in, table, (ks_book_asked){.written = mark->written, .edition = 1},
-                                 entry, &n, &same);
-    if (!status && same) {
-        *last = (renumbered){told, same->n};
+    if (known) {
+        *last = (renumbered){told, known->n};
         return KS_OK;
     }
-    if (!status)
-        status = find_same(in, table, (ks_book_asked){.n = told}, entry, &n, &same);
+    ks_status status = find_same(in, table, (ks_book_asked){.n = told}, entry, &n, &same);
     bool free = n == 0;
     if (!free)
         mark->n = 0;
@@ -312,6 +363,8 @@ static ks_status one_table(import *in, const ks_json *file, const ks_book_table 
     if (table->later && !ks_json_get(file, table->name))
         return KS_OK;
     ks_status status = array_of(in, file, table->name, &array);
+    if (!status)
+        status = list_known(in, table);
     renumbered last = {0, 0};
     for (int i = 0; !status && i < array->n; i++)
         status = one_entry(in, table, &array->items[i], &last);
@@ -334,7 +387,7 @@ ks_status ks_book_import(ks_book *book, const char *path, ks_arena *arena, int *
                          ks_error *err)
 {
     const char *keys[2 + KS_BOOK_TABLES] = {"format", "plan"};
-import in = {book, arena, err, 0 };
+import in = {.book = book, .arena = arena, .err = err };
     const ks_json *file, *plans;
     for (int i = 0; i < KS_BOOK_TABLES; i++)
         keys[2 + i] = ks_book_tables[i]->name;
