@@ -90,9 +90,10 @@ ok(' % fail' not in said[0] and ' % fail' in said[1] and '2 of 27 pieces' in sai
 run('log', 'add', 'plan.json', '--again', '--lost', 'mug x 7 on 1: broke', status=2)
 
 run('log', 'paid', 'Ada', '1.50')
+run('log', 'paid', 'Ada', '1.50')
 account = answer('log', 'account', 'ada')['accounts'][0]
 charged = sum(line['minor'] for line in account['lines'] if line['kind'] == 'firing')
-ok(account['owed_minor'] == charged - 150 and account['lines'][-1]['owed_minor'] == account['owed_minor'], 'accounts add up', account)
+ok(account['owed_minor'] == charged - 300 and account['lines'][-1]['owed_minor'] == account['owed_minor'], 'accounts add up', account)
 ok('no such member' in run('log', 'paid', 'Zoe', '1', status=2), 'nobody unknown pays')
 run('log', 'mend', '1', '--kwh', '10', '--strike', 'entered for the wrong kiln')
 ok(len(answer('log', 'list')['entries']) == 2, 'an entry struck out counts no more')
@@ -131,7 +132,8 @@ run('log', 'export', 'all.json')
 run('log', 'import', 'all.json', '--book', 'other.book')
 run('log', 'export', 'again.json', '--book', 'other.book')
 with open(os.path.join(folder, 'all.json')) as one, open(os.path.join(folder, 'again.json')) as two:
-    ok(one.read() == two.read(), 'exported and imported it is the same record')
+    ok(one.read() == two.read(), 'exported and imported it is the same record, with what was told twice in one second')
+ok('0 editions were new' in run('log', 'import', 'all.json'), 'and what is known already is passed over')
 run('log', 'export', 'all.csv')
 with open(os.path.join(folder, 'all.csv'), newline='') as file:
     rows = list(csv.DictReader(file))
@@ -146,6 +148,44 @@ with sqlite3.connect(os.path.join(folder, 'copy.book')) as other:
         ok(False, 'and cannot rewrite it')
     except sqlite3.IntegrityError as refused:
         ok('never rewritten' in str(refused), 'and cannot rewrite it', refused)
+
+# The laptop is lost: folder and record in one file, opened on another machine.
+os.mkdir(os.path.join(folder, 'forms'))
+for name in ('.hidden', 'forms/vase.svg'):
+    with open(os.path.join(folder, name), 'w') as file:
+        file.write('<svg/>')
+ok('kilnstow-2026-11-28.book' in run('log', 'copy'), 'a copy is dated')
+elsewhere = tempfile.mkdtemp()
+dated, there = os.path.join(folder, 'kilnstow-2026-11-28.book'), os.path.join(elsewhere, 'studio')
+run('log', 'open', dated, there)
+below = {os.path.relpath(os.path.join(root, name), folder) for root, _, names in os.walk(folder) for name in names
+         if '.book' not in name and name != '.hidden'}
+same = {os.path.relpath(os.path.join(root, name), there) for root, _, names in os.walk(there) for name in names}
+ok(same == below | {'kilnstow.book'}, 'all files are there again, hidden ones and other records aside', same ^ below)
+ok(all(open(os.path.join(folder, name), 'rb').read() == open(os.path.join(there, name), 'rb').read() and
+       int(os.path.getmtime(os.path.join(folder, name))) == int(os.path.getmtime(os.path.join(there, name))) for name in below),
+   'with their bytes and times')
+run('log', 'export', 'here.json')
+run('log', 'export', 'there.json', '--book', os.path.join(there, 'kilnstow.book'))
+with open(os.path.join(folder, 'here.json')) as one, open(os.path.join(folder, 'there.json')) as two:
+    ok(one.read() == two.read(), 'and the record')
+with sqlite3.connect(os.path.join(there, 'kilnstow.book')) as other:
+    ok(other.execute("SELECT count(*) FROM sqlite_schema WHERE name = 'sqlar'").fetchone() == (0,), 'which is a plain one again')
+ok('not an empty folder' in run('log', 'open', dated, there, status=2), 'nothing is written over')
+for name in ('../out.json', '/tmp/out.json', 'a/../../out.json', '.profile', 'kilnstow.book'):
+    evil = os.path.join(elsewhere, 'evil.book')
+    with open(dated, 'rb') as one, open(evil, 'wb') as two:
+        two.write(one.read())
+    with sqlite3.connect(evil) as other:
+        other.execute('UPDATE sqlar SET name = ? WHERE name = ?', (name, 'order.json'))
+    ok('would not lie in the folder' in run('log', 'open', evil, os.path.join(elsewhere, 'evil'), status=3), 'refused: ' + name)
+ok(sorted(os.listdir(elsewhere)) == ['evil.book', 'studio'], 'and nothing is left of it', os.listdir(elsewhere))
+with open(os.path.join(folder, 'near.json'), 'w') as file:
+    json.dump(dict(ORDER, ware=[], ware_files=[os.path.join(elsewhere, 'far.csv')]), file)
+with open(os.path.join(elsewhere, 'far.csv'), 'w') as file:
+    file.write('id,count,diameter,height\nmug,1,80,90\n')
+ok('far.csv, which is outside' in run('log', 'copy', 'outside.book'), 'what an order reads from elsewhere is named')
+ok('the record and 0 files' in run('log', 'copy', 'alone.book', '--record-only'), 'the record may be copied alone')
 
 
 def kill_one(delay_s):

@@ -219,8 +219,23 @@ ks_status ks_book_export(ks_book *book, ks_arena *arena, const char **json, ks_e
 ks_status ks_book_import(ks_book *book, const char *path, ks_arena *arena, int *added,
                          ks_error *err);
 
-/* A whole copy as of this moment, also while others write; `path` must be free. */
-ks_status ks_book_copy(ks_book *book, const char *path, ks_error *err);
+/* A file that goes along with a copy. */
+typedef struct {
+    const char *name;  /* below the record's folder, with "/" between */
+    int64_t changed_s; /* since 1970, UTC */
+    size_t length;
+    const char *bytes;
+} ks_book_along;
+
+/* A whole copy as of this moment, also while others write, with these files instead of those that
+ * the record brought along itself; `path` must be free. */
+ks_status ks_book_copy(ks_book *book, const char *path, int n, const ks_book_along *files,
+                       ks_error *err);
+
+/* The files that a copy brought along, by name; none in a record that is no copy. Names are as they
+ * stand there: whoever writes them looks at them first. */
+ks_status ks_book_files(ks_book *book, ks_arena *arena, int *n, ks_book_along **files,
+                        ks_error *err);
 
 /* Whether the file is whole. Where it is not, what can still be read is saved to `saved_to` (which
  * must be free), and `says` tells what is wrong; "" = it is sound. */

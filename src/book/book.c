@@ -58,24 +58,6 @@ void ks_book_close(ks_book *book)
     free(book);
 }
 
-ks_status ks_book_copy(ks_book *book, const char *path, ks_error *err)
-{
-    if (!ks_path_is_free(path))
-        return ks_fail(err, KS_BAD_USAGE, "%s: is there already; a copy never replaces a file",
-                       path);
-    ks_status status = ks_file_try(path, err);
-    sqlite3_stmt *statement = NULL;
-    bool more;
-    if (!status)
-        status = ks_book_prepare(book, "VACUUM INTO ?1", &statement, err);
-    if (!status) {
-        sqlite3_bind_text(statement, 1, path, -1, SQLITE_STATIC);
-        status = ks_book_step(book, statement, &more, err);
-    }
-    sqlite3_finalize(statement);
-    return status;
-}
-
 static ks_status write_entry(ks_book *book, const ks_book_table *table, ks_book_mark *mark,
                              const char *hash, const char *plan_text, ks_error *err)
 {

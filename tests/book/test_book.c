@@ -353,9 +353,9 @@ static void a_copy_is_whole_and_replaces_nothing(void **state)
     ks_book *book = opened("whole", KS_BOOK_MAKE);
     ks_book_firing firing = firing_of("2026-11-28T18:20:00Z", "2026-11-27 09:00");
     written(book, &firing);
-    assert_int_equal(ks_book_copy(book, place("copy"), &err), KS_OK);
+    assert_int_equal(ks_book_copy(book, place("copy"), 0, NULL, &err), KS_OK);
     ks_error failure = {0};
-    assert_int_equal(ks_book_copy(book, place("copy"), &failure), KS_BAD_USAGE);
+    assert_int_equal(ks_book_copy(book, place("copy"), 0, NULL, &failure), KS_BAD_USAGE);
     ks_book *copy = opened("copy", KS_BOOK_EDIT);
     assert_string_equal(exported(copy), exported(book));
     ks_book_close(copy);

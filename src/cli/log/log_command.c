@@ -28,7 +28,8 @@ static const ks_cli_entry commands[] = {
     {"stock", "what is left of a kiln's furniture, and how old its parts are", ks_cli_log_stock},
     {"export", "all of the record as .json, or its firings as .csv", ks_cli_log_export},
     {"import", "what another record has exported", ks_cli_log_import},
-    {"copy", "a whole copy of the record, also while it is in use", ks_cli_log_copy},
+    {"copy", "the record and its folder in one dated file", ks_cli_log_copy},
+    {"open", "takes such a copy out, on another machine", ks_cli_log_open},
     {"sound", "whether the record's file is whole; saves what can be saved", ks_cli_log_sound},
 };
 static const ks_cli_table table = {

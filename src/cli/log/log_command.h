@@ -35,6 +35,7 @@ int ks_cli_log_pots(int argc, char **argv);
 int ks_cli_log_export(int argc, char **argv);
 int ks_cli_log_import(int argc, char **argv);
 int ks_cli_log_copy(int argc, char **argv);
+int ks_cli_log_open(int argc, char **argv);
 int ks_cli_log_sound(int argc, char **argv);
 
 #endif
