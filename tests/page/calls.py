@@ -229,6 +229,17 @@ def languages(s):
     told('a language that is not spoken is refused', refused[0] == 400 and b'takes one of' in refused[2], refused)
 
 
+def stopped(s):
+    """A plan that is wanted at once is a whole plan."""
+    number = json.loads(s.call('POST', '/api/jobs', {'order': 'order.json', 'rounds': 100000})[2])['job']
+    s.call('GET', f'/api/jobs/{number}?after=0')
+    s.call('DELETE', f'/api/jobs/{number}')
+    plan = [one['plan'] for one in follow(s, number) if one['plan']][-1]
+    told('the plan of a job that was stopped says what stopped it', plan['stopped_by'] == 'interrupt', plan['stopped_by'])
+    judged = json.loads(s.call('POST', '/api/check', {'args': ['p.json'], 'files': {'p.json': json.dumps(plan)}})[2])
+    told('and is whole: check finds every rule kept', judged['status'] == 'kept' and not judged['result']['broken'], judged)
+
+
 def ending(s):
     number = json.loads(s.call('POST', '/api/jobs', {'order': 'order.json', 'rounds': 100000})[2])['job']
     status, said = s.end()
@@ -243,6 +254,7 @@ def main():
         jobs(s)
         drags(s)
         languages(s)
+        stopped(s)
         ending(s)
     run = subprocess.run([PROGRAM, 'serve', str(pathlib.Path(__file__))], capture_output=True, text=True)
     told('a file is no folder to open', run.returncode == 4 and 'calls.py' in run.stderr, run)

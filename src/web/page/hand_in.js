@@ -1,8 +1,9 @@
 // Hand-in: members bring ware; what is missing on a slip is asked at once, while they are still there.
 import { button, choice, el, field } from "./dom.js";
 import { draft, faults } from "./faults.js";
-import { ask, hand_over, make_file, Refused } from "./server.js";
+import { ask } from "./server.js";
 import { picture_of, shape_names } from "./shapes.js";
+import { print_slips } from "./slips.js";
 import { change, notify, order_text, studio } from "./studio.js";
 import { length, shown_units, with_unit } from "./units.js";
 import { free_id, members, racks } from "./ware.js";
@@ -76,16 +77,6 @@ async function take_in() {
   Object.assign(now, { count: "1", width: "", height: "" });
   kept.keep(now);
   return notify(tr("Taken in."));
-}
-
-// The measuring sheet is drawn for a plan; before there is one there is nothing to draw it from.
-async function print_slips() {
-  try {
-    hand_over(await make_file("draw", [studio.plan_name, "-o", "slips.pdf", "--sheets", "measure"], "slips.pdf"), "slips.pdf");
-  } catch (refused) {
-    if (!(refused instanceof Refused)) throw refused;
-    notify(refused.message);
-  }
 }
 
 function stand_of(member) {
@@ -176,7 +167,7 @@ export function show() {
       "p",
       { class: "large" },
       button(tr("Take it in"), take_in, { class: "do", id: "take-in" }),
-      studio.plan ? button(tr("Print measuring slips"), print_slips, { id: "slips" }) : null,
+      button(tr("Print slips, four to a page"), print_slips, { id: "slips" }),
     ),
     el("div", { class: "racks" }, members().map(stand_of)),
   ];

@@ -3,12 +3,13 @@ import { button, choice, el, field } from "./dom.js";
 import { figure, level_drawing, level_title, marks_of, name_of, piece_drawing, piece_key } from "./drawing.js";
 import { answered, faults, later } from "./faults.js";
 import { edit, hand, hold, level_now, load_now, look, move, nudge, plan_now, text_of, touches_part } from "./hands_held.js";
+import { shelves_of, taller_part } from "./hands_level.js";
 import { follow_hand, key_step } from "./hands_move.js";
 import { is_pinned, pin, placed, put_in, take_out, unpin } from "./hands_plan.js";
 import { plan_around } from "./job.js";
-import { loads_part } from "./load.js";
+import { loads_part, progress_part } from "./load.js";
 import { ask } from "./server.js";
-import { studio, write } from "./studio.js";
+import { notify, studio, write } from "./studio.js";
 import { fine_length, hours, is_inches, money } from "./units.js";
 import { tr } from "./words.js";
 
@@ -118,7 +119,12 @@ function held_part(plan, load) {
 
 function make_room(plan) {
   location.hash = `#hands/${level_now() + 1}`;
-  return plan_around(plan.order, text_of(plan), tr("room made"));
+  const shelves = shelves_of(plan);
+  const by_hand = shelves !== shelves_of(studio.plan);
+  return plan_around(plan.order, text_of(plan), tr("room made"), by_hand ? { keep_shelves: true } : {}).then((done) => {
+    if (done && by_hand && shelves_of(studio.plan) !== shelves)
+      notify(tr("The shelves could not stay as hands had put them; undo brings that back."));
+  });
 }
 
 function waiting_part(plan) {
@@ -216,7 +222,7 @@ function cost_part() {
 }
 
 export function show() {
-  if (studio.job) return el("p", { role: "status" }, tr("Making room around what is pinned…"));
+  if (studio.job) return [el("p", null, tr("Making room around what is pinned…")), progress_part()];
   const plan = plan_now();
   const load = plan.loads[load_now()];
   const index = level_now();
@@ -234,7 +240,7 @@ export function show() {
       "div",
       { class: "two hands" },
       level_part(plan, load, index),
-      el("div", null, held_part(plan, load), broken_part(plan), waiting_part(plan), cost_part()),
+      el("div", null, held_part(plan, load), taller_part(plan), broken_part(plan), waiting_part(plan), cost_part()),
     ),
   ];
 }

@@ -42,11 +42,14 @@ export function plan_load(more) {
   });
 }
 
+// Whoever stands at the kiln does not wait longer for something better.
+const SECONDS = 5;
+
 // Plans again around what is pinned: the order is the one that the plan itself carries, with the pins in it.
 export async function plan_around(order, plan_text, words, more = {}) {
   let done = false;
   const files = { "pinned.json": JSON.stringify(order), "stands.json": plan_text };
-  await run({ order: "pinned.json", plan: "new.json", from: "stands.json", files, ...more }, async (ended, best) => {
+  await run({ order: "pinned.json", plan: "new.json", from: "stands.json", seconds: SECONDS, files, ...more }, async (ended, best) => {
     const text = best ? JSON.stringify(best, null, 1) + "\n" : "";
     done = Boolean(best) && (await write(words, { [studio.plan_name]: text, [studio.hands_name]: text }));
     changed();

@@ -14,6 +14,7 @@ import {
 } from "./drawing.js";
 import { empty, example_banner } from "./example.js";
 import { answered, draft, faults } from "./faults.js";
+import { give_part } from "./give.js";
 import { plan_load, stop } from "./job.js";
 import { hand_over, make_file, Refused } from "./server.js";
 import { has_ware, notify, studio } from "./studio.js";
@@ -69,7 +70,7 @@ function summary(plan) {
   );
 }
 
-function progress_part() {
+export function progress_part() {
   const { progress } = studio.job;
   return el(
     "section",
@@ -243,7 +244,7 @@ export function show() {
     example_banner(),
     faults(studio.failed),
     plan_part(studio.plan),
-    studio.plan.loads.length ? room_part() : null,
+    studio.plan.loads.length ? [room_part(), give_part()] : null,
     el(
       "p",
       null,
