@@ -120,6 +120,29 @@ static int chosen(const labelling *l, const ks_order *order, int most, ks_tower 
     return n;
 }
 
+int ks_tower_rims(const ks_tower *tower)
+{
+    int n = 0;
+    for (int m = 0; m < tower->n; m++)
+        n += tower->members[m].way == KS_RIM;
+    return n;
+}
+
+/* Those with fewer pieces on rims first, else in their order. */
+static void sort_by_rims(ks_tower *towers, int n, ks_arena *scratch)
+{
+    ks_tower *sorted = KS_TAKE(scratch, n, ks_tower);
+    int most = 0, put = 0;
+    for (int t = 0; t < n; t++)
+        most = ks_tower_rims(&towers[t]) > most ? ks_tower_rims(&towers[t]) : most;
+    for (int rims = 0; rims <= most; rims++)
+        for (int t = 0; t < n; t++)
+            if (ks_tower_rims(&towers[t]) == rims)
+                sorted[put++] = towers[t];
+    for (int t = 0; t < n; t++)
+        towers[t] = sorted[t];
+}
+
 int ks_towers_find(const ks_order *order, double tallest_mm, double longest_mm, ks_arena *arena,
                    const ks_tower **out)
 {
@@ -133,6 +156,7 @@ int ks_towers_find(const ks_order *order, double tallest_mm, double longest_mm, 
     for (int first = 0, end = l.n; end > first && end < LABELS_MOST; first = end, end = l.n)
         grow(&l, first, end);
     n += chosen(&l, order, KS_TOWERS_KNOWN - n, towers + n);
+    sort_by_rims(towers, n, &scratch);
     ks_arena_finish(&scratch);
     *out = towers;
     return n;

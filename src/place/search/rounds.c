@@ -1,6 +1,7 @@
 #include "place/search/rounds.h"
 
 #include "place/bound/bound.h"
+#include "pack/tower/tower_choice.h"
 #include "place/draft/alone.h"
 #include "place/draft/close_up.h"
 #include "place/draft/cone_packs.h"
@@ -136,6 +137,20 @@ static int rank_of(int task)
     return (task + KS_TASKS - LIKELIEST) % KS_TASKS / 2;
 }
 
+/* Towers on rims want few tall levels, nests and piles many low ones, and what a tower brings for
+ * its area does not tell which is better: of one load every other task thinks of a job in which
+ * nothing stands on a rim, or one piece of a tower at most. Its items are the first of all. */
+static ks_job as_thought_of(const ks_job *job, int task)
+{
+    ks_job lower = *job;
+    int rims = task / 2 % 2;
+    if (job->n_slots == 1 && task % 2 == 0)
+        while (lower.n_items > lower.first_tower &&
+               ks_tower_rims(&lower.towers[lower.n_items - 1]) > rims)
+            lower.n_items--;
+    return lower;
+}
+
 /* How dense levels are thought to become decides which levels look best, and nobody knows it
  * beforehand: each task believes in another figure. */
 static void begun(void *context, int task)
@@ -144,7 +159,7 @@ static void begun(void *context, int task)
     task += b->first_task;
     if (task == b->made)
         return;
-    ks_job *job = b->search->job;
+    ks_job lower = as_thought_of(b->search->job, task), *job = &lower;
     ks_random random =
         ks_run_random(b->search, b->must_first ? KS_FOR_MUST_FIRST : KS_FOR_FIRST_PLAN, task);
     ks_greedy greedy = {.job = job,
@@ -154,7 +169,7 @@ static void begun(void *context, int task)
                         .random = &random,
                         .must_first = b->must_first,
                         .past_wishes = job->n_slots == 1 && task % 2 == 0};
-    b->drafts[task] = ks_draft_empty(job, &b->arenas[task]);
+    b->drafts[task] = ks_draft_empty(b->search->job, &b->arenas[task]);
     ks_greedy_loads(&greedy, &b->drafts[task], &b->arenas[task]);
 }
 
