@@ -7,6 +7,7 @@ import csv
 import json
 import os
 import random
+import re
 import sqlite3
 import subprocess
 import sys
@@ -148,6 +149,28 @@ with sqlite3.connect(os.path.join(folder, 'copy.book')) as other:
         ok(False, 'and cannot rewrite it')
     except sqlite3.IntegrityError as refused:
         ok('never rewritten' in str(refused), 'and cannot rewrite it', refused)
+
+# What the page for the telephone tells is read back: its own list says which piece each number is.
+run('draw', 'plan.json', '-o', 'phone.html')
+with open(os.path.join(folder, 'phone.html'), encoding='utf-8') as file:
+    page = file.read()
+listed = re.findall(r'<li id="s\d+" data-level="[^"]*"(?: data-piece="\d+")? data-level-name="([^"]*)"><label>.*?class="no">([^<]*)</span>.*?<bdi>([^<]*)</bdi>', page)
+plan_id = re.search(r'data-plan="(\w{8})', page).group(1)
+wares = [row for row in listed if not row[1].startswith('C')]
+first, last, packs = wares[0], wares[-1], [row for row in listed if row[1].startswith('C')]
+said = f'{plan_id} 1: not {first[0]}.{first[1]} {last[0].upper()}.{last[1]}' + ''.join(f' {row[0]}.{row[1]}' for row in packs[:1]) + '; 2: all'
+told = answer('log', 'add', 'plan.json', '--again', '--loaded', said)['entries'][0]['corrections']
+ok(sorted((row['id'], row['copies'], row['level'].replace(' ', '')) for row in told) ==
+   sorted((row[2], -1, row[0]) for row in (first, last)), "a telephone's exceptions did not go in", (said, told))
+level = [row for row in wares if row[0] == first[0]]
+told = answer('log', 'add', 'plan.json', '--again', '--loaded', f' {plan_id} 1: not {level[0][0]}.1-{len(level)}')['entries'][0]['corrections']
+ok(sorted(row['id'] for row in told) == sorted(row[2] for row in level), 'a run of them neither', told)
+ok(answer('log', 'add', 'plan.json', '--again', '--loaded', f'{plan_id} 1: all')['entries'][0]['corrections'] == [], 'and where all is in none is told')
+for wrong, words in (('1545269b 1: all', 'begins with'), (f'{plan_id} none', 'nothing of load 1'), (f'{plan_id} 2: all', 'nothing of load 1'),
+                     (f'{plan_id} 1: not 1.99', '1.99'), (f'{plan_id} 1: not 9.1', '9.1'), (f'{plan_id} 1: not 1.2-1', '1.2-1'),
+                     (f'{plan_id} 1: not 1.1-99999999999999999999', '1.1-9'), (f'{plan_id} 1: not .', '"."'), ('', 'begins with')):
+    said = run('log', 'add', 'plan.json', '--again', '--loaded', wrong, status=2)
+    ok(words in said and '--loaded' in said, 'refused: ' + wrong[9:], said)
 
 # The laptop is lost: folder and record in one file, opened on another machine.
 os.mkdir(os.path.join(folder, 'forms'))

@@ -3,6 +3,7 @@
 #include "app/machine/now.h"
 #include "app/measured/measured_file.h"
 #include "app/record/loss_rates.h"
+#include "app/record/phone_text.h"
 #include "app/record/put_right.h"
 #include "base/days/civil.h"
 #include "base/days/date.h"
@@ -340,6 +341,11 @@ static ks_status put_load_right(reading *r)
 {
     ks_book_firing *entry = r->entry;
     ks_log_texts out = r->told->not_in, in = r->told->also_in;
+    ks_status read = r->told->loaded ? ks_phone_text_read(r->plan, entry->load - 1, r->told->loaded,
+                                                          r->arena, &out, r->err)
+                                     : KS_OK;
+    if (read)
+        return read;
     if (out.n + in.n > 0) {
         entry->n_corrections = out.n + in.n;
         entry->corrections = KS_TAKE(r->arena, entry->n_corrections, ks_correction);

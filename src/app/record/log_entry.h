@@ -19,6 +19,7 @@ typedef struct {
     ks_log_texts cones;           /* "3=6", "3 left:back=5.5+0.4" */
     ks_log_texts lost;            /* "mug: cracked", "mug x 2: cracked" */
     ks_log_texts again;           /* the same of what is to be fired again */
+    const char *loaded;           /* what the page on a telephone tells; NULL = nothing */
     ks_log_texts not_in, also_in; /* "mug x 2 on 3": where the load was other than its plan */
     ks_log_texts photos;
     const char *curve_path; /* a recorder's table */

@@ -54,6 +54,14 @@ typedef struct {
          0,         "a piece that was lost, and why: \"mug x 2 on 3: cracked\" (of level 3)"},     \
         {"refire",   0, "TEXT", KS_OPT_LIST,                                                       \
          &(g).again, 0, 0,      "a piece that goes in again, and why: \"mug x 1: pinholes\""},     \
+        {"loaded",                                                                                 \
+         0,                                                                                        \
+         "TEXT",                                                                                   \
+         KS_OPT_TEXT,                                                                              \
+         &(g).job.told.loaded,                                                                     \
+         0,                                                                                        \
+         0,                                                                                        \
+         "what the page for the telephone tells: \"1545269b 1: not 1.3 2left.5-8\""},              \
         {"not-in",    0, "TEXT", KS_OPT_LIST,                                                      \
          &(g).not_in, 0, 0,      "planned, but not put in: \"mug x 2 on 3\""},                     \
         {"also-in",    0, "TEXT", KS_OPT_LIST,                                                     \
