@@ -342,7 +342,7 @@ static ks_status put_load_right(reading *r)
     ks_book_firing *entry = r->entry;
     ks_log_texts out = r->told->not_in, in = r->told->also_in;
     ks_status read = r->told->loaded ? ks_phone_text_read(r->plan, entry->load - 1, r->told->loaded,
-                                                          r->arena, &out, r->err)
+                                                          r->arena, &out.n, &out.texts, r->err)
                                      : KS_OK;
     if (read)
         return read;

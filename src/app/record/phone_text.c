@@ -155,7 +155,7 @@ static ks_status read_text(phone *p)
 }
 
 ks_status ks_phone_text_read(const ks_plan *plan, int load, const char *text, ks_arena *arena,
-                             ks_log_texts *not_in, ks_error *err)
+                             int *n, const char *const **not_in, ks_error *err)
 {
     const ks_load *of = &plan->loads[load];
     phone p = {.plan = plan,
@@ -165,11 +165,12 @@ ks_status ks_phone_text_read(const ks_plan *plan, int load, const char *text, ks
                .text = text + strspn(text, " \t\r\n"),
                .arena = arena,
                .err = err};
-    for (int i = 0; i < not_in->n; i++) {
+    for (int i = 0; i < *n; i++) {
         p.out = KS_GROW(arena, p.out, p.n, &p.room, const char *);
-        p.out[p.n++] = not_in->texts[i];
+        p.out[p.n++] = (*not_in)[i];
     }
     ks_status status = read_text(&p);
-    *not_in = (ks_log_texts){p.n, p.out};
+    *n = p.n;
+    *not_in = p.out;
     return status;
 }
