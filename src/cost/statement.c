@@ -170,8 +170,9 @@ static void write_terms(ks_text *text, const ks_plan *plan, const ks_costing *co
         ks_text_print(text, "Guests' ware counts %g times.\n", terms->guest_factor);
     if (by_list(costing)) {
         write_rates(text, plan->order);
-        ks_text_add(text, ks_tr("Glaze: what all have used, in whole cents; the odd cents go to the "
-                                "largest remainders.\n"));
+        ks_text_add(text,
+                    ks_tr("Glaze: what all have used, in whole cents; the odd cents go to the "
+                          "largest remainders.\n"));
     } else
         ks_text_print(text,
                       "Of each sum: the bill x your %s / the %s of all who pay, then to "
