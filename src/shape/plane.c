@@ -121,20 +121,49 @@ static int edges_reaching(const ks_outline *shape, ks_point along, double least,
     return n;
 }
 
-static double edges_between(const ks_outline *a, int n_a, const int *of_a, const ks_outline *b,
-                            int n_b, const int *of_b)
+/* Edges of a list that follow one another, and the box around them. */
+enum { RUN = 16 };
+
+static void box_runs(const ks_outline *shape, int n, const int *edges, ks_box *runs)
 {
-    double least = INFINITY;
+    for (int i = 0; i < n; i++) {
+        ks_box edge = box_of_edge(shape->at[edges[i]], next_of(shape, edges[i]));
+        ks_box *run = &runs[i / RUN];
+        *run = i % RUN == 0 ? edge
+                            : (ks_box){fmin(run->x0, edge.x0), fmin(run->y0, edge.y0),
+                                       fmax(run->x1, edge.x1), fmax(run->y1, edge.y1)};
+    }
+}
+
+/* The least of `least` and what the edge from p to q is away from n edges. */
+static double edge_to_run(ks_point p, ks_point q, const ks_outline *b, int n, const int *of_b,
+                          double least)
+{
+    ks_box edge = box_of_edge(p, q);
+    for (int j = 0; j < n && least > 0; j++) {
+        ks_point r = b->at[of_b[j]], s = next_of(b, of_b[j]);
+        if (squared_between_boxes(edge, box_of_edge(r, s)) >= least)
+            continue;
+        double squared = ks_segments_squared(p, q, r, s);
+        least = squared < least ? squared : least;
+    }
+    return least;
+}
+
+/* `most`: no two outlines at hand are farther apart. Runs of edges that lie beyond are passed over
+ * whole: one outline within another is near it by few of its edges. */
+static double edges_between(const ks_outline *a, int n_a, const int *of_a, const ks_outline *b,
+                            int n_b, const int *of_b, double most, ks_arena *scratch)
+{
+    ks_box *runs = KS_TAKE(scratch, (n_b + RUN - 1) / RUN + 1, ks_box);
+    double least = most * most;
+    box_runs(b, n_b, of_b, runs);
     for (int i = 0; i < n_a; i++) {
         ks_point p = a->at[of_a[i]], q = next_of(a, of_a[i]);
         ks_box edge = box_of_edge(p, q);
-        for (int j = 0; j < n_b && least > 0; j++) {
-            ks_point r = b->at[of_b[j]], s = next_of(b, of_b[j]);
-            if (squared_between_boxes(edge, box_of_edge(r, s)) >= least)
-                continue;
-            double squared = ks_segments_squared(p, q, r, s);
-            least = squared < least ? squared : least;
-        }
+        for (int j = 0; j < n_b; j += RUN)
+            if (squared_between_boxes(edge, runs[j / RUN]) < least)
+                least = edge_to_run(p, q, b, n_b - j < RUN ? n_b - j : RUN, &of_b[j], least);
     }
     return least;
 }
@@ -153,7 +182,7 @@ static double edges_squared_by_few(const ks_outline *a, const ks_outline *b)
     double least_a = -farthest_along(b, back) - most, least_b = -farthest_along(a, along) - most;
     int n_a = edges_reaching(a, along, least_a, near_a);
     int n_b = edges_reaching(b, back, least_b, near_b);
-    double least = edges_between(a, n_a, near_a, b, n_b, near_b);
+    double least = edges_between(a, n_a, near_a, b, n_b, near_b, most, &scratch);
     ks_arena_finish(&scratch);
     return least;
 }

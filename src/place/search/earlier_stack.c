@@ -57,8 +57,7 @@ static int gap_under(const reading *r, const ks_level *level)
         const ks_post *post = &r->load->posts[i];
         bool carries = false;
         for (int s = 0; s < level->n_shelves; s++)
-            carries =
-                carries || ks_outline_distance(&post->outline, &level->shelves[s].outline) < 0;
+            carries = carries || ks_outline_nearer(&post->outline, &level->shelves[s].outline, 0);
         if (!carries || ks_um_of(post->to_mm) != underside(level))
             continue;
         for (int g = 0; g < f->n_gaps; g++) {
