@@ -233,6 +233,17 @@ def alone():
 def firing():
     exits(0, "the kiln reaches the cone", "fire", "plan.json", said="kWh")
     exits(1, "at a third of its volts it does not", "fire", "plan.json", "--volts", "75")
+    thick = dict(ORDER, firings=[{"id": "bisque", "cone": "06", "schedule": "fast"}],
+                 schedules=[{"id": "fast", "segments": [{"rate": 300, "to": 1000, "hold": "10 min"}]}],
+                 ware=[{"id": "slab", "size": "15 x 15 x 15 cm", "wall": 25, "stage": "dry"}])
+    write("thick.json", json.dumps(thick))
+    exits(0, "thick dry ware is placed", "place", "thick.json", "--rounds", "0", "-q", "-o", "thick-plan.json")
+    exits(1, "a schedule that bursts its ware is no yes", "fire", "thick-plan.json", said="but too fast: the ware sees")
+    got = answer("fire", "thick-plan.json")
+    ok(got["status"] == "too_fast" and got["result"]["loads"][0]["reached"], "nor for programs, though its cone is seen", got)
+    exits(0, "the one worked out here it bears", "fire", "thick-plan.json", "--schedule", "bisque")
+    write("wet.json", json.dumps(dict(thick, ware=[dict(thick["ware"][0], stage="leather-hard")])))
+    exits(1, "wet ware waits, and is told what lets it in", "place", "wet.json", "--rounds", "0", "-q", said="to let it in: let it dry first")
     at = [answer("fire", "plan.json", "--room", room)["result"]["loads"][0]["energy_kwh"]["total"] for room in ("30", "86 F", "0 C")]
     ok(at[0] == at[1] < at[2], "the room's temperature is in the order's unit, or in the one told", at)
     exits(2, "and none that no room has", "fire", "plan.json", "--room", "86", said='without a unit it is read in the order\'s own, "C"')

@@ -275,7 +275,8 @@ const ks_schedule_style *ks_schedule_styles(void);
 /* A schedule with the reason for each of its segments. */
 typedef struct {
     ks_schedule schedule;
-    const char **reasons; /* one for each segment */
+    const char **reasons; /* one for each segment: what limits its rate, and why it holds */
+    const char **holds;   /* the latter alone, "" = nothing */
     const char *style;
     int slowest; /* into order.pieces: who sets the pace, -1 = nobody in particular */
     const char *why_slowest;

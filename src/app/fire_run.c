@@ -222,3 +222,11 @@ bool ks_fire_all_reached(const ks_fire_outcome *outcome)
             return false;
     return true;
 }
+
+bool ks_fire_all_borne(const ks_fire_outcome *outcome)
+{
+    for (int i = 0; i < outcome->n_loads; i++)
+        if (outcome->fired[i].n_strains > 0)
+            return false;
+    return true;
+}

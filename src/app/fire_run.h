@@ -37,5 +37,7 @@ ks_status ks_fire_loads(const ks_fire_job *job, ks_plan *plan, ks_arena *arena,
                         ks_fire_outcome *out, ks_error *err);
 
 bool ks_fire_all_reached(const ks_fire_outcome *outcome);
+/* Whether no load rises or falls faster than its ware bears. */
+bool ks_fire_all_borne(const ks_fire_outcome *outcome);
 
 #endif

@@ -82,16 +82,16 @@ int ks_cli_fire(int argc, char **argv)
         KS_OPTION_TUNED(&job.book_path),
         KS_OPTION_FORCE(&job.force),
     };
-    const ks_command command = {
-        "fire",
-        "simulates the firing of each load of a plan",
-        "PLAN",
-        1,
-        1,
-        fire_examples,
-        "Exit status: 0 every piece sees the cone it asks for, 1 one does not.",
-        sizeof options / sizeof *options,
-        options};
+    const ks_command command = {"fire",
+                                "simulates the firing of each load of a plan",
+                                "PLAN",
+                                1,
+                                1,
+                                fire_examples,
+                                "Exit status: 0 every piece sees the cone it asks for and bears "
+                                "the schedule, 1 one does not.",
+                                sizeof options / sizeof *options,
+                                options};
     ks_cli cli;
     int exit_status;
     if (!ks_cli_start(&cli, &command, argc, argv, &exit_status))
@@ -105,5 +105,6 @@ int ks_cli_fire(int argc, char **argv)
         return ks_cli_finish(&cli, ks_cli_failed(&cli));
     ks_cli_output_done(job.curve_path);
     tell(&cli, &outcome);
-    return ks_cli_finish(&cli, ks_fire_all_reached(&outcome) ? 0 : 1);
+    return ks_cli_finish(&cli,
+                         ks_fire_all_reached(&outcome) && ks_fire_all_borne(&outcome) ? 0 : 1);
 }

@@ -361,7 +361,9 @@ static const char *sentence(const ks_fire_case *asked, const ks_firing_result *o
     const char *what = failed_words(asked, out, ended, arena);
     if (out->reached && asked->wanted_cone >= 0 && has_ware(out))
         what =
-            ks_arena_print(arena, "reaches cone %s: the ware sees %s",
+            ks_arena_print(arena,
+                           out->n_strains > 0 ? "reaches cone %s, but too fast: the ware sees %s"
+                                              : "reaches cone %s: the ware sees %s",
                            ks_cone(asked->wanted_cone)->name, seen_words(out, KS_IN_RANGE, arena));
     else if (out->reached)
         what = ks_arena_print(arena, "reaches %s", goal_words(asked, arena));

@@ -39,11 +39,12 @@ static void merge_pair(ks_worked_schedule *worked, int i)
     double rate = slower_k_h(s, i);
     bool first_slower = rate_k_h(first) <= rate_k_h(second);
     second->rate_c_h = rate >= FULL_K_H ? 0 : second->target_c > from_c(s, i) ? rate : -rate;
-    if (first_slower && second->hold_h == 0)
+    if (first_slower)
         worked->reasons[i + 1] = worked->reasons[i];
     size_t rest = (size_t)(s->n_segments - i - 1);
     memmove(first, second, rest * sizeof *first);
     memmove(&worked->reasons[i], &worked->reasons[i + 1], rest * sizeof *worked->reasons);
+    memmove(&worked->holds[i], &worked->holds[i + 1], rest * sizeof *worked->holds);
     s->n_segments--;
 }
 

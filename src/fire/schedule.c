@@ -1,5 +1,6 @@
 #include "fire/physics/bears.h"
 #include "fire/merge.h"
+#include "base/language.h"
 #include "fire/pace.h"
 
 #include "kilnstow/cone.h"
@@ -36,7 +37,7 @@ typedef struct {
     const ks_needs *needs;
     ks_arena *arena;
     ks_worked_schedule *out;
-    int room, reasons_room;
+    int room, reasons_room, holds_room;
 } writer;
 
 static void add(writer *w, double rate_c_h, double target_c, double hold_h, const char *reason)
@@ -46,7 +47,22 @@ static void add(writer *w, double rate_c_h, double target_c, double hold_h, cons
     w->out->reasons =
         KS_GROW(w->arena, w->out->reasons, s->n_segments, &w->reasons_room, const char *);
     w->out->reasons[s->n_segments] = reason;
+    w->out->holds = KS_GROW(w->arena, w->out->holds, s->n_segments, &w->holds_room, const char *);
+    w->out->holds[s->n_segments] = "";
     s->segments[s->n_segments++] = (ks_segment){rate_c_h, target_c, hold_h};
+}
+
+static void tell_hold(writer *w, const char *why)
+{
+    w->out->holds[w->out->schedule.n_segments - 1] = why;
+}
+
+/* Once no segment is merged any more: why it goes so fast, and why it holds. */
+static void join_holds(ks_worked_schedule *out, ks_arena *arena)
+{
+    for (int i = 0; i < out->schedule.n_segments; i++)
+        if (*out->holds[i])
+            out->reasons[i] = ks_arena_print(arena, "%s; %s", out->reasons[i], out->holds[i]);
 }
 
 static double at_c(const writer *w)
@@ -195,16 +211,15 @@ static void add_rise(writer *w, bool of_raw, double to_c, double hold_h, const c
     limit rise = rise_limit(w, at_c(w), to_c);
     ks_schedule *s = &w->out->schedule;
     ks_segment *last = s->n_segments > 0 ? &s->segments[s->n_segments - 1] : NULL;
-    const char *words =
-        ks_arena_print(w->arena, "%s (%s)%s%s", rise.why, usual_words(w, of_raw, to_c),
-                       *hold_why ? "; " : "", hold_why);
+    const char *words = ks_arena_print(w->arena, "%s (%s)", rise.why, usual_words(w, of_raw, to_c));
     if (last && last->hold_h == 0 && last->rate_c_h == rise.rate_k_h && last->rate_c_h > 0) {
         last->target_c = to_c;
         last->hold_h = hold_h;
         w->out->reasons[s->n_segments - 1] = words;
-        return;
+    } else {
+        add(w, rise.rate_k_h, to_c, hold_h, words);
     }
-    add(w, rise.rate_k_h, to_c, hold_h, words);
+    tell_hold(w, hold_why);
 }
 
 static double up_to_quarter(double hours)
@@ -333,11 +348,10 @@ static void add_top(writer *w, bool of_raw, double top_c)
     bool by_cone = firing->cone && *firing->cone;
     if (top_c - 100 > at_c(w))
         add_rise(w, of_raw, top_c - 100, 0, "");
-    const char *last =
-        ks_arena_print(w->arena, "the last %s so slow that shelves even out%s",
-                       ks_show_warmer(w->needs->display, 100, w->arena),
-                       by_cone ? "; it ends when the cone is down" : ", then a hold");
+    const char *last = ks_arena_print(w->arena, "the last %s so slow that shelves even out",
+                                      ks_show_warmer(w->needs->display, 100, w->arena));
     add(w, 60, by_cone ? top_c + LAG_ALLOWED_K : top_c, by_cone ? 0 : 0.25, last);
+    tell_hold(w, ks_tr(by_cone ? "it ends when the cone is down" : "then a hold"));
     w->out->schedule.end_cone = by_cone ? firing->cone : "";
 }
 
@@ -437,7 +451,7 @@ static const char *purpose_of(const char *style)
 static ks_status write_all(const ks_needs *needs, const char *style, ks_arena *arena,
                            ks_worked_schedule *out, ks_error *err)
 {
-    writer w = {needs, arena, out, 0, 0};
+    writer w = {needs, arena, out, 0, 0, 0};
     double top_c;
     *out = (ks_worked_schedule){.style = style, .slowest = -1, .why_slowest = ""};
     out->schedule = (ks_schedule){.id = style, .purpose = purpose_of(style), .end_cone = ""};
@@ -485,7 +499,7 @@ static int slowest_need(const ks_needs *needs, bool of_raw, bool of_wet, ks_wall
 static void find_slowest(const ks_needs *needs, ks_arena *arena, ks_worked_schedule *out)
 {
     double hours = ks_schedule_hours(&out->schedule), most = WORTH_NAMING_H;
-    writer w = {needs, arena, out, 0, 0};
+    writer w = {needs, arena, out, 0, 0, 0};
     for (int i = 0; i < 3 && needs->n >= 2; i++) {
         ks_wall of;
         int place = slowest_need(needs, i > 0, i > 1, &of);
@@ -520,6 +534,8 @@ ks_status ks_schedule_for(const ks_needs *needs, const char *style, ks_arena *ar
         find_slowest(needs, arena, out);
     if (!status)
         ks_schedule_merge(out, needs->segments_most, arena);
+    if (!status)
+        join_holds(out, arena);
     return status;
 }
 

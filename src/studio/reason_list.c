@@ -17,14 +17,10 @@ static const ks_reason_entry entries[KS_REASONS] = {
                             KS_WORDS("by {by} for the doorway of {kiln}")},
     [KS_WHY_DOORWAY_NARROW] = {"doorway-narrow", "too wide",
                                KS_WORDS("by {by} for the doorway of {kiln}")},
-    [KS_WHY_STILL_WET] =
-        {"still-wet", "unsuited",
-         KS_WORDS("it is still wet: let it dry first, or tell \"dries_in_kiln\": true and the "
-                  "firing begins with its drying")},
+    [KS_WHY_STILL_WET] = {"still-wet", "unsuited", KS_WORDS("it is still wet")},
     [KS_WHY_STILL_LOSES_WATER] =
         {"still-loses-water", "unsuited",
-         KS_WORDS("it is still wet: {lost} lighter than at the weighing before; weigh it until it "
-                  "loses nothing in a day")},
+         KS_WORDS("it is still wet: {lost} lighter than at the weighing before")},
     [KS_WHY_CONE_TOO_LOW] = {"cone-too-low", "unsuited",
                              KS_WORDS(
                                  "{of} needs cone {asks} at least, the firing goes to cone {has}")},
@@ -104,6 +100,11 @@ static const ks_reason_entry entries[KS_REASONS] = {
     [KS_CHANGE_DOORWAY_WIDER] = {"doorway-wider", NULL,
                                  KS_WORDS("a kiln with a doorway {by} wider")},
     [KS_CHANGE_OTHER_FIRING] = {"other-firing", NULL, KS_WORDS("a load fired as \"{firing}\"")},
+    [KS_CHANGE_DRY_FIRST] =
+        {"dry-first", NULL,
+         KS_WORDS("let it dry first, or tell \"dries_in_kiln\": true and the firing begins with "
+                  "its drying")},
+    [KS_CHANGE_WEIGH_ON] = {"weigh-on", NULL, KS_WORDS("weigh it until it loses nothing in a day")},
     [KS_CHANGE_HAND_ROOM] = {"hand-room", NULL,
                              KS_WORDS("it goes in with \"hand_room\": \"{room}\" in the rules, if "
                                       "hands can do with that")},

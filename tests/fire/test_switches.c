@@ -199,8 +199,10 @@ static void few_segments_keep_the_holds_and_the_slower_rates(void **state)
                              {50, 610, 0},  {150, 850, 1}, {200, 1100, 0},
                              {60, 1200, 0}, {0, 600, 0},   {-40, 500, 0}};
     const char *reasons[] = {"a", "b", "c", "d", "e", "f", "g", "h", "i"};
+    const char *holds[] = {"water", "", "", "", "carbon", "", "", "", ""};
     ks_worked_schedule w = {.schedule = {.id = "x", .n_segments = 9, .segments = segments},
-                            .reasons = reasons};
+                            .reasons = reasons,
+                            .holds = holds};
     ks_schedule_merge(&w, 7, &arena);
     const ks_schedule *s = &w.schedule;
     assert_int_equal(s->n_segments, 7);
@@ -216,6 +218,10 @@ static void few_segments_keep_the_holds_and_the_slower_rates(void **state)
     assert_true(s->n_segments >
                 2); /* rise, hold, rise, fall: never over a hold, never over the top */
     assert_non_null(strstr(w.merged, "second programme"));
+    /* from 90 to 850 C at the 50 K/h of the fourth, and its hold is still that of the fifth */
+    check_near(s->segments[1].rate_c_h, 50, 0);
+    assert_string_equal(w.reasons[1], "d");
+    assert_string_equal(w.holds[1], "carbon");
     ks_arena_finish(&arena);
 }
 

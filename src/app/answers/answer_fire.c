@@ -297,7 +297,10 @@ static void load_added(ks_json_out *out, const ks_fire_outcome *outcome, int i, 
 const char *ks_answer_fire(const ks_fire_outcome *outcome, ks_arena *arena)
 {
     ks_json_out out = {.text.arena = arena};
-    ks_answer_open(&out, "fire", ks_fire_all_reached(outcome) ? "reached" : "not_reached");
+    ks_answer_open(&out, "fire",
+                   !ks_fire_all_reached(outcome) ? "not_reached"
+                   : !ks_fire_all_borne(outcome) ? "too_fast"
+                                                 : "reached");
     ks_answer_warnings(&out, outcome->plan->order);
     ks_out_object(&out, "result");
     ks_out_array(&out, "loads");

@@ -148,7 +148,9 @@ static ks_status put_in_order(reader *r)
     for (int i = 0; i < r->n; i++)
         if (i + 1 == r->n || r->at[i + 1].time_s > r->at[i].time_s)
             r->at[kept++] = r->at[i];
-    if (kept < r->n)
+    if (kept + 1 == r->n)
+        ks_measured_note(&r->notes, "one reading at a time that comes again; the later one holds");
+    else if (kept < r->n)
         ks_measured_note(&r->notes, "%d readings at a time that comes again; the later ones hold",
                          r->n - kept);
     r->n = kept;

@@ -95,7 +95,11 @@ static void judge_firing(const question *q, ks_left_out *out)
         ks_piece_suits(order, piece_of(q),
                        &order->firings[q->job->kinds[q->job->slot_kind[0]].firing], &out->rule);
     const ks_firing *other = other_firing(q);
-    if (other)
+    if (out->rule.name == KS_WHY_STILL_WET)
+        out->change = (ks_reason){.name = KS_CHANGE_DRY_FIRST};
+    else if (out->rule.name == KS_WHY_STILL_LOSES_WATER)
+        out->change = (ks_reason){.name = KS_CHANGE_WEIGH_ON};
+    else if (other)
         out->change = (ks_reason){.name = KS_CHANGE_OTHER_FIRING, .firing = other->id};
 }
 

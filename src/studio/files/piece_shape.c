@@ -309,7 +309,8 @@ bool ks_shape_build(ks_reading *reading, ks_piece_entry *entry, ks_part_list *li
     if (strcmp(shape, "widths") == 0 || strcmp(shape, "photo") == 0)
         return build_slices(reading, entry, list);
     if (strcmp(shape, "width") == 0 && isnan(entry->depth_mm)) {
-        ks_json_lacks(entry->node, "depth", reading->fields.err, "it goes with \"width\"");
+        ks_json_lacks(entry->node, "depth", reading->fields.err,
+                      "it goes with \"width\"; for round ware tell \"diameter\" in their place");
         return false;
     }
     return build_plan(reading, entry, list);
