@@ -2,12 +2,17 @@
 """The examples as acceptance tests. Usage: examples.py PROGRAM [--renew], from the project's top folder.
 
 Each is planned in two rounds, checked, and what it prints is compared with tests/golden/NAME.txt: the loads with their levels,
-what is placed, what it is worth, what waits and why. --renew (tests/regold.sh) writes those files anew."""
+what is placed, what it is worth, what waits and why. --renew (tests/regold.sh) writes those files anew. Then each plan is read as
+a loader would (plan_sense.py), who has nothing to say of it, and much of one that is spoilt."""
+import copy
 import difflib
+import json
 import os
 import subprocess
 import sys
 import tempfile
+
+from plan_sense import complaints
 
 PROGRAM = os.path.abspath(sys.argv[1])
 EXAMPLES = ('first', 'mugs', 'forms', 'bisque')
@@ -28,6 +33,25 @@ def summary(name, folder):
     return f'status {status}\n{told.replace(plan, name + ".json")}\n{checked}\n'
 
 
+def result(*args):
+    return json.loads(run(*args, '--json')[1])['result']
+
+
+def loader_says(name, folder):
+    """What a loader says of the plan, and of it with each walk turned about piece by piece and a level laid bare."""
+    path = os.path.join(folder, name + '.json')
+    with open(path, encoding='utf-8') as file:
+        plan = json.load(file)
+    ware = result('list', 'ware', f'examples/{name}/order.json')
+    mass_kg = {piece['id']: piece['mass_kg'] for piece in ware}
+    spoilt = copy.deepcopy(plan)
+    for load in spoilt['loads']:
+        steps = [step for step in load['steps'] if step['put'] == 'piece']
+        load['steps'] = steps[::2] + steps[1::2]
+        load['levels'].append(dict(load['levels'][0], name='bare', pieces=[]))
+    return complaints(plan, result('check', path)['remarks'], mass_kg), complaints(spoilt, [], mass_kg)
+
+
 def main():
     bad = False
     with tempfile.TemporaryDirectory() as folder:
@@ -42,7 +66,14 @@ def main():
                 print('#', line)
             print('ok' if golden == now else 'not ok', f'{number} - {name}, in {ROUNDS} rounds, is as in {path}')
             bad = bad or golden != now
-    print(f'1..{len(EXAMPLES)}')
+        for number, name in enumerate(EXAMPLES, len(EXAMPLES) + 1):
+            says, of_spoilt = loader_says(name, folder)
+            for line in says:
+                print('#', line)
+            fine = not says and len(of_spoilt) >= 2
+            print('ok' if fine else 'not ok', f'{number} - {name} is a plan that a loader would build')
+            bad = bad or not fine
+    print(f'1..{2 * len(EXAMPLES)}')
     return 1 if bad else 0
 
 
