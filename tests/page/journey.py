@@ -267,6 +267,43 @@ def fit_and_money(studio):
     studio.say('a kWh told, the firing has its bill', 'EUR' not in studio.text('.summary') and studio.text('main'))
 
 
+def choose(studio, selector, value):
+    studio.there(selector)
+    studio.browser.value(f'''(() => {{ const e = document.querySelector({json.dumps(selector)}); e.value = {value};
+        e.dispatchEvent(new Event('change', {{bubbles: true}})); }})()''')
+
+
+def taller(studio):
+    """Other posts under a shelf are a draft that the checker judges; undone, the plan is as it was."""
+    studio.idle()
+    studio.go('hands/1')
+    choose(studio, '#level-gap', '[...e.options].find((one, at) => at !== e.selectedIndex).value')
+    heights = lambda name: [level['z'] for level in studio.read(name)['loads'][0]['levels']]
+    was = heights('plan.json')
+    studio.await_file('plan.hands.json', lambda text: heights('plan.hands.json') != was)
+    studio.idle()
+    by = {round(now - before, 6) for now, before in zip(heights('plan.hands.json')[1:], was[1:])}
+    agrees = [one for one in json.loads(studio.command('check', 'plan.hands.json', '--json').stdout)['result']['broken']
+              if one['rule'] in ('sound', 'agrees', 'posts', 'steps', 'gaps')]
+    studio.say('a level made taller or lower takes all above it along, and its posts', len(by) != 1 and [by], agrees)
+    studio.until('document.querySelector("#undo").textContent.includes("taller")')
+    studio.click('#undo')
+    studio.await_file('plan.hands.json', lambda text: heights('plan.hands.json') == was)
+    studio.idle()
+
+
+def give(studio):
+    studio.go('load')
+    studio.browser.value('document.querySelector("#give").closest("details").open = true')
+    choose(studio, '#give-what', '"plan"')
+    studio.click('#give-out')
+    given = json.loads(studio.await_file('plan-to-give.json'))
+    checked = studio.command('check', 'plan-to-give.json')
+    studio.say('a plan is given away without money, and keeps every rule', checked.returncode and checked.stdout, 'costs' in given['order'] and 'its costs',
+               'costs' not in studio.read('order.json') and 'there was no money to leave out')
+    os.remove(os.path.join(studio.folder, 'plan-to-give.json'))
+
+
 def tick_and_print(studio):
     studio.go('beside')
     for n in range(1, 4):
@@ -357,7 +394,7 @@ def main():
             os.mkdir(own)
             studio = Studio(browser, own, width, height, results)
             try:
-                for step in (add_a_table, add_a_piece, plan, hands, fit_and_money, tick_and_print, looks, killed):
+                for step in (add_a_table, add_a_piece, plan, hands, taller, fit_and_money, give, tick_and_print, looks, killed):
                     step(studio)
             finally:
                 studio.kill()

@@ -223,10 +223,16 @@ async function write_or_tell(files) {
   }
 }
 
+// No file is deleted, so hands that had done nothing yet go back to the plan as it was made.
+function text_before(name) {
+  if (name === studio.hands_name && !studio.hands) return studio.plan_text;
+  return texts[name] === undefined ? null : texts[name];
+}
+
 // Writes files of the folder; `words` say what was done, for undoing it.
 export async function write(words, files) {
   const before = {};
-  for (const name of Object.keys(files)) before[name] = texts[name] === undefined ? null : texts[name];
+  for (const name of Object.keys(files)) before[name] = text_before(name);
   if (!(await write_or_tell(files))) return false;
   past.done.push({ words, before, after: files });
   past.undone = [];
