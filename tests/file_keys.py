@@ -226,7 +226,7 @@ def limits_of(node, file):
 def compare_limits(where, key, kind, limits, node, file):
     words, least, most, longest = limits_of(node, file)
     told = (limits.get('least', 0), limits.get('most', 0))
-    if kind == 'WORD' and words != limits['words'].split('|'):
+    if limits.get('words') and words != limits['words'].split('|'):
         fail(f'{where}: "{key}" is one of {limits["words"]}, in the schema {words}')
     if kind in ('TEXT', 'NAME') and words is None and told[1] and longest != told[1]:
         fail(f'{where}: "{key}" has at most {told[1]} bytes, in the schema {longest}')

@@ -1,5 +1,6 @@
 #include "fire/load.h"
 #include "studio/densities.h"
+#include "studio/shelf_material.h"
 #include "studio/level_name.h"
 
 #include <math.h>

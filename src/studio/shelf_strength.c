@@ -1,6 +1,7 @@
 #include "studio/shelf_strength.h"
 
 #include "studio/plate.h"
+#include "studio/shelf_material.h"
 
 #include <math.h>
 #include <string.h>
@@ -28,19 +29,8 @@ static bool is_hot(const ks_firing *firing)
 
 double ks_shelf_allowed_mpa(const char *material, const ks_firing *firing)
 {
-    /* Hot modulus of rupture, MPa; cordierite at 1200 C and nitride-bonded silicon carbide at 1350
-     * C from makers' sheets, the others typical, no source. */
-    static const struct {
-        const char *material;
-        double hot_mpa, part, part_hot;
-    } known[] = {{"cordierite", 9.8, 0.1, 0.05},
-                 {"mullite", 10, 0.1, 0.05},
-                 {"silicon carbide", 40, 0.2, 0.2},
-                 {"alumina", 12, 0.1, 0.05}};
-    for (size_t i = 0; i < sizeof known / sizeof *known; i++)
-        if (material && strcmp(material, known[i].material) == 0)
-            return known[i].hot_mpa * (is_hot(firing) ? known[i].part_hot : known[i].part);
-    return 0;
+    const ks_shelf_material *known = ks_shelf_material_find(material);
+    return known ? known->hot_mpa * (is_hot(firing) ? known->part_hot : known->part) : 0;
 }
 
 /* Of what a sound shelf bears; by the word its condition begins with. */

@@ -142,6 +142,19 @@ static bool has_control(const char *text)
     return false;
 }
 
+static ks_status refuse_word(const slot *s)
+{
+    const char *told = ks_words_print(s->field->words, s->reader->arena);
+    const char *word = s->node->kind == KS_JSON_TEXT ? s->node->text : "";
+    const char *nearest = ks_word_nearest(word, s->field->words, s->reader->arena);
+    if (nearest)
+        return ks_json_fail(s->node, s->reader->err,
+                            "found %s; did you mean \"%s\"? It is one of %s",
+                            ks_json_found(s->node).words, nearest, told);
+    return ks_json_fail(s->node, s->reader->err, "found %s; it must be one of %s",
+                        ks_json_found(s->node).words, told);
+}
+
 static ks_status read_text(const slot *s)
 {
     const char *text = s->node->text;
@@ -157,6 +170,8 @@ static ks_status read_text(const slot *s)
         return wrong(s, "make it shorter");
     if (is_bounded(s->field) && length < s->field->least)
         return wrong(s, "make it longer");
+    if (s->field->words && !ks_word_among(text, s->field->words))
+        return refuse_word(s);
     *(const char **)s->into = ks_text_compose(text, s->reader->arena);
     return KS_OK;
 }
@@ -181,19 +196,6 @@ static ks_status read_money(const slot *s)
         return out_of_bounds(s, "");
     *(int64_t *)s->into = minor;
     return KS_OK;
-}
-
-static ks_status refuse_word(const slot *s)
-{
-    const char *told = ks_words_print(s->field->words, s->reader->arena);
-    const char *word = s->node->kind == KS_JSON_TEXT ? s->node->text : "";
-    const char *nearest = ks_word_nearest(word, s->field->words, s->reader->arena);
-    if (nearest)
-        return ks_json_fail(s->node, s->reader->err,
-                            "found %s; did you mean \"%s\"? It is one of %s",
-                            ks_json_found(s->node).words, nearest, told);
-    return ks_json_fail(s->node, s->reader->err, "found %s; it must be one of %s",
-                        ks_json_found(s->node).words, told);
 }
 
 static ks_status read_word(const slot *s)

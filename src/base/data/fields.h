@@ -36,7 +36,7 @@ typedef struct {
     size_t at; /* offsetof the place to fill */
     double least,
         most; /* both in the kind's own unit; 0, 0 = any finite. For TEXT and NAME: of bytes */
-    const char *words; /* WORD: "top|front" */
+    const char *words; /* WORD: "top|front"; of a TEXT: it must be one of them */
     const char *unit;  /* of a bare number, where not that of the file: "kW", "mm" */
 } ks_field;
 

@@ -1,5 +1,5 @@
 #include "kilnstow/materials.h"
-#include "studio/densities.h"
+#include "studio/shelf_material.h"
 
 #include <ctype.h>
 #include <math.h>

@@ -1,6 +1,6 @@
 #include "studio/kilns/kiln_file.h"
 
-#include "studio/densities.h"
+#include "studio/shelf_material.h"
 
 #include "base/text.h"
 
@@ -8,7 +8,7 @@
 
 static const ks_field shelf_fields[] = {
     KS_FIELD(NAME, ks_shelf_kind, id, "id", .required = true, .least = 1, .most = 200),
-    KS_FIELD(TEXT, ks_shelf_kind, material, "material", .most = 60),
+    KS_FIELD(TEXT, ks_shelf_kind, material, "material", .words = KS_SHELF_MATERIAL_WORDS),
     KS_FIELD_KNOWN("outline"),
     KS_FIELD(LENGTH, ks_shelf_kind, thickness_mm, "thickness", .required = true, .least = 3,
              .most = 200),
@@ -27,33 +27,6 @@ static const ks_field post_fields[] = {
     KS_FIELD(MASS, ks_post_kind, mass_kg, "mass", .least = 0.001, .most = 100),
 };
 
-static const struct {
-    const char *material;
-    double density;
-} materials[] = {{"cordierite", KS_CORDIERITE_KG_M3},
-                 {"mullite", KS_MULLITE_KG_M3},
-                 {"silicon carbide", KS_SILICON_CARBIDE_KG_M3},
-                 {"alumina", KS_ALUMINA_KG_M3}};
-enum { N_MATERIALS = sizeof materials / sizeof materials[0] };
-
-static double shelf_density(const ks_json *node, const char *material, ks_error *err)
-{
-    const char *names[N_MATERIALS];
-    for (int i = 0; i < N_MATERIALS; i++) {
-        names[i] = materials[i].material;
-        if (strcmp(material, names[i]) == 0)
-            return materials[i].density;
-    }
-    const ks_json *at = ks_json_get(node, "material");
-    const char *nearest = ks_nearest(material, names, N_MATERIALS);
-    ks_json_fail(at ? at : node, err,
-                 "found \"%s\"; %s%s%sshelves are of cordierite, mullite, "
-                 "silicon carbide or alumina",
-                 material, nearest ? "the nearest is \"" : "", nearest ? nearest : "",
-                 nearest ? "\"; " : "");
-    return materials[0].density;
-}
-
 /* In whole milligrams. */
 static double block_kg(double area_mm2, double height_mm, double density_kg_m3)
 {
@@ -69,12 +42,13 @@ static void read_shelf(ks_reading *reading, const ks_json *node, void *into)
     if (node->kind != KS_JSON_OBJECT)
         return;
     const ks_json *outline = ks_json_get(node, "outline");
-    double density = shelf_density(node, shelf->material, err);
+    const ks_shelf_material *material = ks_shelf_material_find(shelf->material);
     if (!outline)
         ks_json_lacks(node, "outline", err, "the shelf seen from above");
     else if (ks_outline_read(outline, false, &reading->fields, &shelf->outline) &&
              isnan(shelf->mass_kg))
-        shelf->mass_kg = block_kg(ks_outline_area(&shelf->outline), shelf->thickness_mm, density);
+        shelf->mass_kg = block_kg(ks_outline_area(&shelf->outline), shelf->thickness_mm,
+                                  material->density_kg_m3);
 }
 
 static void read_post(ks_reading *reading, const ks_json *node, void *into)
@@ -93,7 +67,7 @@ static void read_post(ks_reading *reading, const ks_json *node, void *into)
     else if (ks_outline_read(outline, true, &reading->fields, &post->outline) &&
              isnan(post->mass_kg))
         post->mass_kg =
-            block_kg(ks_outline_area(&post->outline), post->height_mm, materials[0].density);
+            block_kg(ks_outline_area(&post->outline), post->height_mm, KS_CORDIERITE_KG_M3);
 }
 
 void ks_stock_read(ks_reading *reading, const ks_json *node, ks_kiln *kiln)
