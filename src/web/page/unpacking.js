@@ -10,7 +10,7 @@ import { changed, load_folder, notify, studio } from "./studio.js";
 import { ware_fired } from "./ware.js";
 import { tr, tr_count } from "./words.js";
 
-const fresh = { lost: [], cones: {}, kwh: "", from: "", to: "", start: "", note: "", plan: "" };
+const fresh = { lost: [], cones: {}, kwh: "", from: "", to: "", start: "", note: "", loaded: "", plan: "" };
 const kept = draft("unpacking", fresh);
 let now = Object.fromEntries(Object.keys(fresh).map((key) => [key, kept[key]]));
 let failed = null;
@@ -126,6 +126,7 @@ function log_args() {
   if (now.start.trim()) args.push("--start", now.start.trim().replace("T", " "));
   for (const [level, cone] of Object.entries(now.cones)) if (cone.trim()) args.push("--cone", `${level}=${cone.trim()}`);
   for (const one of now.lost) args.push("--lost", `${one.id} x ${one.count} on ${one.level}: ${one.why.trim() || tr("not told")}`);
+  if (now.loaded.trim()) args.push("--loaded", now.loaded.trim());
   if (now.note.trim()) args.push("--note", now.note.trim());
   return args;
 }
@@ -134,15 +135,25 @@ function is_bisque(load) {
   return /^0[4-9]|^0[12]\d/.test(load.firing.cone || "");
 }
 
+const own_id = (id) => id.replace(/ \(\d+\)$/, "");
+
+// What was in, by kinds: the plan's pieces, corrected by what the record has just been told was otherwise.
+async function fired_by(load) {
+  const fired = {};
+  for (const level of load.levels) for (const [id, count] of kinds_on(level)) fired[own_id(id)] = (fired[own_id(id)] || 0) + count;
+  const { result } = await ask("log", ["list"]);
+  const corrections = (result && result.entries.length && result.entries[result.entries.length - 1].corrections) || [];
+  for (const { id, copies } of corrections) if (own_id(id) in fired) fired[own_id(id)] = Math.max(0, fired[own_id(id)] + copies);
+  return fired;
+}
+
 // What was lost is gone; the rest of a bisque firing goes on to the rack of bisque, all else is finished.
 async function into_record() {
   const load = load_now();
   const answer = await ask("log", log_args());
   failed = answer.errors || null;
   if (failed) return changed();
-  const fired = {};
-  for (const level of load.levels)
-    for (const [id, count] of kinds_on(level)) fired[id.replace(/ \(\d+\)$/, "")] = (fired[id.replace(/ \(\d+\)$/, "")] || 0) + count;
+  const fired = await fired_by(load);
   now = structuredClone(fresh);
   kept.keep(now);
   await load_folder();
@@ -210,6 +221,7 @@ export function show() {
       typed(tr("Or kWh"), "kwh", { inputmode: "decimal" }),
       typed(tr("Switched on"), "start", { type: "datetime-local" }),
       typed(tr("A note"), "note"),
+      typed(tr("What the phone told (may be left out)"), "loaded", { placeholder: "1545269b 1: not 2.3" }),
     ),
     el(
       "p",
