@@ -113,6 +113,19 @@ def placing():
     pillar = {"id": "pillar", "diameter": 24, "height": 300}
     write("pillar.json", dict(ORDER, ware=[MUG, pillar]))
     exits(0, "what would fall over stays out", "place", "pillar.json", "--rounds", "1", "-q", said="it falls over")
+    leaner = {"id": "leaner", "mass": "3 kg", "parts": [
+        {"kind": "foot", "from": 0, "to": 30, "outline": {"circle": [0, 0, 40]}},
+        {"kind": "body", "from": 30, "to": 200, "outline": {"circle": [70, 0, 40]}}]}
+    block = {"id": "block", "diameter": 250, "height": 200, "mass": "45 kg"}
+    write("stands.json", dict(ORDER, ware=[pillar, leaner, block]))
+    exits(1, "a piece that leans is told how far, without a minus", "fit", "stands.json", "--piece", "pillar",
+          said="IT FALLS: on a level shelf its weight is 12 mm within its feet, on one tilted by 5 degrees 2 mm outside them")
+    outside = run("fit", "stands.json", "--piece", "leaner").stdout
+    ok(re.search(r"IT FALLS: its weight is \d+ mm outside its feet, \d+ mm on a shelf tilted", outside) and " -" not in outside,
+       "nor one whose weight is outside its feet", outside)
+    lines = run("fit", "stands.json").stdout.splitlines()
+    ok(any(re.search(r"block in kiln .*lifting its 45 kg takes a hoist for 45 kg or more", line) for line in lines),
+       "what a piece's own line says names the hoist", lines)
     tumbler = {"id": "tumbler", "count": 300, "diameter": 75, "height": 90}
     spaced = {"objective": "count", "clearances": {"ware": 20, "wall": 20, "lid": 10, "post": 10, "overhang": 10}}
     write("tumblers.json", dict(ORDER, kilns=["round-560"], ware=[tumbler], rules=spaced))

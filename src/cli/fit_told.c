@@ -185,11 +185,24 @@ static void tell_travel(const telling *t)
                spare(t, without->expected_low_mm), at_most(t, without->expected_high_mm),
                at_most(t, without->worst_high_mm), spare(t, with->slab_rim_low_mm),
                at_most(t, with->slab_rim_high_mm));
-    printf("  stands %s within its feet, %s on a shelf tilted by 5 degrees%s\n",
-           length(t, care->stands_by_mm), length(t, care->stands_tilted_mm),
-           care->stands_tilted_mm < 0    ? ": IT FALLS"
-           : care->stands_tilted_mm < 10 ? ": prop it"
-                                         : "");
+}
+
+/* Rounded as the verdict rounds it: what is outside up. */
+static void tell_standing(const telling *t)
+{
+    const ks_display *display = &t->outcome->order->display;
+    double level = t->answer->care.stands_by_mm, tilted = t->answer->care.stands_tilted_mm;
+    const char *beyond = ks_show_length_up(display, -tilted, t->arena);
+    if (level < 0)
+        printf("  IT FALLS: its weight is %s outside its feet, %s on a shelf tilted by 5 degrees\n",
+               ks_show_length_up(display, -level, t->arena), beyond);
+    else if (tilted < 0)
+        printf("  IT FALLS: on a level shelf its weight is %s within its feet, on one tilted by 5 "
+               "degrees %s outside them\n",
+               length(t, level), beyond);
+    else
+        printf("  stands %s within its feet, %s on a shelf tilted by 5 degrees%s\n",
+               length(t, level), length(t, tilted), tilted < 10 ? ": prop it" : "");
 }
 
 static void tell_shelf(const telling *t)
@@ -301,6 +314,7 @@ static void tell_answer(const telling *t)
     if (!answer->care.shelf)
         return;
     tell_travel(t);
+    tell_standing(t);
     tell_shelf(t);
     tell_lifting(t);
     tell_order_of_setting(t);

@@ -170,11 +170,31 @@ static bool stands_under_lid(const ks_fit_answer *out)
     return false;
 }
 
+static bool has_but(const ks_fit_answer *out, ks_fit_fault fault)
+{
+    for (int i = 0; i < out->n_buts; i++)
+        if (out->buts[i].fault == fault)
+            return true;
+    return false;
+}
+
+/* More than one pair of hands; where those at hand do not do, the fault tells it. */
+static const char *lifting_words(const ks_fit_question *q, const ks_fit_answer *out)
+{
+    const ks_fit_care *care = &out->care;
+    if (!care->who || care->lifters == 1 || has_but(out, KS_FIT_TOO_HEAVY))
+        return "";
+    return ks_arena_print(q->arena, "lifting its %s takes %s; ",
+                          ks_show_burden(&q->order->display, care->form_kg, 1, q->arena),
+                          care->who);
+}
+
 const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out)
 {
     if (!out->goes_in)
         return why_not(q, out);
-    const char *words = room_words(q, out);
+    const char *words =
+        ks_arena_print(q->arena, "%s%s", lifting_words(q, out), room_words(q, out));
     if (stands_under_lid(out))
         words = ks_arena_print(q->arena, "%s; no shelf goes over it: take the top one out", words);
     for (int i = out->n_buts - 1; i >= 0; i--)
