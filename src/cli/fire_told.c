@@ -245,6 +245,7 @@ static void levels_told(const telling *t)
            ks_arena_print(t->arena, "shelves, %s", mass),
            ks_arena_print(t->arena, "edge to %s", degrees),
            ks_arena_print(t->arena, "middle to %s", degrees), "cone at edge, middle");
+    bool between = false;
     for (int v = 0; v < t->fired->n_levels; v++) {
         const ks_level_fired *level = &t->fired->levels[v];
         printf("  %-9s%10.1f%14.1f%13.0f%15.0f   ", level->name,
@@ -252,12 +253,16 @@ static void levels_told(const telling *t)
                ks_show_number(t->display, KS_MASS, level->furniture_kg),
                ks_show_number(t->display, KS_TEMP, level->peak_edge_c),
                ks_show_number(t->display, KS_TEMP, level->peak_middle_c));
+        const char *edge = ks_cone_print(level->cone_edge, t->arena),
+                   *middle = ks_cone_print(level->cone_middle, t->arena);
         if (level->ware_kg > 0)
-            printf("%s, %s\n", ks_cone_print(level->cone_edge, t->arena),
-                   ks_cone_print(level->cone_middle, t->arena));
+            printf("%s, %s\n", edge, middle);
         else
             printf("no ware\n");
+        between |= level->ware_kg > 0 && (strchr(edge, '+') || strchr(middle, '+'));
     }
+    if (between)
+        puts(ks_tr("  a cone with +0.4 behind it: four tenths of the way from it to the next"));
 }
 
 static void lines_told(const char *head, int n, const char *const *lines)
