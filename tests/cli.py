@@ -123,6 +123,11 @@ def placing():
     outside = run("fit", "stands.json", "--piece", "leaner").stdout
     ok(re.search(r"IT FALLS: its weight is \d+ mm outside its feet, \d+ mm on a shelf tilted", outside) and " -" not in outside,
        "nor one whose weight is outside its feet", outside)
+    shares = "on a shelf tilted by 5 degrees its weight is outside its feet, so it falls over"
+    cure = re.search(r"prop it .* or a foot \d+ mm wider all round", outside)
+    got = run("place", "stands.json", "--rounds", "1", "-q").stdout
+    ok(shares in outside and shares in got and cure and cure.group() in got,
+       "fit and place tell one reason and one remedy", (outside, got))
     lines = run("fit", "stands.json").stdout.splitlines()
     ok(any(re.search(r"block in kiln .*lifting its 45 kg takes a hoist for 45 kg or more", line) for line in lines),
        "what a piece's own line says names the hoist", lines)

@@ -4,6 +4,8 @@
 #include "fit/fit_ask.h"
 #include "studio/display.h"
 #include "studio/lifting.h"
+#include "studio/parts.h"
+#include "studio/reason_words.h"
 #include "studio/shelf_strength.h"
 
 #include <math.h>
@@ -35,19 +37,14 @@ static const char *bears(const ks_fit_question *q, double kg)
     return ks_show_burden(&q->order->display, kg, -1, q->arena);
 }
 
-/* Feet grown outward by what is short on a shelf tilted by 5 degrees stand there. */
+/* As placing holds and tells it. */
 static void judge_standing(const ks_fit_question *q, ks_fit_answer *out)
 {
-    const ks_fit_care *care = &out->care;
-    if (care->stands_tilted_mm >= 0)
-        return;
-    bool level = care->stands_by_mm < 0;
-    add_but(
-        out, KS_FIT_FALLS,
-        ks_arena_print(q->arena, "its weight is %s outside its feet%s",
-                       ks_fit_length_up(q, -(level ? care->stands_by_mm : care->stands_tilted_mm)),
-                       level ? "" : " on a shelf tilted by 5 degrees"),
-        (ks_reason){.name = KS_CHANGE_PROP, .length_mm = -care->stands_tilted_mm});
+    static const ks_reason falls = {.name = KS_WHY_FALLS};
+    double stands_by = out->care.stands_tilted_mm;
+    if (stands_by < 0)
+        add_but(out, KS_FIT_FALLS, ks_reason_words(&falls, &q->order->display, q->arena),
+                ks_piece_upheld(stands_by));
 }
 
 static bool bears_made(const ks_fit_question *q, const ks_shelf_kind *shelf, double bending,

@@ -193,8 +193,7 @@ const char *ks_fit_verdict(const ks_fit_question *q, const ks_fit_answer *out)
 {
     if (!out->goes_in)
         return why_not(q, out);
-    const char *words =
-        ks_arena_print(q->arena, "%s%s", lifting_words(q, out), room_words(q, out));
+    const char *words = ks_arena_print(q->arena, "%s%s", lifting_words(q, out), room_words(q, out));
     if (stands_under_lid(out))
         words = ks_arena_print(q->arena, "%s; no shelf goes over it: take the top one out", words);
     for (int i = out->n_buts - 1; i >= 0; i--)

@@ -3,6 +3,7 @@
 #define KILNSTOW_STUDIO_PARTS_H
 
 #include "kilnstow/piece.h"
+#include "kilnstow/reason.h"
 
 /* A foot that is told, but not how tall it is, is taken this tall; the least that keeps apart what
  * stands on the shelf from what only hangs over it. */
@@ -56,5 +57,8 @@ bool ks_part_of_setter(ks_part_kind kind);
 ks_outline ks_parts_feet(const ks_part *parts, int n, bool setter, ks_arena *arena);
 
 double ks_outline_perimeter_mm(const ks_outline *outline);
+
+/* What would hold up a piece that on a tilted shelf stands by this much, less than nothing. */
+ks_reason ks_piece_upheld(double stands_tilted_mm);
 
 #endif

@@ -9,7 +9,9 @@ static const ks_reason_entry entries[KS_REASONS] = {
     [KS_UNTOLD] = {"", "", ""},
 
     [KS_WHY_FALLS] = {"falls", "unsuited",
-                      KS_WORDS("it falls over on a shelf tilted by 5 degrees; its feet lack {by}")},
+                      KS_WORDS(
+                          "on a shelf tilted by 5 degrees its weight is outside its feet, so it "
+                          "falls over")},
     [KS_WHY_TOO_HEAVY_TO_LIFT] =
         {"too-heavy-to-lift", "unsuited",
          KS_WORDS("{lifted} is too heavy to lift in with who and what is at hand")},

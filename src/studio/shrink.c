@@ -219,3 +219,9 @@ double ks_piece_stands_by(const ks_piece *piece, double tilt_deg)
     ks_arena_finish(&scratch);
     return margin - moved;
 }
+
+/* Feet grown outward by what is short stand there. */
+ks_reason ks_piece_upheld(double stands_tilted_mm)
+{
+    return (ks_reason){.name = KS_CHANGE_PROP, .length_mm = -stands_tilted_mm};
+}

@@ -8,6 +8,7 @@
 #include "place/stack/stack_bound.h"
 #include "place/stack/stands_alone.h"
 #include "studio/lifting.h"
+#include "studio/parts.h"
 #include "studio/wish.h"
 
 #include <math.h>
@@ -106,9 +107,10 @@ static void judge_firing(const question *q, ks_left_out *out)
 static void judge_unsuited(const question *q, ks_left_out *out)
 {
     double stands_by = ks_job_stands_by(piece_of(q));
-    if (stands_by < 0)
-        out->rule = (ks_reason){.name = KS_WHY_FALLS, .by_mm = -stands_by};
-    else if (!judge_lifting(q, out) && !judge_doorway(q, out))
+    if (stands_by < 0) {
+        out->rule = (ks_reason){.name = KS_WHY_FALLS};
+        out->change = ks_piece_upheld(stands_by);
+    } else if (!judge_lifting(q, out) && !judge_doorway(q, out))
         judge_firing(q, out);
 }
 
