@@ -98,12 +98,31 @@ static void the_peephole_shows_the_packs(void **state)
         }
 }
 
+/* Halves left and right, level upon level, have more area than one whole shelf, and a disc as wide
+ * as this stands on none; the checker says that it and its pack are well where they are. */
+static void a_form_too_wide_for_half_shelves_goes_on_a_whole_one(void **state)
+{
+    (void)state;
+    small_order s;
+    small_begun(&s, 690, 1, 0, 1);
+    cones_wanted(&s);
+    s.order.rules.cones.one = true;
+    s.order.rules.cones.bottom = s.order.rules.cones.top = false;
+    assert_int_equal(ks_kiln_read("kilns/round-580.json", &s.arena, s.order.kilns, NULL), KS_OK);
+    cylinder_added(&s, "form", 150, 284, 1);
+    ks_plan *plan = planned(&s, 0, 1, 1);
+    assert_int_equal(rules_broken(&s, plan), 0);
+    assert_int_equal(plan->n_left_out, 0);
+    ks_arena_finish(&s.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(half_full_kilns_keep_their_packs),
         cmocka_unit_test(bare_shelves_stay_where_packs_need_them),
         cmocka_unit_test(the_peephole_shows_the_packs),
+        cmocka_unit_test(a_form_too_wide_for_half_shelves_goes_on_a_whole_one),
         cmocka_unit_test(packs_without_a_place_are_the_reason_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

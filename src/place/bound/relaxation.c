@@ -3,6 +3,7 @@
 #include "place/stack/level_space.h"
 #include "place/bound/lp.h"
 #include "place/bound/room.h"
+#include "place/bound/standable.h"
 
 #include <math.h>
 #include <string.h>
@@ -140,10 +141,18 @@ static double area_known(relaxing *r, const ks_stack_level *level)
     return *known;
 }
 
+/* The tallest ware that a level's area is good for, -1 = none. What cannot stand on its shelves
+ * makes nothing of it, however much area there is: else a form is foreseen on halves of shelves. */
+static int top_height(const relaxing *r, const ks_stack_level *level)
+{
+    return r->ask->density < 1 ? ks_standable_height(r->ask->job, r->kind, level)
+                               : ks_height_index(r->ask->job, ks_level_clear_mm(r->kind, level));
+}
+
 static double liquid_value(void *context, const ks_stack_level *level)
 {
     relaxing *r = context;
-    int h = ks_height_index(r->ask->job, ks_level_clear_mm(r->kind, level));
+    int h = top_height(r, level);
     return h < 0 ? 0 : area_known(r, level) * r->price[h];
 }
 
@@ -155,7 +164,7 @@ static void add_stack(relaxing *r, int kind, ks_stack stack)
     int column = ks_lp_add_column(&r->lp, NULL, -r->load_cost, INFINITY, stack.n_levels + 1);
     double *at = KS_TAKE(r->arena, job->n_heights, double);
     for (int l = 0; l < stack.n_levels; l++) {
-        int top = ks_height_index(job, ks_level_clear_mm(r->kind, &stack.levels[l]));
+        int top = top_height(r, &stack.levels[l]);
         if (top >= 0)
             at[top] += area_known(r, &stack.levels[l]);
     }

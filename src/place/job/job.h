@@ -15,6 +15,7 @@ typedef struct {
     const ks_furniture *furniture;
     bool *suits;            /* of each item */
     const double *area_mm2; /* of each item: what it takes of a shelf; NULL = not yet worked out */
+    const int *standable;   /* see ks_standable_height; NULL = not yet worked out */
 } ks_load_kind;
 
 typedef struct {

@@ -1,6 +1,7 @@
 #include "place/search/rounds.h"
 
 #include "place/bound/bound.h"
+#include "place/bound/standable.h"
 #include "pack/tower/tower_choice.h"
 #include "place/draft/alone.h"
 #include "place/draft/close_up.h"
@@ -18,6 +19,7 @@ void ks_run_init(ks_run *search, ks_job *job, ks_arena *arena)
     *search =
         (ks_run){.job = job, .arena = arena, .work = ks_job_is_alone(job) ? WORK_ALONE : WORK};
     ks_item_areas_find(job);
+    ks_standable_find(job);
     ks_pool_init(&search->pool, job, arena);
     search->best = ks_draft_empty(job, arena);
     search->price = KS_TAKE(arena, job->n_items, double);
