@@ -19,6 +19,7 @@ const fresh = {
   depth: "",
   owner: "",
   clay: "",
+  shrinkage: "",
   glaze: "",
   stage: "glazed",
 };
@@ -49,9 +50,28 @@ function piece_typed(order) {
   return piece;
 }
 
+function is_new(key) {
+  const word = now[key].trim();
+  return word !== "" && !((studio.order || {})[`${key}s`] || []).some((one) => one.id === word);
+}
+
+// What is no number goes to the program as it was typed, which says what is wrong with it.
+function shrinkage_typed() {
+  const words = now.shrinkage.trim();
+  const percent = Number(words.replace("%", "").replace(",", "."));
+  return words ? { shrinkage: Number.isFinite(percent) ? percent / 100 : words } : {};
+}
+
+// A clay or glaze named for the first time is described by that: without it the order would not be read.
+function describe_new(order) {
+  if (is_new("clay")) order.clays = [...(order.clays || []), { id: now.clay.trim(), ...shrinkage_typed() }];
+  if (is_new("glaze")) order.glazes = [...(order.glazes || []), { id: now.glaze.trim() }];
+}
+
 function order_of_one() {
   const order = { ...(studio.order || new_order()), ware_files: undefined, ware: [], kilns: ["round-450"] };
   order.ware = [{ ...piece_typed(order), owner: undefined, count: 1 }];
+  describe_new(order);
   return order;
 }
 
@@ -90,6 +110,8 @@ async function understand() {
 function set(key, value) {
   now[key] = value;
   kept.keep(now);
+  const shrinks = document.getElementById("clay-shrinks");
+  if (shrinks) shrinks.hidden = !is_new("clay");
   clearTimeout(set.timer);
   set.timer = setTimeout(understand, 250);
 }
@@ -166,7 +188,19 @@ function who_part() {
   );
 }
 
+// A piece without sizes is asked for them where they are typed.
+function lacks_sizes() {
+  if (now.width.trim() || now.height.trim()) return false;
+  clearTimeout(set.timer);
+  document
+    .getElementById("understood")
+    .replaceChildren(el("p", { class: "faults", role: "alert" }, tr("How wide and how high is it? Measured by eye will do.")));
+  document.getElementById("ware-width").focus();
+  return true;
+}
+
 async function put_on_rack() {
+  if (lacks_sizes()) return;
   const problem = await ask("list", ["ware", "try.json"], { "try.json": order_text(order_of_one()) });
   if (!problem.result) {
     document.getElementById("understood").replaceChildren(...faults(problem.errors).filter(Boolean));
@@ -176,9 +210,10 @@ async function put_on_rack() {
   const words = now.fill ? tr("as many %s as fit", name) : tr("%s × %s", Number(now.count) || 1, name);
   const done = await change(tr("%s put on the rack", words), (order) => {
     order.ware = [...(order.ware || []), piece_typed(order)];
+    describe_new(order);
   });
   if (!done) return;
-  Object.assign(now, { name: "", count: "1", width: "", height: "", depth: "" });
+  Object.assign(now, { name: "", count: "1", width: "", height: "", depth: "", shrinkage: "" });
   kept.keep(now);
   notify(tr("On the rack: %s.", words));
 }
@@ -226,6 +261,11 @@ function form_part() {
         who_part(),
         field(tr("Clay (may be left out)"), typed("clay", { list: "clays" })),
         suggestions("clays", known("clay")),
+        el(
+          "div",
+          { id: "clay-shrinks", hidden: !is_new("clay") },
+          field(tr("This clay shrinks, wet to fired, % (may be left out)"), typed("shrinkage", { inputmode: "decimal" })),
+        ),
         field(tr("Glaze (may be left out)"), typed("glaze", { list: "glazes" })),
         suggestions("glazes", known("glaze")),
       ),

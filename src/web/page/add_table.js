@@ -152,6 +152,11 @@ function understood(rows) {
   );
 }
 
+// Where no heading is known, the lists below ask what each column is; the command line's way does not help here.
+function headings_asked(errors) {
+  return errors.map((line) => (line.includes("--columns") ? tr("No heading was understood. Say below what each column is: one line for each kind of piece.") : line));
+}
+
 async function understand() {
   if (!document.getElementById("table-said")) return;
   const mine = ++asked;
@@ -163,7 +168,7 @@ async function understand() {
       ? []
       : answer.result
         ? [understood(answer.result), faults([], answer.warnings), answer.warnings.length ? columns_part() : null]
-        : [faults(answer.errors, answer.warnings), unclear(answer.errors), columns_part()];
+        : [faults(headings_asked(answer.errors), answer.warnings), unclear(answer.errors), columns_part()];
   place.replaceChildren(...shown.flat(Infinity).filter(Boolean));
   document.getElementById("table-put").disabled = !(answer && answer.result);
 }

@@ -2,6 +2,11 @@
 import { el } from "./dom.js";
 import { tr } from "./words.js";
 
+// Whoever typed into the page knows no file of a try: of where it is found, the line of a pasted table is all that helps.
+function in_place(line) {
+  return line.replace(/^(\.\/)?try\.json:\d+: /, "").replace(/^(\.\/)?pasted\.csv:(\d+)(:\d+)?: /, (all, here, row) => tr("Line %s: ", row));
+}
+
 export function faults(errors, warnings = []) {
   return [
     errors && errors.length
@@ -12,7 +17,7 @@ export function faults(errors, warnings = []) {
           el(
             "ul",
             null,
-            errors.map((line) => el("li", null, line)),
+            errors.map((line) => el("li", null, in_place(line))),
           ),
         )
       : null,
@@ -24,7 +29,7 @@ export function faults(errors, warnings = []) {
           el(
             "ul",
             null,
-            warnings.map((line) => el("li", null, line)),
+            warnings.map((line) => el("li", null, in_place(line))),
           ),
         )
       : null,

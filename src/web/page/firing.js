@@ -3,7 +3,7 @@ import { button, choice, el, field } from "./dom.js";
 import { empty, example_banner } from "./example.js";
 import { draft, faults } from "./faults.js";
 import { plan_load } from "./job.js";
-import { change, has_ware, studio } from "./studio.js";
+import { change, has_ware, notify, studio } from "./studio.js";
 import { rack_of, racks, set_all, value_of } from "./ware.js";
 import { tr, tr_count } from "./words.js";
 
@@ -153,6 +153,10 @@ function must_go_part() {
 
 // Ware on other racks is told to wait, in the order itself, so that a command plans just the same.
 async function load_the_kiln() {
+  if (!studio.rows.some((row) => chosen_racks().includes(rack_of(row)))) {
+    notify(tr("No rack with ware on it is chosen. Tick one under “Which racks”; dry ware goes into a bisque firing first."));
+    return;
+  }
   const edits = studio.rows
     .map((row) => ({ row, key: "wait", value: !chosen_racks().includes(rack_of(row)) }))
     .filter(({ row, value }) => (value_of(row, "wait") === true) !== value);
@@ -197,7 +201,8 @@ function day_part() {
   ];
 }
 
-function missing() {
+// What has to be told before anything can be planned.
+export function missing() {
   if (!has_ware())
     return empty(
       tr("Nothing stands on the racks yet, so there is nothing to fire."),

@@ -1,6 +1,7 @@
 // The big form: does it go in on its slab. The answer stands first, in words; then what would have to change.
 import { button, choice, el, field } from "./dom.js";
 import { answered, draft, faults, later } from "./faults.js";
+import { missing } from "./firing.js";
 import { ask } from "./server.js";
 import { beside_hand, shape_of } from "./shapes.js";
 import { studio } from "./studio.js";
@@ -147,6 +148,8 @@ function ask_fit(row) {
 }
 
 export function show() {
+  const gap = missing();
+  if (gap) return gap;
   const row = row_now();
   return [
     el(

@@ -5,7 +5,7 @@ import { draft, faults, later } from "./faults.js";
 import { heaps } from "./kiln_heaps.js";
 import { heaps_drawing, kiln_drawing } from "./kiln_drawing.js";
 import { ask } from "./server.js";
-import { change, new_order, order_text, studio } from "./studio.js";
+import { change, new_order, notify, order_text, studio } from "./studio.js";
 import { in_page_units, mm_of, with_unit } from "./units.js";
 import { tr } from "./words.js";
 
@@ -133,12 +133,13 @@ function redraw() {
   if (again) again.focus();
 }
 
-function save() {
-  return change(tr("my kiln"), (order) => {
+async function save() {
+  const done = await change(tr("my kiln"), (order) => {
     const { loads, dates, firings, slots } = typeof entry() === "object" ? entry() : {};
     const kept_keys = JSON.parse(JSON.stringify({ loads, dates, firings, slots }));
     order.kilns = [{ ...kiln_line(), ...kept_keys }, ...(order.kilns || []).slice(1)];
   });
+  if (done) notify(tr("Your kiln is kept. What is fired next is told on the screen “This firing”."));
 }
 
 function use_built_in(file) {

@@ -12,12 +12,13 @@ import {
   pieces_count,
   side_drawing,
 } from "./drawing.js";
-import { empty, example_banner } from "./example.js";
+import { example_banner } from "./example.js";
 import { answered, draft, faults } from "./faults.js";
+import { missing } from "./firing.js";
 import { give_part } from "./give.js";
 import { plan_load, stop } from "./job.js";
 import { hand_over, make_file, Refused } from "./server.js";
-import { has_ware, notify, studio } from "./studio.js";
+import { notify, studio } from "./studio.js";
 import { length } from "./units.js";
 import { room_of_plan, waiting } from "./waiting.js";
 import { tr, tr_count } from "./words.js";
@@ -228,7 +229,8 @@ function plan_part(plan) {
 export function show() {
   if (studio.job) return [progress_part(), studio.job.best ? plan_part(studio.job.best) : null];
   if (!studio.plan) {
-    if (!has_ware()) return empty(tr("Here the load is drawn once there is ware and a kiln."));
+    const gap = missing();
+    if (gap) return gap;
     return [
       example_banner(),
       faults(studio.failed || studio.faults),
