@@ -177,6 +177,64 @@ static void ware_that_has_changed_gives_way(void **state)
     ks_arena_finish(&s.arena);
 }
 
+static int cone_packs_on(const ks_level *level)
+{
+    int n = 0;
+    for (int i = 0; i < level->n_pieces; i++)
+        n += level->pieces[i].role == KS_CONES;
+    return n;
+}
+
+/* The pack stood on the bottom, and today one is enough wherever it stands: a new one would be
+ * asked for in the middle, which is full. */
+static void a_cone_pack_stays_where_it_may_stand(void **state)
+{
+    for (int keeps = 0; keeps < 2; keeps++) {
+        small_order s;
+        small_begun(&s, 400, 3, 0, 1);
+        cones_wanted(&s);
+        s.order.rules.cones.top = false;
+        cylinder_added(&s, "cup", 40, 100, 60);
+        ks_plan *before = planned(&s, 4, 1, 5);
+        assert_int_equal(before->loads[0].n_levels, 3);
+        assert_int_equal(cone_packs_on(&before->loads[0].levels[0]), 1);
+        s.order.rules.cones.bottom = false;
+        s.order.rules.cones.one = true;
+        ks_place_options options = ks_place_default();
+        options.rounds = 1;
+        options.threads = 1;
+        options.from = before;
+        options.keep_shelves = keeps;
+        again now = {0};
+        now.plan = planned_with(&s, &options, &now.stayed, &now.of);
+        assert_int_equal(rules_broken(&s, now.plan), 0);
+        assert_int_equal(now.of, placed_of(before, "cup"));
+        assert_int_equal(now.stayed, now.of);
+        ks_arena_finish(&s.arena);
+    }
+}
+
+/* Packs wanted now on levels that are full: only those levels may change, not the whole load. */
+static void a_new_cone_pack_leaves_other_levels_alone(void **state)
+{
+    small_order s;
+    small_begun(&s, 400, 3, 0, 1);
+    cylinder_added(&s, "cup", 40, 100, 60);
+    ks_plan *before = planned(&s, 4, 1, 5);
+    cones_wanted(&s);
+    ks_place_options options = ks_place_default();
+    options.rounds = 1;
+    options.threads = 1;
+    options.from = before;
+    options.keep_shelves = true;
+    again now = {0};
+    now.plan = planned_with(&s, &options, &now.stayed, &now.of);
+    assert_int_equal(rules_broken(&s, now.plan), 0);
+    assert_int_equal(now.of, placed_of(before, "cup"));
+    assert_true(now.stayed >= before->loads[0].levels[1].n_pieces);
+    ks_arena_finish(&s.arena);
+}
+
 static void a_pinned_piece_goes_where_it_is_wanted_now(void **state)
 {
     small_order s;
@@ -218,6 +276,8 @@ int main(void)
         cmocka_unit_test(shelves_are_kept_for_other_ware),
         cmocka_unit_test(worth_comes_before_staying),
         cmocka_unit_test(ware_that_has_changed_gives_way),
+        cmocka_unit_test(a_cone_pack_stays_where_it_may_stand),
+        cmocka_unit_test(a_new_cone_pack_leaves_other_levels_alone),
         cmocka_unit_test(a_pinned_piece_goes_where_it_is_wanted_now),
         cmocka_unit_test(loads_keep_their_slots_and_threads_do_not_matter),
     };

@@ -32,15 +32,15 @@ static int nearest_level(const ks_job *job, const ks_draft_load *load, double z_
     return best;
 }
 
-/* Whether a pack has a place on the level beside what is pinned there. */
-static bool has_place(const ks_job *job, int kind, const ks_draft_level *level)
+bool ks_cones_find_place(const ks_job *job, const ks_load_kind *kind, const ks_draft_level *level,
+                         ks_shelf_spot *out)
 {
     enum { LOOKED_FOR = 20 };
     ks_arena scratch = {0};
     int *packs = KS_TAKE(&scratch, job->n_items, int);
     packs[job->cone] = 1;
     ks_fill fill = {.job = job,
-                    .kind = &job->kinds[kind],
+                    .kind = kind,
                     .level = &level->at,
                     .worth = KS_TAKE(&scratch, job->n_items, double),
                     .copies = packs,
@@ -49,9 +49,18 @@ static bool has_place(const ks_job *job, int kind, const ks_draft_level *level)
                     .pins = level->pins,
                     .mass_left_kg = INFINITY,
                     .work = LOOKED_FOR};
-    bool found = ks_level_fill(&fill, &scratch).n_spots == 1;
+    ks_shelf_layout found = ks_level_fill(&fill, &scratch);
+    bool has_place = found.n_spots == 1;
+    if (has_place)
+        *out = found.spots[0];
     ks_arena_finish(&scratch);
-    return found;
+    return has_place;
+}
+
+static bool has_place(const ks_job *job, int kind, const ks_draft_level *level)
+{
+    ks_shelf_spot spot;
+    return ks_cones_find_place(job, &job->kinds[kind], level, &spot);
 }
 
 /* Of the levels that can hold a pack; -1 = there is none. */
@@ -231,6 +240,27 @@ static bool is_any_seen(const ks_job *job, const ks_draft_load *load, int level)
                           &kiln->keep_outs[i - 1]))
             return true;
     return false;
+}
+
+void ks_cones_keep(const ks_job *job, ks_draft_load *load, int level, const ks_shelf_spot *pack,
+                   ks_arena *arena)
+{
+    ks_draft_level *on = &load->levels[level];
+    ks_shelf_spot *pins = KS_TAKE(arena, on->n_pins + 1, ks_shelf_spot);
+    int n = 0;
+    for (int i = 0; i < on->n_pins; i++)
+        if (on->pins[i].item != job->cone)
+            pins[n++] = on->pins[i];
+    on->pins = pins;
+    on->n_pins = n;
+    on->cones = pack != NULL;
+    if (!pack || !ks_order_cones(job->order, kiln_of(job, load)).at_peephole)
+        return;
+    pins[on->n_pins++] = *pack;
+    if (is_any_seen(job, load, level))
+        on->cones = 0;
+    else
+        on->n_pins--;
 }
 
 /* Where none could be seen on any level, none has to. */

@@ -5,6 +5,7 @@
 #include "place/draft/alone.h"
 #include "place/search/earlier_stack.h"
 #include "place/draft/beside.h"
+#include "place/draft/cone_packs.h"
 #include "place/job/tower_item.h"
 #include "place/search/greedy.h"
 
@@ -53,6 +54,23 @@ static void given_back(const ks_job *job, int item, int *left)
         left[ks_job_member(job, item, m)]++;
 }
 
+/* The cone pack among what stood on a level; NULL = none did. */
+static const ks_shelf_spot *pack_among(const ks_job *job, const ks_shelf_spot *stood, int n)
+{
+    for (int i = 0; i < n; i++)
+        if (stood[i].item == job->cone)
+            return &stood[i];
+    return NULL;
+}
+
+/* A pack that this level has to hold and did not: it comes first, and ware gives way to it. */
+static void stand_new_pack(ks_beside *on, const ks_draft_level *level, int *left)
+{
+    ks_shelf_spot pack;
+    if (ks_cones_find_place(on->job, on->kind, level, &pack) && ks_beside_stood(on, pack))
+        left[on->job->cone]--;
+}
+
 /* What stood on an earlier level, as far as there is still such ware, among pins that come first.
  */
 static void fill_level(ks_beside *on, ks_draft_level *level, const ks_level *from, int *left,
@@ -60,12 +78,14 @@ static void fill_level(ks_beside *on, ks_draft_level *level, const ks_level *fro
 {
     ks_shelf_spot *stood = KS_TAKE(arena, from->n_pieces, ks_shelf_spot);
     int n = ks_level_spots(on->job, from, stood, NULL);
-    on->spots = KS_TAKE(arena, level->n_pins + from->n_pieces, ks_shelf_spot);
+    on->spots = KS_TAKE(arena, level->n_pins + from->n_pieces + 1, ks_shelf_spot);
     on->n = level->n_pins;
     for (int i = 0; i < level->n_pins; i++)
         on->spots[i] = level->pins[i];
     if (on->job->cone >= 0)
         left[on->job->cone] = level->cones;
+    if (level->cones > 0 && !pack_among(on->job, stood, n))
+        stand_new_pack(on, level, left);
     for (int i = 0; i < n; i++)
         if (is_taken(on->job, stood[i].item, left) && !ks_beside_stood(on, stood[i]))
             given_back(on->job, stood[i].item, left);
@@ -165,7 +185,31 @@ static void build_higher(const ks_job *job, ks_draft *draft, int slot, const ks_
     draft->loads[slot] = best;
 }
 
-/* The earlier load in this slot, on the places of posts where most of it stands; else bare. */
+/* Packs on the levels where they stood, which need not be those where new ones would be asked for.
+ */
+static void packs_kept(const ks_job *job, ks_draft_load *load, const ks_load *from, ks_arena *arena)
+{
+    for (int l = 0; l < load->n_levels; l++) {
+        ks_shelf_spot *stood = KS_TAKE(arena, from->levels[l].n_pieces, ks_shelf_spot);
+        int n = ks_level_spots(job, &from->levels[l], stood, NULL);
+        ks_cones_keep(job, load, l, pack_among(job, stood, n), arena);
+    }
+}
+
+/* The load of the stack in the slot; how much of the earlier one stands in it, -1 = it may not. */
+static int taken_up_on(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
+                       const ks_stack *stack, bool keep_packs, ks_arena *arena)
+{
+    if (!ks_draft_build(job, draft, slot, stack, arena))
+        return -1;
+    if (keep_packs)
+        packs_kept(job, &draft->loads[slot], from, arena);
+    fill_load(job, draft, slot, from, arena);
+    return pieces_kept(job, draft, slot, arena);
+}
+
+/* The earlier load in this slot, on the places of posts where most of it stands, its cone packs
+ * where they stood or where they are asked for now; else bare. */
 static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks_load *from,
                           bool higher, ks_arena *arena)
 {
@@ -173,14 +217,12 @@ static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks
     ks_draft_load best = draft->loads[slot];
     ks_stack stands = {0};
     int most = ks_job_keeps_shelves(job) ? -1 : 0;
-    for (int p = 0; p < f->n_places; p++) {
+    for (int way = 0; way < 2 * f->n_places; way++) {
         ks_stack stack;
-        if (!ks_before_stack(from, f, p, &stack, arena))
+        bool keep_packs = way % 2 == 0;
+        if ((keep_packs && job->cone < 0) || !ks_before_stack(from, f, way / 2, &stack, arena))
             continue;
-        if (!ks_draft_build(job, draft, slot, &stack, arena))
-            continue;
-        fill_load(job, draft, slot, from, arena);
-        int kept = pieces_kept(job, draft, slot, arena);
+        int kept = taken_up_on(job, draft, slot, from, &stack, keep_packs, arena);
         if (kept > most) {
             most = kept;
             best = draft->loads[slot];
