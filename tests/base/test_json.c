@@ -77,6 +77,8 @@ static void messages_say_what_was_found_and_what_would_be_right(void **state)
                   "t.json:2:2: found a text that is never closed; close it with \"");
     check_refused("{\"x\": 1,\n \"y\": {\"x\": 2},\n \"x\": 3}",
                   "t.json:3: x: found this key twice, first in line 1; keep one");
+    check_refused("[{}, {\"x\": 1, \"x\": 2}]",
+                  "t.json:1: [2].x: found this key twice, first in line 1; keep one");
     check_refused("[NaN]",
                   "t.json:1:2: found \"NaN\"; a value is a text in double quotes, a number, "
                   "true, false, null, [...] or {...}");

@@ -18,7 +18,7 @@ typedef struct {
     ks_error *err;
 } builder;
 
-static void build(builder *b, const cJSON *from, const ks_json *parent, ks_json *node);
+static void build(builder *b, const cJSON *from, const ks_json *parent, int at, ks_json *node);
 
 static int by_key(const void *a, const void *b)
 {
@@ -45,9 +45,9 @@ static void build_items(builder *b, const cJSON *from, ks_json *node)
     for (const cJSON *item = from->child; item; item = item->next)
         node->n++;
     node->items = KS_TAKE(b->arena, node->n, ks_json);
-    ks_json *next = node->items;
-    for (const cJSON *item = from->child; item; item = item->next)
-        build(b, item, node, next++);
+    int at = 0;
+    for (const cJSON *item = from->child; item; item = item->next, at++)
+        build(b, item, node, at + 1, &node->items[at]);
     if (node->kind == KS_JSON_OBJECT && node->n > 1)
         refuse_twins(b, node);
 }
@@ -65,7 +65,7 @@ static ks_json_kind kind_of(const cJSON *from)
     return cJSON_IsBool(from) ? KS_JSON_BOOL : KS_JSON_NULL;
 }
 
-static void build(builder *b, const cJSON *from, const ks_json *parent, ks_json *node)
+static void build(builder *b, const cJSON *from, const ks_json *parent, int at, ks_json *node)
 {
     const ks_json_place *place = b->place++;
     *node = (ks_json){.kind = kind_of(from),
@@ -75,6 +75,7 @@ static void build(builder *b, const cJSON *from, const ks_json *parent, ks_json 
                       .file = b->file,
                       .text = place->digits,
                       .number = place->number,
+                      .at = at,
                       .parent = parent};
     assert((node->kind == KS_JSON_NUMBER) == (place->digits != NULL));
     if (from->string)
@@ -103,7 +104,7 @@ static ks_status parse(const char *name, ks_bytes text, size_t longest, ks_arena
     ks_error own = {0};
     builder b = {ks_arena_text(arena, name), places, arena, err ? err : &own};
     ks_json *top = KS_TAKE(arena, 1, ks_json);
-    build(&b, whole, NULL, top);
+    build(&b, whole, NULL, 1, top);
     cJSON_Delete(whole);
     assert(b.place == places + n_places);
     *out = top;
@@ -170,7 +171,7 @@ static void add_path(const ks_json *node, ks_text *path)
     if (node->key)
         add_key(node->key, path);
     else
-        ks_text_print(path, "[%d]", (int)(node - node->parent->items) + 1);
+        ks_text_print(path, "[%d]", node->at);
 }
 
 static const char *top_name(const ks_json *node)
@@ -295,6 +296,7 @@ ks_json *ks_json_cell(ks_json *row, const char *key, const char *text, int line,
                       .file = row->file,
                       .key = key,
                       .text = text,
+                      .at = row->n,
                       .parent = row};
     return cell;
 }

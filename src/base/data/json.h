@@ -27,6 +27,7 @@ typedef struct ks_json {
     const char *key;  /* in an object, else NULL */
     const char *text; /* of a TEXT its value, of a NUMBER its digits as written; else NULL */
     double number;    /* of a NUMBER; always finite */
+    int at;           /* which of its parent's members or elements in the file, from 1 */
     int n;            /* members or elements */
     struct ks_json *items;
     const struct ks_json *parent; /* NULL at the top */

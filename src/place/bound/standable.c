@@ -15,10 +15,11 @@ static bool stands_in_middle(const ks_shelf_space *space, ks_point middle,
     return ks_shelf_slack(space, item, 1, &spot, 0) >= 0;
 }
 
+/* What fills is offered later, by a job that shares these kinds. */
 static bool is_on_offer(const ks_job *job, const ks_load_kind *kind, int item)
 {
     return item != job->cone && kind->suits[item] &&
-           (item >= job->first_tower || job->items[item].copies > 0);
+           (item >= job->first_tower || job->items[item].copies > 0 || ks_job_is_fill(job, item));
 }
 
 /* Marks the heights of which some ware stands there: a quick look at all, a proof for the rest. */
