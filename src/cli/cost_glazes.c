@@ -56,7 +56,7 @@ static void weigh_levels(const ks_cost_outcome *outcome, ks_arena *arena)
         printf("%11g %%", additions->levels[i].percent);
     printf("\n");
     for (int k = 0; k < order->glazes[additions->glaze].n_lines; k++) {
-        printf("  %-26.26s", order->materials[additions->levels[0].recipe.lines[k].material].name);
+        printf("  %-26s", order->materials[additions->levels[0].recipe.lines[k].material].name);
         for (int i = 0; i < additions->n; i++)
             printf("%13.1f", wanted_g * ks_recipe_part(&additions->levels[i].recipe, k));
         printf("\n");
@@ -71,7 +71,7 @@ static void price_levels(const ks_cost_outcome *outcome, int place, ks_arena *ar
     const char *id = outcome->plan->order->pieces[costing->pieces[place].piece].id;
     double grams =
         ks_additions_on_piece_g(outcome->plan->order, additions, costing->pieces[place].piece);
-    printf("  %-26.26s", ks_arena_print(arena, "%s, %.1f g", id, grams));
+    printf("  %-26s", ks_arena_print(arena, "%s, %.1f g", id, grams));
     for (int i = 0; i < additions->n; i++)
         printf("%13s", ks_fine_print(additions->costings[i].pieces[place].glaze, costing->digits, 1,
                                      arena));

@@ -17,7 +17,7 @@ static void tell_account(const ks_account *account, ks_arena *arena)
     for (int i = 0; i < account->n; i++) {
         const ks_account_line *line = &account->lines[i];
         const char *what = line->payment && !*line->what ? ks_tr("payment") : line->what;
-        printf("  %-16s  %-40.40s  %12s  %12s\n", line->day, what,
+        printf("  %-16s  %-40s  %12s  %12s\n", line->day, what,
                ks_cli_amount(line->minor, account->digits, account->currency, arena),
                ks_cli_amount(line->balance, account->digits, account->currency, arena));
     }
