@@ -3,8 +3,7 @@
 #include "base/days/civil.h"
 #include "base/language.h"
 #include "base/text.h"
-
-#include <string.h>
+#include "studio/initials.h"
 
 static const char *const days[] = {KS_WORDS("Mon"), KS_WORDS("Tue"), KS_WORDS("Wed"),
                                    KS_WORDS("Thu"), KS_WORDS("Fri"), KS_WORDS("Sat"),
@@ -62,10 +61,8 @@ const char *ks_calendar_clash_words(const ks_calendar_outcome *outcome, int clas
 /* ", Ruth"; nothing of the studio's own ware. */
 static const char *owner_words(const ks_order *order, const ks_piece *piece, ks_arena *arena)
 {
-    for (int i = 0; i < order->n_members; i++)
-        if (strcmp(order->members[i].id, piece->owner) == 0)
-            return ks_joined(", ", order->members[i].name, "", arena);
-    return *piece->owner ? ks_joined(", ", piece->owner, "", arena) : "";
+    const ks_member *member = ks_member_of(order, piece->owner);
+    return *piece->owner ? ks_joined(", ", member ? member->name : piece->owner, "", arena) : "";
 }
 
 const char *ks_calendar_due_words(const ks_calendar_outcome *outcome, int due, ks_arena *arena)

@@ -176,10 +176,9 @@ static const char *margin_words(const ks_order *order, const ks_piece_cost *cost
                       : ks_arena_print(arena, "%.1f %%", 100 * margin);
 }
 
-static const char *payer_name(const ks_costing *costing, const ks_piece_cost *cost)
+static const char *share_name(const ks_share *share)
 {
-    return cost->payer < costing->n_shares - 1 ? costing->shares[cost->payer].name
-                                               : ks_tr(costing->shares[cost->payer].name);
+    return *share->member ? share->name : ks_tr(share->name);
 }
 
 static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_arena *arena)
@@ -198,7 +197,7 @@ static ks_table pieces_table(const ks_plan *plan, const ks_costing *costing, ks_
         if (copies == 0)
             continue;
         *at++ = piece->name;
-        *at++ = payer_name(costing, cost);
+        *at++ = share_name(&costing->shares[cost->payer]);
         *at++ = ks_arena_print(arena, "%d", copies);
         *at++ = money(costing, cost->cost_minor, arena);
         *at++ = price(costing, cost->wholesale_minor, arena);
@@ -236,7 +235,7 @@ static ks_table shares_table(const ks_costing *costing, ks_arena *arena)
         const ks_share *share = &costing->shares[i];
         if (share->pieces == 0 && share->minor == 0)
             continue;
-        *at++ = *share->member ? share->name : ks_tr(share->name);
+        *at++ = share_name(share);
         *at++ = ks_arena_print(arena, "%d", share->pieces);
         *at++ = pays_words(costing, share->minor, arena);
     }

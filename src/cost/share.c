@@ -2,15 +2,14 @@
 
 #include "cost/fine.h"
 #include "cost/tariff.h"
+#include "studio/initials.h"
 
 #include <string.h>
 
 int ks_payer_of(const ks_order *order, const char *owner)
 {
-    for (int m = 0; owner && m < order->n_members; m++)
-        if (strcmp(order->members[m].id, owner) == 0)
-            return m;
-    return order->n_members;
+    const ks_member *member = owner ? ks_member_of(order, owner) : NULL;
+    return member ? (int)(member - order->members) : order->n_members;
 }
 
 double ks_guest_factor(const ks_order *order, int payer)

@@ -33,3 +33,19 @@ const char *ks_initials(const char *name, ks_arena *arena)
     }
     return ks_text_end(&text);
 }
+
+const ks_member *ks_member_of(const ks_order *order, const char *id)
+{
+    for (int i = 0; i < order->n_members; i++)
+        if (strcmp(order->members[i].id, id) == 0)
+            return &order->members[i];
+    return NULL;
+}
+
+const char *ks_owner_initials(const ks_order *order, const char *id, ks_arena *arena)
+{
+    const ks_member *member = ks_member_of(order, id);
+    if (member && member->initials && *member->initials)
+        return member->initials;
+    return ks_initials(member && member->name && *member->name ? member->name : id, arena);
+}

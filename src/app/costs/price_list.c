@@ -81,12 +81,10 @@ static const char *size_of(const ks_order *order, const ks_piece *piece, ks_aren
 
 static const char *owner_of(const ks_order *order, const char *id, bool by_name, ks_arena *arena)
 {
-    for (int i = 0; i < order->n_members; i++)
-        if (strcmp(order->members[i].id, id) == 0)
-            return by_name                       ? order->members[i].name
-                   : *order->members[i].initials ? order->members[i].initials
-                                                 : ks_initials(order->members[i].name, arena);
-    return by_name || !*id ? id : ks_initials(id, arena);
+    const ks_member *member = ks_member_of(order, id);
+    if (!by_name)
+        return ks_owner_initials(order, id, arena);
+    return member ? member->name : id;
 }
 
 const ks_price_list *ks_prices_listed(const ks_plan *plan, const ks_costing *costing, bool by_name,

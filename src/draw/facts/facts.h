@@ -124,7 +124,6 @@ bool ks_post_carries(const ks_level *level, const ks_post *post);
 
 /* Rooms of facts.c, each in a file of its own: owners and names; where things stand; the steps. */
 void ks_owners_find(ks_facts *facts, bool full_names, ks_arena *arena);
-const char *ks_owner_initials(const ks_order *order, const char *id, ks_arena *arena);
 const char *ks_place_words(const ks_facts *facts, ks_point at, ks_arena *arena);
 /* Which posts stand on a level, or (-1) on the floor; then those posts in words. */
 bool *ks_posts_over(const ks_facts *facts, int level, ks_arena *arena);

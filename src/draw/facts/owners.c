@@ -4,22 +4,6 @@
 
 #include <string.h>
 
-static const ks_member *member_of(const ks_order *order, const char *id)
-{
-    for (int i = 0; i < order->n_members; i++)
-        if (strcmp(order->members[i].id, id) == 0)
-            return &order->members[i];
-    return NULL;
-}
-
-const char *ks_owner_initials(const ks_order *order, const char *id, ks_arena *arena)
-{
-    const ks_member *member = member_of(order, id);
-    if (member && member->initials && *member->initials)
-        return member->initials;
-    return ks_initials(member && member->name && *member->name ? member->name : id, arena);
-}
-
 /* The first `letters` of a word. */
 static const char *head_of(const char *word, int letters, ks_arena *arena)
 {
@@ -33,7 +17,7 @@ static const char *head_of(const char *word, int letters, ks_arena *arena)
 
 static const char *name_of(const ks_order *order, const char *id)
 {
-    const ks_member *member = member_of(order, id);
+    const ks_member *member = ks_member_of(order, id);
     return member && member->name && *member->name ? member->name : *id ? id : ks_tr("Studio");
 }
 

@@ -1,6 +1,7 @@
 #include "draw/sheets/overview.h"
 #include "studio/late_ware.h"
 #include "studio/left_out.h"
+#include "studio/initials.h"
 
 #include <math.h>
 #include <string.h>
