@@ -101,6 +101,9 @@ typedef struct {
     double time_s;    /* for each piece */
 } ks_piece_work;
 
+/* What plans in a row have left out so often goes before all that need not go. */
+enum { KS_WAITED_ENOUGH = 2 };
+
 typedef struct {
     const char *id;    /* unique in the order */
     const char *name;  /* for people; defaults to id */

@@ -12,7 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { DAY_S = 86400, WAITED_ENOUGH = 2, FULL_LOADS_MOST = 12 };
+enum { DAY_S = 86400, FULL_LOADS_MOST = 12 };
 #define MM3_PER_LITRE 1e6
 /* Of the chamber, boxes around the ware: loads of the project's examples that left ware out, or
  * just not, hold 0.25 to 0.40 of it. */
@@ -252,8 +252,8 @@ static void fill_with(filling *f, int piece)
 static int by_urgency(const void *a, const void *b)
 {
     const ks_piece *x = *(const ks_piece *const *)a, *y = *(const ks_piece *const *)b;
-    int first_x = x->must_go || x->waited >= WAITED_ENOUGH;
-    int first_y = y->must_go || y->waited >= WAITED_ENOUGH;
+    int first_x = x->must_go || x->waited >= KS_WAITED_ENOUGH;
+    int first_y = y->must_go || y->waited >= KS_WAITED_ENOUGH;
     if (first_x != first_y)
         return first_y - first_x;
     if (x->due_day != y->due_day)
@@ -279,7 +279,7 @@ static bool is_urgent(const ks_next_outcome *out, const ks_next_firing *load)
 {
     for (int i = 0; i < load->n_ware; i++) {
         const ks_piece *piece = &out->order->pieces[load->ware[i].piece];
-        if (piece->must_go || piece->waited >= WAITED_ENOUGH)
+        if (piece->must_go || piece->waited >= KS_WAITED_ENOUGH)
             return true;
     }
     return false;

@@ -26,7 +26,7 @@ static const char *names_of(const ks_plan *plan, bool again, ks_arena *arena)
         bool left = false;
         for (int k = 0; k < plan->n_left_out; k++)
             left = left || plan->left_out[k].piece == i;
-        if (!(piece->waited >= 2) || left != again)
+        if (!(piece->waited >= KS_WAITED_ENOUGH) || left != again)
             continue;
         ks_text_add(&names, names.length > 0 ? ", " : "");
         ks_text_print(&names, "%s (%.0f plans)", piece->id, piece->waited + again);

@@ -52,12 +52,9 @@ static int by_day(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* What has been left out so often goes before all that need not go. */
-#define WAITED_ENOUGH 2
-
 static bool has_waited(const ks_order *order, int item)
 {
-    return item < order->n_pieces && order->pieces[item].waited >= WAITED_ENOUGH;
+    return item < order->n_pieces && order->pieces[item].waited >= KS_WAITED_ENOUGH;
 }
 
 /* Ware that has waited long enough comes before the first day. */
