@@ -19,8 +19,7 @@ enum {
     HOUR_S = 3600,
     DAY_S = 86400,
     HOURS_TRIED = 60 * 24,
-    COOLS_WITHIN_S = 11 * DAY_S,
-    USUAL_HOUR_MIN = 8 * 60
+    COOLS_WITHIN_S = 11 * DAY_S
 };
 
 /* What a kiln's firing takes, simulated once. */
@@ -138,12 +137,11 @@ static int64_t proposed_s(const dating *d, ks_next_firing *load, const simulated
     return cheapest_of_day(d, load, of, &wanted, first_s);
 }
 
-/* At the order's hour. */
+/* As the calendar has it. */
 static int64_t told_s(const ks_next_outcome *out, int day)
 {
-    const ks_order *order = out->order;
-    int at_min = order->start_told ? order->start_min : USUAL_HOUR_MIN;
-    return ks_utc_of_local(&out->zone, (int64_t)day * DAY_S + (int64_t)at_min * MINUTE_S);
+    const ks_load dated = {.day = day};
+    return ks_utc_of_local(&out->zone, ks_load_start(out->order, &dated).local_min * MINUTE_S);
 }
 
 static void find_late(const ks_next_outcome *out, ks_next_firing *load)
