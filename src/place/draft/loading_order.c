@@ -136,14 +136,6 @@ static void fill_level(const ks_job *job, const ks_draft_load *draft, int level,
     ks_arena_finish(&scratch);
 }
 
-static bool stands_on(const ks_post *post, const ks_level *level)
-{
-    for (int s = 0; s < level->n_shelves; s++)
-        if (ks_outline_nearer(&post->outline, &level->shelves[s].outline, 0))
-            return true;
-    return false;
-}
-
 /* Whether posts stand on a level's shelves, or (-1) on the floor. */
 static bool carries_posts(const ks_load *load, int level)
 {
@@ -151,7 +143,7 @@ static bool carries_posts(const ks_load *load, int level)
     for (int i = 0; i < load->n_posts; i++) {
         const ks_post *post = &load->posts[i];
         bool begins = post->from_mm > z - KS_GRID && post->from_mm < z + KS_GRID;
-        if (begins && (level < 0 || stands_on(post, &load->levels[level])))
+        if (begins && (level < 0 || ks_post_meets_level(post, &load->levels[level])))
             return true;
     }
     return false;

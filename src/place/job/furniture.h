@@ -2,7 +2,7 @@
 #ifndef KILNSTOW_PLACE_JOB_FURNITURE_H
 #define KILNSTOW_PLACE_JOB_FURNITURE_H
 
-#include "kilnstow/kiln.h"
+#include "kilnstow/plan.h"
 
 #include <stdint.h>
 
@@ -87,6 +87,9 @@ bool ks_posts_stand(const ks_furniture *furniture, const ks_column *column, int 
  */
 bool ks_way_rests(const ks_furniture *furniture, const ks_column *column, int way, int gap,
                   ks_um base);
+
+/* Whether a post of a load, at whatever height, is over or under some shelf of the level. */
+bool ks_post_meets_level(const ks_post *post, const ks_level *level);
 
 /* Which cross-sections of posts can stand on the places of a column, and carry (post_fit.c). */
 

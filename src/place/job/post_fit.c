@@ -58,6 +58,14 @@ bool ks_bay_meets_post(const ks_furniture *furniture, int bay, ks_point place, k
     return false;
 }
 
+bool ks_post_meets_level(const ks_post *post, const ks_level *level)
+{
+    for (int s = 0; s < level->n_shelves; s++)
+        if (ks_outline_nearer(&post->outline, &level->shelves[s].outline, 0))
+            return true;
+    return false;
+}
+
 static bool is_carried(const ks_outline *shelf, const ks_outline *posts, int n, ks_arena *arena)
 {
     ks_outline *under = KS_TAKE(arena, n, ks_outline);

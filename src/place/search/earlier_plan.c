@@ -217,16 +217,17 @@ static void load_taken_up(const ks_job *job, ks_draft *draft, int slot, const ks
     ks_draft_load best = draft->loads[slot];
     ks_stack stands = {0};
     int most = ks_job_keeps_shelves(job) ? -1 : 0;
-    for (int way = 0; way < 2 * f->n_places; way++) {
+    for (int p = 0; p < f->n_places; p++) {
         ks_stack stack;
-        bool keep_packs = way % 2 == 0;
-        if ((keep_packs && job->cone < 0) || !ks_before_stack(from, f, way / 2, &stack, arena))
+        if (!ks_before_stack(from, f, p, &stack, arena))
             continue;
-        int kept = taken_up_on(job, draft, slot, from, &stack, keep_packs, arena);
-        if (kept > most) {
-            most = kept;
-            best = draft->loads[slot];
-            stands = stack;
+        for (int keep_packs = job->cone >= 0; keep_packs >= 0; keep_packs--) {
+            int kept = taken_up_on(job, draft, slot, from, &stack, keep_packs, arena);
+            if (kept > most) {
+                most = kept;
+                best = draft->loads[slot];
+                stands = stack;
+            }
         }
     }
     draft->loads[slot] = best;

@@ -55,10 +55,7 @@ static int gap_under(const reading *r, const ks_level *level)
     const ks_furniture *f = r->furniture;
     for (int i = 0; i < r->load->n_posts; i++) {
         const ks_post *post = &r->load->posts[i];
-        bool carries = false;
-        for (int s = 0; s < level->n_shelves; s++)
-            carries = carries || ks_outline_nearer(&post->outline, &level->shelves[s].outline, 0);
-        if (!carries || ks_um_of(post->to_mm) != underside(level))
+        if (ks_um_of(post->to_mm) != underside(level) || !ks_post_meets_level(post, level))
             continue;
         for (int g = 0; g < f->n_gaps; g++) {
             bool same =
