@@ -10,18 +10,25 @@
  * English. Nothing that is computed or written into files reads it. */
 static const ks_catalogue *in_use;
 
+static const ks_catalogue *catalogue_of(const char *code)
+{
+    for (int i = 0; i < ks_n_catalogues; i++)
+        if (strcmp(code, ks_catalogues[i].code) == 0)
+            return &ks_catalogues[i];
+    return NULL;
+}
+
+bool ks_language_is_known(const char *code)
+{
+    return strcmp(code, "en") == 0 || catalogue_of(code);
+}
+
 bool ks_language_use(const char *code)
 {
-    if (strcmp(code, "en") == 0) {
-        in_use = NULL;
-        return true;
-    }
-    for (int i = 0; i < ks_n_catalogues; i++)
-        if (strcmp(code, ks_catalogues[i].code) == 0) {
-            in_use = &ks_catalogues[i];
-            return true;
-        }
-    return false;
+    if (!ks_language_is_known(code))
+        return false;
+    in_use = catalogue_of(code);
+    return true;
 }
 
 const ks_catalogue *ks_language_catalogue(void)

@@ -6,6 +6,9 @@
 
 #include <stdbool.h>
 
+/* Whether it can be spoken. */
+bool ks_language_is_known(const char *code);
+
 /* From here on this language is spoken, "en" or that of a catalogue; false, and nothing changes,
  * where there is none. For the whole process: call it before there are threads. */
 bool ks_language_use(const char *code);

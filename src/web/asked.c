@@ -70,10 +70,9 @@ ks_status ks_asked_language(const ks_json *code, const char **out, ks_error *err
     *out = NULL;
     if (!code || code->kind == KS_JSON_NULL)
         return KS_OK;
-    if (code->kind != KS_JSON_TEXT || !ks_language_use(code->text))
+    if (code->kind != KS_JSON_TEXT || !ks_language_is_known(code->text))
         return ks_json_fail(code, err, "found %s; it takes one of %s", ks_json_found(code).words,
                             ks_languages());
-    (void)ks_language_use("en"); /* what the server answers is for programs */
     *out = code->text;
     return KS_OK;
 }
