@@ -58,10 +58,10 @@ function remedy_button(one, index) {
 
 // A plan's file tells why in English; in other languages the program is asked, once there is a plan to ask about.
 function told_here(plan) {
-  if (spoken() === "en") return list(plan.left_out);
-  if (plan !== studio.plan) return list(plan.left_out.map((one) => ({ ...one, why: "", detail: "", nearest: "" })));
+  if (spoken() === "en") return list(plan, plan.left_out);
+  if (plan !== studio.plan) return list(plan, plan.left_out.map((one) => ({ ...one, why: "", detail: "", nearest: "" })));
   const words = (said, at) => ({ ...plan.left_out[at], why: said.why, detail: "", nearest: said.nearest });
-  return room_of_plan(answered((result) => list(result.waiting.map(words))));
+  return room_of_plan(answered((result) => list(plan, result.waiting.map(words))));
 }
 
 export function room_of_plan(draw) {
@@ -72,12 +72,12 @@ export function waiting(plan) {
   return plan.left_out.length ? told_here(plan) : el("p", { class: "fine" }, tr("Nothing waits."));
 }
 
-function list(left_out) {
+function list(plan, left_out) {
   const line = (one, index) =>
     el(
       "li",
       null,
-      el("b", null, `${one.count} × ${name_of(studio.job && studio.job.best ? studio.job.best : studio.plan, one.id)}`),
+      el("b", null, `${one.count} × ${name_of(plan, one.id)}`),
       el("span", null, [one.why, one.detail].filter(Boolean).join(": ")),
       one.nearest ? el("small", null, tr("What would let it in: %s", one.nearest)) : null,
       remedy_button(one, index),
