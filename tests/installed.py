@@ -31,7 +31,7 @@ class Home:
         pc, = below.rglob('kilnstow.pc')
         self.pc_folder = pc.parent
         self.prefix = below / self.asked('--variable=prefix').lstrip('/')
-        self.library = self.real('--variable=libdir')
+        self.libdir = self.real('--variable=libdir')
         self.headers = self.real('--variable=includedir') / 'kilnstow'
         self.kilns = self.real('--variable=kilnsdir')
         self.programs = self.prefix / 'bin'
@@ -53,8 +53,8 @@ def version_told():
 
 def missing_files(home):
     version = version_told()
-    for path in (home.programs / 'kilnstow', home.programs / 'kilnstow-check', home.library / 'libkilnstow.so',
-                 home.library / ('libkilnstow.so.' + version)):
+    for path in (home.programs / 'kilnstow', home.programs / 'kilnstow-check', home.libdir / 'libkilnstow.so',
+                 home.libdir / ('libkilnstow.so.' + version)):
         if not path.is_file():
             yield '%s is not there' % path.relative_to(home.below)
     for part in ('man/man1/kilnstow.1', 'man/man1/kilnstow-place.1', 'man/man5/kilnstow-order.5', 'bash-completion/completions/kilnstow',
@@ -71,10 +71,10 @@ def missing_files(home):
 
 
 def wrong_soname(home):
-    named = re.findall(r'\(SONAME\).*\[(.*)\]', printed('readelf', '-dW', home.library / 'libkilnstow.so'))
+    named = re.findall(r'\(SONAME\).*\[(.*)\]', printed('readelf', '-dW', home.libdir / 'libkilnstow.so'))
     if named != ['libkilnstow.so.0']:
         yield 'found soname %s' % named
-    elif not (home.library / named[0]).is_file():
+    elif not (home.libdir / named[0]).is_file():
         yield '%s is no link to the library' % named[0]
 
 
@@ -83,7 +83,7 @@ def wrong_exports(home):
     headers = sorted(str(path) for path in home.headers.iterdir())
     told = printed('ctags', '-f', '-', '--languages=C', '--langmap=C:.h', '--kinds-C=px', *headers)
     declared = {line.split('\t')[0] for line in told.splitlines() if line.startswith('ks_')}
-    symbols = printed('nm', '-D', '--defined-only', home.library / 'libkilnstow.so').split('\n')
+    symbols = printed('nm', '-D', '--defined-only', home.libdir / 'libkilnstow.so').split('\n')
     exported = {line.split()[2].split('@')[0] for line in symbols if len(line.split()) == 3 and line.split()[1] != 'A'}
     for name in sorted(declared - exported):
         yield '%s is declared, and nobody can link with it' % name
@@ -93,7 +93,7 @@ def wrong_exports(home):
 
 def soft_parts(home):
     """What is not hardened, read from the files themselves."""
-    for path in (home.programs / 'kilnstow', home.programs / 'kilnstow-check', home.library / 'libkilnstow.so'):
+    for path in (home.programs / 'kilnstow', home.programs / 'kilnstow-check', home.libdir / 'libkilnstow.so'):
         head, dynamic = printed('readelf', '-hlW', path), printed('readelf', '-dW', path)
         asks = printed('nm', '-D', '--undefined-only', path)
         stack = re.search(r'GNU_STACK.*', head)
@@ -116,7 +116,7 @@ def faulty_example(home, work):
     example, order = work / 'plan_load', work / 'order.json'
     order.write_text(ORDER)
     printed('cc', '-std=c17', '-Wall', '-Wextra', '-Werror', 'examples/library/plan_load.c', '-o', example, *home.flags())
-    plan = printed(example, order, home.kilns, env={**os.environ, 'LD_LIBRARY_PATH': str(home.library)})
+    plan = printed(example, order, home.kilns, env={**os.environ, 'LD_LIBRARY_PATH': str(home.libdir)})
     (work / 'theirs.json').write_text(plan)
     printed(home.programs / 'kilnstow', 'place', '-q', order, '-o', work / 'ours.json')
     if plan != (work / 'ours.json').read_text():

@@ -1,7 +1,7 @@
 #include "fire/load.h"
 #include "studio/densities.h"
-#include "studio/shelf_material.h"
 #include "studio/level_name.h"
+#include "studio/shelf_material.h"
 
 #include <math.h>
 #include <stdlib.h>
