@@ -72,6 +72,9 @@ ok(at(night['on']).hour >= 16 and night['saves_minor'] > 0, 'a cheap night is us
 day = following()['firings'][0]
 ok(day['saves_minor'] == 0, 'where all hours cost the same none is waited for', day)
 
+evening = dict(ORDER['costs'], start='2026-11-29 18:30')
+dated = following(kilns=[{'kiln': 'round-450', 'dates': ['2026-12-03']}], costs=evening)['firings']
+ok(any(firing['on'] and firing['on'].startswith('2026-12-03 18:30') for firing in dated), "without an hour of the order's own, at that of the costs", dated)
 dated = following(kilns=[{'kiln': 'round-450', 'dates': ['2026-12-03']}], start='09:00')['firings']
 ok((dated[0]['on'], dated[0]['why']) == ('2026-12-03 09:00', 'dated'), 'days that the order tells stay', dated)
 from_later = following('--from', '2026-12-10')['firings'][0]
