@@ -85,6 +85,13 @@ def sonames_of(package):
     return set(re.findall(r"\(SONAME\).*\[(.*)\]", text))
 
 
+def calls_of_others():
+    """Where tests of the suite call git: people have it, a bare machine and an unpacked archive don't."""
+    called = re.compile(r"""\[\s*['"]git['"]""")
+    return ["%s: calls git" % path for path in sorted(pathlib.Path("tests").rglob("*.py"))
+            if "slow" not in path.parts and called.search(path.read_text(encoding="utf-8"))]
+
+
 def told(number, name, faults):
     for line in faults:
         print("# " + line)
@@ -114,7 +121,8 @@ def main(program):
             if package.startswith("lib") and not sonames_of(package) & needed]
     bad += told(4, "every library that building installs is linked",
                 ["%s: no library of it is linked by the program" % one for one in idle])
-    print("1..4")
+    bad += told(5, "no test calls a program that no package of packages.sh brings", calls_of_others())
+    print("1..5")
     return 1 if bad else 0
 
 

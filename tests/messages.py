@@ -9,8 +9,8 @@ handed to ks_tr, ks_tr_count or KS_WORDS; and every other text of several words,
 page says is handed to tr and tr_count in its modules, src/web/page/*.js."""
 import collections
 import os
+import pathlib
 import re
-import subprocess
 import sys
 import tempfile
 
@@ -34,8 +34,7 @@ DECLARED = re.compile(r'(\w+)\([^;{}]*?\)\s*__attribute__\(\(format\(printf, (\d
 
 
 def sources():
-    names = subprocess.run(['git', 'ls-files', 'src', 'include'], capture_output=True, text=True, check=True).stdout.split()
-    return [name for name in names if name.endswith(('.c', '.h')) and os.path.exists(name)]
+    return sorted(str(path) for folder in ('src', 'include') for path in pathlib.Path(folder).rglob('*.[ch]'))
 
 
 def takers(texts):
@@ -123,8 +122,8 @@ def messages():
 
 
 def page_modules():
-    names = subprocess.run(['git', 'ls-files', 'src/web/page/*.js'], capture_output=True, text=True, check=True).stdout.split()
-    return {name: open(name, encoding='utf-8').read() for name in names if os.path.exists(name)}
+    names = sorted(str(path) for path in pathlib.Path('src/web/page').rglob('*.js'))
+    return {name: open(name, encoding='utf-8').read() for name in names}
 
 
 def add_page(found):
